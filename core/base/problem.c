@@ -1,0 +1,23 @@
+#include "base/problem.h"
+
+#include <stdarg.h>
+#include <stdio.h>
+
+outcome problem_set(struct problem *ret_problem, enum problem_kind kind, const char *place,
+        const char *source_file, int source_line, const char *format, ...) {
+    if (ret_problem != NULL && ret_problem->kind == PROBLEM_NONE) {
+        va_list arguments;
+        ret_problem->kind = kind;
+        ret_problem->source_file = source_file;
+        ret_problem->source_line = source_line;
+        va_start(arguments, format);
+        (void)vsnprintf(ret_problem->text, sizeof ret_problem->text, format, arguments);
+        va_end(arguments);
+        size_t at = 0;
+        for (; place[at] != '\0' && at + 1 < sizeof ret_problem->place; at++) {
+            ret_problem->place[at] = place[at];
+        }
+        ret_problem->place[at] = '\0';
+    }
+    return (outcome){.good = false};
+}

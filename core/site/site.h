@@ -1,0 +1,404 @@
+/* The site as plain values: what is there, what is keyed in, who comes and goes. No YAML, no lines: places are paths
+ * ("zones[1].behaviour"), which the document maps to lines. References between things are indexes (SITE_NONE: none).
+ *
+ * Every text and array lives in the arena of the document that read it. The core never changes a site in place: a
+ * remedy is tried on a copy (site_copy). */
+#ifndef LINTEL_SITE_SITE_H
+#define LINTEL_SITE_SITE_H
+
+#include "base/span.h"
+#include "base/text.h"
+
+#include <stdbool.h>
+#include <stdint.h>
+
+enum {
+    SITE_NONE = -1,
+    SITE_ZONE_MAX = 128,
+    SITE_AREA_MAX = 8,
+    SITE_MODE_MAX = 6, /* full, part, night and up to three further ones by name; unset is none of them */
+    SITE_DELAY_MAX = 12,
+    SITE_PEOPLE_MAX = 64,
+    SITE_DOOR_MAX = 256,
+    SITE_KEYPAD_MAX = 32,
+    SITE_WAY_MAX = 128,
+    SITE_LEG_MAX = 24,
+    SITE_ROUTINE_MAX = 256,
+    SITE_STEP_MAX = 64, /* of one routine as written; ways unfold into more */
+};
+
+/** Which words are used in every output. uk: set, unset, mains; us: arm, disarm, AC. */
+enum site_words { SITE_WORDS_UK, SITE_WORDS_US, SITE_WORDS_COUNT };
+
+/** What a zone does when it trips. OUT: not watched in that mode. Source: design page "Zones"; the trade's words. */
+enum site_behaviour {
+    SITE_OUT,
+    SITE_ENTRY,
+    SITE_PERIMETER,
+    SITE_FOLLOWER,
+    SITE_INTERIOR,
+    SITE_ALWAYS, /* "24-hour" */
+    SITE_DAY,
+    SITE_HOLD_UP,
+    SITE_MEDICAL,
+    SITE_FIRE,
+    SITE_GAS,
+    SITE_CO,
+    SITE_FLOOD,
+    SITE_COLD,
+    SITE_BEHAVIOUR_COUNT
+};
+
+/** What a device senses. The first four are open or closed for as long as the thing is; the others trip. */
+enum site_sense {
+    SITE_CONTACT,
+    SITE_SMOKE,
+    SITE_GAS_SENSE,
+    SITE_WATER,
+    SITE_MOTION,
+    SITE_SHOCK,
+    SITE_GLASS,
+    SITE_BUTTON, /* hold-up or medical */
+    SITE_SENSE_COUNT
+};
+
+/** What a device can do, as its profile file says (data/devices/NAME.yaml).
+ *  hold: how long a motion detector stays tripped; sleep: how long after a trip it is blind (0: never);
+ *  latency: from the thing happening to the panel knowing. */
+struct site_device_profile {
+    struct text name;
+    struct text says; /* one line for people */
+    enum site_sense sense;
+    bool radio;
+    struct span hold;
+    struct span sleep;
+    struct span latency;
+};
+
+struct site_area {
+    struct text name;
+    bool common; /* sets when its last member has set, unsets with the first; members: every other area */
+};
+
+/** An opening that people use. A door may have no zone. stays_open: nobody closes it by habit. */
+struct site_door {
+    struct text name;
+    bool outside; /* leads out of the building */
+};
+
+struct site_device {
+    struct text name;
+    int profile; /* device_profiles index */
+    int door;    /* the door it watches, or SITE_NONE (a room) */
+    struct text serial;
+};
+
+struct site_zone {
+    int32_t number;
+    struct text name; /* its spoken words, joined by blanks */
+    int device;
+    int area;
+    enum site_behaviour behaviour;
+    enum site_behaviour in[SITE_MODE_MAX]; /* by mode; the reader fills those not written, see site_usual_in */
+    int delay[SITE_MODE_MAX];              /* entry: named entry delay by mode, else SITE_NONE */
+    uint32_t follows;                      /* follower: bit per entry delay whose route it stands on; 0 = every one */
+    int32_t hold_s;                        /* follower: 0..5, waits so long for its door before it counts */
+    bool chime;
+    bool reports;
+    bool supervised;
+    bool bypassable;
+    bool swinger;
+    int32_t pulse_count; /* 1..5 trips ... */
+    int32_t pulse_window_s;
+    int cross_with; /* cross-zone partner, or SITE_NONE */
+    uint32_t serves; /* boundary door: further areas (bit per area) in which it starts entry */
+};
+
+struct site_keypad {
+    struct text name;
+    uint32_t areas; /* bit per area; a code here acts on them where codes act by keypad */
+};
+
+/** A named entry delay. */
+struct site_delay {
+    struct text name;
+    int32_t seconds_s;
+};
+
+struct site_mode {
+    struct text name;
+    int32_t exit_delay_s;
+};
+
+enum { SITE_MODE_FULL, SITE_MODE_PART, SITE_MODE_NIGHT };
+
+/* Choices of the panel. The first of each is the default. Source: design page, each named there. */
+enum site_off_route { SITE_OFF_ROUTE_NOW, SITE_OFF_ROUTE_EN, SITE_OFF_ROUTE_COUNT };
+enum site_second_entry { SITE_SECOND_SHORTEN, SITE_SECOND_KEEP, SITE_SECOND_COUNT };
+enum site_exit_trip { SITE_EXIT_TRIP_ALARM, SITE_EXIT_TRIP_STALLS, SITE_EXIT_TRIP_COUNT };
+enum site_fault { SITE_FAULT_REFUSE, SITE_FAULT_ACKNOWLEDGE, SITE_FAULT_IGNORE, SITE_FAULT_COUNT };
+enum site_reopened { SITE_STAYS_OUT, SITE_BECOMES_LIVE, SITE_REOPENED_COUNT };
+enum site_completion {
+    SITE_COMPLETE_TIME,
+    SITE_COMPLETE_FINAL_DOOR,
+    SITE_COMPLETE_BUTTON,
+    SITE_COMPLETE_LOCK,
+    SITE_COMPLETE_FOB,
+    SITE_COMPLETE_STATION,
+    SITE_COMPLETION_COUNT
+};
+enum site_open_zones { SITE_OPEN_REFUSE, SITE_OPEN_FORCE, SITE_OPEN_COUNT };
+enum site_fob_way { SITE_FOB_AT_ONCE, SITE_FOB_TIMED, SITE_FOB_COUNT };
+enum site_auto_open { SITE_AUTO_FORCE, SITE_AUTO_FAIL, SITE_AUTO_COUNT };
+enum site_restore { SITE_RESTORE_CLOSURE, SITE_RESTORE_SIREN_END, SITE_RESTORE_UNSET, SITE_RESTORE_COUNT };
+enum site_lost { SITE_LOST_TROUBLE, SITE_LOST_ALARM, SITE_LOST_COUNT };
+enum site_reset { SITE_RESET_USER, SITE_RESET_INSTALLER, SITE_RESET_STATION, SITE_RESET_COUNT };
+enum site_code_acts { SITE_CODE_KEYPAD, SITE_CODE_USER, SITE_CODE_ENTRY, SITE_CODE_COUNT };
+
+/** What is keyed in for the whole panel. Times in whole seconds; 0 of a window: off. */
+struct site_settings {
+    struct site_mode modes[SITE_MODE_MAX]; /* the first three always stand */
+    size_t mode_count;
+    struct site_delay delays[SITE_DELAY_MAX];
+    size_t delay_count;
+    int32_t abort_window_s;
+    int32_t cancel_window_s;    /* at least: has no upper end */
+    int32_t recent_closing_s;
+    int32_t siren_time_s;
+    int32_t swinger_limit;      /* 0: never */
+    int32_t swinger_reset_s;
+    int32_t cross_window_s;
+    int32_t confirm_window_s;   /* 0: no confirmation */
+    int32_t lockout_tries;      /* 0: never */
+    int32_t lockout_s;
+    int32_t supervision_window_s;
+    int32_t mains_delay_s;
+    int32_t power_mask_s;       /* at least: has no upper end */
+    int32_t final_door_s;
+    int32_t auto_set_at_s;      /* seconds since midnight, or -1 */
+    int auto_set_area;
+    int32_t auto_warn_s;
+    int32_t auto_postpone_s;
+    int32_t auto_postpone_count;
+    int32_t tolerance_tenths;   /* of the panel's own timers; 1 = 10 % */
+    bool motion_blocks;
+    bool entry_open_allowed;
+    bool exit_restart;
+    bool drop_to_part;          /* nobody left: falls back to part */
+    bool lone_cross_signal;
+    bool same_cross_counts;
+    bool early_warning;
+    bool silent_hold_up;
+    enum site_off_route off_route;
+    enum site_second_entry second_entry;
+    enum site_exit_trip exit_trip;
+    enum site_fault faults;
+    enum site_reopened reopened;
+    enum site_completion completion;
+    enum site_fob_way fob_way;
+    enum site_open_zones fob_open;
+    enum site_auto_open auto_open;
+    enum site_restore restore;
+    enum site_lost lost_while_set;
+    enum site_reset reset;
+    enum site_code_acts code_acts;
+};
+
+/** What the panel can do, as its profile file says (data/panels/NAME.yaml). Limits are of the model, not of a rule. */
+struct site_panel_profile {
+    struct text name;
+    struct text says;
+    int32_t zone_most;
+    int32_t area_most;
+    struct span exit_delay;
+    struct span entry_delay;
+    struct span abort_window;
+    uint32_t behaviours; /* bit per behaviour offered */
+};
+
+/** A person. notices: from the tone to the hand at the keypad; codes: keying a code once. */
+struct site_person {
+    struct text name;
+    struct span notices;
+    struct span codes;
+    struct span fobs;
+    uint32_t areas; /* bit per area in which the code or fob acts */
+    bool has_code;
+    bool has_fob;
+    bool animal; /* a dog: passes zones, opens nothing */
+    bool duress; /* the code is a duress code */
+};
+
+/** One leg of a way: what the walker passes next, and how long that takes since the leg before. */
+struct site_leg {
+    int zone; /* a detector passed, or SITE_NONE */
+    int door; /* a further door opened and closed behind, or SITE_NONE */
+    struct span in;
+};
+
+/** How one walks between outside (or a room) and a keypad, inward; outward is the same backward.
+ *  The door is opened first, closed after `closes`; then the legs; then `last` to the keypad. */
+struct site_way {
+    struct text name;
+    int door;
+    int keypad; /* SITE_NONE: the way ends in a room */
+    struct span closes;
+    struct site_leg legs[SITE_LEG_MAX];
+    size_t leg_count;
+    struct span last;
+};
+
+/** What can be seen or heard, of one area or of any (area SITE_NONE). */
+enum site_sign {
+    SITE_SIGN_NONE,
+    SITE_SIGN_SET,       /* the area is set, in whatever mode, or its exit time runs */
+    SITE_SIGN_UNSET,
+    SITE_SIGN_EXIT_TONE, /* exit time runs */
+    SITE_SIGN_ENTRY_TONE,
+    SITE_SIGN_SIREN,
+    SITE_SIGN_READY,
+    SITE_SIGN_NOT_READY,
+    SITE_SIGN_CHIME,     /* has chimed since this person last acted */
+    SITE_SIGN_WARNING,   /* auto-set warns, or an inside warning sounds */
+    SITE_SIGN_REFUSED,   /* the last request to set was refused */
+    SITE_SIGN_DOOR_OPEN, /* of the step's door */
+    SITE_SIGN_COUNT
+};
+
+enum site_act {
+    SITE_ACT_WAIT,
+    SITE_ACT_OPEN,
+    SITE_ACT_CLOSE,
+    SITE_ACT_PASS,    /* crosses what a detector watches */
+    SITE_ACT_COME,    /* a way inward */
+    SITE_ACT_GO,      /* a way outward */
+    SITE_ACT_UNSET,
+    SITE_ACT_SET,
+    SITE_ACT_MISTYPE, /* a wrong code: costs its seconds */
+    SITE_ACT_PRESS,   /* a hold-up or medical button */
+    SITE_ACT_BYPASS,
+    SITE_ACT_POSTPONE, /* puts the auto-set off */
+    SITE_ACT_TAMPER,   /* opens a device's lid, or loosens it */
+    SITE_ACT_MAINS_LOST,
+    SITE_ACT_MAINS_BACK,
+    SITE_ACT_COUNT
+};
+
+enum site_use { SITE_USE_CODE, SITE_USE_FOB, SITE_USE_COUNT };
+
+/** One step. `in`: seconds after the person's step before (or after the trigger); has_in false: the person's own habit
+ *  for this act. at_s: clock time of a first step instead (seconds since midnight), has_at. who: person index.
+ *  after_step: begins counting when that step of another is done (index into the routine's steps), or SITE_NONE.
+ *  when/if: a sign waited for / looked at once when the step is due (not true: the step is left out). if_not inverts.
+ *  maybe: may happen or not; both are explored. */
+struct site_step {
+    struct text name;
+    int who;
+    struct span in;
+    bool has_in;
+    struct span at;
+    bool has_at;
+    int after_step;
+    enum site_sign when;
+    int when_area;
+    enum site_sign if_sign;
+    int if_area;
+    bool if_not;
+    bool maybe;
+    enum site_act act;
+    int door;
+    int zone;
+    int way;
+    int keypad;
+    uint32_t areas; /* set, unset: bit per area; 0: what the code acts on at that keypad */
+    int mode;
+    enum site_use use;
+};
+
+/** What a routine announces by itself and is therefore no false alarm. */
+enum {
+    SITE_EXPECT_SIREN = 1 << 0,
+    SITE_EXPECT_ALARM = 1 << 1,
+    SITE_EXPECT_DURESS = 1 << 2,
+    SITE_EXPECT_TROUBLE = 1 << 3,
+    SITE_EXPECT_EXIT_ERROR = 1 << 4,
+    SITE_EXPECT_REFUSED = 1 << 5,
+    SITE_EXPECT_HOLD_UP = 1 << 6,
+};
+
+/** Where an area starts: unset or set in a mode. */
+struct site_start {
+    bool set;
+    int mode;
+};
+
+struct site_routine {
+    struct text name;
+    struct text says; /* one sentence for the customer */
+    struct site_start starts[SITE_AREA_MAX];
+    uint32_t doors_open; /* doors that stand open at the start: bit per door index below 32 */
+    struct site_step *steps;
+    size_t step_count;
+    uint32_t expects;
+    bool usual;    /* one of those that apply to every site by default */
+};
+
+/** A usual routine that does not apply here, with the reason of the person who wrote the file. */
+struct site_removal {
+    struct text routine;
+    struct text reason;
+};
+
+struct site {
+    struct text name;
+    bool invented;
+    enum site_words words;
+    const struct text *rules;
+    size_t rule_count;
+    struct site_panel_profile panel;
+    struct site_settings settings;
+    struct site_device_profile *device_profiles;
+    size_t device_profile_count;
+    struct site_area *areas;
+    size_t area_count;
+    struct site_door *doors;
+    size_t door_count;
+    struct site_device *devices;
+    size_t device_count;
+    struct site_zone *zones;
+    size_t zone_count;
+    struct site_keypad *keypads;
+    size_t keypad_count;
+    struct site_person *people;
+    size_t person_count;
+    struct site_way *ways;
+    size_t way_count;
+    struct site_routine *routines;
+    size_t routine_count;
+    struct site_removal *removals;
+    size_t removal_count;
+};
+
+/** The settings of a panel as delivered: CP-01 defaults (edition 2019 where editions differ: exit 60 s, abort 30 s,
+ *  cancel 300 s, recent closing 120 s, swinger 2, reset 8 h, mask 60 s; dossier rules.md 1.2 says which figures are
+ *  from memory) and common practice elsewhere. Has the three standing modes and no entry delay. */
+struct site_settings site_settings_usual(void);
+
+/** What a zone of this behaviour usually does in a mode when the file does not say: part and night leave interior and
+ *  follower out, every other behaviour is the same in each mode (common practice). mode: 0 .. SITE_MODE_MAX - 1. */
+enum site_behaviour site_usual_in(enum site_behaviour behaviour, int mode);
+
+/** A copy whose arrays may be changed; texts and step arrays are shared with the original, which must outlive it. */
+outcome site_copy(const struct site *site, struct arena *arena, struct site *ret_copy,
+        struct problem *ret_problem) MUST_CHECK;
+
+/** Names as people write and read them: "perimeter", "24-hour"; "contact"; "siren" (the sign). */
+const char *site_behaviour_name(enum site_behaviour behaviour);
+const char *site_sense_name(enum site_sense sense);
+const char *site_sign_name(enum site_sign sign);
+const char *site_act_name(enum site_act act);
+
+/** True for zones that any opening of a thing keeps open (contacts), false for those that trip (motion, shock). */
+bool site_sense_is_level(enum site_sense sense);
+
+#endif

@@ -1,0 +1,204 @@
+/* The proof of a routine: panel x people x devices, explored at every timing.
+ *
+ * A routine is unfolded (ways into doors, legs and keypads), joined with the panel and the devices into one timed
+ * machine (world.h), and given to `explore`. What is asked of it: no siren, no alarm, duress or trouble signal that it
+ * does not announce, no exit error, no refused setting, nobody turned away by the keypad. */
+#ifndef LINTEL_PROOF_PROOF_H
+#define LINTEL_PROOF_PROOF_H
+
+#include "base/arena.h"
+#include "base/span.h"
+#include "explore/explore.h"
+#include "panel/panel.h"
+#include "site/site.h"
+
+/** Which promise a routine broke. */
+enum proof_promise {
+    PROOF_KEPT,
+    PROOF_SIREN,       /* the siren sounded */
+    PROOF_ALARM,       /* an alarm signal left, with or without a siren */
+    PROOF_HOLD_UP,
+    PROOF_DURESS,
+    PROOF_TROUBLE,
+    PROOF_EXIT_ERROR,  /* a door of the exit route stood open at the end of the exit time */
+    PROOF_REFUSED,     /* the panel would not set */
+    PROOF_TURNED_AWAY, /* the code is not valid where it was keyed */
+    PROOF_DROPPED,     /* fell back to part set: nobody was seen leaving */
+    PROOF_WARNING,     /* an inside warning sounded (off-route, en) */
+    PROOF_PROMISE_COUNT
+};
+
+enum proof_verdict { PROOF_GOES_WELL, PROOF_GOES_WRONG, PROOF_NOT_SETTLED, PROOF_NOT_APPLIED };
+
+enum proof_line_kind {
+    PROOF_LINE_ACT,    /* a person did a step */
+    PROOF_LINE_LEVEL,  /* the panel learned that a zone opened or closed */
+    PROOF_LINE_TIMER,  /* a panel timer ended */
+    PROOF_LINE_OUTPUT, /* the panel answered */
+    PROOF_LINE_END,
+};
+
+/** One line of a story. at_s: seconds since the routine began. person, step: who and which unfolded step (ACT).
+ *  zone, open (LEVEL). timer (TIMER). output (OUTPUT): as the panel made it, its cause within. bad: this line breaks
+ *  the promise. */
+struct proof_line {
+    enum proof_line_kind kind;
+    int32_t at_s;
+    int person;
+    size_t step;
+    uint8_t zone;
+    bool open;
+    bool left_out; /* ACT: an `if` was not true, or a `maybe` did not happen */
+    bool bad;
+    panel_timer timer;
+    struct panel_output output;
+};
+
+/** One unfolded step of a person: a single act. written: index of the step in site_routine.steps it came from. */
+struct proof_step {
+    int who;
+    struct span in;
+    bool absolute;    /* `in` counts from the routine's beginning */
+    enum site_act act;
+    int door;
+    int zone;
+    int keypad;
+    uint32_t areas;
+    int mode;
+    enum site_use use;
+    enum site_sign when;
+    int when_area;
+    enum site_sign if_sign;
+    int if_area;
+    bool if_not;
+    bool maybe;
+    int after; /* unfolded step that must be done first, or SITE_NONE */
+    size_t written;
+};
+
+enum { PROOF_STEP_MAX = 192, PROOF_ACTOR_MAX = 16 };
+
+/** A routine, unfolded: the steps of each person in order. begins_s: clock time of its instant 0 (seconds since
+ *  midnight), or -1 when the routine names none. */
+struct proof_routine {
+    struct text name;
+    struct text says;
+    const struct site_routine *source;
+    struct proof_step steps[PROOF_STEP_MAX];
+    size_t step_count;
+    int32_t begins_s;
+};
+
+/** How far a routine's verdict reaches, and how near it came. margin_timer: which timer would hurt first if it were
+ *  shortened; margin_s: the least whole number of seconds by which shortening it makes the routine go wrong (so
+ *  margin_s - 1 still holds); margin_none: no timer shortened by up to its whole length hurts.
+ *  needs_tolerance: goes wrong only because the panel's clocks may be off by the stated tolerance. */
+struct proof_answer {
+    struct proof_routine routine;
+    enum proof_verdict verdict;
+    struct text not_applied; /* what it needs that the site does not have */
+    enum proof_promise promise;
+    bool needs_tolerance;
+    bool always;             /* goes wrong however the times fall */
+    const struct proof_line *story;
+    size_t story_count;
+    uint8_t culprit_zone;      /* the zone of the breaking output, or PANEL_NO_ZONE */
+    enum panel_reason culprit; /* its reason */
+    uint8_t culprit_area;
+    /* the probed interval: from the event that started the tight timer to the act that crosses it */
+    bool has_range;
+    panel_timer probed_timer;
+    size_t probed_step;
+    struct explore_ranges can;    /* can happen when */
+    struct explore_ranges always_when;
+    bool has_margin;
+    panel_timer margin_timer;
+    int32_t margin_s;
+    int32_t margin_deadline_s;    /* the timer's earliest end, tolerance within */
+    size_t classes;
+    enum explore_reason reason;
+};
+
+struct proof_options {
+    bool no_tolerance;     /* panel timers run exactly as programmed */
+    bool no_margin;
+    bool no_range;
+    bool no_merge, no_inclusion, no_calm; /* reductions off, for the tests */
+    int scale;             /* multiplies every time (1 when 0); tests only */
+    int32_t shift_s[PANEL_TIMER_KIND_COUNT]; /* shortens every timer of the kind by so much, both ends */
+    size_t class_limit;
+    bool (*keep_going)(void *context, size_t classes_done, size_t classes_waiting);
+    void *keep_going_context;
+};
+
+/** Proves one routine of the site. routine: unfolded (proof_unfold). tables: NULL = the standard ones.
+ *  The answer's arrays are in `arena`; `pages` serve the search. A bound that was hit is PROOF_NOT_SETTLED. */
+outcome proof_run(const struct site *site, const struct panel_tables *tables,
+        const struct proof_routine *routine, const struct proof_options *options, struct pages pages,
+        struct arena *arena, struct proof_answer *ret_answer, struct problem *ret_problem) MUST_CHECK;
+
+/** Unfolds ways and habits into single acts. Fails PROBLEM_LIMIT with more than PROOF_STEP_MAX acts, PROBLEM_MISSING
+ *  where a step refers to what is not there; place names the step. */
+outcome proof_unfold(const struct site *site, const struct site_routine *source,
+        struct proof_routine *ret_routine, struct problem *ret_problem) MUST_CHECK;
+
+/** A change of the site that might help. */
+enum proof_edit_kind {
+    PROOF_EDIT_BEHAVIOUR, /* zone gets behaviour (in every set mode where it was live) */
+    PROOF_EDIT_IN_MODE,   /* zone gets behaviour in one mode */
+    PROOF_EDIT_DELAY,     /* entry delay `delay` gets seconds_s */
+    PROOF_EDIT_EXIT,      /* exit delay of `mode` gets seconds_s */
+    PROOF_EDIT_CODE_AREA, /* person's code gets a further area */
+    PROOF_EDIT_FOB,       /* person gets a fob */
+    PROOF_EDIT_KEYPAD,    /* way `way` ends at `keypad` after its first `leg` legs: a keypad nearer the door */
+    PROOF_EDIT_HOLD,      /* follower hold of a zone */
+    PROOF_EDIT_SWITCH,    /* a choice of the panel: text `what` says which */
+    PROOF_EDIT_COUNT
+};
+
+struct proof_edit {
+    enum proof_edit_kind kind;
+    int zone, mode, delay, person, way, keypad, area;
+    enum site_behaviour behaviour;
+    int32_t seconds_s;
+    struct text says;  /* what to key in, for people */
+    struct text price; /* what it costs in security or comfort */
+    struct text place; /* path in the site file */
+};
+
+/** A remedy that was applied and proven: its routine goes well, and no routine that went well goes wrong.
+ *  edits: one or two changes. answer: of the same routine afterwards (margin within). */
+struct proof_remedy {
+    struct proof_edit edits[2];
+    size_t edit_count;
+    struct proof_answer answer;
+    size_t routines_proven; /* of those checked, with the remedy */
+    size_t routines_checked;
+};
+
+/** A site with the edit made, in the arena. */
+outcome proof_edit_apply(const struct site *site, const struct proof_edit *edit, struct arena *arena,
+        struct site *ret_site, struct problem *ret_problem) MUST_CHECK;
+
+/** Finds the cheapest remedy for answers[which] by trying. answers: every answer of the site as it is.
+ *  ret_found false: none of those tried helps. */
+outcome proof_find_remedy(const struct site *site, const struct panel_tables *tables,
+        const struct proof_answer *answers, size_t answer_count, size_t which, const struct proof_options *options,
+        struct pages pages, struct arena *arena, struct proof_remedy *ret_remedy, bool *ret_found,
+        struct problem *ret_problem) MUST_CHECK;
+
+/** The routines that every site gets unless removed with a reason (common practice; dossier mistakes.md): each either
+ *  applies (a site_routine made from ways and people) or says what it needs. Arrays are in the arena.
+ *  ret_needs[i]: empty when it applies. */
+struct proof_usual {
+    struct site_routine routine;
+    struct text needs;   /* "no fob": why it is not applied; empty: it is */
+    struct text removed; /* the reason in the file; empty: not removed */
+};
+outcome proof_usual_routines(const struct site *site, struct arena *arena, struct proof_usual **ret_usual,
+        size_t *ret_count, struct problem *ret_problem) MUST_CHECK;
+
+/** "a siren", "an exit error": what the customer calls it. */
+const char *proof_promise_name(enum proof_promise promise);
+
+#endif

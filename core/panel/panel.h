@@ -88,10 +88,12 @@ enum { /* flags of an area */
     PANEL_AREA_FORCED = 1 << 13,     /* the request was forced */
     PANEL_AREA_ENTRY_OVER = 1 << 14, /* en: the entry time is over, the report waits for the warning */
     PANEL_AREA_NEEDS_RESET = 1 << 15,
+    PANEL_AREA_CONFIRMED = 1 << 16,  /* a second detector confirmed; its signal is held with the others */
+    PANEL_AREA_RIDES = 1 << 17,      /* common area: rides on its last member's exit time */
 };
 
 struct panel_area_state {
-    uint16_t flags;
+    uint32_t flags;
     uint16_t routes; /* bit per entry delay whose entry runs */
     uint8_t phase;   /* enum panel_phase */
     uint8_t mode;    /* site mode while not unset; 0 while unset */
@@ -100,6 +102,8 @@ struct panel_area_state {
     uint8_t setter;  /* user, PANEL_NOBODY */
     uint8_t first_zone; /* of the confirmation window, PANEL_NO_ZONE */
     uint8_t postponed;  /* how often the auto-set was put off */
+    uint8_t from;       /* while exiting from a set mode: that mode + 1, whose protection holds; else 0 */
+    uint8_t entry_zone; /* that started the entry which runs, PANEL_NO_ZONE */
     uint8_t spare;
 };
 

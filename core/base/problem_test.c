@@ -8,8 +8,8 @@
 
 #include <cmocka.h>
 
-static outcome fail_with(enum problem_kind kind, const char *place, const char *text,
-        struct problem *ret_problem) {
+static outcome fail_with(
+        enum problem_kind kind, const char *place, const char *text, struct problem *ret_problem) {
     FAIL(ret_problem, kind, place, "%s", text);
 }
 

@@ -1,0 +1,76 @@
+/* Quantities as people write them: a number, a unit, and where it is wanted a from-to. "30 s", "15 min", "1 h 30 min",
+ * "4..9 s", "0.9..1.4 m/s", "8 mm", "10 %", "05:30", "05:30..05:40".
+ *
+ * Read whole or refused: no number without its unit, no rest that is overlooked, no octal, no exponent, no sign, no
+ * locale. Every refusal says what to write instead. Not for numbers without a unit (zone numbers, counts). */
+#ifndef LINTEL_BASE_QUANTITY_H
+#define LINTEL_BASE_QUANTITY_H
+
+#include "base/problem.h"
+#include "base/span.h"
+#include "base/text.h"
+
+#include <stdint.h>
+
+/** What is measured; in brackets the units that are read. Source of the symbols: SI brochure, 9th edition, 2019. */
+enum quantity_kind {
+    QUANTITY_TIME_S,    /* seconds (ms, s, min, h, d) */
+    QUANTITY_LENGTH_M,  /* metres (mm, cm, m) */
+    QUANTITY_SPEED_M_S, /* metres a second (m/s) */
+    QUANTITY_PERCENT,   /* percent (%) */
+    QUANTITY_KIND_COUNT
+};
+
+/** From low to high in the unit of the kind, 0 <= low <= high; a single value has low == high, bit for bit. */
+struct quantity {
+    double low;
+    double high;
+    enum quantity_kind kind;
+};
+
+enum {
+    QUANTITY_DIGITS_MAX = 7,              /* before the point */
+    QUANTITY_DECIMALS_MAX = 3,            /* after it */
+    QUANTITY_DAY_S = 24 * 60 * 60,        /* 24:00 */
+    QUANTITY_CLOCK_END_S = 2 * 86400 - 1, /* 47:59:59, the latest end of a clock range */
+};
+
+/** Reads a quantity or a from-to of the expected kind. source: borrows; up to 64 bytes, spaces around and between number
+ *  and unit do not matter. A from-to may name the unit once ("4..9 s") or twice ("45 s..2 min"). ret_quantity:
+ *  untouched on failure. Fails UNREADABLE (not a number with a unit) or BAD_VALUE (a unit of another kind, low > high);
+ *  the text quotes what was read and says what to write; the place is left empty for the caller. */
+outcome quantity_read(struct text source, enum quantity_kind expected,
+        struct quantity *ret_quantity, struct problem *ret_problem) MUST_CHECK;
+
+/** Reads a time or a from-to of times in whole seconds ("1.5 min" is 90 s; "0.5 s" is refused), at most
+ *  SPAN_LONGEST_S. Fails as quantity_read. */
+outcome quantity_read_span(struct text source, struct span *ret_span, struct problem *ret_problem)
+        MUST_CHECK;
+
+/** Reads one time in whole seconds; a from-to is refused. */
+outcome quantity_read_seconds(
+        struct text source, int32_t *ret_seconds_s, struct problem *ret_problem) MUST_CHECK;
+
+/** Reads a time of day or a from-to of two, in seconds since midnight: "05:30", "05:30:15", "05:30..05:40". Two digits
+ *  each; a begin is 00:00:00 to 23:59:59; an end after midnight counts on: "23:50..24:10". Fails as quantity_read. */
+outcome quantity_read_clock(struct text source, struct span *ret_since_midnight,
+        struct problem *ret_problem) MUST_CHECK;
+
+/** "30 s", "90 s", "2 min 30 s", "15 min", "8 h", "1 h 30 min", "24 h", "3 d": seconds up to 119, days from 3 whole ones.
+ *  seconds_s: >= 0 (a negative one prints with a minus). quantity_read_seconds reads it back. */
+void quantity_add_seconds(struct text_builder *builder, int64_t seconds_s);
+
+/** For a person: "30 s", "4 to 9 s", "45 s to 15 min". */
+void quantity_add_span(struct text_builder *builder, struct span span);
+
+/** For a site file: "30 s", "4..9 s", "45..900 s". quantity_read_span reads it back. */
+void quantity_add_from_to(struct text_builder *builder, struct span span);
+
+/** "05:31:00" of any count of seconds since midnight; days before or after are dropped. */
+void quantity_add_clock(struct text_builder *builder, int64_t since_midnight_s);
+
+/** For a site file: "05:30", "05:30:15", "05:30..05:40", "23:50..24:10". quantity_read_clock reads it back.
+ *  since_midnight: as quantity_read_clock gives it. */
+void quantity_add_clock_from_to(struct text_builder *builder, struct span since_midnight);
+
+#endif

@@ -1,0 +1,178 @@
+#include "site/site.h"
+
+#include <assert.h>
+#include <string.h>
+
+struct site_settings site_settings_usual(void) {
+    /* clang-format off */
+    const struct site_settings usual = {
+        .modes = {
+            [SITE_MODE_FULL]  = {{"full", 4}, 60},  /* CP-01-2019 4.2.2.1, from memory: rules.md 1.2 */
+            [SITE_MODE_PART]  = {{"part", 4}, 0},   /* common practice */
+            [SITE_MODE_NIGHT] = {{"night", 5}, 0},  /* common practice */
+        },
+        .mode_count           = 3,
+        .delay_count          = 0,
+        .abort_window_s       = 30,       /* CP-01-2019 4.2.5.1: rules.md 1.2 */
+        .cancel_window_s      = 300,      /* CP-01 4.2.5.4, from memory */
+        .recent_closing_s     = 120,      /* CP-01, from memory */
+        .siren_time_s         = 900,      /* EN 50131-4 upper end; UL commercial lower end: rules.md 2.3, 3 */
+        .swinger_limit        = 2,        /* CP-01 4.3.2 from 2010 on */
+        .swinger_reset_s      = 28800,    /* CP-01 4.3.2, from memory: 8 h */
+        .cross_window_s       = 60,       /* common practice: no number in the standard as recalled */
+        .confirm_window_s     = 0,
+        .lockout_tries        = 10,       /* EN 50131-3, from memory, unsure: rules.md 2.3 */
+        .lockout_s            = 90,       /* the same row */
+        .supervision_window_s = 43200,    /* common practice: 12 h */
+        .mains_delay_s        = 1800,     /* common practice, inside the 60 min of rules.md 2.4 */
+        .power_mask_s         = 60,       /* CP-01 4.4.3 */
+        .final_door_s         = 5,        /* common practice */
+        .auto_set_at_s        = -1,
+        .auto_set_area        = SITE_NONE,
+        .auto_warn_s          = 600,      /* common practice */
+        .auto_postpone_s      = 1800,     /* common practice */
+        .auto_postpone_count  = 3,        /* common practice */
+        .tolerance_tenths     = 1,        /* CP-01 3.1.2, 2009 draft: 10 % */
+        .exit_restart         = true,     /* CP-01 4.2.2.3: default on */
+        .drop_to_part         = true,     /* CP-01 4.2.2.5: default on */
+        .entry_open_allowed   = true,     /* common practice: one leaves by it */
+    };
+    /* clang-format on */
+    return usual;
+}
+
+enum site_behaviour site_usual_in(enum site_behaviour behaviour, int mode) {
+    assert(behaviour < SITE_BEHAVIOUR_COUNT);
+    assert(mode >= 0 && mode < SITE_MODE_MAX);
+    const bool somebody_inside = mode == SITE_MODE_PART || mode == SITE_MODE_NIGHT;
+    const bool inside = behaviour == SITE_INTERIOR || behaviour == SITE_FOLLOWER;
+    return somebody_inside && inside ? SITE_OUT : behaviour;
+}
+
+static outcome copy_array(struct arena *arena, const void *source, size_t count, size_t size, void **ret_copy,
+        struct problem *ret_problem) {
+    void *copy = NULL;
+    TRY(arena_get(arena, count, size, &copy, ret_problem));
+    if (count > 0) {
+        memcpy(copy, source, count * size);
+    }
+    *ret_copy = copy;
+    return outcome_good();
+}
+
+/* clang-format off */
+#define COPY(field, count) \
+    TRY(copy_array(arena, site->field, site->count, sizeof *site->field, &memory, ret_problem)); \
+    copy.field = memory
+/* clang-format on */
+
+outcome site_copy(const struct site *site, struct arena *arena, struct site *ret_copy, struct problem *ret_problem) {
+    struct site copy = *site;
+    void *memory = NULL;
+    COPY(device_profiles, device_profile_count);
+    COPY(areas, area_count);
+    COPY(doors, door_count);
+    COPY(devices, device_count);
+    COPY(zones, zone_count);
+    COPY(keypads, keypad_count);
+    COPY(people, person_count);
+    COPY(ways, way_count);
+    COPY(routines, routine_count);
+    COPY(removals, removal_count);
+    *ret_copy = copy;
+    return outcome_good();
+}
+
+const char *site_behaviour_name(enum site_behaviour behaviour) {
+    static const char *const names[SITE_BEHAVIOUR_COUNT] = {
+            [SITE_OUT] = "out",
+            [SITE_ENTRY] = "entry",
+            [SITE_PERIMETER] = "perimeter",
+            [SITE_FOLLOWER] = "follower",
+            [SITE_INTERIOR] = "interior",
+            [SITE_ALWAYS] = "24-hour",
+            [SITE_DAY] = "day",
+            [SITE_HOLD_UP] = "hold-up",
+            [SITE_MEDICAL] = "medical",
+            [SITE_FIRE] = "fire",
+            [SITE_GAS] = "gas",
+            [SITE_CO] = "co",
+            [SITE_FLOOD] = "flood",
+            [SITE_COLD] = "cold",
+    };
+    assert(behaviour < SITE_BEHAVIOUR_COUNT);
+    return names[behaviour];
+}
+
+const char *site_sense_name(enum site_sense sense) {
+    static const char *const names[SITE_SENSE_COUNT] = {
+            [SITE_CONTACT] = "contact",
+            [SITE_SMOKE] = "smoke",
+            [SITE_GAS_SENSE] = "gas",
+            [SITE_WATER] = "water",
+            [SITE_MOTION] = "motion",
+            [SITE_SHOCK] = "shock",
+            [SITE_GLASS] = "glass",
+            [SITE_BUTTON] = "button",
+    };
+    assert(sense < SITE_SENSE_COUNT);
+    return names[sense];
+}
+
+const char *site_sign_name(enum site_sign sign) {
+    static const char *const names[SITE_SIGN_COUNT] = {
+            [SITE_SIGN_NONE] = "none",
+            [SITE_SIGN_SET] = "set",
+            [SITE_SIGN_UNSET] = "unset",
+            [SITE_SIGN_EXIT_TONE] = "exit tone",
+            [SITE_SIGN_ENTRY_TONE] = "entry tone",
+            [SITE_SIGN_SIREN] = "siren",
+            [SITE_SIGN_READY] = "ready",
+            [SITE_SIGN_NOT_READY] = "not ready",
+            [SITE_SIGN_CHIME] = "chime",
+            [SITE_SIGN_WARNING] = "warning",
+            [SITE_SIGN_REFUSED] = "refused",
+            [SITE_SIGN_DOOR_OPEN] = "door open",
+    };
+    assert(sign < SITE_SIGN_COUNT);
+    return names[sign];
+}
+
+const char *site_act_name(enum site_act act) {
+    static const char *const names[SITE_ACT_COUNT] = {
+            [SITE_ACT_WAIT] = "wait",
+            [SITE_ACT_OPEN] = "open",
+            [SITE_ACT_CLOSE] = "close",
+            [SITE_ACT_PASS] = "pass",
+            [SITE_ACT_COME] = "come",
+            [SITE_ACT_GO] = "go",
+            [SITE_ACT_UNSET] = "unset",
+            [SITE_ACT_SET] = "set",
+            [SITE_ACT_MISTYPE] = "mistype",
+            [SITE_ACT_PRESS] = "press",
+            [SITE_ACT_BYPASS] = "bypass",
+            [SITE_ACT_POSTPONE] = "postpone",
+            [SITE_ACT_TAMPER] = "tamper",
+            [SITE_ACT_MAINS_LOST] = "mains lost",
+            [SITE_ACT_MAINS_BACK] = "mains back",
+    };
+    assert(act < SITE_ACT_COUNT);
+    return names[act];
+}
+
+bool site_sense_is_level(enum site_sense sense) {
+    switch (sense) {
+    case SITE_CONTACT:
+    case SITE_SMOKE:
+    case SITE_GAS_SENSE:
+    case SITE_WATER:
+        return true;
+    case SITE_MOTION:
+    case SITE_SHOCK:
+    case SITE_GLASS:
+    case SITE_BUTTON:
+    case SITE_SENSE_COUNT:
+        return false;
+    }
+    return false;
+}

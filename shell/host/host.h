@@ -24,7 +24,8 @@ outcome host_read_file(const char *path, size_t limit_bytes, struct arena *arena
         struct text *ret_content, struct problem *ret_problem) MUST_CHECK;
 
 /** Writes a file at once: a temporary file in the same folder, brought to the disk, renamed over the old one, and the
- *  folder brought to the disk too. On failure the old file is as it was and the temporary one is gone. A symbolic link
+ *  folder brought to the disk too. On failure the old file is as it was and the temporary one is gone (but for a folder
+ *  that cannot be brought to the disk: then the new file is there, and the text says so). A symbolic link
  *  stays one: the file it leads to is replaced. Permissions of an existing file are kept (its owner too, where the system
  *  lets us); a new file gets those the umask leaves of 0666. Fails MISSING (no such folder), SYSTEM (no right, disk
  *  full, path is not a regular file), MEMORY. */

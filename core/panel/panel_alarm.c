@@ -1,0 +1,413 @@
+/* The course of an alarm: siren, abort window, report, cancel window, confirmation, swinger. */
+#include "panel/panel_walk.h"
+
+static struct event event_of(const struct panel_walk *walk, unsigned area, unsigned zone,
+        enum event_kind kind) {
+    return (struct event){.kind = (uint8_t)kind,
+            .zone = (uint8_t)zone,
+            .user = EVENT_NOBODY,
+            .area = (uint8_t)area,
+            .recent = (walk->state->areas[area].flags & PANEL_AREA_RECENT) != 0};
+}
+
+void panel_sound(struct panel_walk *walk, unsigned area, enum panel_sound sound,
+        enum panel_reason why, unsigned zone) {
+    struct panel_area_state *now = panel_area(walk, area);
+    if (sound == now->sound || (sound == PANEL_SIREN && now->sound == PANEL_FIRE_SOUND)) {
+        return; /* the siren's time runs from its start; fire is not overruled */
+    }
+    const bool starts = now->sound == PANEL_SILENT;
+    now->sound = (uint8_t)sound;
+    struct panel_output *output = panel_output_add(walk, PANEL_OUT_SOUND, why);
+    output->area = (uint8_t)area;
+    output->sound = (uint8_t)sound;
+    output->zone = (uint8_t)zone;
+    if (sound == PANEL_SILENT) {
+        panel_stop_timer(walk, panel_timer_of(PANEL_TIMER_SIREN, area));
+    } else if (starts) {
+        panel_start_timer(walk, panel_timer_of(PANEL_TIMER_SIREN, area),
+                walk->program->settings.siren_time_s);
+    }
+}
+
+/* page: Swinger counts at the alarm; at the limit no siren and no signal from that zone. */
+static bool swung_out(struct panel_walk *walk, unsigned area, unsigned zone) {
+    const int32_t limit = walk->program->settings.swinger_limit;
+    if (limit <= 0 || !panel_zone(walk, zone)->swinger) {
+        return false;
+    }
+    if (panel_zones_has(&walk->state->swung_out, zone)) {
+        panel_say(walk, PANEL_SAYS_SWUNG_OUT, zone, area, PANEL_WHY_SWINGER);
+        return true;
+    }
+    walk->state->swings[zone]++;
+    if (walk->state->swings[zone] >= limit) {
+        panel_zones_add(&walk->state->swung_out, zone);
+    }
+    panel_start_timer(walk, panel_timer_of(PANEL_TIMER_SWINGER, zone),
+            walk->program->settings.swinger_reset_s);
+    return false;
+}
+
+static void start_cancel(struct panel_walk *walk, unsigned area) {
+    panel_area(walk, area)->alarm = PANEL_SENT;
+    panel_start_open_timer(walk, panel_timer_of(PANEL_TIMER_CANCEL, area),
+            walk->program->settings.cancel_window_s);
+}
+
+static void send_zone(struct panel_walk *walk, unsigned area, unsigned zone, enum panel_reason why) {
+    panel_signal(walk,
+            event_of(walk, area, zone, (enum event_kind)panel_class(walk, zone)->event), why);
+    panel_zones_add(&walk->state->sent, zone);
+}
+
+/* An area's held zones; a boundary door's alarm is its owning area's unless that is unset. */
+static bool holds(const struct panel_walk *walk, unsigned area, unsigned zone) {
+    const struct panel_zone *keyed = panel_zone(walk, zone);
+    return panel_zones_has(&walk->state->held, zone) &&
+            (keyed->area == area ||
+                    ((keyed->serves >> area & 1U) != 0 &&
+                            walk->state->areas[keyed->area].phase == PANEL_UNSET));
+}
+
+static void report(struct panel_walk *walk, unsigned area, unsigned zone, enum panel_reason why) {
+    struct panel_area_state *now = panel_area(walk, area);
+    if (!panel_zone(walk, zone)->reports) {
+        /* Nothing is sent; the siren sounds all the same. */
+        return;
+    }
+    if (panel_zones_has(&walk->state->sent, zone) || panel_zones_has(&walk->state->held, zone)) {
+        return; /* page: the same zone only after it restored */
+    }
+    const bool warned = (now->flags & PANEL_AREA_WARNING) != 0;
+    if ((now->alarm == PANEL_CALM || now->alarm == PANEL_HELD) &&
+            (walk->program->settings.abort_window_s > 0 || warned)) {
+        const bool first = now->alarm == PANEL_CALM;
+        panel_zones_add(&walk->state->held, zone);
+        now->alarm = PANEL_HELD;
+        if (first && !warned) {
+            panel_start_timer(walk, panel_timer_of(PANEL_TIMER_ABORT, area),
+                    walk->program->settings.abort_window_s);
+        }
+        return;
+    }
+    const bool first = now->alarm == PANEL_CALM || now->alarm == PANEL_HELD;
+    send_zone(walk, area, zone, why);
+    if (first) {
+        start_cancel(walk, area);
+    }
+}
+
+static bool independent(const struct panel_walk *walk, unsigned a, unsigned b) {
+    const struct panel_zone *x = panel_zone(walk, a);
+    const struct panel_zone *y = panel_zone(walk, b);
+    return a != b && x->device != y->device && (x->door == 0xFF || x->door != y->door);
+}
+
+static void send_confirmed(struct panel_walk *walk, unsigned area, unsigned zone) {
+    panel_area(walk, area)->flags &= ~(uint32_t)PANEL_AREA_CONFIRMED;
+    panel_signal(walk, event_of(walk, area, zone, EVENT_CONFIRMED), PANEL_WHY_CONFIRM);
+}
+
+/* page: the first trip -> unconfirmed, the window starts; a second independent detector -> confirmed; start of entry
+ * disables it */
+static void confirm(struct panel_walk *walk, unsigned area, unsigned zone) {
+    struct panel_area_state *now = panel_area(walk, area);
+    if (walk->program->settings.confirm_window_s <= 0 || (now->flags & PANEL_AREA_NO_CONFIRM) != 0) {
+        return;
+    }
+    if ((now->flags & PANEL_AREA_WINDOW) == 0) {
+        now->flags |= PANEL_AREA_WINDOW;
+        now->first_zone = (uint8_t)zone;
+        panel_start_timer(walk, panel_timer_of(PANEL_TIMER_CONFIRM, area),
+                walk->program->settings.confirm_window_s);
+    } else if (independent(walk, now->first_zone, zone)) {
+        if (now->alarm == PANEL_HELD) {
+            now->flags |= PANEL_AREA_CONFIRMED;
+        } else {
+            send_confirmed(walk, area, zone);
+        }
+    }
+}
+
+/* EN: while unset, and while the inside warning gives its 30 s, no outside siren. */
+static bool inside_only(const struct panel_walk *walk, unsigned area) {
+    const struct panel_area_state *now = &walk->state->areas[area];
+    return walk->program->settings.off_route == SITE_OFF_ROUTE_EN &&
+            (now->phase == PANEL_UNSET || (now->flags & PANEL_AREA_WARNING) != 0);
+}
+
+static void remember(struct panel_walk *walk, unsigned area, unsigned zone) {
+    struct panel_area_state *now = panel_area(walk, area);
+    panel_zones_add(&walk->state->alarmed, zone);
+    now->flags |= PANEL_AREA_MEMORY;
+    if (walk->program->settings.reset != SITE_RESET_USER) {
+        now->flags |= PANEL_AREA_NEEDS_RESET;
+    }
+}
+
+void panel_alarm_raise(
+        struct panel_walk *walk, unsigned area, unsigned zone, enum panel_reason why) {
+    if (swung_out(walk, area, zone)) {
+        return;
+    }
+    remember(walk, area, zone);
+    if (inside_only(walk, area)) {
+        panel_inside(walk, area, true, why, zone);
+    } else {
+        panel_sound(walk, area, (enum panel_sound)panel_class(walk, zone)->sound, why, zone);
+    }
+    report(walk, area, zone, why);
+    confirm(walk, area, zone);
+}
+
+static void warn(struct panel_walk *walk, unsigned area, unsigned zone, enum panel_reason why) {
+    struct panel_area_state *now = panel_area(walk, area);
+    if ((now->flags & PANEL_AREA_WARNING) != 0) {
+        return;
+    }
+    now->flags |= PANEL_AREA_WARNING;
+    panel_inside(walk, area, true, why, zone);
+    panel_start_timer(walk, panel_timer_of(PANEL_TIMER_WARNING, area), PANEL_EN_WARNING_S);
+}
+
+/* page: Off-route trip: now (siren now, report after abort) or en (inside warning at d s; report not before
+ * max(Te, d + 30 s)) */
+void panel_alarm_off_route(
+        struct panel_walk *walk, unsigned area, unsigned zone, enum panel_reason why) {
+    if (walk->program->settings.off_route == SITE_OFF_ROUTE_EN) {
+        warn(walk, area, zone, why);
+    }
+    panel_alarm_raise(walk, area, zone, why);
+}
+
+/* The warning has run and the entry time is over: siren, and what was held leaves. */
+static void warned_enough(struct panel_walk *walk, unsigned area) {
+    struct panel_area_state *now = panel_area(walk, area);
+    now->flags &= ~(uint32_t)(PANEL_AREA_WARNING | PANEL_AREA_WARN_DUE | PANEL_AREA_ENTRY_OVER);
+    for (unsigned zone = 0; zone < walk->program->zone_count; zone++) {
+        if (panel_zones_has(&walk->state->alarmed, zone) && panel_zone(walk, zone)->area == area) {
+            panel_sound(walk, area, PANEL_SIREN, PANEL_WHY_ABORT_OVER, zone);
+            break;
+        }
+    }
+    if (now->alarm == PANEL_HELD) {
+        panel_alarm_abort_over(walk, area);
+    }
+}
+
+/* page: Expiry: now: siren, abort window, report. en: warning, report 30 s later. An exit error not unset in time:
+ * alarm and exit-error signal. */
+void panel_alarm_entry_over(struct panel_walk *walk, unsigned area) {
+    struct panel_area_state *now = panel_area(walk, area);
+    const unsigned zone = now->entry_zone;
+    now->entry_zone = PANEL_NO_ZONE;
+    if (zone >= walk->program->zone_count) {
+        return;
+    }
+    if ((now->flags & PANEL_AREA_EXIT_ERROR) != 0) {
+        now->flags &= ~(uint32_t)PANEL_AREA_EXIT_ERROR;
+        panel_signal(walk,
+                (struct event){.kind = EVENT_EXIT_ERROR,
+                        .zone = (uint8_t)zone,
+                        .user = now->setter,
+                        .area = (uint8_t)area},
+                PANEL_WHY_EXIT_OPEN);
+        if (panel_zone(walk, zone)->reports && !panel_zones_has(&walk->state->sent, zone)) {
+            send_zone(walk, area, zone, PANEL_WHY_EXIT_OPEN);
+            start_cancel(walk, area);
+        }
+        return;
+    }
+    if (walk->program->settings.off_route == SITE_OFF_ROUTE_EN) {
+        now->flags |= PANEL_AREA_ENTRY_OVER;
+        warn(walk, area, zone, PANEL_WHY_ENTRY_OVER);
+    }
+    panel_alarm_raise(walk, area, zone, PANEL_WHY_ENTRY_OVER);
+    if ((now->flags & PANEL_AREA_WARN_DUE) != 0) {
+        warned_enough(walk, area);
+    }
+}
+
+void panel_alarm_warning_over(struct panel_walk *walk, unsigned area) {
+    struct panel_area_state *now = panel_area(walk, area);
+    if ((now->flags & PANEL_AREA_WARNING) == 0) {
+        return;
+    }
+    if (now->phase == PANEL_ENTERING) {
+        now->flags |= PANEL_AREA_WARN_DUE; /* the entry time is still to end */
+    } else {
+        warned_enough(walk, area);
+    }
+}
+
+void panel_alarm_abort_over(struct panel_walk *walk, unsigned area) {
+    struct panel_area_state *now = panel_area(walk, area);
+    if (now->alarm != PANEL_HELD) {
+        return;
+    }
+    unsigned last = PANEL_NO_ZONE;
+    for (unsigned zone = 0; zone < walk->program->zone_count; zone++) {
+        if (!holds(walk, area, zone)) {
+            continue;
+        }
+        panel_zones_drop(&walk->state->held, zone);
+        send_zone(walk, area, zone, PANEL_WHY_ABORT_OVER);
+        last = zone;
+        if (walk->program->settings.restore == SITE_RESTORE_CLOSURE &&
+                !panel_zones_has(&walk->state->open, zone)) {
+            panel_restore(walk, zone);
+        }
+    }
+    if ((now->flags & PANEL_AREA_CONFIRMED) != 0 && last != PANEL_NO_ZONE) {
+        send_confirmed(walk, area, last);
+    }
+    start_cancel(walk, area);
+}
+
+void panel_restore(struct panel_walk *walk, unsigned zone) {
+    if (!panel_zones_has(&walk->state->sent, zone)) {
+        return;
+    }
+    /* CP-01 4.3.2: a zone that has swung out sends no restoral until disarm. */
+    if (panel_zones_has(&walk->state->swung_out, zone) &&
+            walk->state->areas[panel_zone(walk, zone)->area].phase != PANEL_UNSET) {
+        return;
+    }
+    panel_zones_drop(&walk->state->sent, zone);
+    struct event event = event_of(walk, panel_zone(walk, zone)->area, zone,
+            (enum event_kind)panel_class(walk, zone)->event);
+    event.restore = true;
+    panel_signal(walk, event, PANEL_WHY_NONE);
+}
+
+static void restore_closed(struct panel_walk *walk, unsigned area) {
+    for (unsigned zone = 0; zone < walk->program->zone_count; zone++) {
+        if (panel_zone(walk, zone)->area == area && !panel_zones_has(&walk->state->open, zone)) {
+            panel_restore(walk, zone);
+        }
+    }
+}
+
+/* page: Siren time ends: a zone still open is out until it closes, then live again */
+void panel_alarm_siren_over(struct panel_walk *walk, unsigned area) {
+    if (panel_area(walk, area)->sound == PANEL_SILENT) {
+        return;
+    }
+    panel_sound(walk, area, PANEL_SILENT, PANEL_WHY_SIREN_TIME, PANEL_NO_ZONE);
+    for (unsigned zone = 0; zone < walk->program->zone_count; zone++) {
+        if (panel_zone(walk, zone)->area == area && panel_zones_has(&walk->state->alarmed, zone) &&
+                panel_zones_has(&walk->state->open, zone)) {
+            panel_zones_add(&walk->state->after_siren, zone);
+        }
+    }
+    if (walk->program->settings.restore == SITE_RESTORE_SIREN_END) {
+        restore_closed(walk, area);
+    }
+}
+
+/* page: window over with the zone still active -> that zone is out */
+void panel_alarm_confirm_over(struct panel_walk *walk, unsigned area) {
+    struct panel_area_state *now = panel_area(walk, area);
+    if (now->first_zone < walk->program->zone_count &&
+            panel_zones_has(&walk->state->open, now->first_zone)) {
+        panel_zones_add(&walk->state->after_siren, now->first_zone);
+    }
+    now->flags &= ~(uint32_t)PANEL_AREA_WINDOW;
+    now->first_zone = PANEL_NO_ZONE;
+}
+
+static void let_go(struct panel_walk *walk, unsigned area) {
+    struct panel_area_state *now = panel_area(walk, area);
+    for (unsigned zone = 0; zone < walk->program->zone_count; zone++) {
+        if (holds(walk, area, zone)) {
+            panel_zones_drop(&walk->state->held, zone);
+        }
+    }
+    if (now->alarm == PANEL_HELD) {
+        panel_stop_timer(walk, panel_timer_of(PANEL_TIMER_ABORT, area));
+        panel_say(walk, PANEL_SAYS_NOTHING_SENT, PANEL_NO_ZONE, area, PANEL_WHY_ABORT);
+    } else if (now->alarm == PANEL_SENT) {
+        panel_stop_timer(walk, panel_timer_of(PANEL_TIMER_CANCEL, area));
+        panel_signal(walk,
+                (struct event){.kind = EVENT_CANCEL,
+                        .zone = EVENT_NO_ZONE,
+                        .user = walk->input.user,
+                        .area = (uint8_t)area},
+                PANEL_WHY_CODE);
+        panel_say(walk, PANEL_SAYS_CANCEL_SENT, PANEL_NO_ZONE, area, PANEL_WHY_CODE);
+    }
+    now->alarm = PANEL_CALM;
+}
+
+static void show_memory(struct panel_walk *walk, unsigned area) {
+    struct panel_area_state *now = panel_area(walk, area);
+    for (unsigned zone = 0; zone < walk->program->zone_count; zone++) {
+        if (panel_zone(walk, zone)->area == area && panel_zones_has(&walk->state->alarmed, zone)) {
+            panel_say(walk, PANEL_SAYS_ALARM_MEMORY, zone, area, PANEL_WHY_MEMORY);
+            if (walk->program->settings.reset == SITE_RESET_USER) {
+                panel_zones_drop(&walk->state->alarmed, zone); /* the unset is the reset */
+            }
+        }
+    }
+    if (walk->program->settings.reset == SITE_RESET_USER) {
+        now->flags &= ~(uint32_t)PANEL_AREA_MEMORY;
+    }
+}
+
+void panel_alarm_unset(struct panel_walk *walk, unsigned area) {
+    struct panel_area_state *now = panel_area(walk, area);
+    panel_sound(walk, area, PANEL_SILENT, PANEL_WHY_CODE, PANEL_NO_ZONE);
+    if ((now->flags & (PANEL_AREA_WARNING | PANEL_AREA_STALLED)) != 0 ||
+            (now->flags & PANEL_AREA_MEMORY) != 0) {
+        panel_inside(walk, area, false, PANEL_WHY_CODE, PANEL_NO_ZONE);
+    }
+    if ((now->flags & PANEL_AREA_WARNING) != 0) {
+        panel_stop_timer(walk, panel_timer_of(PANEL_TIMER_WARNING, area));
+    }
+    if ((now->flags & PANEL_AREA_WINDOW) != 0) {
+        panel_stop_timer(walk, panel_timer_of(PANEL_TIMER_CONFIRM, area));
+    }
+    if ((now->flags & PANEL_AREA_EARLY) != 0) {
+        panel_signal(walk,
+                (struct event){.kind = EVENT_ENTRY_STARTED,
+                        .restore = true,
+                        .zone = now->entry_zone,
+                        .user = walk->input.user,
+                        .area = (uint8_t)area},
+                PANEL_WHY_CODE);
+    }
+    now->flags &= ~(uint32_t)(PANEL_AREA_WARNING | PANEL_AREA_WARN_DUE | PANEL_AREA_ENTRY_OVER |
+            PANEL_AREA_WINDOW | PANEL_AREA_CONFIRMED | PANEL_AREA_EARLY);
+    now->first_zone = PANEL_NO_ZONE;
+    let_go(walk, area);
+    show_memory(walk, area);
+    if (walk->program->settings.restore != SITE_RESTORE_CLOSURE) {
+        restore_closed(walk, area);
+    }
+}
+
+/* page: hold-up, medical, fire ...: own signal and sound pattern, never behind an abort window; exempt classes go at
+ * once and release nothing else; silent hold-up: no display, tone or siren in any state */
+void panel_alarm_own(struct panel_walk *walk, unsigned zone) {
+    const struct panel_zone *keyed = panel_zone(walk, zone);
+    const bool hold_up = keyed->unset_behaviour == SITE_HOLD_UP;
+    const bool silent = hold_up && walk->program->settings.silent_hold_up;
+    if (hold_up) {
+        panel_zones_add(&walk->state->latched, zone);
+    }
+    if (keyed->reports) {
+        panel_signal(walk,
+                event_of(walk, keyed->area, zone, (enum event_kind)panel_class(walk, zone)->event),
+                PANEL_WHY_EXEMPT);
+        panel_zones_add(&walk->state->sent, zone);
+    }
+    if (!silent) {
+        remember(walk, keyed->area, zone);
+        panel_say(walk, PANEL_SAYS_ALARM_MEMORY, zone, keyed->area, PANEL_WHY_EXEMPT);
+        if (panel_class(walk, zone)->sound != PANEL_SILENT) {
+            panel_sound(walk, keyed->area, (enum panel_sound)panel_class(walk, zone)->sound,
+                    PANEL_WHY_EXEMPT, zone);
+        }
+    }
+}

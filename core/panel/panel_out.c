@@ -1,0 +1,89 @@
+#include "panel/panel_walk.h"
+
+struct panel_output *panel_output_add(struct panel_walk *walk, enum panel_output_kind kind,
+        enum panel_reason why) {
+    struct panel_outputs *out = walk->out;
+    if (out->count == PANEL_OUTPUT_MAX) {
+        out->overflowed = true;
+        out->count--; /* the last is overwritten: the flag says so */
+    }
+    struct panel_output *output = &out->list[out->count];
+    out->count++;
+    *output = (struct panel_output){.kind = kind,
+            .why = why,
+            .zone = PANEL_NO_ZONE,
+            .event = {.zone = EVENT_NO_ZONE, .user = EVENT_NOBODY}};
+    return output;
+}
+
+static void start(struct panel_walk *walk, panel_timer timer, int32_t seconds_s, bool at_least,
+        bool exact) {
+    if (seconds_s <= 0) {
+        /* A timer of 0 s ends inside the step that starts it. */
+        panel_stop_timer(walk, timer);
+        panel_timer_ended(walk, timer);
+        return;
+    }
+    struct panel_output *output = panel_output_add(walk, PANEL_OUT_START, PANEL_WHY_NONE);
+    output->timer = timer;
+    output->seconds_s = seconds_s;
+    output->at_least = at_least;
+    output->exact = exact;
+}
+
+void panel_start_timer(struct panel_walk *walk, panel_timer timer, int32_t seconds_s) {
+    start(walk, timer, seconds_s, false, false);
+}
+
+void panel_start_open_timer(struct panel_walk *walk, panel_timer timer, int32_t seconds_s) {
+    start(walk, timer, seconds_s, true, false);
+}
+
+void panel_start_exact_timer(struct panel_walk *walk, panel_timer timer, int32_t seconds_s) {
+    start(walk, timer, seconds_s, false, true);
+}
+
+void panel_stop_timer(struct panel_walk *walk, panel_timer timer) {
+    panel_output_add(walk, PANEL_OUT_STOP, PANEL_WHY_NONE)->timer = timer;
+}
+
+void panel_shorten_timer(struct panel_walk *walk, panel_timer timer, int32_t seconds_s) {
+    if (seconds_s <= 0) {
+        panel_stop_timer(walk, timer);
+        panel_timer_ended(walk, timer);
+        return;
+    }
+    struct panel_output *output = panel_output_add(walk, PANEL_OUT_SHORTEN, PANEL_WHY_NONE);
+    output->timer = timer;
+    output->seconds_s = seconds_s;
+}
+
+void panel_say(struct panel_walk *walk, enum panel_message message, unsigned zone, unsigned area,
+        enum panel_reason why) {
+    struct panel_output *output = panel_output_add(walk, PANEL_OUT_SAYS, why);
+    output->message = (uint8_t)message;
+    output->zone = (uint8_t)zone;
+    output->area = (uint8_t)area;
+}
+
+void panel_tone(struct panel_walk *walk, enum panel_tone tone, unsigned area, bool on) {
+    struct panel_output *output = panel_output_add(walk, PANEL_OUT_TONE, PANEL_WHY_NONE);
+    output->tone = (uint8_t)tone;
+    output->area = (uint8_t)area;
+    output->on = on;
+}
+
+void panel_inside(struct panel_walk *walk, unsigned area, bool on, enum panel_reason why,
+        unsigned zone) {
+    struct panel_output *output = panel_output_add(walk, PANEL_OUT_INSIDE, why);
+    output->area = (uint8_t)area;
+    output->on = on;
+    output->zone = (uint8_t)zone;
+}
+
+void panel_signal(struct panel_walk *walk, struct event event, enum panel_reason why) {
+    struct panel_output *output = panel_output_add(walk, PANEL_OUT_SIGNAL, why);
+    output->event = event;
+    output->zone = event.zone;
+    output->area = event.area;
+}

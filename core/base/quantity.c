@@ -119,7 +119,8 @@ static outcome refuse_number(const struct cursor *cursor, struct problem *ret_pr
         FAIL(ret_problem, PROBLEM_BAD_VALUE, "", "%s is negative; %s is 0 or more", quoted,
                 kinds[cursor->expected].name);
     }
-    if (letter == '.' && is_digit(peek(cursor, 1))) {
+    const bool after_dots = cursor->at[-1] == '.'; /* or the quotation mark before the first */
+    if (letter == '.' && is_digit(peek(cursor, 1)) && !after_dots) {
         FAIL(ret_problem, PROBLEM_UNREADABLE, "", "%s: write the 0 before the point: 0%c%c", quoted,
                 letter, peek(cursor, 1));
     }
@@ -154,11 +155,6 @@ static outcome check_after_digits(
                 "%s: after the point come 1 to %d digits; write for example %s", quoted,
                 QUANTITY_DECIMALS_MAX, kinds[cursor->expected].example);
     }
-    if (letter == ':') {
-        FAIL(ret_problem, PROBLEM_UNREADABLE, "",
-                "%s is a time of day; %s is expected here, for example %s", quoted,
-                kinds[cursor->expected].name, kinds[cursor->expected].example);
-    }
     return outcome_good();
 }
 
@@ -177,6 +173,11 @@ static outcome read_number(
                     cursor->quoted, QUANTITY_DIGITS_MAX);
         }
         value = value * 10 + (*cursor->at - '0');
+    }
+    if (peek(cursor, 0) == ':') {
+        FAIL(ret_problem, PROBLEM_UNREADABLE, "",
+                "%s is a time of day; %s is expected here, for example %s", cursor->quoted,
+                kinds[cursor->expected].name, kinds[cursor->expected].example);
     }
     if (digits > 1 && *number == '0') {
         FAIL(ret_problem, PROBLEM_UNREADABLE, "", "%s begins with a zero; write %lld",
@@ -394,14 +395,15 @@ outcome quantity_read_seconds(
     return outcome_good();
 }
 
-/* Two digits, below the limit; -1 where there are none, -2 where they are too many. */
+enum { NOT_TWO_DIGITS = -1, TOO_MUCH = -2 };
+
 static int read_two_digits(struct cursor *cursor, int below) {
     if (!is_digit(peek(cursor, 0)) || !is_digit(peek(cursor, 1)) || is_digit(peek(cursor, 2))) {
-        return -1;
+        return NOT_TWO_DIGITS;
     }
     const int value = (cursor->at[0] - '0') * 10 + (cursor->at[1] - '0');
     cursor->at += 2;
-    return value < below ? value : -2;
+    return value < below ? value : TOO_MUCH;
 }
 
 static outcome read_clock_end(struct cursor *cursor, int hours_below, int32_t *ret_since_midnight_s,
@@ -413,21 +415,16 @@ static outcome read_clock_end(struct cursor *cursor, int hours_below, int32_t *r
         if (i == 2 && peek(cursor, 0) != ':') {
             break;
         }
-        if (i > 0 && peek(cursor, 0) == ':') {
-            cursor->at++;
-        } else if (i > 0) {
-            parts[i] = -1;
-        }
-        if (parts[i] == 0) {
-            parts[i] = read_two_digits(cursor, below[i]);
-        }
-        if (parts[i] == -1) {
+        const bool colon = peek(cursor, i == 0 ? 2 : 0) == ':';
+        cursor->at += i > 0 && colon;
+        parts[i] = colon ? read_two_digits(cursor, below[i]) : NOT_TWO_DIGITS;
+        if (parts[i] == NOT_TWO_DIGITS) {
             FAIL(ret_problem, PROBLEM_UNREADABLE, "",
                     "%s is not a time of day; write two digits each, for example 05:30 or "
                     "05:30..05:40",
                     cursor->quoted);
         }
-        if (parts[i] == -2) {
+        if (parts[i] == TOO_MUCH) {
             FAIL(ret_problem, PROBLEM_BAD_VALUE, "", "%s: the %s end at %d", cursor->quoted,
                     names[i], below[i] - 1);
         }

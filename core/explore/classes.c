@@ -303,6 +303,12 @@ bool classes_settle(struct classes *classes, struct explore_class **ret_level, s
         while (key->fresh != NULL) {
             struct explore_class *settled = key->fresh;
             key->fresh = settled->next_of_key;
+            /* A hull may be known already though no part of it was; with inclusion the parts would have been dropped. */
+            if (classes->no_inclusion && is_held(classes, key->known, key, settled->bound)) {
+                put_aside(classes, settled);
+                classes->fresh_count--;
+                continue;
+            }
             settled->next_of_key = key->known;
             key->known = settled;
             *end = settled;

@@ -86,7 +86,11 @@ outcome arena_get(struct arena *arena, size_t count, size_t size, void **ret_mem
         struct problem *ret_problem) {
     void *memory = arena_take(arena, count, size);
     if (memory == NULL) {
-        if (arena->limit_bytes != 0 && !within_limit(arena, count * size)) {
+        /* The smallest block that would have done: where the limit has no room for that, the pages were never asked. */
+        const bool overflows = size != 0 && count > (SIZE_MAX / 4) / size;
+        const size_t header = round_up(sizeof(struct arena_block));
+        const size_t least = overflows ? SIZE_MAX : header + round_up(count * size);
+        if (arena->limit_bytes != 0 && !within_limit(arena, least)) {
             FAIL(ret_problem, PROBLEM_LIMIT, "", "the limit of %zu bytes is reached",
                     arena->limit_bytes);
         }

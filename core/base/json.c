@@ -120,26 +120,26 @@ void json_close_array(struct json_writer *json) {
     close_group(json, ']');
 }
 
-void json_text(struct json_writer *json, const char *name, struct text value) {
+void json_add_text(struct json_writer *json, const char *name, struct text value) {
     begin_value(json, name);
     add_quoted(json->out, value);
 }
 
-void json_string(struct json_writer *json, const char *name, const char *value) {
-    json_text(json, name, text_of(value));
+void json_add_string(struct json_writer *json, const char *name, const char *value) {
+    json_add_text(json, name, text_of(value));
 }
 
-void json_integer(struct json_writer *json, const char *name, int64_t value) {
+void json_add_integer(struct json_writer *json, const char *name, int64_t value) {
     begin_value(json, name);
     text_add_format(json->out, "%lld", (long long)value);
 }
 
-void json_bool(struct json_writer *json, const char *name, bool value) {
+void json_add_bool(struct json_writer *json, const char *name, bool value) {
     begin_value(json, name);
     text_add_string(json->out, value ? "true" : "false");
 }
 
-void json_null(struct json_writer *json, const char *name) {
+void json_add_null(struct json_writer *json, const char *name) {
     begin_value(json, name);
     text_add_string(json->out, "null");
 }

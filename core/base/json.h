@@ -1,4 +1,5 @@
-/* JSON out, into a text builder. Reading is the shell's. Commas and nesting are kept by the writer. */
+/* JSON out, into a text builder. Reading is the shell's. Commas and nesting are kept by the writer.
+ * (Values are added, not named after their type: json_string and its like are jansson's, which the program links too.) */
 #ifndef LINTEL_BASE_JSON_H
 #define LINTEL_BASE_JSON_H
 
@@ -23,10 +24,10 @@ void json_open_array(struct json_writer *json, const char *name);
 void json_close_array(struct json_writer *json);
 /** Text as a JSON string: quotes, backslashes, control bytes and U+2028/9 escaped, ill-formed UTF-8 replaced
  *  by U+FFFD (RFC 8259, section 7). */
-void json_text(struct json_writer *json, const char *name, struct text value);
-void json_string(struct json_writer *json, const char *name, const char *value);
-void json_integer(struct json_writer *json, const char *name, int64_t value);
-void json_bool(struct json_writer *json, const char *name, bool value);
-void json_null(struct json_writer *json, const char *name);
+void json_add_text(struct json_writer *json, const char *name, struct text value);
+void json_add_string(struct json_writer *json, const char *name, const char *value);
+void json_add_integer(struct json_writer *json, const char *name, int64_t value);
+void json_add_bool(struct json_writer *json, const char *name, bool value);
+void json_add_null(struct json_writer *json, const char *name);
 
 #endif

@@ -13,6 +13,7 @@ enum {
     CLASS_LIMIT = 200000,
     BYTE_LIMIT = 256 << 20,
     ASK_EVERY = 256,
+    ROUNDS_MOST = 4096, /* ways the SHORTENs of one firing can go: a dozen open ones */
 };
 
 /* Pages with a count of what is held. */
@@ -138,7 +139,11 @@ static bool follow(struct search *search, struct class_piece *piece, size_t fire
     struct firing firing;
     struct class_key *key = NULL;
     struct firing_choices choices = {0};
+    size_t rounds = 0;
     do {
+        if (rounds++ == ROUNDS_MOST) {
+            return halt(search, HALT_LIMIT, EXPLORE_CLASS_LIMIT);
+        }
         open_firing(search, piece, fired, &firing);
         if (search->effects.standing != EXPLORE_GOES_ON) {
             return end_run(search, &firing, piece);

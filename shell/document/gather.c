@@ -1,0 +1,124 @@
+#include "document/gather.h"
+
+#include <stdio.h>
+#include <string.h>
+
+const char *gather_quote(struct text value, char buffer[GATHER_QUOTE_MAX * 4]) {
+    enum { MOST = 40 };
+    size_t at = 0;
+    size_t characters = 0;
+    buffer[at++] = '"';
+    for (size_t i = 0; i < value.length; i++) {
+        const unsigned char byte = (unsigned char)value.start[i];
+        const bool begins = (byte & 0xC0U) != 0x80U;
+        if (begins && characters == MOST) {
+            memcpy(buffer + at, "...", 3);
+            at += 3;
+            break;
+        }
+        characters += begins;
+        /* U+0080 to U+009F are control characters too; their bytes are C2 80 to C2 9F. */
+        const bool control = byte < 0x20 || byte == 0x7F ||
+                (byte >= 0x80 && byte < 0xA0 && i > 0 && (unsigned char)value.start[i - 1] == 0xC2);
+        buffer[at++] = control ? '?' : value.start[i];
+    }
+    buffer[at++] = '"';
+    buffer[at] = '\0';
+    return buffer;
+}
+
+static struct document_problem *next_problem(struct gatherer *gatherer) {
+    struct document *document = gatherer->document;
+    if (document->problems == NULL) {
+        document->problems = ARENA_ARRAY(&document->arena, struct document_problem, DOCUMENT_PROBLEM_MAX);
+        if (document->problems == NULL) {
+            gatherer->refused = true;
+            return NULL;
+        }
+    }
+    if (document->problem_count == DOCUMENT_PROBLEM_MAX) {
+        document->more_problems = true;
+        return NULL;
+    }
+    return &document->problems[document->problem_count];
+}
+
+void gather_add(struct gatherer *gatherer, enum problem_kind kind, const struct document_file *file, int line,
+        int column, const char *path, const char *format, ...) {
+    struct document_problem *problem = next_problem(gatherer);
+    if (problem == NULL) {
+        return;
+    }
+    struct document *document = gatherer->document;
+    struct text_builder builder;
+    va_list arguments;
+    text_builder_init(&builder, &document->arena);
+    va_start(arguments, format);
+    text_add_format_list(&builder, format, arguments);
+    va_end(arguments);
+    *problem = (struct document_problem){
+            .kind = kind,
+            .file = file->name,
+            .line = line,
+            .column = column,
+            .path = text_copy(&document->arena, text_of(path)),
+            .what = text_built(&builder),
+    };
+    if (problem->path.start == NULL || problem->what.start == NULL) {
+        gatherer->refused = true;
+        return;
+    }
+    document->problem_count++;
+}
+
+void document_problem_add(struct text_builder *builder, const struct document_problem *problem) {
+    text_add(builder, problem->file);
+    if (problem->line > 0) {
+        text_add_format(builder, ":%d:%d", problem->line, problem->column);
+    }
+    text_add_string(builder, ": ");
+    if (problem->path.length > 0) {
+        text_add_format(builder, "%.*s: ", TEXT_ARGS(problem->path));
+    }
+    text_add(builder, problem->what);
+}
+
+outcome gather_outcome(const struct gatherer *gatherer, struct problem *ret_problem) {
+    struct document *document = gatherer->document;
+    if (gatherer->refused) {
+        document->problem_count = 0;
+        FAIL(ret_problem, PROBLEM_MEMORY, "", "there is no memory left to read %.*s",
+                TEXT_ARGS(document->file.name));
+    }
+    if (document->problem_count == 0) {
+        return outcome_good();
+    }
+    const struct document_problem *first = &document->problems[0];
+    char path[sizeof ret_problem->place];
+    (void)snprintf(path, sizeof path, "%.*s", TEXT_ARGS(first->path));
+    if (first->line > 0) {
+        FAIL(ret_problem, first->kind, path, "%.*s:%d:%d: %.*s", TEXT_ARGS(first->file), first->line, first->column,
+                TEXT_ARGS(first->what));
+    }
+    FAIL(ret_problem, first->kind, path, "%.*s: %.*s", TEXT_ARGS(first->file), TEXT_ARGS(first->what));
+}
+
+void gather_offer(struct gather_nearest *nearest, struct text name) {
+    /* A third of the letters may differ, three at most: further away it is another word. */
+    const size_t third = nearest->wanted.length / 3;
+    const size_t most = third > 3 ? 3 : third < 1 ? 1 : third;
+    const size_t distance = text_distance(nearest->wanted, name, most);
+    if (distance <= most && (nearest->best.start == NULL || distance < nearest->distance)) {
+        nearest->best = name;
+        nearest->distance = distance;
+    }
+}
+
+const char *gather_hint(const struct gather_nearest *nearest, char buffer[GATHER_QUOTE_MAX * 4 + 32]) {
+    char quoted[GATHER_QUOTE_MAX * 4];
+    buffer[0] = '\0';
+    if (nearest->best.start != NULL) {
+        (void)snprintf(buffer, GATHER_QUOTE_MAX * 4 + 32, "; did you mean %s?", gather_quote(nearest->best, quoted));
+    }
+    return buffer;
+}

@@ -1,0 +1,431 @@
+#include "document/keys.h"
+
+#include <assert.h>
+
+/* clang-format off */
+#define COUNT(array) (sizeof(array) / sizeof((array)[0]))
+
+static const char *behaviour_name(int value) { return site_behaviour_name((enum site_behaviour)value); }
+static const char *sense_name(int value) { return site_sense_name((enum site_sense)value); }
+static const char *sign_name(int value) { return site_sign_name((enum site_sign)value); }
+
+static const char *const words[]        = {"uk", "us"};
+static const char *const off_routes[]   = {"now", "en"};
+static const char *const seconds[]      = {"shorten", "keep"};
+static const char *const exit_trips[]   = {"alarm", "stalls"};
+static const char *const fault_ways[]   = {"refuse", "acknowledge", "ignore"};
+static const char *const reopened[]     = {"stays-out", "becomes-live"};
+static const char *const completions[]  = {"time", "final-door", "button", "lock", "fob", "station"};
+static const char *const fob_ways[]     = {"at-once", "timed"};
+static const char *const open_ways[]    = {"refuse", "force"};
+static const char *const auto_ways[]    = {"force", "fail"};
+static const char *const restores[]     = {"closure", "siren-end", "unset"};
+static const char *const losses[]       = {"trouble", "alarm"};
+static const char *const resets[]       = {"user", "installer", "station"};
+static const char *const code_acts[]    = {"keypad", "user", "entry"};
+static const char *const uses[]         = {"code", "fob"};
+static const char *const mains_ways[]   = {"lost", "back"};
+static const char *const expectations[] = {"siren", "alarm", "duress", "trouble", "exit-error", "refused", "hold-up"};
+
+/* ------------------------------------------------------------------------------------------------ profiles */
+
+#define AT(field) .at = offsetof(struct site_panel_profile, field)
+static const struct key panel_profile_keys[] = {
+    {"name", KEY_NAME, AT(name), 1, 60, NULL, "The panel's name, as sites refer to it."},
+    {"says", KEY_TEXT, AT(says), 0, 200, "", "One line for people."},
+    {"zones", KEY_NUMBER, AT(zone_most), 1, SITE_ZONE_MAX, NULL, "Highest zone number."},
+    {"areas", KEY_NUMBER, AT(area_most), 1, SITE_AREA_MAX, NULL, "How many areas it has."},
+    {"exit-delay", KEY_SPAN, AT(exit_delay), 0, 3600, NULL, "Shortest and longest exit delay that can be keyed in."},
+    {"entry-delay", KEY_SPAN, AT(entry_delay), 0, 3600, NULL, "Shortest and longest entry delay that can be keyed in."},
+    {"abort-window", KEY_SPAN, AT(abort_window), 0, 3600, NULL, "Shortest and longest abort window that can be keyed in."},
+    {"behaviours", KEY_CHOICES, AT(behaviours), SITE_ENTRY, SITE_BEHAVIOUR_COUNT - 1, NULL,
+        "What a zone of this panel can be.", .choice_name = behaviour_name},
+};
+#undef AT
+const struct key_table key_panel_profile_table = {
+    "panel profile", "What a model of panel can do: a file `panels/NAME.yaml`, written once from its manual.",
+    "{name: halyard-28, zones: 28, areas: 2, exit-delay: 0..255 s, entry-delay: 0..255 s, abort-window: 0..60 s, "
+    "behaviours: [entry, perimeter]}",
+    panel_profile_keys, COUNT(panel_profile_keys), sizeof(struct site_panel_profile), 0,
+};
+
+#define AT(field) .at = offsetof(struct site_device_profile, field)
+static const struct key device_profile_keys[] = {
+    {"name", KEY_NAME, AT(name), 1, 60, NULL, "The device's name, as sites refer to it."},
+    {"says", KEY_TEXT, AT(says), 0, 200, "", "One line for people."},
+    {"senses", KEY_CHOICE, AT(sense), 0, SITE_SENSE_COUNT - 1, NULL,
+        "What it senses. Contact, smoke, gas and water stay open for as long as the thing does; the others trip.",
+        .choice_name = sense_name},
+    {"radio", KEY_YES, AT(radio), .usual = "no", .help = "Whether it speaks by radio."},
+    {"holds", KEY_SPAN, AT(hold), 0, 3600, "0 s", "How long it stays tripped after a trip."},
+    {"sleeps", KEY_SPAN, AT(sleep), 0, 3600, "0 s", "How long after a trip it is blind; 0 s: never."},
+    {"latency", KEY_SPAN, AT(latency), 0, 60, "0..1 s", "From the thing happening to the panel knowing."},
+};
+#undef AT
+const struct key_table key_device_profile_table = {
+    "device profile", "What a model of device does: a file `devices/NAME.yaml`, written once from its manual.",
+    "{name: quarter-motion, senses: motion, radio: yes, holds: 2..5 s, sleeps: 180 s, latency: 0..1 s}",
+    device_profile_keys, COUNT(device_profile_keys), sizeof(struct site_device_profile), 0,
+};
+
+/* ------------------------------------------------------------------------------------------------ site, panel */
+
+#define AT(field) .at = offsetof(struct site, field)
+static const struct key about_keys[] = {
+    {"name", KEY_NAME, AT(name), 1, 60, NULL, "What the site is called in every output."},
+    {"invented", KEY_YES, AT(invented), .usual = "no", .help = "That the site is made up: every output says so."},
+    {"words", KEY_CHOICE, AT(words), 0, SITE_WORDS_COUNT - 1, "uk", "Set and unset, mains (uk), or arm and disarm, AC (us).", words},
+    {"rules", KEY_TEXTS, AT(rules), 0, 16, "(none)", "The rule sets to check against.", .count_at = offsetof(struct site, rule_count)},
+};
+#undef AT
+static const struct key_table about_table = {
+    "site", "The site itself.", "{name: Quayside bakery, invented: yes, words: uk, rules: [cp01-2019, house]}",
+    about_keys, COUNT(about_keys), 0, 0,
+};
+
+#define AT(field) .at = offsetof(struct site_mode, field)
+static const struct key mode_keys[] = {
+    {"name", KEY_NAME, AT(name), 1, 60, NULL, "The mode's name; full, part and night are there already."},
+    {"exit-delay", KEY_SECONDS, AT(exit_delay_s), 0, 3600, "0 s", "From the request until it is set."},
+};
+#undef AT
+static const struct key_table mode_table = {
+    "panel.modes[]", "Further ways to set beside full, part and night.", "{name: stocktaking, exit-delay: 0 s}",
+    mode_keys, COUNT(mode_keys), sizeof(struct site_mode), SITE_MODE_NIGHT + 1,
+};
+
+#define AT(field) .at = offsetof(struct site, settings.field)
+#define CHOICE(field, last, first_word, text, names) KEY_CHOICE, AT(field), 0, (last) - 1, first_word, text, names
+static const struct key panel_keys[] = {
+    {"profile", KEY_PANEL, .at = offsetof(struct site, panel), .usual = NULL,
+        .help = "The panel's model: a name found in `panels/`, or a path inside the site file's folder."},
+    {"exit-delay", KEY_SECONDS, AT(modes[SITE_MODE_FULL].exit_delay_s), 0, 3600, "60 s", "Exit delay of mode full."},
+    {"part-exit-delay", KEY_SECONDS, AT(modes[SITE_MODE_PART].exit_delay_s), 0, 3600, "0 s", "Exit delay of mode part."},
+    {"night-exit-delay", KEY_SECONDS, AT(modes[SITE_MODE_NIGHT].exit_delay_s), 0, 3600, "0 s", "Exit delay of mode night."},
+    {"modes", KEY_INLINE_LIST, AT(modes), 0, SITE_MODE_MAX - SITE_MODE_NIGHT - 1, "(none)", "Further modes.",
+        .table = &mode_table, .count_at = offsetof(struct site, settings.mode_count)},
+    {"entry-delays", KEY_TIMES, AT(delays), 0, 3600, "(none)",
+        "The named entry delays: {yard: 30 s, front: 30 s}. At most 12.",
+        .count_at = offsetof(struct site, settings.delay_count)},
+    {"abort-window", KEY_SECONDS, AT(abort_window_s), 0, 3600, "30 s", "How long a report waits for a code after the siren; 0 s: not at all."},
+    {"cancel-window", KEY_SECONDS, AT(cancel_window_s), 0, 86400, "300 s", "At least so long after the report a code sends a cancel."},
+    {"recent-closing", KEY_SECONDS, AT(recent_closing_s), 0, 3600, "120 s", "An alarm so soon after setting is marked as such."},
+    {"siren-time", KEY_SECONDS, AT(siren_time_s), 0, 7200, "900 s", "How long the siren sounds."},
+    {"swinger-limit", KEY_NUMBER, AT(swinger_limit), 0, 9, "2", "After so many alarms of one zone it is left out; 0: never."},
+    {"swinger-reset", KEY_SECONDS, AT(swinger_reset_s), 0, 604800, "8 h", "So long without a trip puts it back on duty."},
+    {"cross-window", KEY_SECONDS, AT(cross_window_s), 0, 86400, "60 s", "Within so long the partner of a cross-zone pair must trip too."},
+    {"confirm-window", KEY_SECONDS, AT(confirm_window_s), 0, 86400, "0 s", "Within so long a second detector confirms an alarm; 0 s: no confirmation."},
+    {"lockout-tries", KEY_NUMBER, AT(lockout_tries), 0, 99, "10", "So many wrong codes lock the keypads; 0: never."},
+    {"lockout-time", KEY_SECONDS, AT(lockout_s), 0, 86400, "90 s", "How long they stay locked."},
+    {"supervision-window", KEY_SECONDS, AT(supervision_window_s), 0, 604800, "12 h", "A supervised device silent for so long is missed."},
+    {"mains-delay", KEY_SECONDS, AT(mains_delay_s), 0, 604800, "30 min", "A loss of mains is reported after so long."},
+    {"power-mask", KEY_SECONDS, AT(power_mask_s), 0, 3600, "60 s", "After a total loss of power every input is ignored at least so long."},
+    {"final-door-time", KEY_SECONDS, AT(final_door_s), 0, 3600, "5 s", "With completion by final-door: so long after it closed the area is set."},
+    {"auto-set-at", KEY_CLOCK, AT(auto_set_at_s), .usual = "", .help = "Time of day at which an area sets by itself."},
+    {"auto-set-area", KEY_REF, AT(auto_set_area), .usual = "(the only area)", .help = "Which area does.", .thing = THING_AREA},
+    {"auto-warn", KEY_SECONDS, AT(auto_warn_s), 0, 7200, "10 min", "It warns so long before."},
+    {"auto-postpone", KEY_SECONDS, AT(auto_postpone_s), 0, 86400, "30 min", "A code puts it off by so long ..."},
+    {"auto-postpone-count", KEY_NUMBER, AT(auto_postpone_count), 0, 99, "3", "... and so many times."},
+    {"tolerance", KEY_TENTHS, AT(tolerance_tenths), 0, 50, "10 %", "How far the panel's own timers may be off, in steps of 10 %."},
+    {"motion-blocks", KEY_YES, AT(motion_blocks), .usual = "no", .help = "Whether a tripped motion detector refuses a timed setting."},
+    {"entry-open-allowed", KEY_YES, AT(entry_open_allowed), .usual = "yes", .help = "Whether one can ask to set while an entry door stands open."},
+    {"exit-restart", KEY_YES, AT(exit_restart), .usual = "yes", .help = "Whether coming back once loads the exit delay again."},
+    {"drop-to-part", KEY_YES, AT(drop_to_part), .usual = "yes", .help = "Whether full falls back to part when nobody has left."},
+    {"lone-cross-signal", KEY_YES, AT(lone_cross_signal), .usual = "no", .help = "Whether a lone trip of a cross-zone pair is signalled as unverified."},
+    {"same-cross-counts", KEY_YES, AT(same_cross_counts), .usual = "no", .help = "Whether the same detector twice counts as both of a pair."},
+    {"early-warning", KEY_YES, AT(early_warning), .usual = "no", .help = "Whether \"entry started\" is sent at once."},
+    {"silent-hold-up", KEY_YES, AT(silent_hold_up), .usual = "no", .help = "Whether a hold-up shows and sounds nothing."},
+    {"off-route", CHOICE(off_route, SITE_OFF_ROUTE_COUNT, "now", "A trip off the entry route while entry runs: siren now, or the European course (en).", off_routes)},
+    {"second-entry", CHOICE(second_entry, SITE_SECOND_COUNT, "shorten", "A second entry door while entry runs.", seconds)},
+    {"exit-trip", CHOICE(exit_trip, SITE_EXIT_TRIP_COUNT, "alarm", "A perimeter trip while the exit time runs: alarm, or the exit stalls.", exit_trips)},
+    {"faults", CHOICE(faults, SITE_FAULT_COUNT, "refuse", "What a fault does to a request to set.", fault_ways)},
+    {"reopened", CHOICE(reopened, SITE_REOPENED_COUNT, "stays-out", "What a zone that was forced out does when it closes.", reopened)},
+    {"completion", CHOICE(completion, SITE_COMPLETION_COUNT, "time", "What completes setting.", completions)},
+    {"fob-way", CHOICE(fob_way, SITE_FOB_COUNT, "at-once", "Whether a fob sets at once or with the exit delay.", fob_ways)},
+    {"fob-open", CHOICE(fob_open, SITE_OPEN_COUNT, "refuse", "What a fob does with open zones.", open_ways)},
+    {"auto-open", CHOICE(auto_open, SITE_AUTO_COUNT, "force", "What auto-set does with open zones.", auto_ways)},
+    {"restore", CHOICE(restore, SITE_RESTORE_COUNT, "closure", "When the restore of an alarm is sent.", restores)},
+    {"lost-while-set", CHOICE(lost_while_set, SITE_LOST_COUNT, "trouble", "What a device lost while set is.", losses)},
+    {"reset", CHOICE(reset, SITE_RESET_COUNT, "user", "Who resets after an alarm.", resets)},
+    {"codes-act-on", CHOICE(code_acts, SITE_CODE_COUNT, "keypad", "Which areas a code acts on: the keypad's, the user's, or those in entry.", code_acts)},
+};
+#undef CHOICE
+#undef AT
+static const struct key_table panel_table = {
+    "panel", "What is keyed in for the whole panel.", "{profile: halyard-28, exit-delay: 60 s, entry-delays: {yard: 30 s}}",
+    panel_keys, COUNT(panel_keys), 0, 0,
+};
+
+/* ------------------------------------------------------------------------------------------------ things */
+
+#define AT(field) .at = offsetof(struct site_area, field)
+static const struct key area_keys[] = {
+    {"name", KEY_NAME, AT(name), 1, 60, NULL, "Its name."},
+    {"common", KEY_YES, AT(common), .usual = "no", .help = "A common area sets when the last of the others has set, and unsets with the first."},
+};
+#undef AT
+static const struct key_table area_table = {
+    "areas[]", "Parts of the building that are set by themselves.", "{name: shop}",
+    area_keys, COUNT(area_keys), sizeof(struct site_area), 0,
+};
+
+#define AT(field) .at = offsetof(struct site_door, field)
+static const struct key door_keys[] = {
+    {"name", KEY_NAME, AT(name), 1, 60, NULL, "Its name."},
+    {"outside", KEY_YES, AT(outside), .usual = "no", .help = "Whether it leads out of the building."},
+};
+#undef AT
+static const struct key_table door_table = {
+    "doors[]", "Doors and windows that people use, with a zone or without.", "{name: yard door, outside: yes}",
+    door_keys, COUNT(door_keys), sizeof(struct site_door), 0,
+};
+
+#define AT(field) .at = offsetof(struct site_keypad, field)
+static const struct key keypad_keys[] = {
+    {"name", KEY_NAME, AT(name), 1, 60, NULL, "Its name."},
+    {"areas", KEY_REFS, AT(areas), 1, SITE_AREA_MAX, "(all)", "The areas that it sets and unsets.", .thing = THING_AREA},
+};
+#undef AT
+static const struct key_table keypad_table = {
+    "keypads[]", "Where codes are keyed.", "{name: passage keypad, areas: [shop]}",
+    keypad_keys, COUNT(keypad_keys), sizeof(struct site_keypad), 0,
+};
+
+#define AT(field) .at = offsetof(struct site_device, field)
+static const struct key device_keys[] = {
+    {"name", KEY_NAME, AT(name), 1, 60, NULL, "Its name."},
+    {"profile", KEY_DEVICE, AT(profile), .usual = NULL, .help = "Its model: a name found in `devices/`, or a path inside the site file's folder."},
+    {"on", KEY_REF, AT(door), .usual = "", .help = "The door it watches; without: it watches a room.", .thing = THING_DOOR},
+    {"serial", KEY_TEXT, AT(serial), 1, 60, "", "Its serial number, in quotes."},
+};
+#undef AT
+static const struct key_table device_table = {
+    "devices[]", "Contacts, motion detectors and the rest.", "{name: yard contact, profile: slim-contact, on: yard door, serial: \"0417 221\"}",
+    device_keys, COUNT(device_keys), sizeof(struct site_device), 0,
+};
+
+#define AT(field) .at = offsetof(struct site_zone, field)
+static const struct key zone_keys[] = {
+    {"number", KEY_NUMBER, AT(number), 1, SITE_ZONE_MAX, NULL, "Its number in the panel."},
+    {"says", KEY_WORDS, AT(name), 1, 60, NULL, "Its spoken name, word by word."},
+    {"device", KEY_REF, AT(device), .usual = NULL, .help = "The device behind it.", .thing = THING_DEVICE},
+    {"area", KEY_REF, AT(area), .usual = "(the only area)", .help = "The area it belongs to.", .thing = THING_AREA},
+    {"behaviour", KEY_CHOICE, AT(behaviour), SITE_OUT, SITE_BEHAVIOUR_COUNT - 1, NULL, "What it does when it trips.", .choice_name = behaviour_name},
+    {"in", KEY_MODE_CHOICE, AT(in), SITE_OUT, SITE_BEHAVIOUR_COUNT - 1, "(as behaviour; part and night leave interior and follower out)",
+        "Another behaviour by mode: {part: out, night: perimeter}.", .choice_name = behaviour_name},
+    {"delay", KEY_MODE_REF, AT(delay), .usual = "(the only entry delay)", .help = "entry: the entry delay that it starts.", .thing = THING_DELAY},
+    {"delay-in", KEY_MODE_REF, AT(delay), .usual = "(as delay)", .help = "entry: another entry delay by mode: {night: short}.", .thing = THING_DELAY},
+    {"follows", KEY_REFS, AT(follows), 0, SITE_DELAY_MAX, "(every one)", "follower: the entry delays on whose route it stands.", .thing = THING_DELAY},
+    {"hold", KEY_SECONDS, AT(hold_s), 0, 5, "0 s", "follower: waits so long for its door before it counts."},
+    {"chime", KEY_YES, AT(chime), .usual = "no", .help = "Whether opening it chimes while unset."},
+    {"reports", KEY_YES, AT(reports), .usual = "yes", .help = "Whether its alarms are sent to the station."},
+    {"supervised", KEY_YES, AT(supervised), .usual = "yes", .help = "Whether its silence is noticed."},
+    {"bypassable", KEY_YES, AT(bypassable), .usual = "(yes; no for hold-up, medical, fire, gas and co)", .help = "Whether a user may leave it out."},
+    {"swinger", KEY_YES, AT(swinger), .usual = "(yes; no for hold-up, medical, fire, gas and co)", .help = "Whether the swinger limit applies to it."},
+    {"pulse-count", KEY_NUMBER, AT(pulse_count), 1, 5, "1", "It trips at so many pulses ..."},
+    {"pulse-window", KEY_SECONDS, AT(pulse_window_s), 0, 3600, "10 s", "... within so long."},
+    {"cross-with", KEY_REF, AT(cross_with), .usual = "", .help = "Its cross-zone partner.", .thing = THING_ZONE},
+    {"serves", KEY_REFS, AT(serves), 0, SITE_AREA_MAX, "(none)", "A boundary door: further areas in which it starts entry.", .thing = THING_AREA},
+};
+#undef AT
+static const struct key_table zone_table = {
+    "zones[]", "What is keyed in zone by zone.",
+    "{number: 1, says: [yard, door], device: yard contact, area: shop, behaviour: entry, delay: yard, chime: yes}",
+    zone_keys, COUNT(zone_keys), sizeof(struct site_zone), 0,
+};
+
+#define AT(field) .at = offsetof(struct site_person, field)
+static const struct key person_keys[] = {
+    {"name", KEY_NAME, AT(name), 1, 60, NULL, "What the person is called; a trade or a role, not a real name."},
+    {"notices", KEY_SPAN, AT(notices), 0, 600, "2..3 s", "From the tone to the hand at the keypad."}, /* rules.md 6.2, common practice */
+    {"codes-in", KEY_SPAN, AT(codes), 0, 600, "4..9 s", "Keying the code once."},                     /* rules.md 6.2, from memory, unsure */
+    {"fobs-in", KEY_SPAN, AT(fobs), 0, 600, "1..3 s", "Pressing the fob."},                           /* rules.md 6.2, common practice */
+    {"areas", KEY_REFS, AT(areas), 0, SITE_AREA_MAX, "(all)", "The areas in which the code or fob acts.", .thing = THING_AREA},
+    {"code", KEY_YES, AT(has_code), .usual = "(yes; no for an animal)", .help = "Whether the person has a code."},
+    {"fob", KEY_YES, AT(has_fob), .usual = "no", .help = "Whether the person has a fob."},
+    {"animal", KEY_YES, AT(animal), .usual = "no", .help = "A dog: passes zones, opens nothing."},
+    {"duress", KEY_YES, AT(duress), .usual = "no", .help = "Whether the code is a duress code."},
+};
+#undef AT
+static const struct key_table person_table = {
+    "people[]", "Who comes and goes.", "{name: baker, notices: 2..3 s, codes-in: 4..9 s, areas: [shop], fob: no}",
+    person_keys, COUNT(person_keys), sizeof(struct site_person), 0,
+};
+
+#define AT(field) .at = offsetof(struct site_leg, field)
+static const struct key leg_keys[] = {
+    {"pass", KEY_REF, AT(zone), .usual = "", .help = "A zone passed: its spoken name, its number or its device.", .thing = THING_ZONE},
+    {"door", KEY_REF, AT(door), .usual = "", .help = "Or a further door, opened and closed behind.", .thing = THING_DOOR},
+    {"in", KEY_SPAN, AT(in), 0, 86400, NULL, "So long after the leg before."},
+};
+#undef AT
+static const struct key_table leg_table = {
+    "ways[].legs[]", "What is passed on the way, in walking order: a zone or a door.", "{pass: passage, in: 2..3 s}",
+    leg_keys, COUNT(leg_keys), sizeof(struct site_leg), 0,
+};
+
+#define AT(field) .at = offsetof(struct site_way, field)
+static const struct key way_keys[] = {
+    {"name", KEY_NAME, AT(name), 1, 60, NULL, "Its name."},
+    {"door", KEY_REF, AT(door), .usual = NULL, .help = "The door that it begins with.", .thing = THING_DOOR},
+    {"closes", KEY_SPAN, AT(closes), 0, 86400, "1..3 s", "The door is closed so long after it was opened."},
+    {"legs", KEY_INLINE_LIST, AT(legs), 0, SITE_LEG_MAX, "(none)", "What is passed.", .table = &leg_table, .count_at = offsetof(struct site_way, leg_count)},
+    {"keypad", KEY_REF, AT(keypad), .usual = "", .help = "Where it ends; without: in a room.", .thing = THING_KEYPAD},
+    {"last", KEY_SPAN, AT(last), 0, 86400, "(0 s; must be there with a keypad)", "From the last leg to the keypad."},
+};
+#undef AT
+static const struct key_table way_table = {
+    "ways[]", "How one walks in from a door to a keypad or a room; out is the same backward.",
+    "{name: yard way, door: yard door, closes: 1..3 s, legs: [{pass: passage, in: 2..3 s}], keypad: passage keypad, last: 4..6 s}",
+    way_keys, COUNT(way_keys), sizeof(struct site_way), 0,
+};
+
+/* ------------------------------------------------------------------------------------------------ routines */
+
+#define AT(field) .at = offsetof(struct site_step, field)
+#define VERB(name) .act = SITE_ACT_##name + 1
+static const struct key step_keys[] = {
+    {"name", KEY_TEXT, AT(name), 1, 60, "", "A name, for `after` of another step."},
+    {"who", KEY_REF, AT(who), .usual = "(the routine's who)", .help = "The person.", .thing = THING_PERSON},
+    {"in", KEY_SPAN, AT(in), 0, SPAN_LONGEST_S, "(the person's habit)", "So long after this person's step before, the routine's beginning, or what was waited for.", .flag_at = offsetof(struct site_step, has_in)},
+    {"at", KEY_CLOCK_SPAN, AT(at), .usual = "", .help = "A person's first step: at this time of day instead, \"05:30..05:40\".", .flag_at = offsetof(struct site_step, has_at)},
+    {"after", KEY_REF, AT(after_step), .usual = "", .help = "Begins counting when the step of this name is done.", .thing = THING_STEP},
+    {"when", KEY_CHOICE, AT(when), SITE_SIGN_SET, SITE_SIGN_COUNT - 1, "", "Waits until this can be seen or heard.", .choice_name = sign_name},
+    {"area", KEY_REF, AT(when_area), .usual = "(any)", .help = "... of this area.", .thing = THING_AREA},
+    {"if", KEY_CHOICE, AT(if_sign), SITE_SIGN_SET, SITE_SIGN_COUNT - 1, "", "The step is left out unless this can be seen or heard when it is due.", .choice_name = sign_name, .not_flag_at = offsetof(struct site_step, if_not)},
+    {"if-not", KEY_CHOICE, AT(if_sign), SITE_SIGN_SET, SITE_SIGN_COUNT - 1, "", "The step is left out if it can.", .choice_name = sign_name, .flag_at = offsetof(struct site_step, if_not)},
+    {"if-area", KEY_REF, AT(if_area), .usual = "(any)", .help = "... of this area.", .thing = THING_AREA},
+    {"maybe", KEY_YES, AT(maybe), .usual = "no", .help = "May happen or not; both are explored."},
+    {"wait", KEY_YES, .at = KEY_NOWHERE, .usual = "", .help = "Does nothing for so long (`wait: yes`).", VERB(WAIT)},
+    {"open", KEY_REF, AT(door), .usual = "", .help = "Opens a door.", .thing = THING_DOOR, VERB(OPEN)},
+    {"close", KEY_REF, AT(door), .usual = "", .help = "Closes a door.", .thing = THING_DOOR, VERB(CLOSE)},
+    {"pass", KEY_REF, AT(zone), .usual = "", .help = "Crosses what a zone's detector watches.", .thing = THING_ZONE, VERB(PASS)},
+    {"come", KEY_REF, AT(way), .usual = "", .help = "Comes in by a way.", .thing = THING_WAY, VERB(COME)},
+    {"go", KEY_REF, AT(way), .usual = "", .help = "Goes out by a way.", .thing = THING_WAY, VERB(GO)},
+    {"unset", KEY_REF, AT(keypad), .usual = "", .help = "Unsets at a keypad; `unset: yes` with a fob.", .thing = THING_KEYPAD, VERB(UNSET)},
+    {"set", KEY_REF, AT(mode), .usual = "", .help = "Asks to set in a mode.", .thing = THING_MODE, VERB(SET)},
+    {"mistype", KEY_REF, AT(keypad), .usual = "", .help = "Keys a wrong code.", .thing = THING_KEYPAD, VERB(MISTYPE)},
+    {"press", KEY_REF, AT(zone), .usual = "", .help = "Presses a button (hold-up, medical).", .thing = THING_ZONE, VERB(PRESS)},
+    {"bypass", KEY_REF, AT(zone), .usual = "", .help = "Leaves a zone out.", .thing = THING_ZONE, VERB(BYPASS)},
+    {"postpone", KEY_REF, AT(keypad), .usual = "", .help = "Puts the auto-set off.", .thing = THING_KEYPAD, VERB(POSTPONE)},
+    {"tamper", KEY_REF, AT(zone), .usual = "", .help = "Opens or loosens a zone's device.", .thing = THING_ZONE, VERB(TAMPER)},
+    {"mains", KEY_CHOICE, AT(act), SITE_ACT_MAINS_LOST, SITE_ACT_MAINS_BACK, "", "The mains are lost or back.", mains_ways, VERB(MAINS_LOST)},
+    {"keypad", KEY_REF, AT(keypad), .usual = "(the only keypad)", .help = "set, bypass: at which keypad.", .thing = THING_KEYPAD},
+    {"areas", KEY_REFS, AT(areas), 0, SITE_AREA_MAX, "(those the code acts on)", "set, unset: which areas.", .thing = THING_AREA},
+    {"with", KEY_CHOICE, AT(use), 0, SITE_USE_COUNT - 1, "code", "set, unset: with the code or the fob.", uses},
+};
+#undef VERB
+#undef AT
+const struct key_table key_step_table = {
+    "routines[].steps[]", "What happens, step by step. Each step has exactly one verb: wait, open, close, pass, come, go, "
+    "unset, set, mistype, press, bypass, postpone, tamper or mains.",
+    "{who: apprentice, when: entry tone, area: shop, in: 1..2 s, unset: passage keypad}",
+    step_keys, COUNT(step_keys), sizeof(struct site_step), 0,
+};
+
+#define AT(field) .at = offsetof(struct site_routine, field)
+static const struct key routine_keys[] = {
+    {"name", KEY_NAME, AT(name), 1, 60, NULL, "Its name."},
+    {"says", KEY_TEXT, AT(says), 0, 300, "", "One sentence for the customer."},
+    {"starts", KEY_STARTS, AT(starts), .usual = "(unset)", .help = "In which mode each area starts: {shop: full, flat: unset}."},
+    {"open", KEY_REFS, AT(doors_open), 0, 32, "(none)", "Doors that stand open at the start.", .thing = THING_DOOR},
+    {"expects", KEY_CHOICES, AT(expects), 0, 6, "(none)", "What belongs to it and is no false alarm.", expectations},
+    {"who", KEY_REF, .at = KEY_NOWHERE, .usual = "(none)", .help = "The person of every step that names none.", .thing = THING_PERSON},
+    {"steps", KEY_LIST, AT(steps), 1, SITE_STEP_MAX, NULL, "The steps.", .table = &key_step_table, .count_at = offsetof(struct site_routine, step_count)},
+};
+#undef AT
+static const struct key_table routine_table = {
+    "routines[]", "How people come and go.", "{name: first batch, who: baker, starts: {shop: full}, steps: [{come: yard way}, {unset: passage keypad}]}",
+    routine_keys, COUNT(routine_keys), sizeof(struct site_routine), 0,
+};
+
+#define AT(field) .at = offsetof(struct site_removal, field)
+static const struct key removal_keys[] = {
+    {"routine", KEY_NAME, AT(routine), 1, 60, NULL, "The usual routine's name."},
+    {"reason", KEY_TEXT, AT(reason), 1, 300, NULL, "Why it does not apply."},
+};
+#undef AT
+static const struct key_table removal_table = {
+    "without[]", "Usual routines that do not apply here.", "{routine: dog out at six, reason: no dog lives here}",
+    removal_keys, COUNT(removal_keys), sizeof(struct site_removal), 0,
+};
+
+/* ------------------------------------------------------------------------------------------------ the file */
+
+#define LIST(field, most) KEY_LIST, .at = offsetof(struct site, field), 0, most
+static const struct key site_keys[] = {
+    {"site", KEY_TABLE, .at = 0, .usual = NULL, .help = "The site itself.", .table = &about_table},
+    {"panel", KEY_TABLE, .at = 0, .usual = NULL, .help = "What is keyed in for the whole panel.", .table = &panel_table},
+    {"areas", LIST(areas, SITE_AREA_MAX), NULL, "Parts of the building that are set by themselves.", .table = &area_table, .count_at = offsetof(struct site, area_count)},
+    {"doors", LIST(doors, SITE_DOOR_MAX), "(none)", "Doors and windows that people use.", .table = &door_table, .count_at = offsetof(struct site, door_count)},
+    {"keypads", LIST(keypads, SITE_KEYPAD_MAX), "(none)", "Where codes are keyed.", .table = &keypad_table, .count_at = offsetof(struct site, keypad_count)},
+    {"devices", LIST(devices, 256), "(none)", "Contacts, motion detectors and the rest.", .table = &device_table, .count_at = offsetof(struct site, device_count)},
+    {"zones", LIST(zones, SITE_ZONE_MAX), "(none)", "What is keyed in zone by zone.", .table = &zone_table, .count_at = offsetof(struct site, zone_count)},
+    {"people", LIST(people, SITE_PEOPLE_MAX), "(none)", "Who comes and goes.", .table = &person_table, .count_at = offsetof(struct site, person_count)},
+    {"ways", LIST(ways, SITE_WAY_MAX), "(none)", "How one walks in and out.", .table = &way_table, .count_at = offsetof(struct site, way_count)},
+    {"routines", LIST(routines, SITE_ROUTINE_MAX), "(none)", "How people come and go.", .table = &routine_table, .count_at = offsetof(struct site, routine_count)},
+    {"without", LIST(removals, SITE_ROUTINE_MAX), "(none)", "Usual routines that do not apply here.", .table = &removal_table, .count_at = offsetof(struct site, removal_count)},
+};
+#undef LIST
+const struct key_table key_site_table = {
+    "site file", "One YAML file (or JSON, which YAML contains) for each building.", "",
+    site_keys, COUNT(site_keys), sizeof(struct site), 0,
+};
+/* clang-format on */
+
+const char *key_choice_name(const struct key *key, int value) {
+    assert(value >= key->low && value <= key->high);
+    return key->choice_name != NULL ? key->choice_name(value) : key->choices[value - key->low];
+}
+
+int key_choice_value(const struct key *key, struct text word) {
+    for (int value = key->low; value <= key->high; value++) {
+        if (text_is(word, key_choice_name(key, value))) {
+            return value;
+        }
+    }
+    return -1;
+}
+
+const struct key *key_find(const struct key_table *table, struct text name) {
+    for (size_t i = 0; i < table->key_count; i++) {
+        if (text_is(name, table->keys[i].name)) {
+            return &table->keys[i];
+        }
+    }
+    return NULL;
+}
+
+enum key_walk key_walk(const struct key *key) {
+    switch (key->type) {
+    case KEY_REF:
+        return key->thing == THING_ZONE ? KEY_WALK_ZONES : KEY_WALK_NAMES;
+    case KEY_REFS:
+    case KEY_MODE_CHOICE:
+    case KEY_MODE_REF:
+    case KEY_STARTS:
+        return KEY_WALK_NAMES;
+    case KEY_TEXT:
+    case KEY_NAME:
+    case KEY_TEXTS:
+    case KEY_WORDS:
+    case KEY_YES:
+    case KEY_NUMBER:
+    case KEY_SECONDS:
+    case KEY_SPAN:
+    case KEY_CLOCK:
+    case KEY_CLOCK_SPAN:
+    case KEY_TENTHS:
+    case KEY_CHOICE:
+    case KEY_CHOICES:
+    case KEY_TIMES:
+    case KEY_PANEL:
+    case KEY_DEVICE:
+    case KEY_TABLE:
+    case KEY_LIST:
+    case KEY_INLINE_LIST:
+    case KEY_TYPE_COUNT:
+        return KEY_WALK_VALUES;
+    }
+    return KEY_WALK_VALUES;
+}

@@ -1,0 +1,153 @@
+/* Names and what they refer to. */
+#include "document/reader.h"
+
+#include <stdio.h>
+#include <string.h>
+
+/* How one finds things of a kind. at: offset of the array, or of the pointer to it, in struct site. */
+struct thing_row {
+    const char *noun;
+    bool is_inline;
+    size_t at;
+    size_t count_at;
+    size_t size;
+    size_t name_at;
+};
+
+/* clang-format off */
+#define ROW(noun, field, counter, type) \
+    {noun, false, offsetof(struct site, field), offsetof(struct site, counter), sizeof(struct type), offsetof(struct type, name)}
+static const struct thing_row rows[THING_COUNT] = {
+    [THING_AREA]    = ROW("area", areas, area_count, site_area),
+    [THING_DOOR]    = ROW("door", doors, door_count, site_door),
+    [THING_KEYPAD]  = ROW("keypad", keypads, keypad_count, site_keypad),
+    [THING_DEVICE]  = ROW("device", devices, device_count, site_device),
+    [THING_ZONE]    = ROW("zone", zones, zone_count, site_zone),
+    [THING_PERSON]  = ROW("person", people, person_count, site_person),
+    [THING_WAY]     = ROW("way", ways, way_count, site_way),
+    [THING_ROUTINE] = ROW("routine", routines, routine_count, site_routine),
+    [THING_MODE]    = {"mode", true, offsetof(struct site, settings.modes), offsetof(struct site, settings.mode_count),
+                       sizeof(struct site_mode), offsetof(struct site_mode, name)},
+    [THING_DELAY]   = {"entry delay", true, offsetof(struct site, settings.delays), offsetof(struct site, settings.delay_count),
+                       sizeof(struct site_delay), offsetof(struct site_delay, name)},
+    [THING_STEP]    = {"step", false, 0, 0, 0, 0},
+};
+#undef ROW
+/* clang-format on */
+
+const char *thing_noun(enum thing thing) {
+    return rows[thing].noun;
+}
+
+size_t thing_count(const struct reader *reader, enum thing thing) {
+    size_t count;
+    if (thing == THING_STEP) {
+        return reader->routine == NULL ? 0 : reader->routine->step_count;
+    }
+    memcpy(&count, (const char *)&reader->document->site + rows[thing].count_at, sizeof count);
+    return count;
+}
+
+struct text thing_name(const struct reader *reader, enum thing thing, size_t index) {
+    const struct thing_row *row = &rows[thing];
+    const char *array = (const char *)&reader->document->site + row->at;
+    struct text name;
+    if (thing == THING_STEP) {
+        return reader->routine->steps[index].name;
+    }
+    if (!row->is_inline) {
+        void *pointer;
+        memcpy(&pointer, array, sizeof pointer);
+        array = pointer;
+    }
+    memcpy(&name, array + index * row->size + row->name_at, sizeof name);
+    return name;
+}
+
+/* A zone may also be meant by its number or by its device. */
+static bool is_called(const struct reader *reader, enum thing thing, size_t index, struct text wanted) {
+    const struct text name = thing_name(reader, thing, index);
+    if (name.length > 0 && text_equal(name, wanted)) {
+        return true;
+    }
+    if (thing != THING_ZONE) {
+        return false;
+    }
+    char number[16];
+    const struct site_zone *zone = &reader->document->site.zones[index];
+    (void)snprintf(number, sizeof number, "%d", zone->number);
+    if (zone->number > 0 && text_is(wanted, number)) {
+        return true;
+    }
+    return zone->device >= 0 && text_equal(reader->document->site.devices[zone->device].name, wanted);
+}
+
+static void tell_nobody(struct reader *reader, enum thing thing, struct text wanted, const struct node *at) {
+    enum { TOLD = 8 };
+    char quoted[GATHER_QUOTE_MAX * 4];
+    char hint[GATHER_QUOTE_MAX * 4 + 32];
+    struct gather_nearest nearest = {.wanted = wanted};
+    struct text_builder builder;
+    const size_t count = thing_count(reader, thing);
+    size_t told = 0;
+    text_builder_init(&builder, &reader->document->arena);
+    for (size_t i = 0; i < count; i++) {
+        const struct text name = thing_name(reader, thing, i);
+        if (name.length == 0) {
+            continue;
+        }
+        gather_offer(&nearest, name);
+        if (told < TOLD) {
+            text_add_format(&builder, "%s%s", told == 0 ? "; known: " : ", ", gather_quote(name, quoted));
+        }
+        told++;
+    }
+    if (told > TOLD) {
+        text_add_format(&builder, " and %zu more", told - TOLD);
+    }
+    const struct text known = text_built(&builder);
+    reader_tell(reader, PROBLEM_MISSING, at, "there is no %s called %s%s%.*s", rows[thing].noun,
+            gather_quote(wanted, quoted), gather_hint(&nearest, hint), TEXT_ARGS(known));
+}
+
+int thing_find_text(struct reader *reader, enum thing thing, struct text wanted, const struct node *at) {
+    const size_t count = thing_count(reader, thing);
+    char quoted[GATHER_QUOTE_MAX * 4];
+    int found = SITE_NONE;
+    for (size_t i = 0; i < count; i++) {
+        if (!is_called(reader, thing, i, wanted)) {
+            continue;
+        }
+        if (found == SITE_NONE) {
+            found = (int)i;
+        } else if (thing == THING_ZONE) {
+            reader_tell(reader, PROBLEM_BAD_VALUE, at, "zones %d and %d are both called %s; write the number",
+                    reader->document->site.zones[found].number, reader->document->site.zones[i].number,
+                    gather_quote(wanted, quoted));
+            break;
+        }
+    }
+    if (found == SITE_NONE) {
+        tell_nobody(reader, thing, wanted, at);
+    }
+    return found;
+}
+
+int thing_find(struct reader *reader, enum thing thing, const struct node *node) {
+    char expected[40];
+    (void)snprintf(expected, sizeof expected, "the name of one %s", rows[thing].noun);
+    if (!value_is_text(reader, node, expected)) {
+        return SITE_NONE;
+    }
+    return thing_find_text(reader, thing, node->text, node);
+}
+
+int thing_index(const struct reader *reader, enum thing thing, struct text wanted) {
+    const size_t count = thing_count(reader, thing);
+    for (size_t i = 0; i < count; i++) {
+        if (is_called(reader, thing, i, wanted)) {
+            return (int)i;
+        }
+    }
+    return SITE_NONE;
+}

@@ -1,0 +1,495 @@
+#include "document/node.h"
+
+#include "document/gather.h"
+
+#include <stdint.h>
+#include <stdio.h>
+#include <string.h>
+
+#include <libfyaml.h>
+
+/* Brackets opened and not closed, counted without regard to quotes. libfyaml looks ahead over all of them before it
+ * gives the first (4 million of them: 7 s), so this is looked at first. Nothing that a person writes comes near. */
+enum { OPEN_BRACKETS_MAX = 200 };
+
+struct frame {
+    struct node *node;
+    struct node *key; /* waits for its value */
+};
+
+struct tree {
+    struct gatherer *gatherer;
+    const struct document_file *file;
+    struct node *root;
+    struct frame stack[DOCUMENT_DEPTH_MAX];
+    size_t depth;
+    size_t count;
+    size_t aliases;
+    bool stopped; /* told already */
+};
+
+static void tell_at(struct tree *tree, enum problem_kind kind, int line, int column, const char *what) {
+    gather_add(tree->gatherer, kind, tree->file, line, column, "", "%s", what);
+}
+
+static void stop(struct tree *tree, enum problem_kind kind, int line, int column, const char *what) {
+    tell_at(tree, kind, line, column, what);
+    tree->stopped = true;
+}
+
+/* How many bytes the UTF-8 sequence at `at` has; 0: ill-formed. Source: Unicode 15, table 3-7. */
+static size_t sequence_length(struct text text, size_t at) {
+    const unsigned char *bytes = (const unsigned char *)text.start + at;
+    const size_t left = text.length - at;
+    const unsigned char first = bytes[0];
+    if (first < 0x80) {
+        return 1;
+    }
+    const size_t length = first >= 0xF0 ? 4 : first >= 0xE0 ? 3 : 2;
+    if (first < 0xC2 || first > 0xF4 || left < length) {
+        return 0;
+    }
+    const unsigned char low = first == 0xE0 ? 0xA0 : first == 0xF0 ? 0x90 : 0x80;
+    const unsigned char high = first == 0xED ? 0x9F : first == 0xF4 ? 0x8F : 0xBF;
+    if (bytes[1] < low || bytes[1] > high) {
+        return 0;
+    }
+    for (size_t i = 2; i < length; i++) {
+        if ((bytes[i] & 0xC0U) != 0x80U) {
+            return 0;
+        }
+    }
+    return length;
+}
+
+static bool is_printable(const unsigned char *bytes) {
+    const bool c1 = bytes[0] == 0xC2 && bytes[1] < 0xA0 && bytes[1] != 0x85;
+    const bool c0 = bytes[0] < 0x20 && bytes[0] != '\t' && bytes[0] != '\n' && bytes[0] != '\r';
+    return !c0 && !c1 && bytes[0] != 0x7F;
+}
+
+/* What would make a parser wrong or slow, found before it sees it. */
+static void look_over(struct tree *tree) {
+    const struct text text = tree->file->text;
+    char what[160];
+    int line = 1;
+    int column = 1;
+    int open = 0;
+    if (text.length >= 2 && ((unsigned char)text.start[0] ^ (unsigned char)text.start[1]) == 1 &&
+            (unsigned char)text.start[0] >= 0xFE) {
+        stop(tree, PROBLEM_UNREADABLE, 1, 1, "this is UTF-16; save the file as UTF-8");
+        return;
+    }
+    for (size_t at = 0; at < text.length;) {
+        const size_t length = sequence_length(text, at);
+        const char byte = text.start[at];
+        if (length == 0) {
+            (void)snprintf(what, sizeof what, "byte %zu (0x%02X) is not UTF-8; save the file as UTF-8", at + 1,
+                    (unsigned)(unsigned char)byte);
+            stop(tree, PROBLEM_UNREADABLE, line, column, what);
+            return;
+        }
+        if (!is_printable((const unsigned char *)text.start + at)) {
+            (void)snprintf(what, sizeof what,
+                    "byte %zu (0x%02X) is a control character: this is not a text file; a site file is YAML",
+                    at + 1, (unsigned)(unsigned char)byte);
+            stop(tree, PROBLEM_UNREADABLE, line, column, what);
+            return;
+        }
+        open += byte == '[' || byte == '{';
+        open -= (byte == ']' || byte == '}') && open > 0;
+        if (open > OPEN_BRACKETS_MAX) {
+            stop(tree, PROBLEM_LIMIT, line, column, "too many brackets are open here; a site file needs 16 at most");
+            return;
+        }
+        line += byte == '\n';
+        column = byte == '\n' ? 1 : column + 1;
+        at += length;
+    }
+}
+
+static struct node *new_node(struct tree *tree, enum node_kind kind) {
+    if (tree->count++ >= DOCUMENT_VALUE_MAX) {
+        char what[80];
+        (void)snprintf(what, sizeof what, "more than %d values in one file", (int)DOCUMENT_VALUE_MAX);
+        stop(tree, PROBLEM_LIMIT, 0, 0, what);
+        return NULL;
+    }
+    struct node *node = ARENA_NEW(&tree->gatherer->document->arena, struct node);
+    if (node == NULL) {
+        tree->gatherer->refused = true;
+        tree->stopped = true;
+        return NULL;
+    }
+    node->kind = kind;
+    node->file = tree->file;
+    return node;
+}
+
+static bool mark_node(struct node *node, struct fy_token *token) {
+    const struct fy_mark *start = token == NULL ? NULL : fy_token_start_mark(token);
+    const struct fy_mark *end = token == NULL ? NULL : fy_token_end_mark(token);
+    if (start == NULL || end == NULL) {
+        return false;
+    }
+    node->line = start->line + 1;
+    node->column = start->column + 1;
+    node->start = start->input_pos;
+    node->end = end->input_pos;
+    return true;
+}
+
+/* A value that is not written stands right behind the colon of its key, or behind the key. */
+static void mark_nothing(struct node *node, const struct node *before, struct text text) {
+    if (before == NULL) {
+        return;
+    }
+    size_t at = before->end;
+    while (at < text.length && text.start[at] == ' ') {
+        at++;
+    }
+    const bool colon = at < text.length && text.start[at] == ':';
+    node->start = colon ? at + 1 : before->end;
+    node->end = node->start;
+    node->line = before->line;
+    node->column = before->column + (int)(node->start - before->start);
+}
+
+static bool is_duplicate(struct tree *tree, const struct node *map, const struct node *key) {
+    char quoted[GATHER_QUOTE_MAX * 4];
+    for (const struct node *child = map->first; child != NULL; child = child->next) {
+        if (text_equal(child->key->text, key->text)) {
+            gather_add(tree->gatherer, PROBLEM_BAD_VALUE, tree->file, key->line, key->column, "",
+                    "the key %s stands here and already in line %d; keep one of them",
+                    gather_quote(key->text, quoted), child->key->line);
+            return true;
+        }
+    }
+    return false;
+}
+
+static void append(struct node *parent, struct node *node) {
+    if (parent->last == NULL) {
+        parent->first = node;
+    } else {
+        parent->last->next = node;
+    }
+    parent->last = node;
+    parent->count++;
+}
+
+static void add_to_map(struct tree *tree, struct frame *frame, struct node *node) {
+    if (frame->key == NULL) {
+        frame->key = node;
+        return;
+    }
+    struct node *key = frame->key;
+    frame->key = NULL;
+    if (key->kind != NODE_TEXT) {
+        if (key->kind != NODE_BROKEN) {
+            tell_at(tree, PROBLEM_BAD_VALUE, key->line, key->column, "a key must be one word, not a list or mapping");
+        }
+        return;
+    }
+    if (is_duplicate(tree, frame->node, key)) {
+        return;
+    }
+    if (frame->node->count == DOCUMENT_KEY_MAX) {
+        stop(tree, PROBLEM_LIMIT, key->line, key->column, "more than 256 keys in one mapping");
+        return;
+    }
+    node->key = key;
+    append(frame->node, node);
+}
+
+static void add_node(struct tree *tree, struct node *node) {
+    if (tree->depth == 0) {
+        tree->root = node;
+        return;
+    }
+    struct frame *frame = &tree->stack[tree->depth - 1];
+    if (frame->node->kind == NODE_LIST) {
+        append(frame->node, node);
+    } else {
+        add_to_map(tree, frame, node);
+    }
+}
+
+static const struct node *key_before(const struct tree *tree) {
+    return tree->depth == 0 ? NULL : tree->stack[tree->depth - 1].key;
+}
+
+static void refuse_marks(struct tree *tree, struct fy_token *anchor, struct fy_token *tag) {
+    const struct fy_mark *mark = anchor == NULL ? NULL : fy_token_start_mark(anchor);
+    if (mark != NULL) {
+        tell_at(tree, PROBLEM_BAD_VALUE, mark->line + 1, mark->column,
+                "anchors (&) are not read; write the value out where it is wanted");
+    }
+    mark = tag == NULL ? NULL : fy_token_start_mark(tag);
+    if (mark != NULL) {
+        tell_at(tree, PROBLEM_BAD_VALUE, mark->line + 1, mark->column + 1,
+                "tags (!) are not read; write the value alone");
+    }
+}
+
+static void on_scalar(struct tree *tree, const struct fy_event *event) {
+    struct node *node = new_node(tree, NODE_TEXT);
+    if (node == NULL) {
+        return;
+    }
+    struct fy_token *token = event->scalar.value;
+    const enum fy_scalar_style style = fy_token_scalar_style(token);
+    size_t length = 0;
+    const char *bytes = fy_token_get_text(token, &length);
+    node->plain = style == FYSS_PLAIN;
+    node->block = style == FYSS_LITERAL || style == FYSS_FOLDED;
+    if (!mark_node(node, token)) {
+        mark_nothing(node, key_before(tree), tree->file->text);
+    } else if (style == FYSS_SINGLE_QUOTED || style == FYSS_DOUBLE_QUOTED) {
+        /* The marks are those of what stands inside the quotes. */
+        node->start--;
+        node->end++;
+        node->column--;
+    }
+    node->text = text_copy(&tree->gatherer->document->arena, (struct text){.start = bytes, .length = length});
+    if (node->text.start == NULL) {
+        tree->gatherer->refused = true;
+        tree->stopped = true;
+        return;
+    }
+    node->null = node->plain && (length == 0 || text_is(node->text, "~") || text_is(node->text, "null"));
+    refuse_marks(tree, event->scalar.anchor, event->scalar.tag);
+    add_node(tree, node);
+}
+
+static void on_alias(struct tree *tree, const struct fy_event *event) {
+    struct node *node = new_node(tree, NODE_BROKEN);
+    if (node == NULL) {
+        return;
+    }
+    (void)mark_node(node, event->alias.anchor);
+    node->column--; /* the mark is that of the name behind the star */
+    tell_at(tree, PROBLEM_BAD_VALUE, node->line, node->column,
+            "aliases (*) are not read; write the value out where it is wanted");
+    if (++tree->aliases > DOCUMENT_PROBLEM_MAX) {
+        tree->stopped = true;
+        return;
+    }
+    add_node(tree, node);
+}
+
+static void on_open(struct tree *tree, enum node_kind kind, struct fy_token *token, struct fy_token *anchor,
+        struct fy_token *tag) {
+    struct node *node = new_node(tree, kind);
+    if (node == NULL) {
+        return;
+    }
+    (void)mark_node(node, token);
+    node->flow = node->end > node->start;
+    refuse_marks(tree, anchor, tag);
+    if (tree->depth == DOCUMENT_DEPTH_MAX) {
+        char what[96];
+        (void)snprintf(what, sizeof what, "nested more than %d deep; a site file needs no more than 8",
+                (int)DOCUMENT_DEPTH_MAX);
+        stop(tree, PROBLEM_LIMIT, node->line, node->column, what);
+        return;
+    }
+    add_node(tree, node);
+    tree->stack[tree->depth++] = (struct frame){.node = node};
+}
+
+static void on_close(struct tree *tree, struct fy_token *token) {
+    struct node *node = tree->stack[--tree->depth].node;
+    const struct fy_mark *end = token == NULL ? NULL : fy_token_end_mark(token);
+    if (node->flow && end != NULL) {
+        node->end = end->input_pos;
+    } else if (node->last != NULL) {
+        node->end = node->last->end;
+    }
+}
+
+static void on_document(struct tree *tree, const struct fy_event *event) {
+    if (tree->root == NULL) {
+        return;
+    }
+    const struct fy_mark *mark = event->document_start.document_start == NULL
+            ? NULL
+            : fy_token_start_mark(event->document_start.document_start);
+    stop(tree, PROBLEM_BAD_VALUE, mark == NULL ? 0 : mark->line + 1, 1,
+            "a second document begins here; one file is one site: remove this line and what follows it");
+}
+
+static void on_event(struct tree *tree, const struct fy_event *event) {
+    switch (event->type) {
+    case FYET_DOCUMENT_START:
+        on_document(tree, event);
+        break;
+    case FYET_MAPPING_START:
+        on_open(tree, NODE_MAP, event->mapping_start.mapping_start, event->mapping_start.anchor,
+                event->mapping_start.tag);
+        break;
+    case FYET_SEQUENCE_START:
+        on_open(tree, NODE_LIST, event->sequence_start.sequence_start, event->sequence_start.anchor,
+                event->sequence_start.tag);
+        break;
+    case FYET_MAPPING_END:
+        on_close(tree, event->mapping_end.mapping_end);
+        break;
+    case FYET_SEQUENCE_END:
+        on_close(tree, event->sequence_end.sequence_end);
+        break;
+    case FYET_SCALAR:
+        on_scalar(tree, event);
+        break;
+    case FYET_ALIAS:
+        on_alias(tree, event);
+        break;
+    case FYET_NONE:
+    case FYET_STREAM_START:
+    case FYET_STREAM_END:
+    case FYET_DOCUMENT_END:
+        break;
+    }
+}
+
+/* The parser's own words are kept, as somebody may know them; what to do is added for the usual slips. */
+static const char *remedy_of(const char *message) {
+    static const struct {
+        const char *part;
+        const char *remedy;
+    } remedies[] = {
+            {"tab character", "; use blanks"},
+            {"nested block mapping on the same line", "; a value with \": \" in it stands in quotes"},
+            {"multiline plain key", "; write each \"key: value\" on a line of its own, indented with blanks"},
+            {"without closing quote", "; close it"},
+            {"quoted scalar", "; close the quote in the line in which it opens"},
+            {"indentation", "; keys of one mapping begin in the same column"},
+            {"missing comma", "; separate by commas, and close the bracket that is open here"},
+            {"without a closing", "; close the bracket"},
+    };
+    for (size_t i = 0; i < sizeof remedies / sizeof remedies[0]; i++) {
+        if (strstr(message, remedies[i].part) != NULL) {
+            return remedies[i].remedy;
+        }
+    }
+    return "";
+}
+
+static void tell_syntax(struct tree *tree, struct fy_diag *diag) {
+    void *iterator = NULL;
+    const struct fy_diag_error *error = fy_diag_errors_iterate(diag, &iterator);
+    char open[96] = "";
+    if (tree->depth > 0 && tree->stack[tree->depth - 1].node->flow) {
+        const struct node *node = tree->stack[tree->depth - 1].node;
+        (void)snprintf(open, sizeof open, " (the bracket of line %d, column %d, is still open)", node->line,
+                node->column);
+    }
+    const char *message = error == NULL || error->msg == NULL ? "not readable from here on" : error->msg;
+    gather_add(tree->gatherer, PROBLEM_UNREADABLE, tree->file, error == NULL ? 0 : error->line,
+            error == NULL ? 0 : error->column, "", "this is not YAML: %s%s%s", message, remedy_of(message), open);
+    tree->stopped = true;
+}
+
+static void parse(struct tree *tree, struct fy_parser *parser, struct fy_diag *diag) {
+    /* libfyaml does not write to the text, though it asks for no const. */
+    if (fy_parser_set_string(parser, tree->file->text.start, tree->file->text.length) != 0) {
+        tree->gatherer->refused = true;
+        return;
+    }
+    bool ended = false;
+    while (!ended && !tree->stopped) {
+        struct fy_event *event = fy_parser_parse(parser);
+        if (event == NULL) {
+            tell_syntax(tree, diag);
+            return;
+        }
+        ended = event->type == FYET_STREAM_END;
+        on_event(tree, event);
+        fy_parser_event_free(parser, event);
+    }
+}
+
+static void parse_text(struct tree *tree) {
+    struct fy_diag_cfg diag_cfg;
+    fy_diag_cfg_default(&diag_cfg);
+    diag_cfg.fp = NULL;
+    diag_cfg.colorize = false;
+    struct fy_diag *diag = fy_diag_create(&diag_cfg);
+    if (diag == NULL) {
+        tree->gatherer->refused = true;
+        return;
+    }
+    fy_diag_set_collect_errors(diag, true);
+    const struct fy_parse_cfg cfg = {
+            .search_path = "",
+            .flags = FYPCF_QUIET | FYPCF_COLLECT_DIAG | FYPCF_DEFAULT_VERSION_1_2 | FYPCF_JSON_NONE,
+            .diag = diag,
+    };
+    struct fy_parser *parser = fy_parser_create(&cfg);
+    if (parser == NULL) {
+        tree->gatherer->refused = true;
+    } else {
+        parse(tree, parser, diag);
+        fy_parser_destroy(parser);
+    }
+    fy_diag_destroy(diag);
+}
+
+const struct node *node_read(struct gatherer *gatherer, const struct document_file *file) {
+    struct tree tree = {.gatherer = gatherer, .file = file};
+    look_over(&tree);
+    if (!tree.stopped) {
+        parse_text(&tree);
+    }
+    if (tree.stopped || gatherer->refused) {
+        return NULL;
+    }
+    if (tree.root == NULL || tree.root->null) {
+        gather_add(gatherer, PROBLEM_UNREADABLE, file, 0, 0, "",
+                "the file is empty; docs/site-file.md tells what belongs in it");
+        return NULL;
+    }
+    return tree.root;
+}
+
+const struct node *node_child(const struct node *map, const char *key) {
+    if (map == NULL || map->kind != NODE_MAP) {
+        return NULL;
+    }
+    for (const struct node *child = map->first; child != NULL; child = child->next) {
+        if (text_is(child->key->text, key)) {
+            return child;
+        }
+    }
+    return NULL;
+}
+
+const struct node *node_item(const struct node *list, size_t index) {
+    if (list == NULL || list->kind != NODE_LIST) {
+        return NULL;
+    }
+    const struct node *child = list->first;
+    for (size_t i = 0; child != NULL && i < index; i++) {
+        child = child->next;
+    }
+    return child;
+}
+
+bool node_equal(const struct node *a, const struct node *b) {
+    if (a == NULL || b == NULL) {
+        return a == b;
+    }
+    if (a->kind != b->kind || a->count != b->count || a->null != b->null || !text_equal(a->text, b->text)) {
+        return false;
+    }
+    const struct node *x = a->first;
+    const struct node *y = b->first;
+    while (x != NULL && y != NULL) {
+        if ((x->key != NULL && !text_equal(x->key->text, y->key->text)) || !node_equal(x, y)) {
+            return false;
+        }
+        x = x->next;
+        y = y->next;
+    }
+    return x == y;
+}

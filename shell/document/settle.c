@@ -1,0 +1,313 @@
+/* What one key alone cannot say: defaults that depend on others, names used twice, what the panel cannot do. */
+#include "document/reader.h"
+
+#include "base/quantity.h"
+
+#include <string.h>
+
+static const struct node *panel_node(const struct node *root) {
+    return node_child(root, "panel");
+}
+
+/* The place of a key: its value, else the mapping it is missing from. */
+static const struct node *place_of(const struct node *map, const char *key) {
+    const struct node *child = node_child(map, key);
+    return child == NULL ? map : child;
+}
+
+/* Two of a kind with one name: told at the second, naming the line of the first. */
+static void tell_twins(struct reader *reader, enum thing thing, const struct node *list, const char *path) {
+    char quoted[GATHER_QUOTE_MAX * 4];
+    const size_t count = thing_count(reader, thing);
+    for (size_t i = 1; i < count; i++) {
+        const struct text name = thing_name(reader, thing, i);
+        size_t j = 0;
+        while (j < i && !text_equal(thing_name(reader, thing, j), name)) {
+            j++;
+        }
+        const struct node *second = node_item(list, i);
+        const struct node *first = node_item(list, j);
+        if (j == i || name.length == 0 || second == NULL || first == NULL) {
+            continue;
+        }
+        const size_t before = reader_enter(reader, path);
+        (void)reader_enter_index(reader, i);
+        reader_tell(reader, PROBLEM_BAD_VALUE, place_of(second, "name"),
+                "the name %s is used already in line %d; give each %s its own", gather_quote(name, quoted),
+                place_of(first, "name")->line, thing_noun(thing));
+        reader_leave(reader, before);
+    }
+}
+
+static void settle_modes(struct reader *reader, const struct node *root) {
+    char quoted[GATHER_QUOTE_MAX * 4];
+    const struct site_settings *settings = &reader->document->site.settings;
+    const struct node *list = node_child(panel_node(root), "modes");
+    for (size_t i = SITE_MODE_NIGHT + 1; i < settings->mode_count; i++) {
+        bool used = text_is(settings->modes[i].name, "unset");
+        for (size_t j = 0; j < i; j++) {
+            used = used || text_equal(settings->modes[i].name, settings->modes[j].name);
+        }
+        const struct node *node = node_item(list, i - SITE_MODE_NIGHT - 1);
+        if (used && settings->modes[i].name.length > 0 && node != NULL) {
+            reader_tell(reader, PROBLEM_BAD_VALUE, place_of(node, "name"), "the name %s is taken; call this mode "
+                    "otherwise", gather_quote(settings->modes[i].name, quoted));
+        }
+    }
+}
+
+static void tell_beyond_panel(struct reader *reader, const struct node *at, int32_t seconds_s, struct span offered,
+        const char *what) {
+    if (seconds_s >= offered.low_s && seconds_s <= offered.high_s) {
+        return;
+    }
+    struct text_builder builder;
+    text_builder_init(&builder, &reader->document->arena);
+    text_add_format(&builder, "%s is ", what);
+    quantity_add_seconds(&builder, seconds_s);
+    text_add_format(&builder, "; the panel %.*s offers ", TEXT_ARGS(reader->document->site.panel.name));
+    quantity_add_span(&builder, offered);
+    const struct text text = text_built(&builder);
+    reader_tell(reader, PROBLEM_BAD_VALUE, at, "%.*s", TEXT_ARGS(text));
+}
+
+static void settle_limits(struct reader *reader, const struct node *root) {
+    const struct site *site = &reader->document->site;
+    const struct site_settings *settings = &site->settings;
+    const struct node *panel = panel_node(root);
+    static const char *const exits[] = {"exit-delay", "part-exit-delay", "night-exit-delay"};
+    if (panel == NULL || site->panel.zone_most == 0) {
+        return;
+    }
+    for (size_t i = 0; i < settings->mode_count; i++) {
+        /* Part and night: 0 s means at once, which every panel can. */
+        if (settings->modes[i].exit_delay_s > 0 || i == SITE_MODE_FULL) {
+            const struct node *at = i < 3 ? place_of(panel, exits[i])
+                                          : place_of(node_item(node_child(panel, "modes"), i - 3), "exit-delay");
+            tell_beyond_panel(reader, at == NULL ? panel : at, settings->modes[i].exit_delay_s, site->panel.exit_delay,
+                    "the exit delay");
+        }
+    }
+    const struct node *delay = panel == NULL ? NULL : node_child(panel, "entry-delays");
+    delay = delay == NULL ? NULL : delay->first;
+    for (size_t i = 0; i < settings->delay_count && delay != NULL; i++, delay = delay->next) {
+        tell_beyond_panel(reader, delay, settings->delays[i].seconds_s, site->panel.entry_delay, "the entry delay");
+    }
+    tell_beyond_panel(reader, place_of(panel, "abort-window"), settings->abort_window_s, site->panel.abort_window,
+            "the abort window");
+    if (site->area_count > (size_t)site->panel.area_most) {
+        const struct node *area = node_item(node_child(root, "areas"), (size_t)site->panel.area_most);
+        reader_tell(reader, PROBLEM_BAD_VALUE, area == NULL ? panel : area, "%zu areas; the panel %.*s has %d",
+                site->area_count, TEXT_ARGS(site->panel.name), site->panel.area_most);
+    }
+}
+
+static void settle_auto_set(struct reader *reader, const struct node *root) {
+    struct site *site = &reader->document->site;
+    const struct node *panel = panel_node(root);
+    if (panel == NULL || site->settings.auto_set_at_s < 0 || node_child(panel, "auto-set-area") != NULL) {
+        return;
+    }
+    if (site->area_count == 1) {
+        site->settings.auto_set_area = 0;
+    } else {
+        reader_tell(reader, PROBLEM_MISSING, place_of(panel, "auto-set-at"),
+                "which area sets by itself? write auto-set-area beside auto-set-at");
+    }
+}
+
+/* ---- zones */
+
+static bool is_life_safety(enum site_behaviour behaviour) {
+    return behaviour == SITE_HOLD_UP || behaviour == SITE_MEDICAL || behaviour == SITE_FIRE || behaviour == SITE_GAS ||
+            behaviour == SITE_CO;
+}
+
+static void settle_number(struct reader *reader, const struct node *list, size_t index) {
+    const struct site *site = &reader->document->site;
+    const struct site_zone *zone = &site->zones[index];
+    const struct node *node = place_of(node_item(list, index), "number");
+    if (zone->number == 0) {
+        return;
+    }
+    if (site->panel.zone_most > 0 && zone->number > site->panel.zone_most) {
+        reader_tell(reader, PROBLEM_BAD_VALUE, node, "zone %d; the panel %.*s has zones 1 to %d", zone->number,
+                TEXT_ARGS(site->panel.name), site->panel.zone_most);
+    }
+    for (size_t i = 0; i < index; i++) {
+        if (site->zones[i].number == zone->number) {
+            reader_tell(reader, PROBLEM_BAD_VALUE, node, "zone %d is there already in line %d; give each its own number",
+                    zone->number, place_of(node_item(list, i), "number")->line);
+            return;
+        }
+    }
+}
+
+static void settle_behaviour(struct reader *reader, const struct node *node, struct site_zone *zone) {
+    const struct site_panel_profile *panel = &reader->document->site.panel;
+    uint32_t missing = 0;
+    for (int mode = 0; mode < SITE_MODE_MAX; mode++) {
+        if (zone->in[mode] == SITE_BEHAVIOUR_COUNT) {
+            zone->in[mode] = site_usual_in(zone->behaviour, mode);
+        }
+        missing |= (UINT32_C(1) << zone->in[mode]) & ~panel->behaviours;
+    }
+    missing |= (UINT32_C(1) << zone->behaviour) & ~panel->behaviours;
+    for (int behaviour = SITE_ENTRY; behaviour < SITE_BEHAVIOUR_COUNT && panel->behaviours != 0; behaviour++) {
+        if ((missing & (UINT32_C(1) << behaviour)) != 0) {
+            reader_tell(reader, PROBLEM_BAD_VALUE, place_of(node, (int)zone->behaviour == behaviour ? "behaviour" : "in"),
+                    "the panel %.*s does not offer %s", TEXT_ARGS(panel->name),
+                    site_behaviour_name((enum site_behaviour)behaviour));
+        }
+    }
+}
+
+static void settle_delay(struct reader *reader, const struct node *node, struct site_zone *zone) {
+    const struct site_settings *settings = &reader->document->site.settings;
+    const bool written = node_child(node, "delay") != NULL;
+    bool wanting = false;
+    for (size_t mode = 0; mode < SITE_MODE_MAX; mode++) {
+        if (zone->in[mode] != SITE_ENTRY) {
+            zone->delay[mode] = SITE_NONE;
+        } else if (zone->delay[mode] == SITE_NONE && settings->delay_count == 1 && !written) {
+            zone->delay[mode] = 0;
+        }
+        wanting = wanting || (zone->in[mode] == SITE_ENTRY && zone->delay[mode] == SITE_NONE &&
+                mode < settings->mode_count);
+    }
+    if (wanting && !written) {
+        reader_tell(reader, PROBLEM_MISSING, node, settings->delay_count == 0
+                ? "an entry zone needs an entry delay; write one under panel, such as entry-delays: {front: 30 s}"
+                : "which entry delay? there are several; write delay: NAME");
+    }
+}
+
+static void settle_zone(struct reader *reader, const struct node *list, size_t index) {
+    struct site *site = &reader->document->site;
+    struct site_zone *zone = &site->zones[index];
+    const struct node *node = node_item(list, index);
+    if (node == NULL || node->kind != NODE_MAP) {
+        return;
+    }
+    settle_number(reader, list, index);
+    settle_behaviour(reader, node, zone);
+    settle_delay(reader, node, zone);
+    if (zone->area == SITE_NONE && node_child(node, "area") == NULL) {
+        if (site->area_count == 1) {
+            zone->area = 0;
+        } else if (site->area_count > 1) {
+            reader_tell(reader, PROBLEM_MISSING, node, "which area? there are several; write area: NAME");
+        }
+    }
+    if (node_child(node, "bypassable") == NULL) {
+        zone->bypassable = !is_life_safety(zone->behaviour);
+    }
+    if (node_child(node, "swinger") == NULL) {
+        zone->swinger = !is_life_safety(zone->behaviour);
+    }
+    if (zone->cross_with == (int)index) {
+        reader_tell(reader, PROBLEM_BAD_VALUE, place_of(node, "cross-with"), "a zone is not its own partner; name "
+                "another zone");
+    }
+}
+
+/* ---- people and ways */
+
+static uint32_t all_areas(const struct reader *reader) {
+    return (UINT32_C(1) << reader->document->site.area_count) - 1;
+}
+
+static void settle_people(struct reader *reader, const struct node *root) {
+    struct site *site = &reader->document->site;
+    const struct node *list = node_child(root, "people");
+    for (size_t i = 0; i < site->person_count; i++) {
+        struct site_person *person = &site->people[i];
+        const struct node *node = node_item(list, i);
+        if (node_child(node, "areas") == NULL) {
+            person->areas = all_areas(reader);
+        }
+        if (node_child(node, "code") == NULL) {
+            person->has_code = !person->animal;
+        }
+    }
+    list = node_child(root, "keypads");
+    for (size_t i = 0; i < site->keypad_count; i++) {
+        if (node_child(node_item(list, i), "areas") == NULL) {
+            site->keypads[i].areas = all_areas(reader);
+        }
+    }
+}
+
+static void settle_way(struct reader *reader, const struct node *node, const struct site_way *way) {
+    if (node->kind != NODE_MAP) {
+        return;
+    }
+    if (node_child(node, "keypad") != NULL && node_child(node, "last") == NULL) {
+        reader_tell(reader, PROBLEM_MISSING, node, "how long from the last leg to the keypad? write last: 2..4 s");
+    }
+    const struct node *legs = node_child(node, "legs");
+    for (size_t i = 0; i < way->leg_count; i++) {
+        const struct node *leg = node_item(legs, i);
+        const bool both = node_child(leg, "pass") != NULL && node_child(leg, "door") != NULL;
+        const bool neither = node_child(leg, "pass") == NULL && node_child(leg, "door") == NULL;
+        if (leg != NULL && leg->kind == NODE_MAP && (both || neither)) {
+            const size_t before = reader_enter(reader, "legs");
+            (void)reader_enter_index(reader, i);
+            reader_tell(reader, PROBLEM_BAD_VALUE, leg, "a leg passes one thing: write pass: ZONE or door: DOOR%s",
+                    both ? ", not both" : "");
+            reader_leave(reader, before);
+        }
+    }
+}
+
+static void settle_each(struct reader *reader, const struct node *root) {
+    struct site *site = &reader->document->site;
+    static const struct {
+        const char *path;
+        enum thing thing;
+    } named[] = {
+            {"areas", THING_AREA},
+            {"doors", THING_DOOR},
+            {"keypads", THING_KEYPAD},
+            {"devices", THING_DEVICE},
+            {"people", THING_PERSON},
+            {"ways", THING_WAY},
+            {"routines", THING_ROUTINE},
+    };
+    for (size_t i = 0; i < sizeof named / sizeof named[0]; i++) {
+        tell_twins(reader, named[i].thing, node_child(root, named[i].path), named[i].path);
+    }
+    for (size_t i = 0; i < site->zone_count; i++) {
+        const size_t before = reader_enter(reader, "zones");
+        (void)reader_enter_index(reader, i);
+        settle_zone(reader, node_child(root, "zones"), i);
+        reader_leave(reader, before);
+    }
+    for (size_t i = 0; i < site->way_count; i++) {
+        const size_t before = reader_enter(reader, "ways");
+        (void)reader_enter_index(reader, i);
+        settle_way(reader, node_item(node_child(root, "ways"), i), &site->ways[i]);
+        reader_leave(reader, before);
+    }
+    for (size_t i = 0; i < site->routine_count; i++) {
+        const size_t before = reader_enter(reader, "routines");
+        (void)reader_enter_index(reader, i);
+        reader->routine = &site->routines[i];
+        settle_routine(reader, node_item(node_child(root, "routines"), i), &site->routines[i]);
+        reader->routine = NULL;
+        reader_leave(reader, before);
+    }
+}
+
+void settle_site(struct reader *reader, const struct node *root) {
+    if (root->kind != NODE_MAP) {
+        return;
+    }
+    const size_t before = reader_enter(reader, "panel");
+    settle_modes(reader, root);
+    settle_limits(reader, root);
+    settle_auto_set(reader, root);
+    reader_leave(reader, before);
+    settle_people(reader, root);
+    settle_each(reader, root);
+}

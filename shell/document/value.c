@@ -1,0 +1,321 @@
+#include "document/reader.h"
+
+#include "base/quantity.h"
+
+#include <stdio.h>
+#include <string.h>
+
+static const char *kind_name(const struct node *node) {
+    switch (node->kind) {
+    case NODE_TEXT:
+        return node->null ? "nothing" : "one value";
+    case NODE_MAP:
+        return "a mapping";
+    case NODE_LIST:
+        return "a list";
+    case NODE_BROKEN:
+        return "what it is";
+    }
+    return "";
+}
+
+bool value_is_text(struct reader *reader, const struct node *node, const char *expected) {
+    if (node->kind == NODE_BROKEN) {
+        return false;
+    }
+    if (node->kind != NODE_TEXT || node->null) {
+        reader_tell(reader, PROBLEM_BAD_VALUE, node, "expected %s, not %s", expected, kind_name(node));
+        return false;
+    }
+    return true;
+}
+
+static bool is_one_line(struct text text) {
+    for (size_t i = 0; i < text.length; i++) {
+        const unsigned char byte = (unsigned char)text.start[i];
+        if (byte < 0x20 || byte == 0x7F ||
+                (byte == 0xC2 && i + 1 < text.length && (unsigned char)text.start[i + 1] < 0xA0)) {
+            return false;
+        }
+    }
+    return true;
+}
+
+/* A folded block ends in a line break that nobody means. */
+static struct text without_end(struct text text) {
+    while (text.length > 0 && (text.start[text.length - 1] == '\n' || text.start[text.length - 1] == ' ')) {
+        text.length--;
+    }
+    return text;
+}
+
+bool value_text(struct reader *reader, const struct key *key, const struct node *node, struct text *ret_text) {
+    if (!value_is_text(reader, node, "a text")) {
+        return false;
+    }
+    const struct text text = node->block ? without_end(node->text) : node->text;
+    const size_t columns = text_columns(text);
+    if (!is_one_line(text)) {
+        reader_tell(reader, PROBLEM_BAD_VALUE, node, "line breaks, tabs and control characters do not belong here; "
+                "write one line");
+        return false;
+    }
+    if (columns < (size_t)key->low || columns > (size_t)key->high) {
+        reader_tell(reader, PROBLEM_BAD_VALUE, node, "%zu characters; expected %d to %d", columns, key->low, key->high);
+        return false;
+    }
+    *ret_text = text;
+    return true;
+}
+
+bool value_texts(struct reader *reader, const struct key *key, const struct node *node, const struct text **ret_texts,
+        size_t *ret_count) {
+    static const struct key one = {.type = KEY_TEXT, .low = 1, .high = 60};
+    if (node->kind != NODE_LIST) {
+        reader_tell(reader, PROBLEM_BAD_VALUE, node, "expected a list such as [one, two], not %s", kind_name(node));
+        return false;
+    }
+    if (node->count > (size_t)key->high) {
+        reader_tell(reader, PROBLEM_LIMIT, node, "%zu entries; at most %d", node->count, key->high);
+        return false;
+    }
+    struct text *texts = ARENA_ARRAY(&reader->document->arena, struct text, node->count);
+    if (texts == NULL) {
+        reader->gatherer.refused = true;
+        return false;
+    }
+    size_t count = 0;
+    for (const struct node *item = node->first; item != NULL; item = item->next) {
+        count += value_text(reader, &one, item, &texts[count]);
+    }
+    *ret_texts = texts;
+    *ret_count = count;
+    return count == node->count;
+}
+
+bool value_words(struct reader *reader, const struct key *key, const struct node *node, struct text *ret_text) {
+    static const struct key one = {.type = KEY_TEXT, .low = 1, .high = 60};
+    struct text_builder builder;
+    if (node->kind != NODE_LIST) {
+        return value_text(reader, key, node, ret_text);
+    }
+    text_builder_init(&builder, &reader->document->arena);
+    for (const struct node *item = node->first; item != NULL; item = item->next) {
+        struct text word;
+        if (!value_text(reader, &one, item, &word)) {
+            return false;
+        }
+        if (item != node->first) {
+            text_add_char(&builder, ' ');
+        }
+        text_add(&builder, word);
+    }
+    const struct text text = text_built(&builder);
+    if (text.start == NULL) {
+        reader->gatherer.refused = true;
+        return false;
+    }
+    if (text.length == 0 || text_columns(text) > (size_t)key->high) {
+        reader_tell(reader, PROBLEM_BAD_VALUE, node, "%zu characters; expected %d to %d", text_columns(text), key->low,
+                key->high);
+        return false;
+    }
+    *ret_text = text;
+    return true;
+}
+
+bool value_yes(struct reader *reader, const struct node *node, bool *ret_yes) {
+    char quoted[GATHER_QUOTE_MAX * 4];
+    if (!value_is_text(reader, node, "yes or no")) {
+        return false;
+    }
+    const bool yes = text_is(node->text, "yes") || text_is(node->text, "true");
+    const bool no = text_is(node->text, "no") || text_is(node->text, "false");
+    if (!node->plain || (!yes && !no)) {
+        reader_tell(reader, PROBLEM_BAD_VALUE, node, "expected yes or no%s, not %s",
+                !node->plain && (yes || no) ? " without quotes" : "", gather_quote(node->text, quoted));
+        return false;
+    }
+    *ret_yes = yes;
+    return true;
+}
+
+static bool all_digits(struct text text) {
+    for (size_t i = 0; i < text.length; i++) {
+        if (text.start[i] < '0' || text.start[i] > '9') {
+            return false;
+        }
+    }
+    return text.length > 0;
+}
+
+bool value_number(struct reader *reader, const struct key *key, const struct node *node, int32_t *ret_number) {
+    char quoted[GATHER_QUOTE_MAX * 4];
+    if (!value_is_text(reader, node, "a whole number")) {
+        return false;
+    }
+    const bool negative = node->text.length > 1 && node->text.start[0] == '-';
+    const struct text digits = {.start = node->text.start + negative, .length = node->text.length - negative};
+    if (!node->plain || !all_digits(digits)) {
+        reader_tell(reader, PROBLEM_BAD_VALUE, node, "%s is not a whole number; write digits alone, such as %d",
+                gather_quote(node->text, quoted), key->low > 0 ? key->low : 1);
+        return false;
+    }
+    if (digits.start[0] == '0' && digits.length > 1) {
+        struct text bare = digits;
+        while (bare.length > 1 && bare.start[0] == '0') {
+            bare.start++;
+            bare.length--;
+        }
+        reader_tell(reader, PROBLEM_BAD_VALUE, node, "%s begins with a zero; write %.*s",
+                gather_quote(node->text, quoted), (int)(bare.length < 20 ? bare.length : 20), bare.start);
+        return false;
+    }
+    int64_t number = 0;
+    for (size_t i = 0; i < digits.length && number <= INT32_MAX; i++) {
+        number = number * 10 + (digits.start[i] - '0');
+    }
+    number = negative ? -number : number;
+    if (number < key->low || number > key->high) {
+        reader_tell(reader, PROBLEM_BAD_VALUE, node, "%.*s is out of range; expected %d to %d",
+                (int)(node->text.length < 20 ? node->text.length : 20), node->text.start, key->low, key->high);
+        return false;
+    }
+    *ret_number = (int32_t)number;
+    return true;
+}
+
+static bool in_range(struct reader *reader, const struct key *key, const struct node *node, struct span span) {
+    if (span.low_s >= key->low && span.high_s <= key->high) {
+        return true;
+    }
+    struct text_builder builder;
+    text_builder_init(&builder, &reader->document->arena);
+    quantity_add_from_to(&builder, span);
+    text_add_string(&builder, " is out of range; expected ");
+    quantity_add_span(&builder, span_of(key->low, key->high));
+    const struct text text = text_built(&builder);
+    reader_tell(reader, PROBLEM_BAD_VALUE, node, "%.*s", TEXT_ARGS(text));
+    return false;
+}
+
+bool value_seconds(struct reader *reader, const struct key *key, const struct node *node, int32_t *ret_seconds_s) {
+    struct problem problem = {0};
+    int32_t seconds_s = 0;
+    if (!value_is_text(reader, node, "a time, such as 30 s")) {
+        return false;
+    }
+    if (!quantity_read_seconds(node->text, &seconds_s, &problem).good) {
+        reader_tell(reader, problem.kind, node, "%s", problem.text);
+        return false;
+    }
+    if (!in_range(reader, key, node, span_of(seconds_s, seconds_s))) {
+        return false;
+    }
+    *ret_seconds_s = seconds_s;
+    return true;
+}
+
+bool value_span(struct reader *reader, const struct key *key, const struct node *node, struct span *ret_span) {
+    struct problem problem = {0};
+    struct span span;
+    if (!value_is_text(reader, node, "a time from-to, such as 4..9 s")) {
+        return false;
+    }
+    if (!quantity_read_span(node->text, &span, &problem).good) {
+        reader_tell(reader, problem.kind, node, "%s", problem.text);
+        return false;
+    }
+    if (!in_range(reader, key, node, span)) {
+        return false;
+    }
+    *ret_span = span;
+    return true;
+}
+
+bool value_clock(struct reader *reader, const struct node *node, struct span *ret_span) {
+    struct problem problem = {0};
+    if (!value_is_text(reader, node, "a time of day, such as \"05:30\"")) {
+        return false;
+    }
+    if (!quantity_read_clock(node->text, ret_span, &problem).good) {
+        reader_tell(reader, problem.kind, node, "%s", problem.text);
+        return false;
+    }
+    return true;
+}
+
+bool value_tenths(struct reader *reader, const struct key *key, const struct node *node, int32_t *ret_tenths) {
+    struct problem problem = {0};
+    struct quantity percent;
+    if (!value_is_text(reader, node, "a share, such as 10 %")) {
+        return false;
+    }
+    if (!quantity_read(node->text, QUANTITY_PERCENT, &percent, &problem).good) {
+        reader_tell(reader, problem.kind, node, "%s", problem.text);
+        return false;
+    }
+    for (int32_t tens = key->low; tens * 10 <= key->high; tens++) {
+        if (percent.low >= tens * 10 && percent.high <= tens * 10) {
+            *ret_tenths = tens;
+            return true;
+        }
+    }
+    reader_tell(reader, PROBLEM_BAD_VALUE, node, "expected %d to %d %% in steps of 10 %%", key->low, key->high);
+    return false;
+}
+
+static void tell_choice(struct reader *reader, const struct key *key, const struct node *node) {
+    char quoted[GATHER_QUOTE_MAX * 4];
+    char hint[GATHER_QUOTE_MAX * 4 + 32];
+    struct gather_nearest nearest = {.wanted = node->text};
+    struct text_builder builder;
+    text_builder_init(&builder, &reader->document->arena);
+    for (int value = key->low; value <= key->high; value++) {
+        const char *name = key_choice_name(key, value);
+        gather_offer(&nearest, text_of(name));
+        text_add_format(&builder, "%s%s", value == key->low ? "" : value == key->high ? " or " : ", ", name);
+    }
+    const struct text known = text_built(&builder);
+    reader_tell(reader, PROBLEM_BAD_VALUE, node, "%s is not known here%s; expected %.*s",
+            gather_quote(node->text, quoted), gather_hint(&nearest, hint), TEXT_ARGS(known));
+}
+
+bool value_choice(struct reader *reader, const struct key *key, const struct node *node, int *ret_value) {
+    if (!value_is_text(reader, node, "one word")) {
+        return false;
+    }
+    const int value = key_choice_value(key, node->text);
+    if (value < 0) {
+        tell_choice(reader, key, node);
+        return false;
+    }
+    *ret_value = value;
+    return true;
+}
+
+bool value_choices(struct reader *reader, const struct key *key, const struct node *node, uint32_t *ret_bits) {
+    uint32_t bits = 0;
+    if (node->kind == NODE_TEXT && !node->null) {
+        int value = 0;
+        const bool good = value_choice(reader, key, node, &value);
+        *ret_bits = good ? UINT32_C(1) << value : 0;
+        return good;
+    }
+    if (node->kind != NODE_LIST) {
+        reader_tell(reader, PROBLEM_BAD_VALUE, node, "expected a list such as [%s], not %s",
+                key_choice_name(key, key->low), kind_name(node));
+        return false;
+    }
+    bool good = true;
+    for (const struct node *item = node->first; item != NULL; item = item->next) {
+        int value = 0;
+        if (value_choice(reader, key, item, &value)) {
+            bits |= UINT32_C(1) << value;
+        } else {
+            good = false;
+        }
+    }
+    *ret_bits = bits;
+    return good;
+}

@@ -74,6 +74,7 @@ struct proof_step {
     bool maybe;
     int after; /* unfolded step that must be done first, or SITE_NONE */
     size_t written;
+    size_t group; /* this and so many following steps of the routine are one: left out together */
 };
 
 enum { PROOF_STEP_MAX = 192, PROOF_ACTOR_MAX = 16 };

@@ -1,0 +1,599 @@
+#include "proof/world.h"
+
+#include <assert.h>
+#include <string.h>
+
+_Static_assert(sizeof(struct world_state) ==
+                sizeof(struct panel_state) + 4 * 16 + PROOF_STEP_MAX / 8 + SITE_DOOR_MAX / 8 +
+                        2 * PROOF_ACTOR_MAX + 2 + 1 + 1 + 4,
+        "a world's state has no padding");
+_Static_assert((int)PANEL_TIMER_COUNT <= (int)WORLD_ACTOR, "activities do not overlap");
+_Static_assert(PROOF_STEP_MAX <= 255 && PROOF_STEP_MAX % 64 == 0, "positions fit a byte, steps whole words");
+
+/* One firing under way. */
+struct happening {
+    const struct world *world;
+    struct world_state *state;
+    struct explore_effects *effects;
+};
+
+static bool bit_has(const uint64_t *bits, size_t index) {
+    return (bits[index / 64] >> (index % 64) & 1U) != 0;
+}
+
+static void bit_set(uint64_t *bits, size_t index, bool on) {
+    const uint64_t bit = (uint64_t)1 << (index % 64);
+    bits[index / 64] = on ? bits[index / 64] | bit : bits[index / 64] & ~bit;
+}
+
+/* ---- story ---------------------------------------------------------------------------------------------------- */
+
+static struct proof_line *tape_line(const struct happening *now, enum proof_line_kind kind) {
+    struct world_tape *tape = now->world->tape;
+    if (tape == NULL) {
+        return NULL;
+    }
+    if (tape->count == tape->capacity) {
+        tape->overflowed = true;
+        return NULL;
+    }
+    struct proof_line *line = &tape->lines[tape->count];
+    tape->count++;
+    *line = (struct proof_line){
+            .kind = kind, .at_s = tape->now_s, .person = SITE_NONE, .zone = PANEL_NO_ZONE};
+    return line;
+}
+
+/* ---- effects --------------------------------------------------------------------------------------------------- */
+
+static void add_effect(struct happening *now, enum explore_effect_kind kind, unsigned activity,
+        struct span span) {
+    assert(now->effects->count < EXPLORE_EFFECT_MAX);
+    if (now->effects->count < EXPLORE_EFFECT_MAX) {
+        now->effects->effects[now->effects->count] = (struct explore_effect){
+                .kind = kind, .activity = (explore_activity)activity, .span = span};
+        now->effects->count++;
+    }
+}
+
+static struct span scaled(const struct world *world, struct span span) {
+    const int scale = world->options.scale > 1 ? world->options.scale : 1;
+    return span_of(span.low_s * scale, span.high_s * scale);
+}
+
+/* What no promise reads is not run: the cancel and recent-closing windows only colour what is sent later, and
+ * supervision is a matter of hours that a routine says nothing about. */
+static bool timer_matters(panel_timer timer) {
+    const enum panel_timer_kind kind = panel_timer_kind_of(timer);
+    return kind != PANEL_TIMER_CANCEL && kind != PANEL_TIMER_RECENT &&
+            kind != PANEL_TIMER_SUPERVISION;
+}
+
+/* "At least" timers have no upper end; explored is up to ten times their least. */
+enum { AT_LEAST_TIMES = 10 };
+
+static struct span timer_span(const struct world *world, const struct panel_output *output) {
+    const int scale = world->options.scale > 1 ? world->options.scale : 1;
+    const int32_t nominal = output->seconds_s * scale;
+    const int32_t tenths =
+            world->options.no_tolerance ? 0 : world->program.settings.tolerance_tenths;
+    struct span span = output->exact ? span_of(nominal, nominal) : span_tolerant(nominal, tenths);
+    if (output->at_least) {
+        span.high_s = nominal * AT_LEAST_TIMES;
+    }
+    const int32_t shift = world->options.shift_s[panel_timer_kind_of(output->timer)];
+    span.low_s = span.low_s > shift ? span.low_s - shift : 0;
+    span.high_s = span.high_s > shift ? span.high_s - shift : 0;
+    return span;
+}
+
+static void note_violation(struct happening *now, const struct panel_output *output) {
+    const enum proof_promise promise = world_promise_broken(output, now->world->expects);
+    if (promise == PROOF_KEPT || now->state->violation != 0) {
+        return;
+    }
+    now->state->violation = world_violation(promise, output);
+    if (!now->world->probe) {
+        now->effects->standing = EXPLORE_VIOLATION;
+        now->effects->violation = now->state->violation;
+    }
+}
+
+static void take_output(struct happening *now, const struct panel_output *output) {
+    switch (output->kind) {
+    case PANEL_OUT_START:
+        if (timer_matters(output->timer)) {
+            add_effect(now, EXPLORE_START, output->timer, timer_span(now->world, output));
+        }
+        if (now->world->probe_marks && output->timer == now->world->probe_timer) {
+            now->effects->mark |= 1U;
+        }
+        break;
+    case PANEL_OUT_STOP:
+        if (timer_matters(output->timer)) {
+            add_effect(now, EXPLORE_STOP, output->timer, span_of(0, 0));
+        }
+        break;
+    case PANEL_OUT_SHORTEN:
+        if (timer_matters(output->timer)) {
+            add_effect(now, EXPLORE_SHORTEN, output->timer, timer_span(now->world, output));
+        }
+        break;
+    case PANEL_OUT_CHIME:
+        now->state->chimed = 0xFFFF;
+        break;
+    case PANEL_OUT_SAYS:
+    case PANEL_OUT_TONE:
+    case PANEL_OUT_SOUND:
+    case PANEL_OUT_INSIDE:
+    case PANEL_OUT_SIGNAL:
+    case PANEL_OUT_COUNT:
+        break;
+    }
+    const uint32_t before = now->state->violation;
+    note_violation(now, output);
+    struct proof_line *line = tape_line(now, PROOF_LINE_OUTPUT);
+    if (line != NULL) {
+        line->output = *output;
+        line->zone = output->zone;
+        line->bad = before == 0 && now->state->violation != 0;
+    }
+}
+
+static void tell_panel(struct happening *now, struct panel_input input) {
+    panel_step(&now->world->program, &now->state->panel, input, now->world->outputs);
+    for (size_t i = 0; i < now->world->outputs->count; i++) {
+        take_output(now, &now->world->outputs->list[i]);
+    }
+}
+
+/* ---- devices --------------------------------------------------------------------------------------------------- */
+
+static void tell_level(struct happening *now, unsigned zone, bool open) {
+    struct proof_line *line = tape_line(now, PROOF_LINE_LEVEL);
+    if (line != NULL) {
+        line->zone = (uint8_t)zone;
+        line->open = open;
+    }
+    tell_panel(now, (struct panel_input){.kind = open ? PANEL_IN_OPEN : PANEL_IN_CLOSE,
+                            .zone = (uint8_t)zone,
+                            .user = PANEL_NOBODY});
+}
+
+/* A change of level: told at once, or after the device's latency. A second change while the first message is under way
+ * arrives right behind it. */
+static void change_level(struct happening *now, unsigned zone, bool open) {
+    struct world_state *state = now->state;
+    if (panel_zones_has(&state->physical, zone) == open) {
+        return;
+    }
+    if (open) {
+        panel_zones_add(&state->physical, zone);
+    } else {
+        panel_zones_drop(&state->physical, zone);
+    }
+    const struct span latency = now->world->latency[zone];
+    if (latency.high_s == 0) {
+        tell_level(now, zone, open);
+    } else if (panel_zones_has(&state->pending, zone)) {
+        panel_zones_add(&state->twice, zone);
+    } else {
+        panel_zones_add(&state->pending, zone);
+        add_effect(now, EXPLORE_START, WORLD_LATENCY + zone, scaled(now->world, latency));
+    }
+}
+
+static void message_arrives(struct happening *now, unsigned zone) {
+    struct world_state *state = now->state;
+    const bool open = panel_zones_has(&state->physical, zone);
+    const bool known = panel_zones_has(&state->panel.open, zone);
+    const bool twice = panel_zones_has(&state->twice, zone);
+    panel_zones_drop(&state->pending, zone);
+    panel_zones_drop(&state->twice, zone);
+    if (open != known) {
+        tell_level(now, zone, open);
+    } else if (twice) {
+        tell_level(now, zone, !open);
+        tell_level(now, zone, open);
+    }
+}
+
+/* A motion detector, a shock detector or a button trips; then it holds, and a battery one is blind for a while. */
+static void trip(struct happening *now, unsigned zone) {
+    struct world_state *state = now->state;
+    const struct world *world = now->world;
+    if (panel_zones_has(&state->physical, zone)) {
+        if (world->hold[zone].high_s > 0) {
+            add_effect(now, EXPLORE_START, WORLD_HOLD + zone, scaled(world, world->hold[zone]));
+        }
+        return;
+    }
+    if (panel_zones_has(&state->asleep, zone)) {
+        return;
+    }
+    change_level(now, zone, true);
+    if (world->hold[zone].high_s > 0) {
+        add_effect(now, EXPLORE_START, WORLD_HOLD + zone, scaled(world, world->hold[zone]));
+    } else {
+        change_level(now, zone, false);
+    }
+    if (world->sleep[zone].high_s > 0) {
+        panel_zones_add(&state->asleep, zone);
+        add_effect(now, EXPLORE_START, WORLD_SLEEP + zone, scaled(world, world->sleep[zone]));
+    }
+}
+
+static bool is_level(const struct world *world, unsigned zone) {
+    return site_sense_is_level((enum site_sense)world->program.zones[zone].sense);
+}
+
+static void move_door(struct happening *now, int door, bool open) {
+    const size_t index = (size_t)door;
+    if (bit_has(now->state->doors, index) == open) {
+        return;
+    }
+    bit_set(now->state->doors, index, open);
+    for (unsigned zone = 0; zone < now->world->program.zone_count; zone++) {
+        if (!panel_zones_has(&now->world->of_door[index], zone)) {
+            continue;
+        }
+        if (is_level(now->world, zone)) {
+            change_level(now, zone, open);
+        } else if (!open) {
+            trip(now, zone); /* a door falling shut is a blow to what listens for blows */
+        }
+    }
+}
+
+/* ---- signs ----------------------------------------------------------------------------------------------------- */
+
+static bool area_shows(
+        const struct world *world, const struct world_state *state, enum site_sign sign, unsigned area) {
+    const struct panel_area_state *now = &state->panel.areas[area];
+    switch (sign) {
+    case SITE_SIGN_SET:
+        return now->phase != PANEL_UNSET;
+    case SITE_SIGN_UNSET:
+        return now->phase == PANEL_UNSET;
+    case SITE_SIGN_EXIT_TONE:
+        return now->phase == PANEL_EXITING;
+    case SITE_SIGN_ENTRY_TONE:
+        return now->phase == PANEL_ENTERING;
+    case SITE_SIGN_SIREN:
+        return now->sound != PANEL_SILENT;
+    case SITE_SIGN_READY:
+        return panel_is_ready(&world->program, &state->panel, area, SITE_MODE_FULL, NULL);
+    case SITE_SIGN_NOT_READY:
+        return !panel_is_ready(&world->program, &state->panel, area, SITE_MODE_FULL, NULL);
+    case SITE_SIGN_WARNING:
+        return (now->flags & (PANEL_AREA_AUTO_WARN | PANEL_AREA_WARNING)) != 0;
+    case SITE_SIGN_REFUSED:
+        return (state->panel.flags & PANEL_REFUSED) != 0;
+    case SITE_SIGN_NONE:
+    case SITE_SIGN_CHIME:
+    case SITE_SIGN_DOOR_OPEN:
+    case SITE_SIGN_COUNT:
+        break;
+    }
+    return false;
+}
+
+/* "Ready" and "unset" of no named area mean every area, the other signs any. */
+static bool sign_shows(const struct world *world, const struct world_state *state, enum site_sign sign,
+        int area, int door, size_t actor) {
+    if (sign == SITE_SIGN_CHIME) {
+        return (state->chimed >> actor & 1U) != 0;
+    }
+    if (sign == SITE_SIGN_DOOR_OPEN) {
+        return door != SITE_NONE && bit_has(state->doors, (size_t)door);
+    }
+    if (area != SITE_NONE) {
+        return area_shows(world, state, sign, (unsigned)area);
+    }
+    const bool every = sign == SITE_SIGN_READY || sign == SITE_SIGN_UNSET;
+    for (unsigned i = 0; i < world->program.area_count; i++) {
+        if (area_shows(world, state, sign, i) != every) {
+            return !every;
+        }
+    }
+    return every;
+}
+
+/* ---- people ---------------------------------------------------------------------------------------------------- */
+
+static const struct proof_step *step_of(const struct world *world, size_t actor, size_t position) {
+    return &world->routine->steps[world->lists[actor][position]];
+}
+
+static bool may_begin(const struct happening *now, size_t actor, const struct proof_step *step) {
+    if (step->after != SITE_NONE && !bit_has(now->state->done, (size_t)step->after)) {
+        return false;
+    }
+    return step->when == SITE_SIGN_NONE ||
+            sign_shows(now->world, now->state, step->when, step->when_area, step->door, actor);
+}
+
+static void begin_next(struct happening *now, size_t actor) {
+    struct world_state *state = now->state;
+    if (state->next[actor] >= now->world->list_counts[actor]) {
+        state->wait[actor] = WORLD_DONE;
+        return;
+    }
+    const struct proof_step *step = step_of(now->world, actor, state->next[actor]);
+    if (may_begin(now, actor, step)) {
+        state->wait[actor] = WORLD_RUNS;
+        add_effect(now, EXPLORE_START, WORLD_ACTOR + (unsigned)actor, scaled(now->world, step->in));
+    } else {
+        state->wait[actor] = WORLD_WAITS;
+    }
+}
+
+static void begin_waiting(struct happening *now) {
+    for (size_t actor = 0; actor < now->world->actor_count; actor++) {
+        if (now->state->wait[actor] == WORLD_WAITS) {
+            begin_next(now, actor);
+        }
+    }
+}
+
+static uint8_t step_areas(const struct happening *now, const struct proof_step *step) {
+    const struct world *world = now->world;
+    const uint8_t user = (uint8_t)step->who;
+    if (step->use == SITE_USE_FOB) {
+        const uint8_t own = world->program.user_areas[user];
+        return step->areas == 0 ? own : (uint8_t)(step->areas & own);
+    }
+    const uint8_t keypad =
+            step->keypad == SITE_NONE ? 0xFF : (uint8_t)world->site->keypads[step->keypad].areas;
+    const uint8_t acts = panel_code_areas(&world->program, &now->state->panel, user, keypad);
+    return step->areas == 0 ? acts : (uint8_t)(step->areas & acts);
+}
+
+static struct panel_input key_input(
+        const struct happening *now, const struct proof_step *step, enum panel_input_kind kind) {
+    return (struct panel_input){.kind = kind,
+            .user = (uint8_t)step->who,
+            .areas = step_areas(now, step),
+            .mode = (uint8_t)step->mode,
+            .source = (uint8_t)(step->use == SITE_USE_FOB ? PANEL_BY_FOB : PANEL_BY_KEYPAD),
+            .acknowledged = true};
+}
+
+static void press(struct happening *now, unsigned zone) {
+    trip(now, zone);
+}
+
+static void act(struct happening *now, const struct proof_step *step) {
+    switch (step->act) {
+    case SITE_ACT_OPEN:
+    case SITE_ACT_CLOSE:
+        move_door(now, step->door, step->act == SITE_ACT_OPEN);
+        break;
+    case SITE_ACT_PASS:
+        if (!is_level(now->world, (unsigned)step->zone)) {
+            trip(now, (unsigned)step->zone);
+        }
+        break;
+    case SITE_ACT_UNSET:
+        tell_panel(now, key_input(now, step, PANEL_IN_UNSET));
+        break;
+    case SITE_ACT_SET:
+        tell_panel(now, key_input(now, step, PANEL_IN_SET));
+        break;
+    case SITE_ACT_MISTYPE:
+        tell_panel(now, key_input(now, step, PANEL_IN_WRONG_CODE));
+        break;
+    case SITE_ACT_PRESS:
+        press(now, (unsigned)step->zone);
+        break;
+    case SITE_ACT_BYPASS:
+        tell_panel(now, (struct panel_input){.kind = PANEL_IN_BYPASS,
+                                .zone = (uint8_t)step->zone,
+                                .user = (uint8_t)step->who});
+        break;
+    case SITE_ACT_POSTPONE:
+        tell_panel(now, key_input(now, step, PANEL_IN_POSTPONE));
+        break;
+    case SITE_ACT_TAMPER:
+        tell_panel(now, (struct panel_input){.kind = PANEL_IN_TAMPER, .zone = (uint8_t)step->zone});
+        break;
+    case SITE_ACT_MAINS_LOST:
+        tell_panel(now, (struct panel_input){.kind = PANEL_IN_MAINS_LOST});
+        break;
+    case SITE_ACT_MAINS_BACK:
+        tell_panel(now, (struct panel_input){.kind = PANEL_IN_MAINS_BACK});
+        break;
+    case SITE_ACT_WAIT:
+    case SITE_ACT_COME:
+    case SITE_ACT_GO:
+    case SITE_ACT_COUNT:
+        break;
+    }
+}
+
+/* The next step is due: done, or left out with the steps that belong to it. */
+static void actor_acts(struct happening *now, size_t actor, uint32_t choice) {
+    struct world_state *state = now->state;
+    const size_t index = now->world->lists[actor][state->next[actor]];
+    const struct proof_step *step = &now->world->routine->steps[index];
+    const bool shows = step->if_sign == SITE_SIGN_NONE ||
+            sign_shows(now->world, state, step->if_sign, step->if_area, step->door, actor) !=
+                    step->if_not;
+    if (step->maybe && shows) {
+        now->effects->alternatives = 2;
+    }
+    const bool left_out = !shows || (step->maybe && choice == 1);
+    struct proof_line *line = tape_line(now, PROOF_LINE_ACT);
+    if (line != NULL) {
+        line->person = step->who;
+        line->step = index;
+        line->left_out = left_out;
+    }
+    bit_set(state->done, index, true);
+    state->next[actor]++;
+    state->chimed = (uint16_t)(state->chimed & ~(1U << actor));
+    if (left_out) {
+        for (size_t i = 0; i < step->group; i++) {
+            bit_set(state->done, index + 1 + i, true);
+            state->next[actor]++;
+        }
+    } else {
+        act(now, step);
+    }
+    if (now->world->probe_marks && index == now->world->probe_step && !left_out) {
+        now->effects->mark |= 2U;
+    }
+    begin_next(now, actor);
+}
+
+/* ---- the end --------------------------------------------------------------------------------------------------- */
+
+static bool everything_unset(const struct world *world, const struct world_state *state) {
+    for (unsigned area = 0; area < world->program.area_count; area++) {
+        const struct panel_area_state *now = &state->panel.areas[area];
+        if (now->phase != PANEL_UNSET || now->alarm != PANEL_CALM || now->sound != PANEL_SILENT ||
+                (now->flags & PANEL_AREA_AUTO_WARN) != 0 || now->postponed != 0) {
+            return false;
+        }
+    }
+    return (state->panel.flags & (PANEL_MAINS_LOST | PANEL_LOCKED | PANEL_MASKED_UP)) == 0;
+}
+
+/* Calm: unset, and what the people still do cannot break a promise of an unset panel. */
+static bool is_calm(const struct world *world, const struct world_state *state) {
+    if (world->options.no_calm || state->calendar != 0 || !everything_unset(world, state)) {
+        return false;
+    }
+    for (size_t actor = 0; actor < world->actor_count; actor++) {
+        if (!world->harmless[actor][state->next[actor]]) {
+            return false;
+        }
+    }
+    return true;
+}
+
+static bool all_done(const struct world *world, const struct world_state *state) {
+    for (size_t actor = 0; actor < world->actor_count; actor++) {
+        if (state->wait[actor] != WORLD_DONE) {
+            return false;
+        }
+    }
+    return true;
+}
+
+/* A routine that is over before the calendar sets says nothing about the calendar. */
+static void judge(struct happening *now, bool was_done) {
+    const struct world *world = now->world;
+    const struct world_state *state = now->state;
+    if (now->effects->standing != EXPLORE_GOES_ON) {
+        return;
+    }
+    if (world->probe && state->violation != 0) {
+        const bool ends = all_done(world, state) || is_calm(world, state) ||
+                (world->probe_marks && bit_has(state->done, world->probe_step));
+        if (ends) {
+            now->effects->standing = EXPLORE_VIOLATION;
+            now->effects->violation = state->violation;
+        }
+        return;
+    }
+    if ((world->probe_marks && !bit_has(state->done, world->probe_step))) {
+        return; /* a probe waits for its end */
+    }
+    if (is_calm(world, state) || (was_done && state->calendar != 0 && everything_unset(world, state))) {
+        now->effects->standing = EXPLORE_GOOD_END;
+    }
+}
+
+/* ---- the machine ----------------------------------------------------------------------------------------------- */
+
+enum { DAY_S = 86400 };
+
+static void begin_calendar(struct happening *now) {
+    const struct site_settings *settings = &now->world->program.settings;
+    const int32_t begins_s = now->world->routine->begins_s;
+    if (settings->auto_set_at_s < 0 || begins_s < 0 || settings->auto_set_area < 0 ||
+            settings->auto_set_area >= now->world->program.area_count) {
+        return;
+    }
+    const int32_t due_s = (settings->auto_set_at_s - begins_s + DAY_S) % DAY_S;
+    now->state->calendar = 1;
+    add_effect(now, EXPLORE_START, WORLD_CALENDAR, scaled(now->world, span_of(due_s, due_s)));
+}
+
+static void open_at_start(const struct world *world, struct world_state *state) {
+    for (size_t door = 0; door < world->site->door_count && door < 32; door++) {
+        if ((world->routine->source->doors_open >> door & 1U) == 0) {
+            continue;
+        }
+        bit_set(state->doors, door, true);
+        for (unsigned zone = 0; zone < world->program.zone_count; zone++) {
+            if (panel_zones_has(&world->of_door[door], zone) && is_level(world, zone)) {
+                panel_zones_add(&state->physical, zone);
+            }
+        }
+    }
+}
+
+static void begin(const void *context, void *state_bytes, struct explore_effects *ret_effects) {
+    const struct world *world = context;
+    struct happening now = {.world = world, .state = state_bytes, .effects = ret_effects};
+    open_at_start(world, now.state);
+    panel_begin(&world->program, world->routine->source->starts, &now.state->physical,
+            &now.state->panel, world->outputs);
+    for (size_t i = 0; i < world->outputs->count; i++) {
+        take_output(&now, &world->outputs->list[i]);
+    }
+    for (size_t actor = 0; actor < PROOF_ACTOR_MAX; actor++) {
+        now.state->wait[actor] = WORLD_DONE;
+    }
+    for (size_t actor = 0; actor < world->actor_count; actor++) {
+        begin_next(&now, actor);
+    }
+    begin_calendar(&now);
+    judge(&now, false);
+}
+
+static void timer_line(const struct happening *now, panel_timer timer) {
+    struct proof_line *line = tape_line(now, PROOF_LINE_TIMER);
+    if (line != NULL) {
+        line->timer = timer;
+    }
+}
+
+static void fire(const void *context, void *state_bytes, explore_activity activity, uint32_t choice,
+        struct explore_effects *ret_effects) {
+    const struct world *world = context;
+    struct happening now = {.world = world, .state = state_bytes, .effects = ret_effects};
+    const bool was_done = all_done(world, now.state);
+    if (activity < PANEL_TIMER_COUNT) {
+        timer_line(&now, activity);
+        tell_panel(&now, (struct panel_input){
+                                 .kind = PANEL_IN_TIMER, .timer = activity, .user = PANEL_NOBODY});
+    } else if (activity == WORLD_CALENDAR) {
+        now.state->calendar = 0;
+        if (!was_done) {
+            tell_panel(&now, (struct panel_input){.kind = PANEL_IN_AUTO_DUE,
+                                     .user = PANEL_NOBODY,
+                                     .areas = (uint8_t)(1U << (unsigned)world->program.settings
+                                                                .auto_set_area)});
+        }
+    } else if (activity >= WORLD_SLEEP) {
+        panel_zones_drop(&now.state->asleep, activity - WORLD_SLEEP);
+    } else if (activity >= WORLD_HOLD) {
+        change_level(&now, activity - WORLD_HOLD, false);
+    } else if (activity >= WORLD_LATENCY) {
+        message_arrives(&now, activity - WORLD_LATENCY);
+    } else {
+        actor_acts(&now, activity - WORLD_ACTOR, choice);
+    }
+    begin_waiting(&now);
+    judge(&now, was_done);
+}
+
+struct explore_machine world_machine(const struct world *world) {
+    return (struct explore_machine){.state_size = sizeof(struct world_state),
+            .context = world,
+            .begin = begin,
+            .fire = fire};
+}

@@ -1,0 +1,90 @@
+/* The world of a routine as one timed machine: people, doors, devices and the panel.
+ *
+ * Activities are the panel's timers, each person's next act, messages under way from a device, a motion detector's hold
+ * and sleep, and the calendar. What a promise reads is watched here; what follows is the explorer's. */
+#ifndef LINTEL_PROOF_WORLD_H
+#define LINTEL_PROOF_WORLD_H
+
+#include "proof/proof.h"
+
+/* Activities above the panel's timers (panel_timer values are activities as they are). */
+enum {
+    WORLD_ACTOR = 4096,   /* + actor: the person's next act */
+    WORLD_LATENCY = 4352, /* + zone: a change of level is on its way to the panel */
+    WORLD_HOLD = 4608,    /* + zone: a motion detector stays tripped */
+    WORLD_SLEEP = 4864,   /* + zone: and is blind */
+    WORLD_CALENDAR = 5120,
+};
+
+enum world_wait { WORLD_RUNS, WORLD_WAITS, WORLD_DONE };
+
+/** Everything but time. Flat, no padding; equal states are equal bytes. */
+struct world_state {
+    struct panel_state panel;
+    struct panel_zones physical; /* what is truly open or tripped */
+    struct panel_zones pending;  /* a message about it is on its way */
+    struct panel_zones twice;    /* it has changed back meanwhile */
+    struct panel_zones asleep;
+    uint64_t done[PROOF_STEP_MAX / 64]; /* steps done or left out */
+    uint64_t doors[SITE_DOOR_MAX / 64]; /* open ones */
+    uint8_t next[PROOF_ACTOR_MAX];      /* position in the actor's own list */
+    uint8_t wait[PROOF_ACTOR_MAX];      /* enum world_wait */
+    uint16_t chimed;                    /* bit per actor: has chimed since he last acted */
+    uint8_t calendar;                   /* the auto-set is still to come */
+    uint8_t spare;
+    uint32_t violation; /* the first one; kept in probes */
+};
+
+/** What a run did, for a story. Lines are in an array of the caller; overflow drops the rest and says so. */
+struct world_tape {
+    struct proof_line *lines;
+    size_t capacity;
+    size_t count;
+    bool overflowed;
+    int32_t now_s;
+};
+
+/** A routine joined with its panel. Filled by world_make; the pointers are kept. */
+struct world {
+    struct panel_program program;
+    const struct site *site;
+    const struct proof_routine *routine;
+    struct proof_options options;
+    uint8_t actors[PROOF_ACTOR_MAX]; /* person of each actor */
+    size_t actor_count;
+    uint8_t lists[PROOF_ACTOR_MAX][PROOF_STEP_MAX]; /* each actor's steps in order */
+    uint8_t list_counts[PROOF_ACTOR_MAX];
+    bool harmless[PROOF_ACTOR_MAX][PROOF_STEP_MAX + 1]; /* from here on, once everything is unset for good */
+    struct panel_zones of_door[SITE_DOOR_MAX];
+    struct span hold[PANEL_ZONE_MAX];
+    struct span sleep[PANEL_ZONE_MAX];
+    struct span latency[PANEL_ZONE_MAX];
+    uint32_t expects;
+    bool probe;              /* keep a violation and go on */
+    bool probe_marks;        /* mark the probed interval */
+    panel_timer probe_timer; /* its start begins the probed interval */
+    size_t probe_step;       /* doing it ends the interval */
+    struct world_tape *tape; /* NULL: nobody writes a story */
+    struct panel_outputs *outputs; /* room for one step of the panel */
+};
+
+/** Joins a routine with the panel of the site. tables: NULL = the standard ones. outputs: room, kept. Fails
+ *  PROBLEM_LIMIT with more than PROOF_ACTOR_MAX people in one routine; whatever panel_program_of_site fails with. */
+outcome world_make(const struct site *site, const struct panel_tables *tables, const struct proof_routine *routine,
+        const struct proof_options *options, struct panel_outputs *outputs, struct world *ret_world,
+        struct problem *ret_problem) MUST_CHECK;
+
+/** The machine of a world, for explore_run; keeps the world. */
+struct explore_machine world_machine(const struct world *world);
+
+/** A violation's parts: which promise, the zone, area and reason of the output that broke it. */
+uint32_t world_violation(enum proof_promise promise, const struct panel_output *output);
+enum proof_promise world_violation_promise(uint32_t violation);
+uint8_t world_violation_zone(uint32_t violation);
+uint8_t world_violation_area(uint32_t violation);
+enum panel_reason world_violation_reason(uint32_t violation);
+
+/** Which promise an output of the panel breaks for a routine that announces `expects`; PROOF_KEPT: none. */
+enum proof_promise world_promise_broken(const struct panel_output *output, uint32_t expects);
+
+#endif

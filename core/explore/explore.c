@@ -63,6 +63,7 @@ struct search {
     struct story_end end;
     struct range_set bad;
     struct range_set good;
+    bool good_ends;
     size_t expanded;
     size_t levels;
     size_t waiting; /* in the level being expanded */
@@ -99,9 +100,12 @@ static bool record_range(struct search *search, const struct firing *firing, boo
 }
 
 /* A firing that is the end of its runs. Its effects do not matter any more. */
-static bool end_run(struct search *search, const struct firing *firing,
-        const struct class_piece *piece) {
-    const bool violated = search->effects.standing == EXPLORE_VIOLATION;
+static bool end_run(
+        struct search *search, const struct firing *firing, const struct class_piece *piece) {
+    const bool violated = search->effects.standing == EXPLORE_VIOLATION ||
+            (search->options.probe && search->effects.standing == EXPLORE_GOES_ON &&
+                    search->effects.violation != 0);
+    search->good_ends = search->good_ends || !violated;
     if (violated && !search->violated) {
         search->violated = true;
         search->violation = search->effects.violation;
@@ -125,8 +129,8 @@ static bool marks_are_near(const struct firing *firing) {
     return true;
 }
 
-static void open_firing(
-        struct search *search, const struct class_piece *piece, size_t fired, struct firing *firing) {
+static void open_firing(struct search *search, const struct class_piece *piece, size_t fired,
+        struct firing *firing) {
     if (piece->parent == NULL) {
         firing_begin(firing, search->bound, DBM_DIM_MAX, false);
     } else {
@@ -179,8 +183,8 @@ static bool fire(struct search *search, const struct explore_class *class, size_
     for (piece.choice = 0; piece.choice < alternatives; piece.choice++) {
         memcpy(search->state, class->key->bytes, machine->state_size);
         memset(&search->effects, 0, sizeof search->effects);
-        machine->fire(machine->context, search->state, piece.activity, piece.choice,
-                &search->effects);
+        machine->fire(
+                machine->context, search->state, piece.activity, piece.choice, &search->effects);
         if (search->effects.alternatives > 1) {
             alternatives = search->effects.alternatives;
         }
@@ -207,8 +211,9 @@ static bool may_go_on(struct search *search) {
     }
     const bool asks = search->options.keep_going != NULL && search->expanded > 0 &&
             search->expanded % ASK_EVERY == 0;
-    if (asks && !search->options.keep_going(search->options.keep_going_context, search->expanded,
-                         search->waiting + search->classes.fresh_count)) {
+    if (asks &&
+            !search->options.keep_going(search->options.keep_going_context, search->expanded,
+                    search->waiting + search->classes.fresh_count)) {
         return halt(search, HALT_LIMIT, EXPLORE_ASKED_TO_STOP);
     }
     return true;
@@ -257,7 +262,8 @@ static void open_search(struct search *search, const struct explore_machine *mac
         search->options.class_limit = CLASS_LIMIT;
     }
     search->budget = (struct budget){.pages = pages,
-            .limit_bytes = search->options.byte_limit == 0 ? BYTE_LIMIT : search->options.byte_limit};
+            .limit_bytes =
+                    search->options.byte_limit == 0 ? BYTE_LIMIT : search->options.byte_limit};
     arena_init(&search->arena,
             (struct pages){.get = budget_get, .give = budget_give, .context = &search->budget}, 0);
     classes_init(&search->classes, &search->arena, machine->state_size, &search->options);
@@ -268,6 +274,7 @@ static void open_search(struct search *search, const struct explore_machine *mac
     search->end = (struct story_end){0};
     search->bad = (struct range_set){0};
     search->good = (struct range_set){0};
+    search->good_ends = false;
     search->expanded = 0;
     search->levels = 0;
     search->waiting = 0;
@@ -301,8 +308,8 @@ static outcome tell(struct search *search, struct arena *arena, struct explore_r
     return outcome_good();
 }
 
-static outcome conclude(struct search *search, struct arena *arena, struct explore_result *ret_result,
-        struct problem *ret_problem) {
+static outcome conclude(struct search *search, struct arena *arena,
+        struct explore_result *ret_result, struct problem *ret_problem) {
     struct explore_result result = {.verdict = EXPLORE_PROVEN};
     if (search->halt == HALT_LIMIT) {
         result.verdict = EXPLORE_UNDECIDED;
@@ -315,6 +322,7 @@ static outcome conclude(struct search *search, struct arena *arena, struct explo
     result.reason = search->reason;
     range_set_give(&search->bad, &result.bad);
     range_set_give(&search->good, &result.good);
+    result.good_ends = search->good_ends;
     result.classes_expanded = search->expanded;
     result.keys = search->classes.key_count;
     result.levels = search->levels;

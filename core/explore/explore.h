@@ -54,7 +54,9 @@ enum explore_standing {
 /** What a firing did. The explorer zeroes it before each call; the machine fills it.
  *  alternatives: how many ways this firing can go (0 and 1 both: one). The machine is called once for each, with
  *  choice 0 .. alternatives - 1, each time from the same state before; every call must report the same number.
- *  mark: bit 0: the probed interval starts now; bit 1: it ends now (first of each counts). */
+ *  mark: bit 0: the probed interval starts now; bit 1: it ends now (first of each counts).
+ *  violation: the code, with EXPLORE_VIOLATION; in a probe also with EXPLORE_GOES_ON, once the run is violated: a run
+ *  that ends because no activity is left is then a violated one. */
 struct explore_effects {
     struct explore_effect effects[EXPLORE_EFFECT_MAX];
     size_t count;
@@ -117,7 +119,8 @@ struct explore_ranges {
 
 /** What was found. Arrays are in the arena given. story: the shortest (fewest events, then each event as early as
  *  that course of events allows), with refuted only. violation: the machine's code.
- *  bad, good: lengths of the probed interval in runs that end violated or good (probe only).
+ *  bad, good: lengths of the probed interval in runs that end violated or good (probe only); good_ends: whether any
+ *  run that ends well was met, marks or no marks.
  *  classes_expanded, keys: what it took; bytes_peak: memory held at most. */
 struct explore_result {
     enum explore_verdict verdict;
@@ -127,6 +130,7 @@ struct explore_result {
     size_t story_count;
     struct explore_ranges bad;
     struct explore_ranges good;
+    bool good_ends;
     size_t classes_expanded;
     size_t keys;
     size_t levels;

@@ -489,11 +489,11 @@ static void judge(struct happening *now, bool was_done) {
         return;
     }
     if (world->probe && state->violation != 0) {
+        now->effects->violation = state->violation;
         const bool ends = all_done(world, state) || is_calm(world, state) ||
                 (world->probe_marks && bit_has(state->done, world->probe_step));
         if (ends) {
             now->effects->standing = EXPLORE_VIOLATION;
-            now->effects->violation = state->violation;
         }
         return;
     }

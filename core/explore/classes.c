@@ -4,7 +4,7 @@
 #include <string.h>
 
 /* Efforts: how long a merge is tried before the classes are kept apart, which is always right, only slower. */
-enum { FIRST_SLOTS = 64, GROUP_MAX = 24, GROUP_CUTS = 2000, PAIR_ROUNDS = 64 };
+enum { FIRST_SLOTS = 64, GROUP_MAX = 24, GROUP_CUTS = 400, PAIR_ROUNDS = 64 };
 
 void classes_init(struct classes *classes, struct arena *arena, size_t state_size,
         const struct explore_options *options) {
@@ -74,8 +74,8 @@ static bool grow_slots(struct classes *classes) {
     return true;
 }
 
-static struct class_key *make_key(struct classes *classes, uint64_t hash, const void *state,
-        const struct firing *firing) {
+static struct class_key *make_key(
+        struct classes *classes, uint64_t hash, const void *state, const struct firing *firing) {
     const size_t activity_size = firing->count * sizeof(explore_activity);
     struct class_key *key = ARENA_NEW(classes->arena, struct class_key);
     void *bytes = arena_take(classes->arena, classes->state_size, 1);
@@ -211,7 +211,8 @@ bool classes_add(struct classes *classes, struct class_key *key, const int32_t *
 }
 
 /* Takes `other` out of the fresh ones; `into` has grown to hold it, so its ways lead into that. */
-static void absorb(struct classes *classes, struct explore_class *into, struct explore_class **link) {
+static void absorb(
+        struct classes *classes, struct explore_class *into, struct explore_class **link) {
     struct explore_class *other = *link;
     *link = other->next_of_key;
     struct class_piece **end = &into->pieces;
@@ -224,15 +225,18 @@ static void absorb(struct classes *classes, struct explore_class *into, struct e
     classes->fresh_count--;
 }
 
-static bool merge_into(struct classes *classes, struct explore_class *into) {
+/* Tries the classes after `into`. From the second round on, only pairs of which one has grown since they were tried. */
+static bool merge_into(struct classes *classes, struct explore_class *into, uint32_t round) {
     const size_t dim = into->key->dim;
-    struct explore_class **link = &into->key->fresh;
+    struct explore_class **link = &into->next_of_key;
     bool grew = false;
     while (*link != NULL) {
         struct explore_class *other = *link;
-        if (other != into && dbm_union_is_hull(into->bound, other->bound, dim)) {
+        const bool changed = into->grown + 1 >= round || other->grown + 1 >= round;
+        if (changed && dbm_union_is_hull(into->bound, other->bound, dim)) {
             dbm_hull(into->bound, other->bound, dim);
             absorb(classes, into, link);
+            into->grown = round;
             grew = true;
         } else {
             link = &other->next_of_key;
@@ -243,10 +247,13 @@ static bool merge_into(struct classes *classes, struct explore_class *into) {
 
 static void merge_pairs(struct classes *classes, struct class_key *key) {
     bool grew = true;
-    for (size_t round = 0; grew && round < PAIR_ROUNDS; round++) {
+    for (struct explore_class *fresh = key->fresh; fresh != NULL; fresh = fresh->next_of_key) {
+        fresh->grown = 0;
+    }
+    for (uint32_t round = 1; grew && round <= PAIR_ROUNDS; round++) {
         grew = false;
         for (struct explore_class *fresh = key->fresh; fresh != NULL; fresh = fresh->next_of_key) {
-            grew = merge_into(classes, fresh) || grew;
+            grew = merge_into(classes, fresh, round) || grew;
         }
     }
 }

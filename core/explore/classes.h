@@ -27,6 +27,7 @@ struct explore_class {
     struct explore_class *next_of_key;
     struct explore_class *next_of_level;
     struct class_piece *pieces;
+    uint32_t grown; /* while merging: the round it last grew in */
     int32_t bound[];
 };
 

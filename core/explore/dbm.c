@@ -48,47 +48,28 @@ static int32_t larger(int32_t a, int32_t b) {
     return a > b ? a : b;
 }
 
-/* A bound in which one zone is tighter than the hull. */
-struct facet {
-    uint8_t i;
-    uint8_t j;
-};
-
-_Static_assert(DBM_DIM_MAX <= UINT8_MAX, "a facet holds its indices in a byte");
-
-/* One way out of zone a: hull and x_i - x_j > a[i][j]. That part, closed, is in b exactly if each facet of
- * b bounds it; for one added bound the closure is a single sum. */
-static bool way_out_is_inside(const int32_t *a, const int32_t *b, size_t dim, struct facet out,
-        const struct facet *facets, size_t count) {
-    const int32_t cut = -a[out.i * dim + out.j] - 1;
-    for (size_t k = 0; k < count; k++) {
-        const size_t p = facets[k].i;
-        const size_t q = facets[k].j;
-        const int32_t to = larger(a[p * dim + out.j], b[p * dim + out.j]);
-        const int32_t from = larger(a[out.i * dim + q], b[out.i * dim + q]);
-        if (to + cut + from > b[p * dim + q]) {
-            return false;
+/* One way out of zone a: the hull and x_i - x_j > a[i][j]. That part, closed, is in b exactly if it keeps each bound in
+ * which b is tighter than the hull; for one added bound the closure is a single sum. */
+static bool way_out_is_inside(const int32_t *a, const int32_t *b, size_t dim, size_t i, size_t j) {
+    const int32_t cut = -a[i * dim + j] - 1;
+    for (size_t p = 0; p < dim; p++) {
+        const int32_t *a_row = a + p * dim;
+        const int32_t *b_row = b + p * dim;
+        const int32_t through = larger(a_row[j], b_row[j]) + cut;
+        for (size_t q = 0; q < dim; q++) {
+            if (b_row[q] < a_row[q] &&
+                    through + larger(a[i * dim + q], b[i * dim + q]) > b_row[q]) {
+                return false;
+            }
         }
     }
     return true;
 }
 
 bool dbm_union_is_hull(const int32_t *a, const int32_t *b, size_t dim) {
-    struct facet facets[DBM_DIM_MAX * DBM_DIM_MAX];
-    size_t count = 0;
     for (size_t i = 0; i < dim; i++) {
         for (size_t j = 0; j < dim; j++) {
-            if (b[i * dim + j] < a[i * dim + j]) {
-                facets[count] = (struct facet){(uint8_t)i, (uint8_t)j};
-                count++;
-            }
-        }
-    }
-    for (size_t i = 0; i < dim; i++) {
-        for (size_t j = 0; j < dim; j++) {
-            const struct facet out = {(uint8_t)i, (uint8_t)j};
-            if (a[i * dim + j] < b[i * dim + j] &&
-                    !way_out_is_inside(a, b, dim, out, facets, count)) {
+            if (a[i * dim + j] < b[i * dim + j] && !way_out_is_inside(a, b, dim, i, j)) {
                 return false;
             }
         }

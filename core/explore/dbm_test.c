@@ -180,8 +180,7 @@ static void many_zones_cover_or_not(void **unused) {
         }
         int32_t scratch[2 * MANY * DIM * DIM];
         size_t effort = 1000000;
-        assert_int_equal(
-                dbm_covered(rest.bound, bounds, count, DIM, scratch, &effort), !outside);
+        assert_int_equal(dbm_covered(rest.bound, bounds, count, DIM, scratch, &effort), !outside);
         effort = 0;
         /* Giving up may only ever say no. */
         assert_true(!dbm_covered(rest.bound, bounds, count, DIM, scratch, &effort) || !outside);

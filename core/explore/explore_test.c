@@ -21,8 +21,8 @@ struct heap {
 static void *get(void *context, size_t size) {
     struct heap *heap = context;
     heap->calls++;
-    if (heap->refuse_at != 0 && (heap->calls == heap->refuse_at ||
-                                        (heap->for_ever && heap->calls > heap->refuse_at))) {
+    if (heap->refuse_at != 0 &&
+            (heap->calls == heap->refuse_at || (heap->for_ever && heap->calls > heap->refuse_at))) {
         return NULL;
     }
     heap->out++;
@@ -36,13 +36,15 @@ static void give(void *context, void *block, size_t size) {
     free(block);
 }
 
-/* People who take a number of steps each, 10 .. 40 s a step, and one promise: not more than so many firings. */
+/* People who take a number of steps each, and one promise: not more than so many firings. */
 struct people {
     uint8_t count;
     uint8_t steps;
     uint16_t firings_most; /* 0: no such promise */
     uint8_t shortens;      /* how many SHORTENs of the next person's step go with each firing */
     struct span shorter;
+    struct span step; /* zeroed: 10 .. 40 s */
+    bool never_marks_end;
 };
 
 struct people_state {
@@ -56,11 +58,15 @@ static void add(struct explore_effects *effects, enum explore_effect_kind kind,
     effects->count++;
 }
 
+static struct span step_of(const struct people *people) {
+    return people->step.high_s == 0 ? span_of(10, 40) : people->step;
+}
+
 static void begin(const void *context, void *state, struct explore_effects *ret_effects) {
     const struct people *people = context;
     (void)state;
     for (explore_activity k = 0; k < people->count; k++) {
-        add(ret_effects, EXPLORE_START, k, span_of(10, 40));
+        add(ret_effects, EXPLORE_START, k, step_of(people));
     }
     ret_effects->mark = 1;
 }
@@ -81,13 +87,13 @@ static void fire(const void *context, void *state_bytes, explore_activity activi
         }
     }
     if (people->steps == 0 || state->steps[activity] < people->steps) {
-        add(ret_effects, EXPLORE_START, activity, span_of(10, 40));
+        add(ret_effects, EXPLORE_START, activity, step_of(people));
     }
     for (uint8_t k = 0; k < people->shortens; k++) {
         add(ret_effects, EXPLORE_SHORTEN, (explore_activity)((activity + 1) % people->count),
                 people->shorter);
     }
-    ret_effects->mark = 2;
+    ret_effects->mark = people->never_marks_end ? 0 : 2;
 }
 
 static outcome explore_people(const struct people *people, const struct explore_options *options,
@@ -175,8 +181,7 @@ static void it_asks_now_and_then_and_stops(void **unused) {
     (void)unused;
     const struct people people = {.count = 3, .steps = 8};
     struct asked asked = {0};
-    struct explore_options options = {
-            .keep_going = count_asking, .keep_going_context = &asked};
+    struct explore_options options = {.keep_going = count_asking, .keep_going_context = &asked};
     const struct explore_result whole = result_of(&people, &options);
     assert_int_equal(whole.verdict, EXPLORE_PROVEN);
     assert_int_equal(asked.times, (whole.classes_expanded - 1) / 256);
@@ -217,6 +222,19 @@ static void a_story_has_a_longest_length(void **unused) {
     result = result_of(&people, NULL);
     assert_int_equal(result.verdict, EXPLORE_UNDECIDED);
     assert_int_equal(result.reason, EXPLORE_CLASS_LIMIT);
+}
+
+/* A probe of a machine that loops looks back ever further; before the seconds leave 32 bits it says so. */
+static void a_probe_looks_back_only_so_far(void **unused) {
+    (void)unused;
+    const struct people people = {.count = 1,
+            .step = span_of(SPAN_LONGEST_S - 1, SPAN_LONGEST_S),
+            .never_marks_end = true};
+    const struct explore_options options = {.probe = true};
+    const struct explore_result result = result_of(&people, &options);
+    assert_int_equal(result.verdict, EXPLORE_UNDECIDED);
+    assert_int_equal(result.reason, EXPLORE_CLASS_LIMIT);
+    assert_in_range(result.levels, 50, 500);
 }
 
 /* Each firing shortens many times over: the story's matrix and its list of drawn durations are at their largest. */
@@ -276,7 +294,8 @@ static void a_refused_page_is_a_problem(const struct people *people, bool probe)
 static void every_page_can_be_refused(void **unused) {
     (void)unused;
     const struct people proven = {.count = 3, .steps = 4};
-    const struct people refuted = {.count = 3, .steps = 5, .firings_most = 9, .shortens = 1, .shorter = span_of(5, 20)};
+    const struct people refuted = {
+            .count = 3, .steps = 5, .firings_most = 9, .shortens = 1, .shorter = span_of(5, 20)};
     a_refused_page_is_a_problem(&proven, false);
     a_refused_page_is_a_problem(&proven, true);
     a_refused_page_is_a_problem(&refuted, false);
@@ -292,6 +311,7 @@ int main(void) {
             cmocka_unit_test(too_many_activities_are_undecided),
             cmocka_unit_test(a_machine_that_loops_is_explored_to_the_end),
             cmocka_unit_test(a_story_has_a_longest_length),
+            cmocka_unit_test(a_probe_looks_back_only_so_far),
             cmocka_unit_test(as_many_effects_as_allowed),
             cmocka_unit_test(too_many_ways_of_one_firing_are_undecided),
             cmocka_unit_test(every_page_can_be_refused),

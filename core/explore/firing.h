@@ -59,8 +59,8 @@ void firing_fire(struct firing *firing, const struct explore_class *from, const 
 
 /** Applies the effects. choices: in: the ways fixed; out: all ways taken in this round. False: more activities
  *  would run than EXPLORE_ACTIVE_MAX. */
-bool firing_apply(
-        struct firing *firing, const struct explore_effects *effects, struct firing_choices *choices);
+bool firing_apply(struct firing *firing, const struct explore_effects *effects,
+        struct firing_choices *choices);
 
 /** Goes on to the next round of choices; false when all were taken. */
 bool firing_next(struct firing_choices *choices);

@@ -7,7 +7,7 @@ struct trace {
     const struct explore_machine *machine;
     void *state;
     struct explore_effects effects;
-    int32_t *bound;              /* FIRING_ROWS_MAX squared */
+    int32_t *bound;             /* FIRING_ROWS_MAX squared */
     int32_t point[DBM_DIM_MAX]; /* instants of the class at hand, after its now */
 };
 
@@ -19,8 +19,8 @@ static void call_machine(struct trace *trace, const struct class_piece *piece) {
         machine->begin(machine->context, trace->state, &trace->effects);
     } else {
         memcpy(trace->state, piece->parent->key->bytes, machine->state_size);
-        machine->fire(machine->context, trace->state, piece->activity, piece->choice,
-                &trace->effects);
+        machine->fire(
+                machine->context, trace->state, piece->activity, piece->choice, &trace->effects);
     }
 }
 
@@ -83,8 +83,7 @@ static bool trace_piece(
     struct firing firing;
     open_firing(trace, &firing, piece->parent, piece->activity);
     call_machine(trace, piece);
-    struct firing_choices choices = {
-            .taken = piece->branches, .decided = EXPLORE_EFFECT_MAX};
+    struct firing_choices choices = {.taken = piece->branches, .decided = EXPLORE_EFFECT_MAX};
     const bool applied = firing_apply(&firing, &trace->effects, &choices);
     assert(applied && firing.count == key->count);
     (void)applied;
@@ -108,8 +107,8 @@ static size_t count_steps(const struct story_end *end) {
     return count;
 }
 
-static void trace_back(struct trace *trace, const struct story_end *end, struct course_step *steps,
-        size_t count) {
+static void trace_back(
+        struct trace *trace, const struct story_end *end, struct course_step *steps, size_t count) {
     size_t at = count - 1;
     const struct explore_class *class = end->parent;
     steps[at] = (struct course_step){.activity = end->activity, .choice = end->choice};

@@ -32,8 +32,8 @@ struct fischer_state {
 static const struct span again = {.low_s = 0, .high_s = 1};
 
 static void restart(struct explore_effects *effects, explore_activity process, struct span span) {
-    effects->effects[effects->count] = (struct explore_effect){
-            .kind = EXPLORE_START, .activity = process, .span = span};
+    effects->effects[effects->count] =
+            (struct explore_effect){.kind = EXPLORE_START, .activity = process, .span = span};
     effects->count++;
 }
 
@@ -94,8 +94,8 @@ static void fire(const void *context, void *state_bytes, explore_activity proces
     restart(ret_effects, process, next);
 }
 
-static void explore_fischer(struct fischer fischer, bool no_merge, bool no_inclusion,
-        enum explore_verdict expected) {
+static void explore_fischer(
+        struct fischer fischer, bool no_merge, bool no_inclusion, enum explore_verdict expected) {
     const struct explore_machine machine = {.state_size = sizeof(struct fischer_state),
             .context = &fischer,
             .begin = begin,

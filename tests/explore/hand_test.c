@@ -42,8 +42,7 @@ static void open_run(struct run *run, const struct toy *toy) {
     const struct pages pages = test_pages_over_heap(&run->test_pages);
     const struct explore_options options = {.probe = toy->probing};
     arena_init(&run->arena, pages, 0);
-    assert_true(
-            explore_run(&run->machine, &options, pages, &run->arena, &run->result, NULL).good);
+    assert_true(explore_run(&run->machine, &options, pages, &run->arena, &run->result, NULL).good);
     assert_int_equal(run->result.reason, EXPLORE_ENDED);
     if (run->result.verdict == EXPLORE_REFUTED) {
         const char *wrong = replay_story(&run->machine, &run->result);
@@ -153,9 +152,9 @@ static void what_is_stopped_does_not_fire(void **unused) {
 
 /* A fires at 5 and shortens B; B must have fired before C does. */
 static struct toy shortened(int32_t b_low_s, int32_t b_high_s, int32_t c_s) {
-    struct toy toy = {.begin = {.count = 3,
-                              .effects = {start(A, 5, 5), start(B, b_low_s, b_high_s),
-                                      start(C, c_s, c_s)}}};
+    struct toy toy = {
+            .begin = {.count = 3,
+                    .effects = {start(A, 5, 5), start(B, b_low_s, b_high_s), start(C, c_s, c_s)}}};
     one_way(&toy, 0, A, (struct toy_way){.to = 0, .count = 1, .effects = {shorten(B, 2, 3)}});
     one_way(&toy, 0, B, (struct toy_way){.to = 1, .count = 1, .effects = {shorten(B, 1, 1)}});
     one_way(&toy, 0, C, (struct toy_way){.breaks = BROKEN});
@@ -185,7 +184,8 @@ static void a_shortened_deadline_is_the_earlier_of_two(void **unused) {
 
 static void a_shorten_of_nothing_draws_nothing(void **unused) {
     (void)unused;
-    struct toy toy = shortened(4, 4, 30); /* B is over when A would shorten it, and is not revived */
+    struct toy toy =
+            shortened(4, 4, 30); /* B is over when A would shorten it, and is not revived */
     one_way(&toy, 1, A, (struct toy_way){.to = 2, .count = 1, .effects = {shorten(B, 2, 3)}});
     one_way(&toy, 2, B, (struct toy_way){.to = 3});
     one_way(&toy, 2, C, (struct toy_way){.breaks = BROKEN});
@@ -199,8 +199,8 @@ static void a_shorten_of_nothing_draws_nothing(void **unused) {
 
 /* A would fire at 5; B starts it again at 2, so it fires at 7. C asks at c_s whether A has fired. */
 static struct toy started_again(int32_t c_s, bool must_have_fired) {
-    struct toy toy = {.begin = {.count = 3,
-                              .effects = {start(A, 5, 5), start(B, 2, 2), start(C, c_s, c_s)}}};
+    struct toy toy = {
+            .begin = {.count = 3, .effects = {start(A, 5, 5), start(B, 2, 2), start(C, c_s, c_s)}}};
     one_way(&toy, 0, B, (struct toy_way){.to = 0, .count = 1, .effects = {start(A, 5, 5)}});
     one_way(&toy, 0, A, (struct toy_way){.to = 1});
     one_way(&toy, must_have_fired ? 0 : 1, C, (struct toy_way){.breaks = BROKEN});
@@ -273,7 +273,40 @@ static void the_story_with_fewest_events_is_told(void **unused) {
     close_run(&run);
 }
 
-static void expect_range(const struct explore_ranges *ranges, const struct span *spans, size_t count) {
+/* Three ways to start A and B: 1..4 and 1..4, 0..2 and 0..4, 0..4 and 0..2. Together they are the square 0..4, though no
+ * two of them fill their hull, so the second level is one class. Only the first way has both at 3 or later. */
+static void three_ways_become_one_class(void **unused) {
+    (void)unused;
+    struct toy toy = {.begin = {.to = 0, .count = 1, .effects = {start(C, 7, 7)}}};
+    toy.rules[0][C] = (struct toy_rule){.way_count = 3,
+            .ways = {{.to = 1,
+                             .count = 3,
+                             .effects = {start(A, 1, 4), start(B, 1, 4), start(C, 3, 3)}},
+                    {.to = 1,
+                            .count = 3,
+                            .effects = {start(A, 0, 2), start(B, 0, 4), start(C, 3, 3)}},
+                    {.to = 1,
+                            .count = 3,
+                            .effects = {start(A, 0, 4), start(B, 0, 2), start(C, 3, 3)}}}};
+    for (explore_activity k = A; k <= B; k++) {
+        one_way(&toy, 1, k, (struct toy_way){.to = 2, .ends = true});
+    }
+    one_way(&toy, 1, C, (struct toy_way){.to = 3, .ends = true});
+    struct run run;
+    open_run(&run, &toy);
+    assert_int_equal(run.result.verdict, EXPLORE_PROVEN);
+    assert_int_equal(run.result.classes_expanded, 2);
+    close_run(&run);
+    one_way(&toy, 1, C, (struct toy_way){.to = 3, .breaks = BROKEN});
+    open_refuted(&run, &toy, 3);
+    assert_int_equal(run.result.story[1].choice, 0);
+    expect_event(&run, 1, C, 7, (const int32_t[]){3, 3, 3}, 3);
+    expect_event(&run, 2, C, 10, NULL, 0);
+    close_run(&run);
+}
+
+static void expect_range(
+        const struct explore_ranges *ranges, const struct span *spans, size_t count) {
     assert_int_equal(ranges->count, count);
     assert_false(ranges->overflowed);
     for (size_t k = 0; k < count; k++) {
@@ -291,8 +324,7 @@ static struct toy probed(bool from_begin) {
                     .effects = {start(A, 2, 5), start(C, 6, 6)}}};
     for (uint8_t at = 0; at <= 1; at++) { /* 1: C has fired */
         one_way(&toy, at, A,
-                (struct toy_way){
-                        .to = at, .mark = 1, .count = 1, .effects = {start(B, 3, 4)}});
+                (struct toy_way){.to = at, .mark = 1, .count = 1, .effects = {start(B, 3, 4)}});
     }
     one_way(&toy, 0, C, (struct toy_way){.to = 1, .breaks = BROKEN});
     one_way(&toy, 0, B, (struct toy_way){.to = 0, .mark = 2, .ends = true});
@@ -378,6 +410,7 @@ int main(void) {
             cmocka_unit_test(every_alternative_is_tried),
             cmocka_unit_test(begin_can_end_it),
             cmocka_unit_test(the_story_with_fewest_events_is_told),
+            cmocka_unit_test(three_ways_become_one_class),
             cmocka_unit_test(a_probe_tells_lengths_of_bad_and_good_runs),
             cmocka_unit_test(the_same_firing_can_start_and_end_the_interval),
             cmocka_unit_test(lengths_apart_stay_apart),

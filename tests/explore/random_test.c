@@ -67,8 +67,8 @@ static const char *compare(const struct explore_machine *machine,
     } else if (result.verdict == EXPLORE_REFUTED) {
         wrong = replay_story(machine, &result);
         if (wrong == NULL) {
-            const int32_t earliest_s = enumerate_earliest_s(
-                    machine, result.story, result.story_count, STATES_MOST);
+            const int32_t earliest_s =
+                    enumerate_earliest_s(machine, result.story, result.story_count, STATES_MOST);
             if (earliest_s != -2 && earliest_s != result.story[result.story_count - 1].at_s) {
                 wrong = "not as early as enumeration";
             }
@@ -128,14 +128,16 @@ int main(int argument_count, char **arguments) {
         const size_t activities = 2 + toy_draw(&seed, 4);
         const int32_t longest_s = 1 + (int32_t)toy_draw(&seed, 8);
         const bool loops = toy_draw(&seed, 4) == 0;
-        toy_random(&toy, &seed, activities, longest_s, loops ? 0 : (uint8_t)(2 + toy_draw(&seed, 6)));
+        toy_random(
+                &toy, &seed, activities, longest_s, loops ? 0 : (uint8_t)(2 + toy_draw(&seed, 6)));
         good = check_both_ways(&toy, false, &tally);
         if (good && !loops) {
             toy.probing = true;
             good = check_both_ways(&toy, true, &tally);
         }
     }
-    printf("# %zu checked (%zu refuted, %zu with lengths), %zu too large to enumerate; %zu states against %zu classes; "
+    printf("# %zu checked (%zu refuted, %zu with lengths), %zu too large to enumerate; %zu states "
+           "against %zu classes; "
            "%zu without merging, %zu without inclusion, %zu without both\n",
             tally.checked, tally.refuted, tally.ranged, tally.too_large, tally.states,
             tally.classes[0], tally.classes[1], tally.classes[2], tally.classes[3]);

@@ -102,15 +102,17 @@ static void draw_way(uint64_t *seed, struct toy_way *way, size_t activity_count,
     way->mark = (uint8_t)(toy_draw(seed, 3) == 0 ? toy_draw(seed, 4) : 0);
     way->count = toy_draw(seed, 4);
     if (first) {
-        way->count = toy_draw(seed, 2) == 0 ? activity_count : 1 + toy_draw(seed, (uint32_t)activity_count);
+        way->count = toy_draw(seed, 2) == 0 ? activity_count
+                                            : 1 + toy_draw(seed, (uint32_t)activity_count);
     }
     if (way->count > TOY_EFFECTS_MAX) {
         way->count = TOY_EFFECTS_MAX;
     }
     for (size_t k = 0; k < way->count; k++) {
         const uint32_t kind = toy_draw(seed, first ? 5 : 8);
-        way->effects[k] = (struct explore_effect){
-                .kind = kind < 5 ? EXPLORE_START : kind < 6 ? EXPLORE_STOP : EXPLORE_SHORTEN,
+        way->effects[k] = (struct explore_effect){.kind = kind < 5 ? EXPLORE_START
+                        : kind < 6                                 ? EXPLORE_STOP
+                                                                   : EXPLORE_SHORTEN,
                 .activity = first && toy_draw(seed, 4) != 0
                         ? (explore_activity)k
                         : (explore_activity)toy_draw(seed, (uint32_t)activity_count),
@@ -141,7 +143,8 @@ void toy_random(struct toy *toy, uint64_t *seed, size_t activity_count, int32_t 
 
 static void print_way(const struct toy_way *way) {
     static const char *const kinds[] = {"start", "stop", "shorten"};
-    printf(" -> %d%s mark %d breaks %d:", way->to, way->ends ? " ends" : "", way->mark, way->breaks);
+    printf(" -> %d%s mark %d breaks %d:", way->to, way->ends ? " ends" : "", way->mark,
+            way->breaks);
     for (size_t k = 0; k < way->count; k++) {
         const struct explore_effect *effect = &way->effects[k];
         printf(" %s %d %d..%d;", kinds[effect->kind], effect->activity, effect->span.low_s,

@@ -26,8 +26,8 @@ static void one_way(struct toy *toy, uint8_t at, explore_activity activity, stru
     toy->rules[at][activity] = (struct toy_rule){.way_count = 1, .ways = {way}};
 }
 
-static struct toy late_timer(struct span first, struct span second, int32_t exit_s, int32_t open_s,
-        int32_t close_s) {
+static struct toy late_timer(
+        struct span first, struct span second, int32_t exit_s, int32_t open_s, int32_t close_s) {
     struct toy toy = {.begin = {.to = NOT_SET,
                               .count = 2,
                               .effects = {start(FIRST_STEP, first.low_s, first.high_s),

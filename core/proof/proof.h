@@ -143,24 +143,46 @@ outcome proof_run(const struct site *site, const struct panel_tables *tables,
 outcome proof_unfold(const struct site *site, const struct site_routine *source,
         struct proof_routine *ret_routine, struct problem *ret_problem) MUST_CHECK;
 
+/** How fast people are when one course of a routine is told: each step as quick, middling or slow as it may be. */
+enum proof_pace { PROOF_QUICK, PROOF_MIDDLING, PROOF_SLOW };
+
+/** One course of a routine, told as a story: every step at this pace, panel timers at their nominal time, each `maybe`
+ *  happening. On one second people come first, then timers in table order (design page, "Same second"). Gives the lines
+ *  in the arena; the last one may break a promise. Fails as proof_run; PROBLEM_LIMIT past the lines of a story. */
+outcome proof_tell(const struct site *site, const struct panel_tables *tables, const struct proof_routine *routine,
+        const struct proof_options *options, enum proof_pace pace, struct arena *arena,
+        const struct proof_line **ret_story, size_t *ret_story_count, struct problem *ret_problem) MUST_CHECK;
+
 /** A change of the site that might help. */
 enum proof_edit_kind {
-    PROOF_EDIT_BEHAVIOUR, /* zone gets behaviour (in every set mode where it was live) */
+    PROOF_EDIT_BEHAVIOUR, /* zone gets behaviour (in every set mode where it was live), entry with `delay` */
     PROOF_EDIT_IN_MODE,   /* zone gets behaviour in one mode */
     PROOF_EDIT_DELAY,     /* entry delay `delay` gets seconds_s */
     PROOF_EDIT_EXIT,      /* exit delay of `mode` gets seconds_s */
     PROOF_EDIT_CODE_AREA, /* person's code gets a further area */
     PROOF_EDIT_FOB,       /* person gets a fob */
-    PROOF_EDIT_KEYPAD,    /* way `way` ends at `keypad` after its first `leg` legs: a keypad nearer the door */
+    PROOF_EDIT_KEYPAD,    /* way `way` gets its keypad right behind the door: no legs, seconds_s to walk */
     PROOF_EDIT_HOLD,      /* follower hold of a zone */
-    PROOF_EDIT_SWITCH,    /* a choice of the panel: text `what` says which */
+    PROOF_EDIT_SWITCH,    /* a choice of the panel, `choice` */
     PROOF_EDIT_COUNT
+};
+
+/** Choices of the panel that a remedy may turn. */
+enum proof_choice {
+    PROOF_CHOICE_EXIT_RESTART,      /* on */
+    PROOF_CHOICE_SECOND_KEEP,       /* second entry keeps the first time */
+    PROOF_CHOICE_ENTRY_OPEN,        /* entry doors may be open at the request */
+    PROOF_CHOICE_MOTION_FREE,       /* motion does not block setting */
+    PROOF_CHOICE_FAULTS_IGNORED,
+    PROOF_CHOICE_NO_DROP,           /* stays full set though nobody was seen leaving */
+    PROOF_CHOICE_COUNT
 };
 
 struct proof_edit {
     enum proof_edit_kind kind;
     int zone, mode, delay, person, way, keypad, area;
     enum site_behaviour behaviour;
+    enum proof_choice choice;
     int32_t seconds_s;
     struct text says;  /* what to key in, for people */
     struct text price; /* what it costs in security or comfort */

@@ -1,0 +1,341 @@
+/* Proving one routine: explore, tell how it goes wrong, say when, and how near it came. */
+#include "proof/tell.h"
+
+#include <string.h>
+
+/* What a proof needs beside its answer: the joined world and room for one step of the panel. */
+struct run {
+    const struct site *site;
+    const struct panel_tables *tables;
+    const struct proof_routine *routine;
+    struct proof_options options;
+    struct pages pages;
+    struct arena scratch;
+    struct world *world;
+    struct panel_outputs *outputs;
+};
+
+static outcome run_begin(struct run *run, struct problem *ret_problem) {
+    void *memory = NULL;
+    arena_init(&run->scratch, run->pages, 0);
+    TRY(arena_get(&run->scratch, 1, sizeof(struct world), &memory, ret_problem));
+    run->world = memory;
+    TRY(arena_get(&run->scratch, 1, sizeof(struct panel_outputs), &memory, ret_problem));
+    run->outputs = memory;
+    return outcome_good();
+}
+
+static outcome explore_once(struct run *run, const struct proof_options *options, bool probe,
+        struct explore_result *ret_result, struct problem *ret_problem) {
+    const struct explore_options how = {.class_limit = options->class_limit,
+            .no_merge = options->no_merge,
+            .no_inclusion = options->no_inclusion,
+            .probe = probe,
+            .keep_going = options->keep_going,
+            .keep_going_context = options->keep_going_context};
+    run->world->options = *options;
+    run->world->probe = probe;
+    const struct explore_machine machine = world_machine(run->world);
+    return explore_run(&machine, &how, run->pages, &run->scratch, ret_result, ret_problem);
+}
+
+/* ---- how it goes wrong ------------------------------------------------------------------------------------------ */
+
+static void blame(const struct run *run, uint32_t violation, struct proof_answer *answer) {
+    answer->verdict = PROOF_GOES_WRONG;
+    answer->promise = world_violation_promise(violation);
+    answer->culprit_zone = world_violation_zone(violation);
+    answer->culprit_area = world_violation_area(violation);
+    answer->culprit = world_violation_reason(violation);
+    if (answer->culprit_zone >= run->site->zone_count) {
+        answer->culprit_zone = PANEL_NO_ZONE;
+    }
+}
+
+/* A refutation is told with clocks that are true where that suffices; else it says that it needs the tolerance. */
+static outcome choose_story(struct run *run, struct explore_result *result, struct proof_answer *answer,
+        struct problem *ret_problem) {
+    struct proof_options exact = run->options;
+    struct explore_result nominal;
+    if (run->options.no_tolerance || run->site->settings.tolerance_tenths == 0) {
+        return outcome_good();
+    }
+    exact.no_tolerance = true;
+    TRY(explore_once(run, &exact, false, &nominal, ret_problem));
+    if (nominal.verdict == EXPLORE_REFUTED) {
+        *result = nominal;
+    } else {
+        answer->needs_tolerance = nominal.verdict == EXPLORE_PROVEN;
+    }
+    return outcome_good();
+}
+
+/* ---- when it goes wrong ----------------------------------------------------------------------------------------- */
+
+static bool story_did(const struct proof_answer *answer, size_t step) {
+    for (size_t i = 0; i < answer->story_count; i++) {
+        if (answer->story[i].kind == PROOF_LINE_ACT && answer->story[i].step == step) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static bool crosses(const struct proof_step *step, enum panel_timer_kind kind) {
+    if (kind == PANEL_TIMER_EXIT || kind == PANEL_TIMER_FINAL_DOOR) {
+        return step->act == SITE_ACT_CLOSE || step->act == SITE_ACT_OPEN;
+    }
+    if (kind == PANEL_TIMER_AUTO_WARN) {
+        return step->act == SITE_ACT_POSTPONE;
+    }
+    return step->act == SITE_ACT_UNSET;
+}
+
+/* The act that came too late: the first one still to come that would have stopped the timer. */
+static bool find_late_step(const struct run *run, const struct proof_answer *answer,
+        enum panel_timer_kind kind, size_t *ret_step) {
+    for (size_t i = 0; i < run->routine->step_count; i++) {
+        if (crosses(&run->routine->steps[i], kind) && !story_did(answer, i)) {
+            *ret_step = i;
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Which interval to probe: from the start of the timer that decided to the act that crosses its end. */
+static bool choose_probe(const struct run *run, struct proof_answer *answer) {
+    const struct proof_line *act = NULL;
+    for (size_t i = answer->story_count; i-- > 0;) {
+        const struct proof_line *line = &answer->story[i];
+        if (line->kind == PROOF_LINE_ACT && act == NULL) {
+            act = line;
+        }
+        if (line->kind != PROOF_LINE_TIMER) {
+            continue;
+        }
+        answer->probed_timer = line->timer;
+        if (act != NULL) {
+            answer->probed_step = act->step; /* the timer had ended; the act came after it */
+            return true;
+        }
+        return find_late_step(
+                run, answer, panel_timer_kind_of(line->timer), &answer->probed_step);
+    }
+    return false;
+}
+
+static void subtract(const struct explore_ranges *from, const struct explore_ranges *what,
+        struct explore_ranges *ret_rest) {
+    *ret_rest = (struct explore_ranges){.overflowed = from->overflowed || what->overflowed};
+    for (size_t i = 0; i < from->count; i++) {
+        int32_t low = from->interval[i].low_s;
+        const int32_t high = from->interval[i].high_s;
+        for (size_t k = 0; k < what->count && low <= high; k++) {
+            const struct span cut = what->interval[k];
+            if (cut.high_s < low || cut.low_s > high) {
+                continue;
+            }
+            if (cut.low_s > low && ret_rest->count < EXPLORE_RANGE_MAX) {
+                ret_rest->interval[ret_rest->count++] = span_of(low, cut.low_s - 1);
+            }
+            low = cut.high_s + 1;
+        }
+        if (low <= high && ret_rest->count < EXPLORE_RANGE_MAX) {
+            ret_rest->interval[ret_rest->count++] = span_of(low, high);
+        }
+    }
+}
+
+static outcome find_ranges(struct run *run, struct proof_answer *answer, struct problem *ret_problem) {
+    struct explore_result result;
+    const bool marks = choose_probe(run, answer);
+    run->world->probe_marks = marks;
+    run->world->probe_timer = answer->probed_timer;
+    run->world->probe_step = answer->probed_step;
+    const outcome done = explore_once(run, &run->options, true, &result, ret_problem);
+    run->world->probe_marks = false;
+    TRY(done);
+    if (result.reason != EXPLORE_ENDED) {
+        return outcome_good(); /* nothing is claimed that was not explored to the end */
+    }
+    answer->always = !result.good_ends;
+    if (marks && result.bad.count > 0 && !result.bad.overflowed && !result.good.overflowed) {
+        answer->has_range = true;
+        answer->can = result.bad;
+        subtract(&result.bad, &result.good, &answer->always_when);
+    }
+    return outcome_good();
+}
+
+static outcome refuted(struct run *run, struct explore_result *result, struct arena *arena,
+        struct proof_answer *answer, struct problem *ret_problem) {
+    TRY(choose_story(run, result, answer, ret_problem));
+    blame(run, result->violation, answer);
+    run->world->options = run->options;
+    run->world->probe = false;
+    TRY(tell_course(run->world, result->story, result->story_count, run->pages, arena,
+            &answer->story, &answer->story_count, ret_problem));
+    if (!run->options.no_range) {
+        TRY(find_ranges(run, answer, ret_problem));
+    }
+    return outcome_good();
+}
+
+/* ---- how near it came ------------------------------------------------------------------------------------------- */
+
+static const enum panel_timer_kind margin_kinds[] = {
+        PANEL_TIMER_ENTRY, PANEL_TIMER_EXIT, PANEL_TIMER_AUTO_WARN, PANEL_TIMER_HOLD};
+
+/* The longest that a timer of the kind can run: shortened by so much it ends at once. */
+static int32_t longest(const struct run *run, enum panel_timer_kind kind) {
+    const struct site_settings *settings = &run->site->settings;
+    const int scale = run->options.scale > 1 ? run->options.scale : 1;
+    int32_t most = 0;
+    if (kind == PANEL_TIMER_ENTRY) {
+        for (size_t i = 0; i < settings->delay_count; i++) {
+            most = settings->delays[i].seconds_s > most ? settings->delays[i].seconds_s : most;
+        }
+    } else if (kind == PANEL_TIMER_EXIT) {
+        for (size_t i = 0; i < settings->mode_count; i++) {
+            most = settings->modes[i].exit_delay_s > most ? settings->modes[i].exit_delay_s : most;
+        }
+    } else if (kind == PANEL_TIMER_AUTO_WARN) {
+        most = settings->auto_set_at_s < 0 ? 0 : settings->auto_warn_s;
+    } else {
+        for (size_t i = 0; i < run->site->zone_count; i++) {
+            most = run->site->zones[i].hold_s > most ? run->site->zones[i].hold_s : most;
+        }
+    }
+    return span_tolerant(most * scale, settings->tolerance_tenths).high_s;
+}
+
+static outcome holds_shifted(struct run *run, enum panel_timer_kind kind, int32_t shift_s, bool *ret_holds,
+        struct explore_result *ret_result, struct problem *ret_problem) {
+    struct proof_options shifted = run->options;
+    shifted.shift_s[kind] += shift_s;
+    TRY(explore_once(run, &shifted, false, ret_result, ret_problem));
+    *ret_holds = ret_result->verdict == EXPLORE_PROVEN;
+    return outcome_good();
+}
+
+/* Least m with: m - 1 holds, m fails. Between a hold at 0 and a fail at the longest by halving: one such m is found,
+ * the least where shortening more never helps. */
+static outcome margin_of(struct run *run, enum panel_timer_kind kind, int32_t *ret_margin_s,
+        bool *ret_any, struct problem *ret_problem) {
+    struct explore_result result;
+    int32_t holds_at = 0;
+    int32_t fails_at = longest(run, kind);
+    bool holds = false;
+    *ret_any = false;
+    if (fails_at <= 0) {
+        return outcome_good();
+    }
+    TRY(holds_shifted(run, kind, fails_at, &holds, &result, ret_problem));
+    if (holds || result.verdict == EXPLORE_UNDECIDED) {
+        return outcome_good();
+    }
+    while (fails_at - holds_at > 1) {
+        const int32_t middle = holds_at + (fails_at - holds_at) / 2;
+        TRY(holds_shifted(run, kind, middle, &holds, &result, ret_problem));
+        if (result.verdict == EXPLORE_UNDECIDED) {
+            return outcome_good();
+        }
+        holds_at = holds ? middle : holds_at;
+        fails_at = holds ? fails_at : middle;
+    }
+    *ret_margin_s = fails_at;
+    *ret_any = true;
+    return outcome_good();
+}
+
+/* Which timer it was that the tightest failing course hung on, and its earliest end unshortened. */
+static outcome name_margin(struct run *run, enum panel_timer_kind kind, struct proof_answer *answer,
+        struct problem *ret_problem) {
+    struct explore_result result;
+    const struct proof_line *lines = NULL;
+    size_t count = 0;
+    bool holds = false;
+    TRY(holds_shifted(run, kind, answer->margin_s, &holds, &result, ret_problem));
+    if (result.verdict != EXPLORE_REFUTED) {
+        return outcome_good();
+    }
+    TRY(tell_course(run->world, result.story, result.story_count, run->pages, &run->scratch, &lines,
+            &count, ret_problem));
+    for (size_t i = count; i-- > 0;) {
+        const struct panel_output *output = &lines[i].output;
+        if (lines[i].kind == PROOF_LINE_OUTPUT &&
+                (output->kind == PANEL_OUT_START || output->kind == PANEL_OUT_SHORTEN) &&
+                panel_timer_kind_of(output->timer) == kind) {
+            const int32_t tenths =
+                    run->options.no_tolerance ? 0 : run->site->settings.tolerance_tenths;
+            answer->has_margin = true;
+            answer->margin_timer = output->timer;
+            answer->margin_deadline_s = output->exact
+                    ? output->seconds_s
+                    : span_tolerant(output->seconds_s, tenths).low_s;
+            return outcome_good();
+        }
+    }
+    return outcome_good();
+}
+
+static outcome find_margin(struct run *run, struct proof_answer *answer, struct problem *ret_problem) {
+    bool found = false;
+    enum panel_timer_kind tightest = PANEL_TIMER_ENTRY;
+    for (size_t i = 0; i < sizeof margin_kinds / sizeof *margin_kinds; i++) {
+        int32_t margin_s = 0;
+        bool any = false;
+        TRY(margin_of(run, margin_kinds[i], &margin_s, &any, ret_problem));
+        if (any && (!found || margin_s < answer->margin_s)) {
+            found = true;
+            answer->margin_s = margin_s;
+            tightest = margin_kinds[i];
+        }
+    }
+    return found ? name_margin(run, tightest, answer, ret_problem) : outcome_good();
+}
+
+/* ---- all of it -------------------------------------------------------------------------------------------------- */
+
+static outcome prove(struct run *run, struct arena *arena, struct proof_answer *answer,
+        struct problem *ret_problem) {
+    struct explore_result result;
+    TRY(run_begin(run, ret_problem));
+    TRY(world_make(run->site, run->tables, run->routine, &run->options, run->outputs, run->world,
+            ret_problem));
+    TRY(explore_once(run, &run->options, false, &result, ret_problem));
+    answer->classes = result.classes_expanded;
+    answer->reason = result.reason;
+    switch (result.verdict) {
+    case EXPLORE_PROVEN:
+        answer->verdict = PROOF_GOES_WELL;
+        return run->options.no_margin ? outcome_good() : find_margin(run, answer, ret_problem);
+    case EXPLORE_REFUTED:
+        return refuted(run, &result, arena, answer, ret_problem);
+    case EXPLORE_UNDECIDED:
+        answer->verdict = PROOF_NOT_SETTLED;
+        break;
+    }
+    return outcome_good();
+}
+
+outcome proof_run(const struct site *site, const struct panel_tables *tables,
+        const struct proof_routine *routine, const struct proof_options *options, struct pages pages,
+        struct arena *arena, struct proof_answer *ret_answer, struct problem *ret_problem) {
+    struct run run = {.site = site, .tables = tables, .routine = routine, .pages = pages};
+    struct proof_answer *answer = ARENA_NEW(arena, struct proof_answer);
+    if (answer == NULL) {
+        FAIL(ret_problem, PROBLEM_MEMORY, "", "there is no memory left for an answer");
+    }
+    if (options != NULL) {
+        run.options = *options;
+    }
+    answer->routine = *routine;
+    answer->culprit_zone = PANEL_NO_ZONE;
+    const outcome done = prove(&run, arena, answer, ret_problem);
+    arena_finish(&run.scratch);
+    TRY(done);
+    *ret_answer = *answer;
+    return outcome_good();
+}

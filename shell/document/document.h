@@ -108,8 +108,8 @@ outcome document_save(struct document *document, const struct document_edit *edi
 /** A text as a YAML value: as it is where that is safe, else in double quotes. In the arena; {NULL, 0}: no memory. */
 struct text document_quote(struct arena *arena, struct text value);
 
-/** The site as JSON, defaults filled in: a site file again (YAML 1.2 contains JSON). */
-void document_write_json(const struct document *document, struct json_writer *json);
+/** The site as JSON, defaults filled in: a site file again (YAML 1.2 contains JSON). document: read well; not changed. */
+void document_write_json(struct document *document, struct json_writer *json);
 
 /** The reference of all keys as Markdown: docs/site-file.md. */
 void document_add_reference(struct text_builder *builder);

@@ -1,0 +1,101 @@
+/* Paths of the core and where they stand in the text. */
+#include "document/places.h"
+
+#include <string.h>
+
+static bool ends_key(char after) {
+    return after == '\0' || after == '.' || after == '[';
+}
+
+/* Names may hold dots, so the longest key that fits is meant; NULL: none does. */
+static const struct node *longest_child(const struct node *map, const char *path) {
+    const struct node *best = NULL;
+    if (map == NULL || map->kind != NODE_MAP) {
+        return NULL;
+    }
+    for (const struct node *child = map->first; child != NULL; child = child->next) {
+        const struct text key = child->key->text;
+        if (key.length > 0 && strncmp(path, key.start, key.length) == 0 && ends_key(path[key.length]) &&
+                (best == NULL || key.length > best->key->text.length)) {
+            best = child;
+        }
+    }
+    return best;
+}
+
+/* Reads "[12]"; gives the bytes read, 0: it is none. */
+static size_t read_index(const char *path, size_t *ret_index) {
+    size_t index = 0;
+    size_t at = 1;
+    for (; path[at] >= '0' && path[at] <= '9' && index < DOCUMENT_VALUE_MAX; at++) {
+        index = index * 10 + (size_t)(path[at] - '0');
+    }
+    if (at == 1 || path[at] != ']') {
+        return 0;
+    }
+    *ret_index = index;
+    return at + 1;
+}
+
+/* One step from a node; gives the bytes read, 0: it is no path. ret_child: NULL when it is not there. */
+static size_t step_down(const struct node *node, const char *path, struct places_step *ret_step,
+        const struct node **ret_child) {
+    *ret_step = (struct places_step){.is_index = path[0] == '['};
+    if (ret_step->is_index) {
+        const size_t length = read_index(path, &ret_step->index);
+        *ret_child = length == 0 ? NULL : node_item(node, ret_step->index);
+        return length;
+    }
+    *ret_child = longest_child(node, path);
+    ret_step->key = (struct text){
+            .start = path,
+            .length = *ret_child == NULL ? strcspn(path, ".[") : (*ret_child)->key->text.length,
+    };
+    return ret_step->key.length;
+}
+
+bool places_follow(const struct node *root, const char *path, struct places_path *ret_path) {
+    const struct node *node = root;
+    *ret_path = (struct places_path){.node = root};
+    while (*path != '\0') {
+        if (ret_path->count == DOCUMENT_DEPTH_MAX) {
+            return false;
+        }
+        struct places_step *step = &ret_path->steps[ret_path->count];
+        const size_t length = step_down(node, path, step, &node);
+        if (length == 0) {
+            return false;
+        }
+        ret_path->count++;
+        if (node != NULL) {
+            ret_path->node = node;
+            ret_path->known = ret_path->count;
+        }
+        path += length;
+        if (*path == '.') {
+            path++;
+            if (ends_key(*path)) {
+                return false;
+            }
+        }
+    }
+    return ret_path->count > 0;
+}
+
+bool document_place(const struct document *document, const char *path, int *ret_line, int *ret_column) {
+    struct places_path places = {0};
+    *ret_line = 1;
+    *ret_column = 1;
+    if (document->file.root != NULL) {
+        (void)places_follow(document->file.root, path, &places);
+    }
+    if (places.known == 0) {
+        return false;
+    }
+    /* Of a mapping or list the key is shown, as its first line may be far below. */
+    const struct node *node = places.node;
+    const struct node *shown = node->kind != NODE_TEXT && node->key != NULL ? node->key : node;
+    *ret_line = shown->line;
+    *ret_column = shown->column;
+    return true;
+}

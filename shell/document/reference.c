@@ -1,0 +1,167 @@
+/* docs/site-file.md out of the key table. */
+#include "document/document.h"
+
+#include "base/quantity.h"
+#include "document/keys.h"
+
+static void add_choices(struct text_builder *builder, const struct key *key) {
+    for (int value = key->low; value <= key->high; value++) {
+        text_add_format(builder, "%s`%s`", value == key->low ? "" : ", ", key_choice_name(key, value));
+    }
+}
+
+static const char *noun_of(enum thing thing) {
+    static const char *const nouns[THING_COUNT] = {
+            [THING_AREA] = "an area",
+            [THING_DOOR] = "a door",
+            [THING_KEYPAD] = "a keypad",
+            [THING_DEVICE] = "a device",
+            [THING_ZONE] = "a zone (spoken name, number or device)",
+            [THING_PERSON] = "a person",
+            [THING_WAY] = "a way",
+            [THING_MODE] = "a mode",
+            [THING_DELAY] = "an entry delay",
+            [THING_STEP] = "a step of the same routine",
+            [THING_ROUTINE] = "a routine",
+    };
+    return nouns[thing];
+}
+
+static void add_range(struct text_builder *builder, const struct key *key) {
+    text_add_string(builder, ", ");
+    quantity_add_span(builder, span_of(key->low, key->high));
+}
+
+static void add_what(struct text_builder *builder, const struct key *key) {
+    switch (key->type) {
+    case KEY_TEXT:
+    case KEY_NAME:
+        text_add_format(builder, "%s, at most %d characters", key->type == KEY_NAME ? "a name" : "a text", key->high);
+        break;
+    case KEY_TEXTS:
+        text_add_format(builder, "a list of at most %d texts", key->high);
+        break;
+    case KEY_WORDS:
+        text_add_format(builder, "a list of words, or one text; at most %d characters", key->high);
+        break;
+    case KEY_YES:
+        text_add_string(builder, key->act != 0 ? "`yes`" : "yes or no");
+        break;
+    case KEY_NUMBER:
+        text_add_format(builder, "a whole number, %d to %d", key->low, key->high);
+        break;
+    case KEY_SECONDS:
+        text_add_string(builder, "a time");
+        add_range(builder, key);
+        break;
+    case KEY_SPAN:
+        text_add_string(builder, "a time from-to");
+        add_range(builder, key);
+        break;
+    case KEY_CLOCK:
+        text_add_string(builder, "a time of day");
+        break;
+    case KEY_CLOCK_SPAN:
+        text_add_string(builder, "a time of day, or a from-to of two");
+        break;
+    case KEY_TENTHS:
+        text_add_format(builder, "%d to %d %%", key->low, key->high);
+        break;
+    case KEY_CHOICE:
+        add_choices(builder, key);
+        break;
+    case KEY_CHOICES:
+        text_add_string(builder, "a list of ");
+        add_choices(builder, key);
+        break;
+    case KEY_REF:
+        text_add_string(builder, noun_of(key->thing));
+        break;
+    case KEY_REFS:
+        text_add_format(builder, "a list, each %s", noun_of(key->thing));
+        break;
+    case KEY_MODE_CHOICE:
+        text_add_string(builder, "a mapping from modes to ");
+        add_choices(builder, key);
+        break;
+    case KEY_MODE_REF:
+        text_add_format(builder, "%s, or a mapping from modes to such", noun_of(key->thing));
+        break;
+    case KEY_STARTS:
+        text_add_string(builder, "a mapping from areas to a mode or `unset`");
+        break;
+    case KEY_TIMES:
+        text_add_string(builder, "a mapping from names to times");
+        add_range(builder, key);
+        break;
+    case KEY_PANEL:
+    case KEY_DEVICE:
+        text_add_string(builder, "the name or path of a profile");
+        break;
+    case KEY_TABLE:
+        text_add_format(builder, "a mapping: `%s`", key->table->path);
+        break;
+    case KEY_LIST:
+    case KEY_INLINE_LIST:
+        text_add_format(builder, "a list of at most %d: `%s`", key->high, key->table->path);
+        break;
+    case KEY_TYPE_COUNT:
+        break;
+    }
+}
+
+static void add_usual(struct text_builder *builder, const struct key *key) {
+    if (key->usual == NULL) {
+        text_add_string(builder, "**must be there**");
+    } else if (key->usual[0] == '(') {
+        const struct text inner = {.start = key->usual + 1, .length = text_of(key->usual).length - 2};
+        text_add(builder, inner);
+    } else if (key->usual[0] != '\0') {
+        text_add_format(builder, "`%s`", key->usual);
+    } else {
+        text_add_string(builder, "none");
+    }
+}
+
+static void add_table(struct text_builder *builder, const struct key_table *table) {
+    text_add_format(builder, "\n## %s\n\n%s\n", table->path, table->help);
+    if (table->example[0] != '\0') {
+        text_add_format(builder, "\n    %s\n", table->example);
+    }
+    text_add_string(builder, "\n| key | takes | when left out | meaning |\n| --- | --- | --- | --- |\n");
+    for (size_t i = 0; i < table->key_count; i++) {
+        const struct key *key = &table->keys[i];
+        text_add_format(builder, "| `%s` | ", key->name);
+        add_what(builder, key);
+        text_add_string(builder, " | ");
+        add_usual(builder, key);
+        text_add_format(builder, " | %s |\n", key->help);
+    }
+    for (size_t i = 0; i < table->key_count; i++) {
+        if (table->keys[i].table != NULL) {
+            add_table(builder, table->keys[i].table);
+        }
+    }
+}
+
+void document_add_reference(struct text_builder *builder) {
+    text_add_string(builder,
+            "# The site file\n"
+            "\n"
+            "*Generated from the key table of the reader; `tools/reference` writes this page afresh.*\n"
+            "\n"
+            "One building is one file. It is YAML 1.2, and so JSON is read as well. Everything that is wrong with a file is\n"
+            "told in one run, with line and column.\n"
+            "\n"
+            "- **Times** carry a unit: `30 s`, `15 min`, `1 h 30 min`. From-to: `4..9 s`. Whole seconds. `30` alone is refused.\n"
+            "- **Times of day** stand in quotes: `\"05:30\"`, `\"05:30..05:40\"`.\n"
+            "- **Numbers** are plain digits: not `010`, `1e3` or `\"12\"`. **Yes and no**: `yes`, `no`, `true`, `false`.\n"
+            "- **Names** are compared letter by letter. A text with `: ` or ` #` in it stands in quotes.\n"
+            "- Not read: aliases, anchors, tags, a second document. At most 4 MiB, 16 levels, UTF-8.\n"
+            "- **Profiles** are looked for in `panels/` and `devices/` beside the site file, then in the folder that the\n"
+            "  variable LINTEL_DATA names, then among those installed with the program. A profile may also be named by a\n"
+            "  path from the site file's folder on; it must lie inside that folder.\n");
+    add_table(builder, &key_site_table);
+    add_table(builder, &key_panel_profile_table);
+    add_table(builder, &key_device_profile_table);
+}

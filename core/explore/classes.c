@@ -310,7 +310,7 @@ bool classes_settle(struct classes *classes, struct explore_class **ret_level, s
         while (key->fresh != NULL) {
             struct explore_class *settled = key->fresh;
             key->fresh = settled->next_of_key;
-            /* A hull may be known already though no part of it was; with inclusion the parts would have been dropped. */
+            /* A hull may be known though no part of it was; with inclusion the parts would be gone. */
             if (classes->no_inclusion && is_held(classes, key->known, key, settled->bound)) {
                 put_aside(classes, settled);
                 classes->fresh_count--;

@@ -95,7 +95,15 @@ struct explore_options {
 
 enum explore_verdict { EXPLORE_PROVEN, EXPLORE_REFUTED, EXPLORE_UNDECIDED };
 
-enum explore_reason { EXPLORE_ENDED, EXPLORE_CLASS_LIMIT, EXPLORE_BYTE_LIMIT, EXPLORE_ACTIVE_LIMIT, EXPLORE_ASKED_TO_STOP };
+/** EXPLORE_CLASS_LIMIT also stands for the smaller bounds: more events in a row than EXPLORE_STORY_MAX, more than 4096
+ *  ways that the SHORTENs of one firing can go, marks more than about 2^29 s back, a story past 2^31 s. */
+enum explore_reason {
+    EXPLORE_ENDED,
+    EXPLORE_CLASS_LIMIT,
+    EXPLORE_BYTE_LIMIT,
+    EXPLORE_ACTIVE_LIMIT,
+    EXPLORE_ASKED_TO_STOP,
+};
 
 /** One event of a story. at_s: whole seconds since the beginning. started: durations drawn by the EXPLORE_START and
  *  EXPLORE_SHORTEN effects of this event, in their order (-1 where a SHORTEN did nothing): exactly what a player needs
@@ -121,6 +129,8 @@ struct explore_ranges {
  *  that course of events allows), with refuted only. violation: the machine's code.
  *  bad, good: lengths of the probed interval in runs that end violated or good (probe only); good_ends: whether any
  *  run that ends well was met, marks or no marks.
+ *  A firing after which nothing runs is a good end unless it says EXPLORE_VIOLATION. A probe that met a limit is
+ *  undecided even if it saw a violation, as its lengths are not all there.
  *  classes_expanded, keys: what it took; bytes_peak: memory held at most. */
 struct explore_result {
     enum explore_verdict verdict;

@@ -1,5 +1,5 @@
-/* Random chains of firings: each zone they give must be closed. What a firing means is tested against full enumeration in
- * tests/explore, and one by hand here. */
+/* Random chains of firings: each zone they give must be closed. What a firing means is tested against full enumeration
+ * in tests/explore, and one by hand here. */
 #include "explore/firing.h"
 
 #include "explore/classes.h"
@@ -131,7 +131,7 @@ static void zones_stay_closed(void **unused) {
     assert_true(firings > CHAINS * LENGTH / 2);
 }
 
-/* By hand. A and B are drawn together at some time 0 .. 4 before C fires: A 5 s, B 7 s after that. C shortens A to 3 s. If
+/* By hand. A and B are drawn together, 0 .. 4 s before C fires: A 5 s, B 7 s after that. C shortens A to 3 s. If
  * the new one holds, A had 3 s left at least, so B has 5 s at least, and exactly 2 s more than A had. */
 static void shortening_tells_about_the_others(void **unused) {
     (void)unused;

@@ -273,8 +273,8 @@ static void the_story_with_fewest_events_is_told(void **unused) {
     close_run(&run);
 }
 
-/* Three ways to start A and B: 1..4 and 1..4, 0..2 and 0..4, 0..4 and 0..2. Together they are the square 0..4, though no
- * two of them fill their hull, so the second level is one class. Only the first way has both at 3 or later. */
+/* Three ways to start A and B: 1..4 and 1..4, 0..2 and 0..4, 0..4 and 0..2. Together they are the square 0..4, though
+ * no two of them fill their hull, so the second level is one class. Only the first way has both at 3 or later. */
 static void three_ways_become_one_class(void **unused) {
     (void)unused;
     struct toy toy = {.begin = {.to = 0, .count = 1, .effects = {start(C, 7, 7)}}};
@@ -315,8 +315,8 @@ static void expect_range(
     }
 }
 
-/* A after 2 .. 5, then B after 3 .. 4 more; C asks at 6 whether B has fired. From begin to B: 5 .. 9 s; broken if that is 6
- * or more, good if it is 6 or less (a tie is both). Length runs from begin, or from A. */
+/* A after 2 .. 5, then B after 3 .. 4 more; C asks at 6 whether B has fired. From begin to B: 5 .. 9 s; broken if that
+ * is 6 or more, good if it is 6 or less (a tie is both). Length runs from begin, or from A. */
 static struct toy probed(bool from_begin) {
     struct toy toy = {.probing = true,
             .begin = {.mark = from_begin ? 1 : 0,

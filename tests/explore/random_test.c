@@ -1,5 +1,6 @@
 /* Random small machines, explored four ways and held against full enumeration: verdict, fewest events, probed lengths,
- * earliest instant of the story's end; every story is replayed. Arguments: seed, number of machines. */
+ * earliest instant of the story's end; every story is replayed. Arguments: seed, number of machines, and "large" for
+ * machines of more activities, seconds and events. */
 #include "enumerate.h"
 #include "replay.h"
 #include "toy.h"
@@ -9,7 +10,7 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { STATES_MOST = 60000 };
+enum { STATES_MOST = 400000, CLASSES_MOST = 3000000 };
 
 static void *get(void *context, size_t size) {
     ++*(size_t *)context;
@@ -103,8 +104,11 @@ static bool check_both_ways(const struct toy *toy, bool probe, struct tally *tal
         }
     }
     for (unsigned ways = 0; ways < 4; ways++) {
-        const struct explore_options options = {
-                .no_merge = (ways & 1) != 0, .no_inclusion = (ways & 2) != 0, .probe = probe};
+        const struct explore_options options = {.no_merge = (ways & 1) != 0,
+                .no_inclusion = (ways & 2) != 0,
+                .probe = probe,
+                .class_limit = CLASSES_MOST,
+                .byte_limit = (size_t)2 << 30};
         size_t pages_out = 0;
         const char *wrong = compare(&machine, &options, &truth, &tally->classes[ways], &pages_out);
         if (wrong != NULL) {
@@ -120,16 +124,17 @@ static bool check_both_ways(const struct toy *toy, bool probe, struct tally *tal
 int main(int argument_count, char **arguments) {
     uint64_t seed = argument_count > 1 ? strtoull(arguments[1], NULL, 10) : 20240229;
     const size_t machines = argument_count > 2 ? strtoul(arguments[2], NULL, 10) : 1500;
+    const bool large = argument_count > 3 && strcmp(arguments[3], "large") == 0;
     struct tally tally = {0};
     bool good = true;
     printf("1..1\n# seed %" PRIu64 ", %zu machines\n", seed, machines);
     for (size_t k = 0; k < machines && good; k++) {
         struct toy toy;
-        const size_t activities = 2 + toy_draw(&seed, 4);
-        const int32_t longest_s = 1 + (int32_t)toy_draw(&seed, 8);
+        const size_t activities = large ? 4 + toy_draw(&seed, 5) : 2 + toy_draw(&seed, 4);
+        const int32_t longest_s = 1 + (int32_t)toy_draw(&seed, large ? 14 : 8);
+        const uint32_t events_most = large ? 6 + toy_draw(&seed, 10) : 2 + toy_draw(&seed, 6);
         const bool loops = toy_draw(&seed, 4) == 0;
-        toy_random(
-                &toy, &seed, activities, longest_s, loops ? 0 : (uint8_t)(2 + toy_draw(&seed, 6)));
+        toy_random(&toy, &seed, activities, longest_s, loops ? 0 : (uint8_t)events_most);
         good = check_both_ways(&toy, false, &tally);
         if (good && !loops) {
             toy.probing = true;

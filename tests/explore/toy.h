@@ -36,7 +36,7 @@ struct explore_machine toy_machine(const struct toy *toy);
 /** All spans times factor. */
 void toy_scale(struct toy *toy, int32_t factor);
 
-/** Draws a table: activity_count of 1 .. TOY_ACTIVITIES_MAX, spans in 0 .. longest_s, runs of at most events_most events. */
+/** Draws a table: activity_count of 1 .. TOY_ACTIVITIES_MAX, spans in 0 .. longest_s, runs of at most events_most. */
 void toy_random(struct toy *toy, uint64_t *seed, size_t activity_count, int32_t longest_s,
         uint8_t events_most);
 

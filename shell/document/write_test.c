@@ -1,0 +1,90 @@
+#include "document/test_document.h"
+
+static struct text json_of(struct document *document) {
+    struct text_builder builder;
+    struct json_writer json;
+    text_builder_init(&builder, &document->arena);
+    json_init(&json, &builder);
+    document_write_json(document, &json);
+    return text_built(&builder);
+}
+
+/* JSON is a site file: read again it is the same site, hence the same JSON. */
+static void json_reads_back_as_the_same_site(void **state) {
+    (void)state;
+    struct test_pages pages = {.left = -1};
+    struct document first;
+    struct document second;
+    struct problem problem = {0};
+    document_init(&first, test_pages(&pages));
+    document_init(&second, test_pages(&pages));
+    assert_true(document_read_file(&first, test_fixture("bakery.yaml"), NULL, &problem).good);
+    const struct text json = json_of(&first);
+    assert_non_null(json.start);
+    const bool good = document_read_text(&second, "json", test_fixture("."), json, NULL, &problem).good;
+    test_print_problems(&second);
+    assert_true(good);
+    const struct text again = json_of(&second);
+    assert_int_equal(again.length, json.length);
+    assert_memory_equal(again.start, json.start, json.length);
+    /* ... and in the fields themselves, so that a key the writer forgets is noticed. */
+    const struct site *a = &first.site;
+    const struct site *b = &second.site;
+    assert_int_equal(a->zone_count, b->zone_count);
+    for (size_t i = 0; i < a->zone_count; i++) {
+        struct site_zone zone = b->zones[i];
+        assert_true(text_equal(zone.name, a->zones[i].name));
+        zone.name = a->zones[i].name;
+        for (size_t mode = a->settings.mode_count; mode < SITE_MODE_MAX; mode++) {
+            zone.in[mode] = a->zones[i].in[mode];
+            zone.delay[mode] = a->zones[i].delay[mode];
+        }
+        assert_memory_equal(&zone, &a->zones[i], sizeof zone);
+    }
+    for (size_t i = 0; i < a->routines[0].step_count; i++) {
+        struct site_step step = b->routines[0].steps[i];
+        assert_true(text_equal(step.name, a->routines[0].steps[i].name));
+        step.name = a->routines[0].steps[i].name;
+        assert_memory_equal(&step, &a->routines[0].steps[i], sizeof step);
+    }
+    for (size_t i = 0; i < a->person_count; i++) {
+        struct site_person person = b->people[i];
+        person.name = a->people[i].name;
+        assert_memory_equal(&person, &a->people[i], sizeof person);
+    }
+    document_finish(&first);
+    document_finish(&second);
+    assert_int_equal(pages.out, 0);
+}
+
+static void values_are_written_as_one_writes_them(void **state) {
+    (void)state;
+    struct test_pages pages = {.left = -1};
+    struct document document;
+    struct problem problem = {0};
+    document_init(&document, test_pages(&pages));
+    assert_true(document_read_file(&document, test_fixture("bakery.yaml"), NULL, &problem).good);
+    const struct text json = json_of(&document);
+    static const char *const parts[] = {
+            "\"profile\": \"halyard-28\"", "\"tolerance\": \"10 %\"",      "\"codes-act-on\": \"user\"",
+            "\"at\": \"05:30..05:40\"",    "\"mains\": \"lost\"",          "\"if-not\": \"door open\"",
+            "\"after\": \"locked up\"",    "\"closes\": \"1..3 s\"",       "\"night\": \"perimeter\"",
+            "\"yard\": \"30 s\"",          "\"serial\": \"0417 221\"",     "\"pass\": 2",
+            "\"number\": 3",               "\"with\": \"fob\"",            "\"shop\": \"full\"",
+    };
+    for (size_t i = 0; i < sizeof parts / sizeof parts[0]; i++) {
+        if (strstr(json.start, parts[i]) == NULL) {
+            print_message("# not there: %s\n", parts[i]);
+        }
+        assert_non_null(strstr(json.start, parts[i]));
+    }
+    document_finish(&document);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+            cmocka_unit_test(json_reads_back_as_the_same_site),
+            cmocka_unit_test(values_are_written_as_one_writes_them),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

@@ -1,6 +1,6 @@
 /* Fischer's protocol for mutual exclusion (Lamport 1987; a standard timed benchmark), closed integer form: after
- * reading "nobody" a process writes its own number within A; it checks not before B after writing. Known result: nobody is in
- * the critical section with another exactly if A < B. */
+ * reading "nobody" a process writes its own number within A; it checks not before B after writing. Known result: two
+ * are never in the critical section together exactly if A < B. */
 #include "pages.h"
 #include "replay.h"
 

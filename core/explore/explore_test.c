@@ -224,6 +224,19 @@ static void a_story_has_a_longest_length(void **unused) {
     assert_int_equal(result.reason, EXPLORE_CLASS_LIMIT);
 }
 
+/* 354 times ten weeks is within 2^31 s, 356 times is past them. */
+static void a_story_has_a_latest_instant(void **unused) {
+    (void)unused;
+    struct people people = {
+            .count = 1, .firings_most = 353, .step = span_of(SPAN_LONGEST_S, SPAN_LONGEST_S)};
+    assert_int_equal(result_of(&people, NULL).verdict, EXPLORE_REFUTED);
+    people.firings_most = 355;
+    const struct explore_result result = result_of(&people, NULL);
+    assert_int_equal(result.verdict, EXPLORE_UNDECIDED);
+    assert_int_equal(result.reason, EXPLORE_CLASS_LIMIT);
+    assert_int_equal(result.story_count, 0);
+}
+
 /* A probe of a machine that loops looks back ever further; before the seconds leave 32 bits it says so. */
 static void a_probe_looks_back_only_so_far(void **unused) {
     (void)unused;
@@ -296,6 +309,8 @@ static void every_page_can_be_refused(void **unused) {
     const struct people proven = {.count = 3, .steps = 4};
     const struct people refuted = {
             .count = 3, .steps = 5, .firings_most = 9, .shortens = 1, .shorter = span_of(5, 20)};
+    const struct people long_story = {.count = 1, .firings_most = 700};
+    a_refused_page_is_a_problem(&long_story, false);
     a_refused_page_is_a_problem(&proven, false);
     a_refused_page_is_a_problem(&proven, true);
     a_refused_page_is_a_problem(&refuted, false);
@@ -311,6 +326,7 @@ int main(void) {
             cmocka_unit_test(too_many_activities_are_undecided),
             cmocka_unit_test(a_machine_that_loops_is_explored_to_the_end),
             cmocka_unit_test(a_story_has_a_longest_length),
+            cmocka_unit_test(a_story_has_a_latest_instant),
             cmocka_unit_test(a_probe_looks_back_only_so_far),
             cmocka_unit_test(as_many_effects_as_allowed),
             cmocka_unit_test(too_many_ways_of_one_firing_are_undecided),

@@ -1,0 +1,19 @@
+/* Which changes might help, cheapest first. Not for use outside this folder. */
+#ifndef LINTEL_PROOF_CANDIDATES_H
+#define LINTEL_PROOF_CANDIDATES_H
+
+#include "proof/proof.h"
+
+enum { CANDIDATE_MAX = 160 };
+
+struct candidates {
+    struct proof_edit edits[CANDIDATE_MAX];
+    size_t count;
+};
+
+/** The changes worth trying against what broke the answer's promise, in the order of their price. Texts are in the
+ *  arena. */
+void candidates_find(const struct site *site, const struct proof_answer *answer, struct arena *arena,
+        struct candidates *ret_candidates);
+
+#endif

@@ -352,19 +352,19 @@ static const struct key_table removal_table = {
 
 /* ------------------------------------------------------------------------------------------------ the file */
 
-#define LIST(field, most) KEY_LIST, .at = offsetof(struct site, field), 0, most
+#define LIST(field, least, most) KEY_LIST, .at = offsetof(struct site, field), least, most
 static const struct key site_keys[] = {
     {"site", KEY_TABLE, .at = 0, .usual = NULL, .help = "The site itself.", .table = &about_table},
     {"panel", KEY_TABLE, .at = 0, .usual = NULL, .help = "What is keyed in for the whole panel.", .table = &panel_table},
-    {"areas", LIST(areas, SITE_AREA_MAX), NULL, "Parts of the building that are set by themselves.", .table = &area_table, .count_at = offsetof(struct site, area_count)},
-    {"doors", LIST(doors, SITE_DOOR_MAX), "(none)", "Doors and windows that people use.", .table = &door_table, .count_at = offsetof(struct site, door_count)},
-    {"keypads", LIST(keypads, SITE_KEYPAD_MAX), "(none)", "Where codes are keyed.", .table = &keypad_table, .count_at = offsetof(struct site, keypad_count)},
-    {"devices", LIST(devices, 256), "(none)", "Contacts, motion detectors and the rest.", .table = &device_table, .count_at = offsetof(struct site, device_count)},
-    {"zones", LIST(zones, SITE_ZONE_MAX), "(none)", "What is keyed in zone by zone.", .table = &zone_table, .count_at = offsetof(struct site, zone_count)},
-    {"people", LIST(people, SITE_PEOPLE_MAX), "(none)", "Who comes and goes.", .table = &person_table, .count_at = offsetof(struct site, person_count)},
-    {"ways", LIST(ways, SITE_WAY_MAX), "(none)", "How one walks in and out.", .table = &way_table, .count_at = offsetof(struct site, way_count)},
-    {"routines", LIST(routines, SITE_ROUTINE_MAX), "(none)", "How people come and go.", .table = &routine_table, .count_at = offsetof(struct site, routine_count)},
-    {"without", LIST(removals, SITE_ROUTINE_MAX), "(none)", "Usual routines that do not apply here.", .table = &removal_table, .count_at = offsetof(struct site, removal_count)},
+    {"areas", LIST(areas, 1, SITE_AREA_MAX), NULL, "Parts of the building that are set by themselves.", .table = &area_table, .count_at = offsetof(struct site, area_count)},
+    {"doors", LIST(doors, 0, SITE_DOOR_MAX), "(none)", "Doors and windows that people use.", .table = &door_table, .count_at = offsetof(struct site, door_count)},
+    {"keypads", LIST(keypads, 0, SITE_KEYPAD_MAX), "(none)", "Where codes are keyed.", .table = &keypad_table, .count_at = offsetof(struct site, keypad_count)},
+    {"devices", LIST(devices, 0, 256), "(none)", "Contacts, motion detectors and the rest.", .table = &device_table, .count_at = offsetof(struct site, device_count)},
+    {"zones", LIST(zones, 0, SITE_ZONE_MAX), "(none)", "What is keyed in zone by zone.", .table = &zone_table, .count_at = offsetof(struct site, zone_count)},
+    {"people", LIST(people, 0, SITE_PEOPLE_MAX), "(none)", "Who comes and goes.", .table = &person_table, .count_at = offsetof(struct site, person_count)},
+    {"ways", LIST(ways, 0, SITE_WAY_MAX), "(none)", "How one walks in and out.", .table = &way_table, .count_at = offsetof(struct site, way_count)},
+    {"routines", LIST(routines, 0, SITE_ROUTINE_MAX), "(none)", "How people come and go.", .table = &routine_table, .count_at = offsetof(struct site, routine_count)},
+    {"without", LIST(removals, 0, SITE_ROUTINE_MAX), "(none)", "Usual routines that do not apply here.", .table = &removal_table, .count_at = offsetof(struct site, removal_count)},
 };
 #undef LIST
 const struct key_table key_site_table = {

@@ -106,8 +106,9 @@ static void tell_nobody(struct reader *reader, enum thing thing, struct text wan
         text_add_format(&builder, " and %zu more", told - TOLD);
     }
     const struct text known = text_built(&builder);
-    reader_tell(reader, PROBLEM_MISSING, at, "there is no %s called %s%s%.*s", rows[thing].noun,
-            gather_quote(wanted, quoted), gather_hint(&nearest, hint), TEXT_ARGS(known));
+    const bool near = nearest.best.start != NULL;
+    reader_tell(reader, PROBLEM_MISSING, at, "there is no %s called %s%.*s", rows[thing].noun,
+            gather_quote(wanted, quoted), TEXT_ARGS(near ? text_of(gather_hint(&nearest, hint)) : known));
 }
 
 int thing_find_text(struct reader *reader, enum thing thing, struct text wanted, const struct node *at) {

@@ -116,7 +116,7 @@ static struct splice new_line(const struct patch *patch) {
 
 static struct splice new_entry(const struct patch *patch) {
     const struct node *parent = patch->path.node;
-    struct splice splice;
+    struct splice splice = {0};
     if (parent->flow) {
         const size_t at = parent->last == NULL ? parent->start + 1 : parent->last->end;
         splice = (struct splice){
@@ -187,7 +187,7 @@ static outcome add_wrapped(struct patch *patch, struct text_builder *builder, co
 }
 
 static outcome splice_text(struct patch *patch, struct text *ret_text, struct problem *ret_problem) {
-    struct splice splice;
+    struct splice splice = {0};
     struct text_builder builder;
     TRY(find_splice(patch, &splice, ret_problem));
     text_builder_init(&builder, &patch->document->arena);

@@ -91,11 +91,25 @@ static bool crosses(const struct proof_step *step, enum panel_timer_kind kind) {
     return step->act == SITE_ACT_UNSET;
 }
 
+/* Who asked to set last: the exit time is his. */
+static int last_setter(const struct run *run, const struct proof_answer *answer) {
+    for (size_t i = answer->story_count; i-- > 0;) {
+        const struct proof_line *line = &answer->story[i];
+        if (line->kind == PROOF_LINE_ACT && run->routine->steps[line->step].act == SITE_ACT_SET) {
+            return line->person;
+        }
+    }
+    return SITE_NONE;
+}
+
 /* The act that came too late: the first one still to come that would have stopped the timer. */
 static bool find_late_step(const struct run *run, const struct proof_answer *answer,
         enum panel_timer_kind kind, size_t *ret_step) {
+    const int leaver = kind == PANEL_TIMER_EXIT ? last_setter(run, answer) : SITE_NONE;
     for (size_t i = 0; i < run->routine->step_count; i++) {
-        if (crosses(&run->routine->steps[i], kind) && !story_did(answer, i)) {
+        const struct proof_step *step = &run->routine->steps[i];
+        if (crosses(step, kind) && !story_did(answer, i) &&
+                (leaver == SITE_NONE || step->who == leaver)) {
             *ret_step = i;
             return true;
         }
@@ -106,6 +120,9 @@ static bool find_late_step(const struct run *run, const struct proof_answer *ans
 /* Which interval to probe: from the start of the timer that decided to the act that crosses its end. */
 static bool choose_probe(const struct run *run, struct proof_answer *answer) {
     const struct proof_line *act = NULL;
+    if (answer->promise == PROOF_DROPPED) {
+        return false; /* no act came too late: none came at all */
+    }
     for (size_t i = answer->story_count; i-- > 0;) {
         const struct proof_line *line = &answer->story[i];
         if (line->kind == PROOF_LINE_ACT && act == NULL) {
@@ -160,7 +177,7 @@ static outcome find_ranges(struct run *run, struct proof_answer *answer, struct 
         return outcome_good(); /* nothing is claimed that was not explored to the end */
     }
     answer->always = !result.good_ends;
-    if (marks && result.bad.count > 0 && !result.bad.overflowed && !result.good.overflowed) {
+    if (marks && !answer->always && result.bad.count > 0 && !result.bad.overflowed && !result.good.overflowed) {
         answer->has_range = true;
         answer->can = result.bad;
         subtract(&result.bad, &result.good, &answer->always_when);

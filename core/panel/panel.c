@@ -146,7 +146,7 @@ static bool names_a_zone(enum panel_input_kind kind) {
 
 static void each_area(struct panel_walk *walk, void (*visit)(struct panel_walk *, unsigned)) {
     for (unsigned area = 0; area < walk->program->area_count; area++) {
-        if ((walk->input.areas >> area & 1U) != 0) {
+        if (panel_bit(walk->input.areas, area)) {
             visit(walk, area);
         }
     }

@@ -360,6 +360,10 @@ bool panel_invariants_hold(const struct panel_program *program, const struct pan
 uint8_t panel_code_areas(const struct panel_program *program, const struct panel_state *state, uint8_t user,
         uint8_t keypad_areas);
 
+/** Whether bit `index` (below 32) of a set of areas, delays or slots is in it. */
+static inline bool panel_bit(unsigned bits, unsigned index) {
+    return (bits >> index & 1U) != 0;
+}
 static inline bool panel_zones_has(const struct panel_zones *zones, unsigned zone) {
     return (zones->word[zone / 64] >> (zone % 64) & 1U) != 0;
 }

@@ -66,7 +66,7 @@ static bool holds(const struct panel_walk *walk, unsigned area, unsigned zone) {
     const struct panel_zone *keyed = panel_zone(walk, zone);
     return panel_zones_has(&walk->state->held, zone) &&
             (keyed->area == area ||
-                    ((keyed->serves >> area & 1U) != 0 &&
+                    (panel_bit(keyed->serves, area) &&
                             walk->state->areas[keyed->area].phase == PANEL_UNSET));
 }
 

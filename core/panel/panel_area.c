@@ -2,7 +2,7 @@
 #include "panel/panel_walk.h"
 
 static bool in_area(const struct panel_walk *walk, unsigned zone, unsigned area) {
-    return (panel_zone(walk, zone)->serves >> area & 1U) != 0;
+    return panel_bit(panel_zone(walk, zone)->serves, area);
 }
 
 static int32_t exit_delay(const struct panel_walk *walk, unsigned area) {
@@ -10,7 +10,7 @@ static int32_t exit_delay(const struct panel_walk *walk, unsigned area) {
 }
 
 static bool is_common(const struct panel_walk *walk, unsigned area) {
-    return (walk->program->common_areas >> area & 1U) != 0;
+    return panel_bit(walk->program->common_areas, area);
 }
 
 /* page: Swinger clears at the area's next setting; 24-hour zones: only the 8 h. */
@@ -89,7 +89,7 @@ static int32_t entry_delay(const struct panel_walk *walk, unsigned area, unsigne
     }
     /* A follower contact left open at the end of the exit time has no delay of its own: its first route's. */
     for (unsigned route = 0; route < walk->program->settings.delay_count; route++) {
-        if ((panel_zone(walk, zone)->follows >> route & 1U) != 0) {
+        if (panel_bit(panel_zone(walk, zone)->follows, route)) {
             return walk->program->settings.delays[route].seconds_s;
         }
     }
@@ -519,13 +519,14 @@ static bool may_set_now(const struct panel_walk *walk, unsigned area) {
             (walk->input.mode == SITE_MODE_FULL || walk->input.user != PANEL_NOBODY);
 }
 
-static bool timed(const struct panel_walk *walk, int mode) {
+/* page: a timer of 0 s ends inside the step that starts it: an exit time of 0 s is one, so its end reads the levels and
+ * whether somebody left like any other's. */
+static bool timed(const struct panel_walk *walk) {
     switch ((enum panel_source)walk->input.source) {
     case PANEL_BY_KEYPAD:
-        return walk->program->settings.modes[mode].exit_delay_s > 0;
+        return true;
     case PANEL_BY_FOB:
-        return walk->program->settings.fob_way == SITE_FOB_TIMED &&
-                walk->program->settings.modes[mode].exit_delay_s > 0;
+        return walk->program->settings.fob_way == SITE_FOB_TIMED;
     case PANEL_BY_REMOTE:
     case PANEL_BY_CALENDAR:
     case PANEL_BY_INSTALLER:
@@ -576,7 +577,7 @@ static void let_common_ride(struct panel_walk *walk, unsigned last) {
 
 static void accept(struct panel_walk *walk, unsigned area) {
     struct panel_area_state *now = panel_area(walk, area);
-    const bool with_time = timed(walk, walk->input.mode);
+    const bool with_time = timed(walk);
     stop_auto(walk, area);
     now->from = (uint8_t)(now->phase == PANEL_SET && with_time ? now->mode + 1 : 0);
     now->mode = walk->input.mode;
@@ -674,7 +675,7 @@ void panel_request_set(struct panel_walk *walk) {
     const unsigned areas = allowed_areas(walk);
     for (unsigned area = 0; area < walk->program->area_count; area++) {
         /* A common area is never asked itself: it sets with its last member. */
-        if ((areas >> area & 1U) != 0 && !is_common(walk, area)) {
+        if (panel_bit(areas, area) && !is_common(walk, area)) {
             request_area(walk, area);
         }
     }
@@ -694,7 +695,7 @@ void panel_request_unset(struct panel_walk *walk) {
                 PANEL_WHY_DURESS);
     }
     for (unsigned area = 0; area < walk->program->area_count; area++) {
-        if ((areas >> area & 1U) != 0) {
+        if (panel_bit(areas, area)) {
             stop_auto(walk, area);
             panel_area_event(walk, area, PANEL_EV_UNSET, PANEL_NO_ZONE);
         }

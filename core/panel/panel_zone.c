@@ -15,7 +15,7 @@ enum site_behaviour panel_behaviour_of(const struct panel_program *program,
 
 static bool all_unset(const struct panel_walk *walk, unsigned areas) {
     for (unsigned area = 0; area < walk->program->area_count; area++) {
-        if ((areas >> area & 1U) != 0 && walk->state->areas[area].phase != PANEL_UNSET) {
+        if (panel_bit(areas, area) && walk->state->areas[area].phase != PANEL_UNSET) {
             return false;
         }
     }
@@ -43,7 +43,7 @@ static bool pulses_reached(struct panel_walk *walk, unsigned zone) {
     unsigned count = 0;
     unsigned free_slot = 4;
     for (unsigned slot = 4; slot-- > 0;) {
-        if ((*running >> slot & 1U) != 0) {
+        if (panel_bit(*running, slot)) {
             count++;
         } else {
             free_slot = slot;
@@ -51,7 +51,7 @@ static bool pulses_reached(struct panel_walk *walk, unsigned zone) {
     }
     if (count + 1 >= keyed->pulse_count || walk->input.kind == PANEL_IN_GROSS) {
         for (unsigned slot = 0; slot < 4; slot++) {
-            if ((*running >> slot & 1U) != 0) {
+            if (panel_bit(*running, slot)) {
                 panel_stop_timer(walk, panel_timer_of(PANEL_TIMER_PULSE_1 + slot, zone));
             }
         }
@@ -273,7 +273,7 @@ void panel_zone_trips(struct panel_walk *walk, unsigned zone) {
     react(walk, keyed->area, zone);
     /* page: a boundary door belongs to one area and starts entry in every set area it serves */
     for (unsigned area = 0; area < walk->program->area_count; area++) {
-        if (area != keyed->area && (keyed->serves >> area & 1U) != 0 &&
+        if (area != keyed->area && panel_bit(keyed->serves, area) &&
                 panel_area(walk, area)->phase != PANEL_UNSET && starts_entry(walk, area, zone)) {
             react(walk, area, zone);
         }
@@ -320,7 +320,7 @@ void panel_zone_closes(struct panel_walk *walk, unsigned zone) {
     panel_zones_drop(&state->after_siren, zone);
     for (unsigned area = 0; area < walk->program->area_count; area++) {
         struct panel_area_state *now = panel_area(walk, area);
-        if ((keyed->serves >> area & 1U) == 0 || now->phase != PANEL_EXITING ||
+        if (!panel_bit(keyed->serves, area) || now->phase != PANEL_EXITING ||
                 !panel_zone_live(state, zone) || !starts_entry(walk, area, zone)) {
             continue;
         }

@@ -231,7 +231,7 @@ static void code_for_area(struct finder *finder) {
         }
         for (size_t area = 0; area < finder->site->area_count; area++) {
             const struct site_person *person = &finder->site->people[step->who];
-            struct proof_edit *edit = (person->areas >> area & 1U) != 0 ||
+            struct proof_edit *edit = panel_bit(person->areas, (unsigned)area) ||
                             finder->site->areas[area].common
                     ? NULL
                     : add(finder, PROOF_EDIT_CODE_AREA);

@@ -282,7 +282,7 @@ static bool area_shows(
 static bool sign_shows(const struct world *world, const struct world_state *state, enum site_sign sign,
         int area, int door, size_t actor) {
     if (sign == SITE_SIGN_CHIME) {
-        return (state->chimed >> actor & 1U) != 0;
+        return panel_bit(state->chimed, (unsigned)actor);
     }
     if (sign == SITE_SIGN_DOOR_OPEN) {
         return door != SITE_NONE && bit_has(state->doors, (size_t)door);
@@ -523,7 +523,7 @@ static void begin_calendar(struct happening *now) {
 
 static void open_at_start(const struct world *world, struct world_state *state) {
     for (size_t door = 0; door < world->site->door_count && door < 32; door++) {
-        if ((world->routine->source->doors_open >> door & 1U) == 0) {
+        if (!panel_bit(world->routine->source->doors_open, (unsigned)door)) {
             continue;
         }
         bit_set(state->doors, door, true);

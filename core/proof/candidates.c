@@ -4,6 +4,8 @@
 
 #include "proof/world.h"
 
+#include <string.h>
+
 struct finder {
     const struct site *site;
     const struct proof_answer *answer;
@@ -54,23 +56,116 @@ static bool offered(const struct finder *finder, enum site_behaviour behaviour) 
             (finder->site->panel.behaviours >> (unsigned)behaviour & 1U) != 0;
 }
 
-static void behave_as_entry(struct finder *finder, int zone) {
-    const struct site_settings *settings = &finder->site->settings;
-    for (size_t delay = 0; delay < settings->delay_count && offered(finder, SITE_ENTRY); delay++) {
-        struct proof_edit *edit = add(finder, PROOF_EDIT_BEHAVIOUR);
-        if (edit == NULL) {
-            return;
+static enum site_sense sense_of(const struct finder *finder, int zone) {
+    const int device = zone_of(finder, zone)->device;
+    const int profile = device == SITE_NONE ? SITE_NONE : finder->site->devices[device].profile;
+    return profile == SITE_NONE ? SITE_CONTACT : finder->site->device_profiles[profile].sense;
+}
+
+/* Nobody comes in by a blow or a broken pane: only a contact makes an entry zone. */
+static bool could_be_entry(const struct finder *finder, int zone) {
+    return offered(finder, SITE_ENTRY) && sense_of(finder, zone) == SITE_CONTACT;
+}
+
+static bool begins_with(struct text whole, struct text beginning) {
+    return beginning.length <= whole.length &&
+            memcmp(whole.start, beginning.start, beginning.length) == 0;
+}
+
+/* How near an entry delay is to a zone, 0 the nearest: its own in another mode; the one named in the zone's spoken
+ * name; one that another zone of its area has; any. */
+enum { NEARNESS_COUNT = 4 };
+
+static int nearness(const struct finder *finder, int zone, int delay) {
+    const struct site_zone *keyed = zone_of(finder, zone);
+    const struct text name = finder->site->settings.delays[delay].name;
+    bool in_area = false;
+    for (int mode = 0; mode < SITE_MODE_MAX; mode++) {
+        if (keyed->delay[mode] == delay) {
+            return 0;
         }
-        edit->zone = zone;
-        edit->behaviour = SITE_ENTRY;
-        edit->delay = (int)delay;
-        edit->place = text_print(finder->arena, "zones[%d].behaviour", zone);
-        edit->says = text_print(finder->arena, "zone %d \"%.*s\": behaviour entry, delay %.*s (%d s)",
-                zone_of(finder, zone)->number, TEXT_ARGS(zone_of(finder, zone)->name),
-                TEXT_ARGS(settings->delays[delay].name), settings->delays[delay].seconds_s);
-        edit->price = text_print(finder->arena,
-                "a burglar at this door has the same %d s before the siren",
-                settings->delays[delay].seconds_s);
+    }
+    if (begins_with(keyed->name, name)) {
+        return 1;
+    }
+    for (size_t i = 0; i < finder->site->zone_count; i++) {
+        const struct site_zone *other = &finder->site->zones[i];
+        in_area = in_area || (other->area == keyed->area && other->delay[SITE_MODE_FULL] == delay);
+    }
+    return in_area ? 2 : 3;
+}
+
+static void entry_with(struct finder *finder, int zone, int delay) {
+    const struct site_delay *keyed = &finder->site->settings.delays[delay];
+    struct proof_edit *edit = add(finder, PROOF_EDIT_BEHAVIOUR);
+    if (edit == NULL) {
+        return;
+    }
+    edit->zone = zone;
+    edit->behaviour = SITE_ENTRY;
+    edit->delay = delay;
+    edit->place = text_print(finder->arena, "zones[%d].behaviour", zone);
+    edit->says = text_print(finder->arena, "zone %d \"%.*s\": behaviour entry, delay %.*s (%d s)",
+            zone_of(finder, zone)->number, TEXT_ARGS(zone_of(finder, zone)->name),
+            TEXT_ARGS(keyed->name), keyed->seconds_s);
+    edit->price = text_print(finder->arena,
+            "a burglar at this door has the same %d s before the siren", keyed->seconds_s);
+}
+
+static void entry_in_mode_with(struct finder *finder, int zone, int mode, int delay) {
+    const struct site_delay *keyed = &finder->site->settings.delays[delay];
+    const struct text mode_name = finder->site->settings.modes[mode].name;
+    struct proof_edit *edit = add(finder, PROOF_EDIT_IN_MODE);
+    if (edit == NULL) {
+        return;
+    }
+    edit->zone = zone;
+    edit->mode = mode;
+    edit->delay = delay;
+    edit->behaviour = SITE_ENTRY;
+    edit->place = text_print(finder->arena, "zones[%d].in", zone);
+    edit->says = text_print(finder->arena,
+            "zone %d \"%.*s\": in mode %.*s behaviour entry, delay %.*s (%d s)",
+            zone_of(finder, zone)->number, TEXT_ARGS(zone_of(finder, zone)->name),
+            TEXT_ARGS(mode_name), TEXT_ARGS(keyed->name), keyed->seconds_s);
+    edit->price = text_print(finder->arena,
+            "in mode %.*s a burglar at this door has %d s before the siren", TEXT_ARGS(mode_name),
+            keyed->seconds_s);
+}
+
+/* Entry in the given mode, or in all (SITE_NONE), with each delay there is, the nearest first. */
+static void behave_as_entry(struct finder *finder, int zone, int mode) {
+    const size_t count = could_be_entry(finder, zone) ? finder->site->settings.delay_count : 0;
+    for (int near = 0; near < NEARNESS_COUNT; near++) {
+        for (size_t delay = 0; delay < count; delay++) {
+            if (nearness(finder, zone, (int)delay) != near) {
+                continue;
+            }
+            if (mode == SITE_NONE) {
+                entry_with(finder, zone, (int)delay);
+            } else {
+                entry_in_mode_with(finder, zone, mode, (int)delay);
+            }
+        }
+    }
+}
+
+static void more_pulses(struct finder *finder, int zone) {
+    enum { PULSES_MOST = 3 };
+    const enum site_sense sense = sense_of(finder, zone);
+    const int32_t now = zone_of(finder, zone)->pulse_count;
+    for (int32_t count = now + 1; sense == SITE_SHOCK && count <= PULSES_MOST; count++) {
+        struct proof_edit *edit = add(finder, PROOF_EDIT_PULSES);
+        if (edit != NULL) {
+            edit->zone = zone;
+            edit->count = count;
+            edit->place = text_print(finder->arena, "zones[%d].pulse-count", zone);
+            edit->says = text_print(finder->arena, "zone %d \"%.*s\": trips at %d blows within %d s",
+                    zone_of(finder, zone)->number, TEXT_ARGS(zone_of(finder, zone)->name), count,
+                    zone_of(finder, zone)->pulse_window_s);
+            edit->price = text_print(finder->arena,
+                    "a burglar who needs fewer than %d blows there is not heard", count);
+        }
     }
 }
 
@@ -102,29 +197,6 @@ static void out_in_mode(struct finder *finder, int zone, int mode) {
             TEXT_ARGS(finder->site->settings.modes[mode].name));
     edit->price = text_print(finder->arena, "in mode %.*s nobody is heard there",
             TEXT_ARGS(finder->site->settings.modes[mode].name));
-}
-
-static void entry_in_mode(struct finder *finder, int zone, int mode) {
-    const struct site_settings *settings = &finder->site->settings;
-    for (size_t delay = 0; delay < settings->delay_count && offered(finder, SITE_ENTRY); delay++) {
-        struct proof_edit *edit = add(finder, PROOF_EDIT_IN_MODE);
-        if (edit == NULL) {
-            return;
-        }
-        edit->zone = zone;
-        edit->mode = mode;
-        edit->delay = (int)delay;
-        edit->behaviour = SITE_ENTRY;
-        edit->place = text_print(finder->arena, "zones[%d].in", zone);
-        edit->says = text_print(finder->arena,
-                "zone %d \"%.*s\": in mode %.*s behaviour entry, delay %.*s (%d s)",
-                zone_of(finder, zone)->number, TEXT_ARGS(zone_of(finder, zone)->name),
-                TEXT_ARGS(settings->modes[mode].name), TEXT_ARGS(settings->delays[delay].name),
-                settings->delays[delay].seconds_s);
-        edit->price = text_print(finder->arena,
-                "in mode %.*s a burglar at this door has %d s before the siren",
-                TEXT_ARGS(settings->modes[mode].name), settings->delays[delay].seconds_s);
-    }
 }
 
 static void hold(struct finder *finder, int zone) {
@@ -298,10 +370,11 @@ static void for_a_zone(struct finder *finder, int zone) {
         break;
     case SITE_PERIMETER:
     case SITE_DAY:
+        more_pulses(finder, zone);
         if (mode == SITE_MODE_FULL) {
-            behave_as_entry(finder, zone);
+            behave_as_entry(finder, zone, SITE_NONE);
         } else {
-            entry_in_mode(finder, zone, mode);
+            behave_as_entry(finder, zone, mode);
             out_in_mode(finder, zone, mode);
         }
         break;
@@ -352,7 +425,7 @@ static void for_dropped(struct finder *finder) {
         const bool at_door = keyed->device != SITE_NONE &&
                 finder->site->devices[keyed->device].door != SITE_NONE;
         if (at_door && keyed->in[SITE_MODE_FULL] == SITE_PERIMETER) {
-            behave_as_entry(finder, (int)zone);
+            behave_as_entry(finder, (int)zone, SITE_NONE);
         }
     }
     choice(finder, PROOF_CHOICE_NO_DROP);

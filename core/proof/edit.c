@@ -8,7 +8,7 @@ static void behave(struct site *site, const struct proof_edit *edit) {
         if (zone->in[mode] != SITE_OUT) {
             zone->in[mode] = edit->behaviour;
         }
-        if (edit->behaviour == SITE_ENTRY && zone->delay[mode] == SITE_NONE) {
+        if (edit->behaviour == SITE_ENTRY) {
             zone->delay[mode] = edit->delay;
         }
     }
@@ -17,7 +17,7 @@ static void behave(struct site *site, const struct proof_edit *edit) {
 static void behave_in_mode(struct site *site, const struct proof_edit *edit) {
     struct site_zone *zone = &site->zones[edit->zone];
     zone->in[edit->mode] = edit->behaviour;
-    if (edit->behaviour == SITE_ENTRY && zone->delay[edit->mode] == SITE_NONE) {
+    if (edit->behaviour == SITE_ENTRY) {
         zone->delay[edit->mode] = edit->delay;
     }
 }
@@ -81,6 +81,9 @@ outcome proof_edit_apply(const struct site *site, const struct proof_edit *edit,
         break;
     case PROOF_EDIT_HOLD:
         copy.zones[edit->zone].hold_s = edit->seconds_s;
+        break;
+    case PROOF_EDIT_PULSES:
+        copy.zones[edit->zone].pulse_count = edit->count;
         break;
     case PROOF_EDIT_SWITCH:
         choose(&copy.settings, edit->choice);

@@ -163,6 +163,7 @@ enum proof_edit_kind {
     PROOF_EDIT_FOB,       /* person gets a fob */
     PROOF_EDIT_KEYPAD,    /* way `way` gets its keypad right behind the door: no legs, seconds_s to walk */
     PROOF_EDIT_HOLD,      /* follower hold of a zone */
+    PROOF_EDIT_PULSES,    /* zone trips at `count` pulses only */
     PROOF_EDIT_SWITCH,    /* a choice of the panel, `choice` */
     PROOF_EDIT_COUNT
 };
@@ -184,6 +185,7 @@ struct proof_edit {
     enum site_behaviour behaviour;
     enum proof_choice choice;
     int32_t seconds_s;
+    int32_t count;
     struct text says;  /* what to key in, for people */
     struct text price; /* what it costs in security or comfort */
     struct text place; /* path in the site file */

@@ -1,5 +1,5 @@
 /* JSON out, into a text builder. Reading is the shell's. Commas and nesting are kept by the writer.
- * (Values are added, not named after their type: json_string and its like are jansson's, which the program links too.) */
+ * (Values are added, not named after their type: json_string and its like are jansson's, and a program links both.) */
 #ifndef LINTEL_BASE_JSON_H
 #define LINTEL_BASE_JSON_H
 

@@ -76,8 +76,8 @@ static bool at_dots(const struct cursor *cursor) {
     return peek(cursor, 0) == '.' && peek(cursor, 1) == '.';
 }
 
-/* Copies the source without the spaces around it, and refuses what no quantity can be. No-break spaces, as pasted out of
- * a manual, become spaces; control bytes become question marks, which are in no quantity either. */
+/* Copies the source without the spaces around it, and refuses what no quantity can be. No-break spaces, as pasted out
+ * of a manual, become spaces; control bytes become question marks, which are in no quantity either. */
 static outcome open_cursor(struct text source, enum quantity_kind expected, const char *example,
         struct cursor *cursor, struct problem *ret_problem) {
     if (source.length > SOURCE_LONGEST) {
@@ -385,7 +385,7 @@ outcome quantity_read_span(struct text source, struct span *ret_span, struct pro
 outcome quantity_read_seconds(
         struct text source, int32_t *ret_seconds_s, struct problem *ret_problem) {
     struct cursor cursor;
-    struct span span;
+    struct span span = {0, 0};
     TRY(read_whole_seconds(source, &cursor, &span, ret_problem));
     if (cursor.from_to) {
         FAIL(ret_problem, PROBLEM_BAD_VALUE, "",
@@ -436,7 +436,7 @@ static outcome read_clock_end(struct cursor *cursor, int hours_below, int32_t *r
 outcome quantity_read_clock(
         struct text source, struct span *ret_since_midnight, struct problem *ret_problem) {
     struct cursor cursor;
-    struct span span;
+    struct span span = {0, 0};
     TRY(open_cursor(source, QUANTITY_TIME_S, "05:30", &cursor, ret_problem));
     TRY(read_clock_end(&cursor, 24, &span.low_s, ret_problem));
     span.high_s = span.low_s;

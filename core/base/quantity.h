@@ -35,8 +35,8 @@ enum {
     QUANTITY_CLOCK_END_S = 2 * 86400 - 1, /* 47:59:59, the latest end of a clock range */
 };
 
-/** Reads a quantity or a from-to of the expected kind. source: borrows; up to 64 bytes, spaces around and between number
- *  and unit do not matter. A from-to may name the unit once ("4..9 s") or twice ("45 s..2 min"). ret_quantity:
+/** Reads a quantity or a from-to of the expected kind. source: borrows; up to 64 bytes, spaces around it and between
+ *  number and unit do not matter. A from-to may name the unit once ("4..9 s") or twice ("45 s..2 min"). ret_quantity:
  *  untouched on failure. Fails UNREADABLE (not a number with a unit) or BAD_VALUE (a unit of another kind, low > high);
  *  the text quotes what was read and says what to write; the place is left empty for the caller. */
 outcome quantity_read(struct text source, enum quantity_kind expected,
@@ -56,8 +56,8 @@ outcome quantity_read_seconds(
 outcome quantity_read_clock(struct text source, struct span *ret_since_midnight,
         struct problem *ret_problem) MUST_CHECK;
 
-/** "30 s", "90 s", "2 min 30 s", "15 min", "8 h", "1 h 30 min", "24 h", "3 d": seconds up to 119, days from 3 whole ones.
- *  seconds_s: >= 0 (a negative one prints with a minus). quantity_read_seconds reads it back. */
+/** "30 s", "90 s", "2 min 30 s", "15 min", "8 h", "1 h 30 min", "24 h", "3 d": seconds up to 119, days from 3
+ *  whole ones. seconds_s: >= 0 (a negative one prints with a minus). quantity_read_seconds reads it back. */
 void quantity_add_seconds(struct text_builder *builder, int64_t seconds_s);
 
 /** For a person: "30 s", "4 to 9 s", "45 s to 15 min". */

@@ -47,9 +47,9 @@ static void slices_compare_by_bytes(void **state) {
     assert_true(text_equal((struct text){0}, text_of("")));
 }
 
-/* Source: F. J. Damerau, "A technique for computer detection and correction of spelling errors", Communications of the ACM
- * 7(3), 1964: the four single errors (a wrong, a missing, an extra letter, two neighbours swapped) count one each. The
- * examples here are ours, worked by hand. */
+/* Source: F. J. Damerau, "A technique for computer detection and correction of spelling errors", Communications of the
+ * ACM 7(3), 1964: the four single errors (a wrong, a missing, an extra letter, two neighbours swapped) count one
+ * each. The examples here are ours, worked by hand. */
 static void single_errors_count_one(void **state) {
     (void)state;
     assert_int_equal(distance("delay", "delay"), 0);
@@ -62,8 +62,8 @@ static void single_errors_count_one(void **state) {
     assert_int_equal(distance("Delay", "dELAY"), 0); /* case does not count */
 }
 
-/* The pair with which the literature tells the restricted distance (no letter touched twice) from the full one: CA to ABC
- * is 3 restricted and 2 in full. Kitten and sitting, saturday and sunday: the textbook examples, 3 each. */
+/* The pair with which the literature tells the restricted distance (no letter touched twice) from the full one: CA to
+ * ABC is 3 restricted and 2 in full. Kitten and sitting, saturday and sunday: the textbook examples, 3 each. */
 static void known_distances(void **state) {
     (void)state;
     assert_int_equal(distance("ca", "abc"), 3);

@@ -156,8 +156,8 @@ static outcome find_target(struct writing *writing, struct problem *ret_problem)
     return outcome_good();
 }
 
-/* Opens a temporary file of an unused name beside the target; its descriptor, or -1 with errno. The umask applies to it,
- * which mkstemp would not have. */
+/* Opens a temporary file of an unused name beside the target; its descriptor, or -1 with errno. The umask applies to
+ * it, which mkstemp would not allow. */
 static int open_temporary(struct writing *writing) {
     int file = -1;
     for (int i = 0; i < TEMPORARY_TRIES && file < 0; i++) {

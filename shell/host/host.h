@@ -1,5 +1,5 @@
 /* The operating system, as the shell needs it: memory pages, reading a file whole, writing a file so that it is either
- * the old one or the new one and never half of one. No policy: which files, and what is said of them, is the caller's. */
+ * the old one or the new one and never half of one. Which files, and what is said of them, is the caller's. */
 #ifndef LINTEL_HOST_HOST_H
 #define LINTEL_HOST_HOST_H
 
@@ -16,8 +16,8 @@ enum { HOST_FILE_LIMIT_BYTES = 4 * 1024 * 1024 };
 struct pages host_pages(void);
 
 /** Reads a file whole; "-" is standard input. Pipes and devices are read to their end like files, and are cut off by
- *  the limit. path: borrows. limit_bytes: most that is taken, 0 = HOST_FILE_LIMIT_BYTES. ret_content: gives, NUL-terminated
- *  one byte past its length (bytes of the file may be NUL too); untouched on failure. Fails MISSING (no such file),
+ *  the limit. path: borrows. limit_bytes: most that is taken, 0 = HOST_FILE_LIMIT_BYTES. ret_content: gives; ended by a
+ *  NUL one byte past its length (bytes of the file may be NUL too); untouched on failure. Fails MISSING (no such file),
  *  LIMIT (longer than the limit: nothing of it is given), SYSTEM (a folder, no right to read, an error of the disk),
  *  MEMORY. The texts name the path. */
 outcome host_read_file(const char *path, size_t limit_bytes, struct arena *arena,
@@ -25,10 +25,10 @@ outcome host_read_file(const char *path, size_t limit_bytes, struct arena *arena
 
 /** Writes a file at once: a temporary file in the same folder, brought to the disk, renamed over the old one, and the
  *  folder brought to the disk too. On failure the old file is as it was and the temporary one is gone (but for a folder
- *  that cannot be brought to the disk: then the new file is there, and the text says so). A symbolic link
- *  stays one: the file it leads to is replaced. Permissions of an existing file are kept (its owner too, where the
- *  system lets us); a new file gets those the umask leaves of 0666. Fails MISSING (no such folder), SYSTEM (no right, disk
- *  full, path is not a regular file), MEMORY. */
+ *  that cannot be brought to the disk: then the new file is there, and the text says so). A symbolic link stays one:
+ *  the file it leads to is replaced. Permissions of an existing file are kept (its owner too, where the system lets
+ *  us); a new file gets those the umask leaves of 0666. Fails MISSING (no such folder), SYSTEM (no right, disk full,
+ *  path is not a regular file), MEMORY. */
 outcome host_write_file(const char *path, struct text content, struct problem *ret_problem)
         MUST_CHECK;
 

@@ -301,10 +301,6 @@ static bool sign_shows(const struct world *world, const struct world_state *stat
 
 /* ---- people ---------------------------------------------------------------------------------------------------- */
 
-static const struct proof_step *step_of(const struct world *world, size_t actor, size_t position) {
-    return &world->routine->steps[world->lists[actor][position]];
-}
-
 static bool may_begin(const struct happening *now, size_t actor, const struct proof_step *step) {
     if (step->after != SITE_NONE && !bit_has(now->state->done, (size_t)step->after)) {
         return false;
@@ -319,10 +315,11 @@ static void begin_next(struct happening *now, size_t actor) {
         state->wait[actor] = WORLD_DONE;
         return;
     }
-    const struct proof_step *step = step_of(now->world, actor, state->next[actor]);
+    const size_t index = now->world->lists[actor][state->next[actor]];
+    const struct proof_step *step = &now->world->routine->steps[index];
     if (may_begin(now, actor, step)) {
         state->wait[actor] = WORLD_RUNS;
-        add_effect(now, EXPLORE_START, WORLD_ACTOR + (unsigned)actor, scaled(now->world, step->in));
+        add_effect(now, EXPLORE_START, WORLD_ACTOR + (unsigned)actor, scaled(now->world, now->world->in[index]));
     } else {
         state->wait[actor] = WORLD_WAITS;
     }
@@ -435,8 +432,8 @@ static void actor_acts(struct happening *now, size_t actor, uint32_t choice) {
     if (left_out) {
         for (size_t i = 0; i < step->group; i++) {
             bit_set(state->done, index + 1 + i, true);
-            state->next[actor]++;
         }
+        state->next[actor] = (uint8_t)(state->next[actor] + now->world->group[index]);
     } else {
         act(now, step);
     }

@@ -54,6 +54,8 @@ struct world {
     size_t actor_count;
     uint8_t lists[PROOF_ACTOR_MAX][PROOF_STEP_MAX]; /* each actor's steps in order */
     uint8_t list_counts[PROOF_ACTOR_MAX];
+    struct span in[PROOF_STEP_MAX];    /* each step's time, with what was joined into it */
+    uint8_t group[PROOF_STEP_MAX];     /* how many following steps of the list are left out with it */
     bool harmless[PROOF_ACTOR_MAX][PROOF_STEP_MAX + 1]; /* from here on, once everything is unset for good */
     struct panel_zones of_door[SITE_DOOR_MAX];
     struct span hold[PANEL_ZONE_MAX];

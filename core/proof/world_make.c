@@ -26,6 +26,100 @@ static outcome list_actors(struct world *world, struct problem *ret_problem) {
     return outcome_good();
 }
 
+/* ---- steps that nobody can tell apart ----------------------------------------------------------------------------
+ * A step that changes nothing but time (walking on, waiting, a door that nothing watches) and on which nobody waits is
+ * joined with the step after it: two draws from a..b and c..d one after the other are one draw from a+c..b+d, whole
+ * seconds and all. Exact, and every step less divides the orders of steps to explore. */
+
+static bool changes_nothing(const struct world *world, const struct proof_step *step) {
+    if (step->act == SITE_ACT_OPEN || step->act == SITE_ACT_CLOSE) {
+        const struct panel_zones *watched = &world->of_door[step->door];
+        bool seen = panel_zones_any(watched);
+        for (size_t i = 0; i < world->routine->step_count; i++) {
+            const struct proof_step *other = &world->routine->steps[i];
+            seen = seen || other->when == SITE_SIGN_DOOR_OPEN || other->if_sign == SITE_SIGN_DOOR_OPEN;
+        }
+        return !seen;
+    }
+    return step->act == SITE_ACT_WAIT;
+}
+
+static bool waited_for(const struct world *world, size_t index) {
+    for (size_t i = 0; i < world->routine->step_count; i++) {
+        if (world->routine->steps[i].after == (int)index) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static bool plain(const struct proof_step *step) {
+    return step->when == SITE_SIGN_NONE && step->if_sign == SITE_SIGN_NONE && !step->maybe &&
+            step->after == SITE_NONE;
+}
+
+/* The conditional step that a step is left out with, or the step itself. */
+static size_t condition_of(const struct world *world, size_t index) {
+    for (size_t head = 0; head < index; head++) {
+        const struct proof_step *step = &world->routine->steps[head];
+        if (!plain(step) && head + step->group >= index) {
+            return head;
+        }
+    }
+    return plain(&world->routine->steps[index]) ? PROOF_STEP_MAX : index;
+}
+
+static bool may_join(const struct world *world, size_t index, size_t next) {
+    const struct proof_step *step = &world->routine->steps[index];
+    const struct proof_step *after = &world->routine->steps[next];
+    return changes_nothing(world, step) && plain(step) && !waited_for(world, index) &&
+            after->when == SITE_SIGN_NONE && after->after == SITE_NONE &&
+            after->if_sign != SITE_SIGN_CHIME &&
+            (condition_of(world, index) == PROOF_STEP_MAX ||
+                    condition_of(world, index) == condition_of(world, next));
+}
+
+/* The last step of a list, when it changes nothing: unless the calendar is to find the person still there. */
+static bool may_drop(const struct world *world, size_t index) {
+    const struct proof_step *step = &world->routine->steps[index];
+    return changes_nothing(world, step) && plain(step) && !waited_for(world, index) &&
+            world->program.settings.auto_set_at_s < 0;
+}
+
+static void join_steps(struct world *world, size_t actor) {
+    uint8_t *list = world->lists[actor];
+    size_t kept = 0;
+    struct span carried = {0, 0};
+    for (size_t i = 0; i < world->list_counts[actor]; i++) {
+        const size_t index = list[i];
+        const struct span in = span_of(
+                world->in[index].low_s + carried.low_s, world->in[index].high_s + carried.high_s);
+        const bool last = i + 1 == world->list_counts[actor];
+        carried = span_of(0, 0);
+        if (!world->options.no_calm && !last && may_join(world, index, list[i + 1])) {
+            carried = in;
+            continue;
+        }
+        if (!world->options.no_calm && last && may_drop(world, index)) {
+            continue;
+        }
+        world->in[index] = in;
+        list[kept] = (uint8_t)index;
+        kept++;
+    }
+    world->list_counts[actor] = (uint8_t)kept;
+}
+
+static void count_groups(struct world *world, size_t actor) {
+    for (size_t i = 0; i < world->list_counts[actor]; i++) {
+        const size_t index = world->lists[actor][i];
+        const size_t end = index + world->routine->steps[index].group;
+        for (size_t k = i + 1; k < world->list_counts[actor] && world->lists[actor][k] <= end; k++) {
+            world->group[index]++;
+        }
+    }
+}
+
 static void place_devices(struct world *world) {
     const struct site *site = world->site;
     for (unsigned zone = 0; zone < world->program.zone_count; zone++) {
@@ -127,6 +221,13 @@ outcome world_make(const struct site *site, const struct panel_tables *tables,
     }
     TRY(list_actors(ret_world, ret_problem));
     place_devices(ret_world);
+    for (size_t i = 0; i < routine->step_count; i++) {
+        ret_world->in[i] = routine->steps[i].in;
+    }
+    for (size_t actor = 0; actor < ret_world->actor_count; actor++) {
+        join_steps(ret_world, actor);
+        count_groups(ret_world, actor);
+    }
     find_harmless(ret_world);
     return outcome_good();
 }

@@ -43,7 +43,7 @@ const struct usual_times usual_times = {
     .night            = {3600, 14400},   /* 01:00 to 04:00 */
     .stock_before     = {300, 1800},
     .slow_walk_tenths = 25,              /* frail 1.0 ft/s against 2.5 ft/s of a stroll: dossier 6.1 */
-    .slow_key_tenths  = 20,              /* 6.2: unpractised 6 to 10 s against 2 to 4 s, and nobody hurries */
+    .slow_code_s      = 10,              /* 6.2: unpractised 6 to 10 s */
 };
 /* clang-format on */
 
@@ -96,7 +96,8 @@ static bool names_row(struct text written, const struct usual_row *row, struct t
             text_equal(written, full);
 }
 
-static struct text removal_of(const struct site *site, const struct usual_row *row, struct text full) {
+static struct text removal_of(
+        const struct site *site, const struct usual_row *row, struct text full) {
     for (size_t i = 0; i < site->removal_count; i++) {
         if (names_row(site->removals[i].routine, row, full)) {
             return site->removals[i].reason.length > 0 ? site->removals[i].reason
@@ -120,8 +121,8 @@ static void write_draft(struct usual_draft *draft, const struct usual_row *row, 
     draft->count = draft->needs.length > 0 ? 0 : draft->count;
 }
 
-static outcome make_one(struct usual_draft *draft, const struct usual_row *row, int way, bool several,
-        struct proof_usual *ret_usual, struct problem *ret_problem) {
+static outcome make_one(struct usual_draft *draft, const struct usual_row *row, int way,
+        bool several, struct proof_usual *ret_usual, struct problem *ret_problem) {
     void *memory = NULL;
     const struct site *site = draft->site;
     memset(&draft->routine, 0, sizeof draft->routine);

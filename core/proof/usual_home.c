@@ -11,7 +11,8 @@ static const char *mode_name(int mode) {
 
 static void needs_stay(struct usual_draft *draft) {
     if (usual_stays_anywhere(draft->site)) {
-        usual_needs(draft, "no way in with a keypad for what is %s at night", usual_word_set(draft));
+        usual_needs(
+                draft, "no way in with a keypad for what is %s at night", usual_word_set(draft));
     } else {
         usual_needs(draft, "no mode night or part is used");
     }
@@ -20,7 +21,7 @@ static void needs_stay(struct usual_draft *draft) {
 /* The users of a way whose code there acts in the area. */
 static size_t users_of_area(const struct site *site, int way, int area, int *users) {
     int all[USUAL_USERS_MAX];
-    const size_t all_count = usual_users(site, way, all);
+    const size_t all_count = usual_household(site, way, all);
     size_t count = 0;
     for (size_t i = 0; i < all_count; i++) {
         const int keypad = site->ways[way].keypad;
@@ -99,8 +100,7 @@ void usual_toilet(struct usual_draft *draft, int way) {
             usual_pass(draft, who, &zones[i], 1, usual_times.step_inside);
         }
         usual_says(draft, "%.*s goes to the toilet at three and back to bed, with %s %s.",
-                TEXT_ARGS(usual_who(draft, who, true)), mode_name(mode),
-                usual_word_set(draft));
+                TEXT_ARGS(usual_who(draft, who, true)), mode_name(mode), usual_word_set(draft));
         return;
     }
     usual_needs(draft, "no motion detector where somebody stays at night");
@@ -138,20 +138,23 @@ void usual_dog(struct usual_draft *draft, int way) {
     usual_at(opens, usual_times.six);
     for (size_t i = 0; i < it->leg_count; i++) {
         const int zone = it->legs[i].zone;
-        if (zone != SITE_NONE && usual_sense(site, zone) == SITE_MOTION && site->zones[zone].area == area) {
-            struct site_step *runs = usual_step_in(draft, dog, SITE_ACT_PASS, usual_times.dog_at_door);
+        if (zone != SITE_NONE && usual_sense(site, zone) == SITE_MOTION &&
+                site->zones[zone].area == area) {
+            struct site_step *runs =
+                    usual_step_in(draft, dog, SITE_ACT_PASS, usual_times.dog_at_door);
             runs->zone = zone;
             runs->after_step = 0;
             break;
         }
     }
     struct site_step *keys = usual_unset(draft, who, it->keypad);
-    keys->in = usual_sum(usual_walk(site, way), usual_keying(site, who, 10));
+    keys->in = usual_sum(usual_walk(site, way), usual_keying(site, who, false));
     keys->has_in = true;
     usual_if(keys, SITE_SIGN_ENTRY_TONE, area);
     usual_step_in(draft, who, SITE_ACT_CLOSE, usual_times.dog_out)->door = it->door;
     usual_says(draft,
-            "%.*s lets %.*s out by %.*s at six with %s %s, and keys the code when the entry tone sounds.",
+            "%.*s lets %.*s out by %.*s at six with %s %s, and keys the code when the entry tone "
+            "sounds.",
             TEXT_ARGS(usual_who(draft, who, true)), TEXT_ARGS(usual_who(draft, dog, false)),
             TEXT_ARGS(usual_door(draft, way)), mode_name(mode), usual_word_set(draft));
 }
@@ -193,7 +196,7 @@ void usual_window(struct usual_draft *draft, int way) {
     for (size_t i = 0; i < site->way_count; i++) {
         int users[USUAL_USERS_MAX];
         way = (int)i;
-        if (!usual_way_in_use(site, way) || usual_users(site, way, users) == 0) {
+        if (!usual_way_in_use(site, way) || usual_household(site, way, users) == 0) {
             continue;
         }
         const uint32_t areas = usual_acts(site, users[0], site->ways[way].keypad);
@@ -202,14 +205,16 @@ void usual_window(struct usual_draft *draft, int way) {
             continue;
         }
         draft->routine.doors_open = 1U << window;
-        struct site_step *closes = usual_step_in(draft, users[0], SITE_ACT_CLOSE, usual_times.window);
+        struct site_step *closes =
+                usual_step_in(draft, users[0], SITE_ACT_CLOSE, usual_times.window);
         closes->door = window;
         usual_if(closes, SITE_SIGN_NOT_READY, SITE_NONE);
         (void)usual_leave(draft, users[0], way);
         usual_says(draft,
                 "%.*s was left open: %.*s sees \"not ready\", closes it, %s and leaves by %.*s.",
-                TEXT_ARGS(usual_name(draft, site->doors[window].name, true)), TEXT_ARGS(usual_who(draft, users[0], false)),
-                usual_word_sets(draft), TEXT_ARGS(usual_door(draft, way)));
+                TEXT_ARGS(usual_name(draft, site->doors[window].name, true)),
+                TEXT_ARGS(usual_who(draft, users[0], false)), usual_word_sets(draft),
+                TEXT_ARGS(usual_door(draft, way)));
         return;
     }
     usual_needs(draft, "no window with a contact");
@@ -230,8 +235,9 @@ static int own_way(const struct site *site, int lodger, uint32_t own) {
             return (int)i;
         }
     }
-    return way != SITE_NONE && (site->keypads[site->ways[way].keypad].areas & ~own) == 0 ? way
-                                                                                         : SITE_NONE;
+    return way != SITE_NONE && (site->keypads[site->ways[way].keypad].areas & ~own) == 0
+            ? way
+            : SITE_NONE;
 }
 
 static int lodger_of(const struct site *site, int family, int keypad) {
@@ -254,7 +260,7 @@ void usual_lodger(struct usual_draft *draft, int way) {
         int users[USUAL_USERS_MAX];
         int rooms[USUAL_ROOMS_MAX];
         way = (int)i;
-        if (!usual_way_in_use(site, way) || usual_users(site, way, users) == 0) {
+        if (!usual_way_in_use(site, way) || usual_household(site, way, users) == 0) {
             continue;
         }
         const int family = users[0];
@@ -274,7 +280,8 @@ void usual_lodger(struct usual_draft *draft, int way) {
             back->in = usual_times.away;
             back->has_in = true;
         }
-        usual_says(draft, "%.*s %s and leaves by %.*s; %.*s stays in, walks about and goes out and in.",
+        usual_says(draft,
+                "%.*s %s and leaves by %.*s; %.*s stays in, walks about and goes out and in.",
                 TEXT_ARGS(usual_who(draft, family, true)), usual_word_sets(draft),
                 TEXT_ARGS(usual_door(draft, way)), TEXT_ARGS(usual_who(draft, lodger, false)));
         return;
@@ -284,38 +291,62 @@ void usual_lodger(struct usual_draft *draft, int way) {
 
 /* ---- child, guest ---- */
 
+/* Where no name tells a child: whoever is named last. */
+static int last_of_household(const struct site *site) {
+    int last = SITE_NONE;
+    for (size_t i = 0; i < site->person_count; i++) {
+        const bool is = usual_has_key(site, (int)i) && !usual_serves(site, (int)i) &&
+                usual_way_of(site, (int)i) != SITE_NONE &&
+                usual_acts(site, (int)i, site->ways[usual_way_of(site, (int)i)].keypad) != 0;
+        last = is ? (int)i : last;
+    }
+    return last;
+}
+
+static void follows_child(struct usual_draft *draft, int who, int way) {
+    const int keypad = draft->site->ways[way].keypad;
+    const int child_unset = usual_last(draft);
+    struct site_step *comes = usual_come(draft, who, way);
+    comes->after_step = child_unset;
+    comes->in = usual_times.family_comes;
+    comes->has_in = true;
+    usual_if(usual_unset(draft, who, keypad), SITE_SIGN_SET,
+            usual_lowest(usual_acts(draft->site, who, keypad)));
+}
+
 void usual_child(struct usual_draft *draft, int way) {
     static const char *const words[] = {
             "child", "kid", "son", "daughter", "boy", "girl", "pupil", "teen", NULL};
     const struct site *site = draft->site;
     int users[USUAL_USERS_MAX];
-    int who = usual_named(site, words, true);
-    way = who == SITE_NONE ? usual_first_way(site) : usual_way_of(site, who);
+    const int child = usual_named(site, words, true);
+    const int who = child != SITE_NONE ? child : last_of_household(site);
+    way = who == SITE_NONE ? SITE_NONE : usual_way_of(site, who);
     if (way == SITE_NONE) {
         usual_needs(draft, "no way in whose keypad takes somebody's code");
         return;
     }
-    const size_t count = usual_users(site, way, users);
-    who = who == SITE_NONE ? users[count - 1] : who;
+    const size_t count = usual_household(site, way, users);
     const int keypad = site->ways[way].keypad;
     usual_start(draft, usual_acts(site, who, keypad), SITE_MODE_FULL);
     (void)usual_come(draft, who, way);
     struct site_step *unsets = usual_unset(draft, who, keypad);
-    unsets->in = usual_keying(site, who, usual_times.slow_key_tenths);
+    unsets->in = usual_keying(site, who, true);
     unsets->has_in = true;
     for (size_t i = 0; i < count; i++) {
         if (users[i] != who) {
-            struct site_step *comes = usual_come(draft, users[i], way);
-            comes->after_step = usual_last(draft) - 1;
-            comes->in = usual_times.family_comes;
-            comes->has_in = true;
-            usual_if(usual_unset(draft, users[i], keypad), SITE_SIGN_SET,
-                    usual_lowest(usual_acts(site, users[i], keypad)));
+            follows_child(draft, users[i], way);
             break;
         }
     }
-    usual_says(draft, "%.*s comes home alone by %.*s and keys as slowly as a child; others follow later.",
-            TEXT_ARGS(usual_who(draft, who, true)), TEXT_ARGS(usual_door(draft, way)));
+    const struct text door = usual_door(draft, way);
+    if (child != SITE_NONE) {
+        usual_says(draft, "%.*s comes home alone by %.*s and keys slowly; others follow later.",
+                TEXT_ARGS(usual_who(draft, who, true)), TEXT_ARGS(door));
+    } else {
+        usual_says(draft, "A child comes home alone by %.*s with the code of %.*s and keys slowly.",
+                TEXT_ARGS(door), TEXT_ARGS(usual_who(draft, who, false)));
+    }
 }
 
 static int without_code(const struct site *site) {
@@ -342,7 +373,7 @@ void usual_guest(struct usual_draft *draft, int way) {
         usual_needs(draft, "no way in whose keypad takes somebody's code");
         return;
     }
-    (void)usual_users(site, way, users);
+    (void)usual_household(site, way, users);
     const struct site_way *it = &site->ways[way];
     usual_start(draft, usual_acts(site, users[0], it->keypad), SITE_MODE_FULL);
     (void)usual_come(draft, users[0], way);
@@ -351,7 +382,8 @@ void usual_guest(struct usual_draft *draft, int way) {
     waits(draft, guest, usual_times.guest_behind);
     for (size_t i = 0; i < it->leg_count; i++) {
         const int zone = it->legs[i].zone;
-        usual_step_in(draft, guest, zone == SITE_NONE ? SITE_ACT_WAIT : SITE_ACT_PASS, it->legs[i].in)
+        usual_step_in(
+                draft, guest, zone == SITE_NONE ? SITE_ACT_WAIT : SITE_ACT_PASS, it->legs[i].in)
                 ->zone = zone;
     }
     struct site_step *goes = usual_go(draft, guest, way);

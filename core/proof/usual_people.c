@@ -61,9 +61,10 @@ bool usual_walked_in(const struct site *site, int way) {
     return written(site, way, SITE_ACT_COME) || !written(site, way, SITE_ACT_GO);
 }
 
-int usual_way_back(const struct site *site, int way) {
+int usual_way_back(const struct site *site, int way, bool only_same_door) {
     const struct site_way *out = &site->ways[way];
-    for (int same_door = 1; same_door >= 0 && !usual_walked_in(site, way); same_door--) {
+    const int last_try = only_same_door ? 1 : 0;
+    for (int same_door = 1; same_door >= last_try && !usual_walked_in(site, way); same_door--) {
         for (size_t i = 0; i < site->way_count; i++) {
             if (usual_way_in_use(site, (int)i) && usual_walked_in(site, (int)i) &&
                     site->ways[i].keypad == out->keypad &&
@@ -96,11 +97,12 @@ static bool likely(const struct site *site, int person, int way, enum likelihood
     return (wanted & acts) != 0;
 }
 
-size_t usual_users(const struct site *site, int way, int *ret_users) {
+static size_t list_users(const struct site *site, int way, bool household, int *ret_users) {
     size_t count = 0;
     for (int by = IS_WRITTEN; by < LIKELIHOOD_COUNT && count == 0; by++) {
         for (size_t i = 0; i < site->person_count && count < USUAL_USERS_MAX; i++) {
-            if (likely(site, (int)i, way, (enum likelihood)by)) {
+            if (likely(site, (int)i, way, (enum likelihood)by) &&
+                    !(household && usual_serves(site, (int)i))) {
                 ret_users[count] = (int)i;
                 count++;
             }
@@ -109,10 +111,20 @@ size_t usual_users(const struct site *site, int way, int *ret_users) {
     return count;
 }
 
+size_t usual_users(const struct site *site, int way, int *ret_users) {
+    return list_users(site, way, false, ret_users);
+}
+
+size_t usual_household(const struct site *site, int way, int *ret_users) {
+    const size_t count = list_users(site, way, true, ret_users);
+    return count > 0 ? count : list_users(site, way, false, ret_users);
+}
+
 int usual_slowest(const struct site *site, const int *users, size_t count) {
     int slowest = users[0];
     for (size_t i = 1; i < count; i++) {
-        if (usual_keying(site, users[i], 10).high_s > usual_keying(site, slowest, 10).high_s) {
+        if (usual_keying(site, users[i], false).high_s >
+                usual_keying(site, slowest, false).high_s) {
             slowest = users[i];
         }
     }
@@ -142,6 +154,16 @@ bool usual_name_has(struct text name, const char *const *words) {
         }
     }
     return false;
+}
+
+const char *const usual_cleaning[] = {
+        "clean", "charwoman", "housekeep", "caretak", "janitor", NULL};
+const char *const usual_delivering[] = {
+        "deliver", "driver", "courier", "carrier", "supplier", "post", "milk", "goods", NULL};
+
+bool usual_serves(const struct site *site, int person) {
+    const struct text name = site->people[person].name;
+    return usual_name_has(name, usual_cleaning) || usual_name_has(name, usual_delivering);
 }
 
 int usual_named(const struct site *site, const char *const *words, bool code) {
@@ -211,7 +233,7 @@ static bool mode_used(const struct site *site, int area, int mode) {
 }
 
 int usual_stay_mode(const struct site *site, int area) {
-    return mode_used(site, area, SITE_MODE_NIGHT)  ? SITE_MODE_NIGHT
+    return mode_used(site, area, SITE_MODE_NIGHT)   ? SITE_MODE_NIGHT
             : mode_used(site, area, SITE_MODE_PART) ? SITE_MODE_PART
                                                     : SITE_NONE;
 }
@@ -236,7 +258,8 @@ bool usual_stay(const struct site *site, int *ret_area, int *ret_mode, int *ret_
         for (size_t area = 0; area < site->area_count; area++) {
             const int mode = usual_stay_mode(site, (int)area);
             for (size_t i = 0; mode != SITE_NONE && i < count; i++) {
-                if ((usual_acts(site, users[i], keypad) & site->keypads[keypad].areas) >> area & 1U) {
+                if ((usual_acts(site, users[i], keypad) & site->keypads[keypad].areas) >> area &
+                        1U) {
                     *ret_area = (int)area;
                     *ret_mode = mode;
                     *ret_way = (int)way;

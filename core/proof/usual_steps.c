@@ -11,10 +11,13 @@ struct span usual_stretch(struct span span, int32_t tenths) {
     return span_of(span.low_s, (span.high_s * tenths + 9) / 10);
 }
 
-struct span usual_keying(const struct site *site, int person, int32_t tenths) {
+struct span usual_keying(const struct site *site, int person, bool slow) {
     const struct site_person *it = &site->people[person];
-    return it->has_code ? usual_sum(it->notices, usual_stretch(it->codes, tenths))
-                        : usual_stretch(it->fobs, tenths);
+    struct span codes = it->codes;
+    if (slow && codes.high_s < usual_times.slow_code_s) {
+        codes.high_s = usual_times.slow_code_s;
+    }
+    return it->has_code ? usual_sum(it->notices, codes) : it->fobs;
 }
 
 struct span usual_walk(const struct site *site, int way) {
@@ -170,7 +173,8 @@ struct text usual_name(struct usual_draft *draft, struct text name, bool upper) 
     if (!small) {
         return name;
     }
-    const struct text text = text_print(draft->arena, "%s %.*s", upper ? "The" : "the", TEXT_ARGS(name));
+    const struct text text =
+            text_print(draft->arena, "%s %.*s", upper ? "The" : "the", TEXT_ARGS(name));
     draft->refused_memory = draft->refused_memory || text.start == NULL;
     return text;
 }

@@ -5,8 +5,9 @@ static struct site_step *waits(struct usual_draft *draft, int who, struct span i
     return usual_step_in(draft, who, SITE_ACT_WAIT, in);
 }
 
-static size_t users_or_needs(struct usual_draft *draft, int way, int *users) {
-    const size_t count = usual_users(draft->site, way, users);
+static size_t users_or_needs(struct usual_draft *draft, int way, bool household, int *users) {
+    const size_t count = household ? usual_household(draft->site, way, users)
+                                   : usual_users(draft->site, way, users);
     if (count == 0) {
         usual_needs(draft, "nobody's code acts at the keypad of %.*s",
                 TEXT_ARGS(draft->site->ways[way].name));
@@ -37,7 +38,7 @@ static struct text everybody(struct usual_draft *draft, const int *users, size_t
 
 void usual_leaves(struct usual_draft *draft, int way) {
     int users[USUAL_USERS_MAX];
-    const size_t count = users_or_needs(draft, way, users);
+    const size_t count = users_or_needs(draft, way, false, users);
     const int keypad = draft->site->ways[way].keypad;
     for (size_t i = 0; i < count; i++) {
         const int before = usual_last(draft);
@@ -47,15 +48,17 @@ void usual_leaves(struct usual_draft *draft, int way) {
             first->in = usual_times.turn;
             first->has_in = true;
         }
-        struct site_step *back = usual_come(draft, users[i], usual_way_back(draft->site, way));
+        struct site_step *back =
+                usual_come(draft, users[i], usual_way_back(draft->site, way, false));
         back->in = usual_times.away;
         back->has_in = true;
         (void)usual_unset(draft, users[i], keypad);
     }
     if (count > 0) {
         usual_says(draft, "%.*s%s %s the alarm and leaves by %.*s, comes back later and %s.",
-                TEXT_ARGS(everybody(draft, users, count)), count > 1 ? "," : "", usual_word_sets(draft),
-                TEXT_ARGS(usual_door(draft, way)), usual_word_unsets(draft));
+                TEXT_ARGS(everybody(draft, users, count)), count > 1 ? "," : "",
+                usual_word_sets(draft), TEXT_ARGS(usual_door(draft, way)),
+                usual_word_unsets(draft));
     }
 }
 
@@ -63,7 +66,7 @@ void usual_leaves(struct usual_draft *draft, int way) {
 void usual_keys(struct usual_draft *draft, int way) {
     int users[USUAL_USERS_MAX];
     const struct site *site = draft->site;
-    if (users_or_needs(draft, way, users) == 0) {
+    if (users_or_needs(draft, way, true, users) == 0) {
         return;
     }
     const int who = users[0];
@@ -71,7 +74,7 @@ void usual_keys(struct usual_draft *draft, int way) {
     const int32_t late_s =
             site->settings.modes[SITE_MODE_FULL].exit_delay_s + usual_times.keys_late_s;
     (void)usual_leave(draft, who, way);
-    struct site_step *back = usual_come(draft, who, usual_way_back(site, way));
+    struct site_step *back = usual_come(draft, who, usual_way_back(site, way, true));
     back->in = usual_times.keys_back;
     back->in.high_s = late_s > back->in.high_s ? late_s : back->in.high_s;
     back->has_in = true;
@@ -80,14 +83,15 @@ void usual_keys(struct usual_draft *draft, int way) {
     (void)waits(draft, who, usual_times.keys_search);
     (void)usual_leave(draft, who, way);
     usual_says(draft,
-            "%.*s leaves by %.*s, has forgotten the keys, comes straight back, %s and leaves again.",
+            "%.*s leaves by %.*s, has forgotten the keys, comes straight back, %s and leaves "
+            "again.",
             TEXT_ARGS(usual_who(draft, who, true)), TEXT_ARGS(usual_door(draft, way)),
             usual_word_unsets(draft));
 }
 
 void usual_shopping(struct usual_draft *draft, int way) {
     int users[USUAL_USERS_MAX];
-    const size_t count = users_or_needs(draft, way, users);
+    const size_t count = users_or_needs(draft, way, true, users);
     if (count == 0 || !walked_in_or_needs(draft, way)) {
         return;
     }
@@ -114,7 +118,7 @@ void usual_shopping(struct usual_draft *draft, int way) {
 void usual_parcel(struct usual_draft *draft, int way) {
     int users[USUAL_USERS_MAX];
     const struct site *site = draft->site;
-    if (users_or_needs(draft, way, users) == 0) {
+    if (users_or_needs(draft, way, true, users) == 0) {
         return;
     }
     const int who = users[0];
@@ -129,7 +133,8 @@ void usual_parcel(struct usual_draft *draft, int way) {
     closes->door = door;
     usual_if(closes, SITE_SIGN_DOOR_OPEN, SITE_NONE);
     struct site_step *keys = usual_unset(draft, who, keypad);
-    keys->in = usual_sum(usual_walk(site, way), usual_keying(site, who, 10));
+    keys->in = usual_sum(
+            usual_walk(site, usual_way_back(site, way, true)), usual_keying(site, who, false));
     keys->has_in = true;
     usual_if(keys, SITE_SIGN_ENTRY_TONE, area);
     usual_says(draft,
@@ -146,11 +151,11 @@ static void opens_and_closes(
     usual_step_in(draft, who, SITE_ACT_CLOSE, closes)->door = door;
 }
 
-static void one_leg(struct usual_draft *draft, int who, const struct site_leg *leg, struct span in) {
+static void one_leg(
+        struct usual_draft *draft, int who, const struct site_leg *leg, struct span in) {
     static const struct span close_s = {1, 2}; /* as a way's inner door (unfold.c) */
     if (leg->door != SITE_NONE) {
-        opens_and_closes(draft, who, leg->door, in,
-                usual_stretch(close_s, usual_times.slow_walk_tenths));
+        opens_and_closes(draft, who, leg->door, in, close_s);
     } else {
         const bool watched = leg->zone != SITE_NONE;
         usual_step_in(draft, who, watched ? SITE_ACT_PASS : SITE_ACT_WAIT, in)->zone = leg->zone;
@@ -160,7 +165,7 @@ static void one_leg(struct usual_draft *draft, int who, const struct site_leg *l
 static void slow_in(struct usual_draft *draft, int who, int way) {
     const struct site_way *it = &draft->site->ways[way];
     const int32_t tenths = usual_times.slow_walk_tenths;
-    opens_and_closes(draft, who, it->door, span_of(0, 0), usual_stretch(it->closes, tenths));
+    opens_and_closes(draft, who, it->door, span_of(0, 0), it->closes);
     for (size_t i = 0; i < it->leg_count; i++) {
         one_leg(draft, who, &it->legs[i], usual_stretch(it->legs[i].in, tenths));
     }
@@ -175,24 +180,26 @@ static void slow_out(struct usual_draft *draft, int who, int way) {
         one_leg(draft, who, &it->legs[i], usual_stretch(before, tenths));
         before = it->legs[i].in;
     }
-    opens_and_closes(draft, who, it->door, usual_stretch(before, tenths),
-            usual_stretch(it->closes, tenths));
+    opens_and_closes(draft, who, it->door, usual_stretch(before, tenths), it->closes);
 }
 
 void usual_stick(struct usual_draft *draft, int way) {
     static const char *const words[] = {"grand", "gran", "nan", "elder", "old", "pension", NULL};
     int users[USUAL_USERS_MAX];
     const struct site *site = draft->site;
-    const size_t count = users_or_needs(draft, way, users);
+    const size_t count = users_or_needs(draft, way, true, users);
     if (count == 0 || !walked_in_or_needs(draft, way)) {
         return;
     }
     int who = usual_slowest(site, users, count);
+    bool named = false;
     for (size_t i = count; i-- > 0;) {
-        who = usual_name_has(site->people[users[i]].name, words) ? users[i] : who;
+        const bool is = usual_name_has(site->people[users[i]].name, words);
+        who = is ? users[i] : who;
+        named = named || is;
     }
     const int keypad = site->ways[way].keypad;
-    const struct span keying = usual_keying(site, who, usual_times.slow_key_tenths);
+    const struct span keying = usual_keying(site, who, true);
     usual_start(draft, usual_acts(site, who, keypad), SITE_MODE_FULL);
     slow_in(draft, who, way);
     struct site_step *unsets = usual_unset(draft, who, keypad);
@@ -204,6 +211,16 @@ void usual_stick(struct usual_draft *draft, int way) {
         sets->has_in = true;
         slow_out(draft, who, way);
     }
-    usual_says(draft, "%.*s walks with a stick, comes in slowly by %.*s, keys slowly, and leaves so.",
-            TEXT_ARGS(usual_who(draft, who, true)), TEXT_ARGS(usual_door(draft, way)));
+    const struct text person = usual_who(draft, who, named);
+    const struct text door = usual_door(draft, way);
+    if (named) {
+        usual_says(draft,
+                "%.*s walks with a stick, comes in slowly by %.*s, keys slowly, and leaves so.",
+                TEXT_ARGS(person), TEXT_ARGS(door));
+    } else {
+        usual_says(draft,
+                "A grandparent with a stick and the code of %.*s comes in slowly by %.*s, keys "
+                "slowly, and leaves so.",
+                TEXT_ARGS(person), TEXT_ARGS(door));
+    }
 }

@@ -12,8 +12,7 @@ static void needs_way(struct usual_draft *draft) {
 /* ---- cleaner ---- */
 
 static int cleaner_of(const struct site *site) {
-    static const char *const words[] = {"clean", "charwoman", "housekeep", "caretak", "janitor", NULL};
-    const int named = usual_named(site, words, true);
+    const int named = usual_named(site, usual_cleaning, true);
     int fewest = SITE_NONE;
     int fewest_count = SITE_AREA_MAX + 1;
     for (size_t i = 0; named == SITE_NONE && i < site->person_count; i++) {
@@ -76,7 +75,8 @@ void usual_cleaner(struct usual_draft *draft, int way) {
     }
     usual_start(draft, ~0U, SITE_MODE_FULL);
     usual_says(draft,
-            "%.*s comes to clean with everything %s and goes through every room that the code opens%s.",
+            "%.*s comes to clean with everything %s and goes through every room that the code "
+            "opens%s.",
             TEXT_ARGS(usual_who(draft, who, true)), usual_word_set(draft),
             ways > 1 ? ", one area after the other" : "");
 }
@@ -84,9 +84,7 @@ void usual_cleaner(struct usual_draft *draft, int way) {
 /* ---- delivery ---- */
 
 static int deliverer_of(const struct site *site, int opener) {
-    static const char *const words[] = {
-            "deliver", "driver", "courier", "carrier", "supplier", "post", "milk", "goods", NULL};
-    const int named = usual_named(site, words, false);
+    const int named = usual_named(site, usual_delivering, false);
     for (size_t i = 0; named == SITE_NONE && i < site->person_count; i++) {
         const struct site_person *person = &site->people[i];
         if ((int)i != opener && !person->animal && !person->has_code && !person->has_fob) {
@@ -96,7 +94,8 @@ static int deliverer_of(const struct site *site, int opener) {
     return named;
 }
 
-static void delivers_with_code(struct usual_draft *draft, int who, int way, int opener, int opens_by) {
+static void delivers_with_code(
+        struct usual_draft *draft, int who, int way, int opener, int opens_by) {
     const struct site *site = draft->site;
     const int keypad = site->ways[way].keypad;
     usual_at(usual_come(draft, who, way), usual_times.early);
@@ -113,7 +112,8 @@ static void delivers_with_code(struct usual_draft *draft, int who, int way, int 
     }
 }
 
-static void delivers_without(struct usual_draft *draft, int who, int way, int opener, int opens_by) {
+static void delivers_without(
+        struct usual_draft *draft, int who, int way, int opener, int opens_by) {
     const int keypad = draft->site->ways[opens_by].keypad;
     usual_at(usual_come(draft, opener, opens_by), usual_times.early);
     (void)usual_unset(draft, opener, keypad);
@@ -136,7 +136,7 @@ void usual_delivery(struct usual_draft *draft, int way) {
         needs_way(draft);
         return;
     }
-    (void)usual_users(site, opens_by, users);
+    (void)usual_household(site, opens_by, users);
     const int opener = users[0];
     const int who = deliverer_of(site, opener);
     if (who == SITE_NONE) {
@@ -159,7 +159,8 @@ void usual_delivery(struct usual_draft *draft, int way) {
     const struct text name = usual_who(draft, who, true);
     const struct text door = usual_door(draft, way);
     if (code) {
-        usual_says(draft, "%.*s brings goods by %.*s before anybody is there, %s, %s again and goes.",
+        usual_says(draft,
+                "%.*s brings goods by %.*s before anybody is there, %s, %s again and goes.",
                 TEXT_ARGS(name), TEXT_ARGS(door), usual_word_unsets(draft), usual_word_sets(draft));
     } else {
         usual_says(draft, "%.*s brings goods by %.*s as soon as somebody is there and %s.",
@@ -174,10 +175,11 @@ static bool counter_of(const struct site *site, int area, int *ret_who, int *ret
         int users[USUAL_USERS_MAX];
         const int keypad = site->ways[way].keypad;
         const size_t count =
-                usual_way_in_use(site, (int)way) ? usual_users(site, (int)way, users) : 0;
+                usual_way_in_use(site, (int)way) ? usual_household(site, (int)way, users) : 0;
         for (size_t i = 0; i < count; i++) {
             if (site->people[users[i]].has_code &&
-                    ((usual_acts(site, users[i], keypad) & site->keypads[keypad].areas) >> area & 1U)) {
+                    ((usual_acts(site, users[i], keypad) & site->keypads[keypad].areas) >> area &
+                            1U)) {
                 *ret_who = users[i];
                 *ret_way = (int)way;
                 return true;
@@ -219,7 +221,8 @@ void usual_stocktaking(struct usual_draft *draft, int way) {
     usual_pass(draft, who, rooms, count, usual_times.step_inside);
     (void)waits(draft, who, usual_times.stock_left);
     (void)usual_leave(draft, who, way);
-    usual_says(draft, "%.*s still takes stock when the auto-set warns, %s, counts on and leaves by %.*s.",
+    usual_says(draft,
+            "%.*s still takes stock when the auto-set warns, %s, counts on and leaves by %.*s.",
             TEXT_ARGS(usual_who(draft, who, true)),
             settings->auto_postpone_count > 0 ? "puts it off" : "stops it with the code",
             TEXT_ARGS(usual_door(draft, way)));
@@ -241,8 +244,8 @@ void usual_fob(struct usual_draft *draft, int way) {
     }
     struct site_step *sets = usual_step_in(draft, who, SITE_ACT_SET, span_of(0, 0));
     sets->use = SITE_USE_FOB;
-    struct site_step *unsets = usual_step_in(draft, who, SITE_ACT_UNSET,
-            usual_sum(usual_times.pocket, site->people[who].fobs));
+    struct site_step *unsets = usual_step_in(
+            draft, who, SITE_ACT_UNSET, usual_sum(usual_times.pocket, site->people[who].fobs));
     unsets->use = SITE_USE_FOB;
     unsets->when = SITE_SIGN_SET;
     const size_t count = usual_rooms(site, site->people[who].areas, true, rooms);
@@ -253,8 +256,10 @@ void usual_fob(struct usual_draft *draft, int way) {
     if (count > 0 && other != SITE_NONE) {
         usual_step_in(draft, other, SITE_ACT_PASS, usual_times.at_home)->zone = rooms[0];
     }
-    usual_says(draft, "%.*s sits on the fob while people are in, hears that it has %s and %s at once.",
-            TEXT_ARGS(usual_who(draft, who, true)), usual_word_set(draft), usual_word_unsets(draft));
+    usual_says(draft,
+            "%.*s sits on the fob while people are in, hears that it has %s and %s at once.",
+            TEXT_ARGS(usual_who(draft, who, true)), usual_word_set(draft),
+            usual_word_unsets(draft));
 }
 
 void usual_duress(struct usual_draft *draft, int way) {
@@ -291,11 +296,11 @@ void usual_mains(struct usual_draft *draft, int way) {
         needs_way(draft);
         return;
     }
-    (void)usual_users(site, way, users);
+    (void)usual_household(site, way, users);
     const int keypad = site->ways[way].keypad;
     int who = users[0];
     for (size_t i = USUAL_USERS_MAX; stays && i-- > 0;) {
-        const bool is = i < usual_users(site, way, users);
+        const bool is = i < usual_household(site, way, users);
         who = is && (usual_acts(site, users[i], keypad) >> area & 1U) != 0 ? users[i] : who;
     }
     usual_start(draft, stays ? 1U << area : usual_acts(site, who, keypad),
@@ -309,7 +314,8 @@ void usual_mains(struct usual_draft *draft, int way) {
         comes->has_in = true;
     }
     (void)usual_unset(draft, who, keypad);
-    usual_says(draft, "The %s fails at night with the alarm %s and comes back; %.*s %s in the morning.",
-            us ? "AC" : "mains", usual_word_set(draft), TEXT_ARGS(usual_who(draft, who, false)),
+    usual_says(draft,
+            "%s power fails at night with the alarm %s and comes back; %.*s %s in the morning.",
+            us ? "AC" : "Mains", usual_word_set(draft), TEXT_ARGS(usual_who(draft, who, false)),
             usual_word_unsets(draft));
 }

@@ -6,7 +6,7 @@
 
 /* Equal states must be equal bytes: no padding anywhere. */
 _Static_assert(sizeof(struct panel_area_state) == 4 + 2 + 8 + 2, "an area's state has no padding");
-_Static_assert(sizeof(struct panel_state) == 17 * 16 + PANEL_AREA_MAX * sizeof(struct panel_area_state) +
+_Static_assert(sizeof(struct panel_state) == 18 * 16 + PANEL_AREA_MAX * sizeof(struct panel_area_state) +
                         2 * PANEL_ZONE_MAX + 2 + 1 + 5,
         "a panel's state has no padding");
 _Static_assert(PANEL_AREA_MAX <= 8 && PANEL_ZONE_MAX <= 128, "areas fit a byte, zones two words");
@@ -27,6 +27,11 @@ static void zone_timer_ended(struct panel_walk *walk, enum panel_timer_kind kind
         /* page: clears ... 8 h after the last trip */
         state->swings[zone] = 0;
         panel_zones_drop(&state->swung_out, zone);
+        /* Back on duty: what was kept back meanwhile is said, or its next alarm would go unheard. */
+        if (!panel_zones_has(&state->open, zone) &&
+                walk->program->settings.restore != SITE_RESTORE_UNSET) {
+            panel_restore(walk, zone);
+        }
         break;
     case PANEL_TIMER_SUPERVISION:
         panel_lost(walk, zone);
@@ -140,8 +145,34 @@ void panel_timer_ended(struct panel_walk *walk, panel_timer timer) {
     }
 }
 
-static bool names_a_zone(enum panel_input_kind kind) {
-    return kind <= PANEL_IN_CHECK_IN || kind == PANEL_IN_BYPASS;
+static bool comes_from_a_device(enum panel_input_kind kind) {
+    return kind <= PANEL_IN_CHECK_IN;
+}
+
+/* Tamper alone may name no zone: a device of no area. */
+static bool names_no_zone_but_must(
+        const struct panel_program *program, const struct panel_input *input) {
+    const bool tamper = input->kind == PANEL_IN_TAMPER || input->kind == PANEL_IN_TAMPER_BACK;
+    return (comes_from_a_device(input->kind) || input->kind == PANEL_IN_BYPASS) &&
+            input->zone >= program->zone_count && !(tamper && input->zone == PANEL_NO_ZONE);
+}
+
+/* page: Completion `time | final door closed + n s | outside button | lock | fob | station`: only the one keyed in. */
+static bool completes(const struct panel_walk *walk) {
+    switch (walk->program->settings.completion) {
+    case SITE_COMPLETE_BUTTON:
+    case SITE_COMPLETE_LOCK:
+        return walk->input.source == PANEL_BY_KEYPAD;
+    case SITE_COMPLETE_FOB:
+        return walk->input.source == PANEL_BY_FOB;
+    case SITE_COMPLETE_STATION:
+        return walk->input.source == PANEL_BY_STATION;
+    case SITE_COMPLETE_TIME:
+    case SITE_COMPLETE_FINAL_DOOR:
+    case SITE_COMPLETION_COUNT:
+        break;
+    }
+    return false;
 }
 
 static void each_area(struct panel_walk *walk, void (*visit)(struct panel_walk *, unsigned)) {
@@ -171,7 +202,9 @@ static void take(struct panel_walk *walk) {
         panel_wrong_code(walk);
         break;
     case PANEL_IN_COMPLETE:
-        each_area(walk, panel_complete);
+        if (completes(walk)) {
+            each_area(walk, panel_complete);
+        }
         break;
     case PANEL_IN_AUTO_DUE:
         each_area(walk, panel_auto_due);
@@ -219,9 +252,12 @@ void panel_step(const struct panel_program *program, struct panel_state *state,
             .program = program, .state = state, .out = ret_outputs, .input = input};
     ret_outputs->count = 0;
     ret_outputs->overflowed = false;
-    if ((names_a_zone(input.kind) && input.zone >= program->zone_count) ||
-            deaf_to(state, input.kind)) {
+    if (names_no_zone_but_must(program, &input) || deaf_to(state, input.kind)) {
         return;
+    }
+    if (comes_from_a_device(input.kind) && input.zone < program->zone_count &&
+            (state->flags & PANEL_DEAD) == 0) {
+        panel_heard(&walk, input.zone);
     }
     take(&walk);
 }

@@ -116,6 +116,7 @@ enum { /* flags of the panel */
     PANEL_DEAD = 1 << 5,     /* no power at all */
     PANEL_MASKED_UP = 1 << 6, /* power is back, inputs are ignored for a while */
     PANEL_REFUSED = 1 << 7,  /* the last request to set was refused */
+    PANEL_TAMPERED = 1 << 8, /* a device of no area: the panel's own lid, a siren */
 };
 
 /** Everything a panel remembers: flat, no pointers, no padding; equal states are equal bytes. */
@@ -132,6 +133,7 @@ struct panel_state {
     struct panel_zones after_siren; /* out until it closes */
     struct panel_zones alarmed;     /* in this set period's alarm memory */
     struct panel_zones held;        /* report waits for the abort window */
+    struct panel_zones recent;      /* of those: the alarm was made within the recent-closing time */
     struct panel_zones sent;        /* alarm reported, restore not yet */
     struct panel_zones cross_lone;  /* cross-zone window of this zone's lone trip runs */
     struct panel_zones following;   /* follower hold runs */

@@ -61,6 +61,17 @@ static void send_zone(struct panel_walk *walk, unsigned area, unsigned zone, enu
     panel_zones_add(&walk->state->sent, zone);
 }
 
+/* Recent closing is of the instant at which the alarm was made (rules dossier 1.3 D4), not at which it leaves. */
+static void send_held(struct panel_walk *walk, unsigned area, unsigned zone) {
+    struct event event =
+            event_of(walk, area, zone, (enum event_kind)panel_class(walk, zone)->event);
+    event.recent = panel_zones_has(&walk->state->recent, zone);
+    panel_zones_drop(&walk->state->held, zone);
+    panel_zones_drop(&walk->state->recent, zone);
+    panel_signal(walk, event, PANEL_WHY_ABORT_OVER);
+    panel_zones_add(&walk->state->sent, zone);
+}
+
 /* An area's held zones; a boundary door's alarm is its owning area's unless that is unset. */
 static bool holds(const struct panel_walk *walk, unsigned area, unsigned zone) {
     const struct panel_zone *keyed = panel_zone(walk, zone);
@@ -84,6 +95,9 @@ static void report(struct panel_walk *walk, unsigned area, unsigned zone, enum p
             (walk->program->settings.abort_window_s > 0 || warned)) {
         const bool first = now->alarm == PANEL_CALM;
         panel_zones_add(&walk->state->held, zone);
+        if ((now->flags & PANEL_AREA_RECENT) != 0) {
+            panel_zones_add(&walk->state->recent, zone);
+        }
         now->alarm = PANEL_HELD;
         if (first && !warned) {
             panel_start_timer(walk, panel_timer_of(PANEL_TIMER_ABORT, area),
@@ -251,8 +265,7 @@ void panel_alarm_abort_over(struct panel_walk *walk, unsigned area) {
         if (!holds(walk, area, zone)) {
             continue;
         }
-        panel_zones_drop(&walk->state->held, zone);
-        send_zone(walk, area, zone, PANEL_WHY_ABORT_OVER);
+        send_held(walk, area, zone);
         last = zone;
         if (walk->program->settings.restore == SITE_RESTORE_CLOSURE &&
                 !panel_zones_has(&walk->state->open, zone)) {
@@ -278,7 +291,8 @@ void panel_restore(struct panel_walk *walk, unsigned zone) {
     struct event event = event_of(walk, panel_zone(walk, zone)->area, zone,
             (enum event_kind)panel_class(walk, zone)->event);
     event.restore = true;
-    panel_signal(walk, event, PANEL_WHY_NONE);
+    event.recent = false;
+    panel_signal(walk, event, PANEL_WHY_BEHAVIOUR);
 }
 
 static void restore_closed(struct panel_walk *walk, unsigned area) {
@@ -322,6 +336,7 @@ static void let_go(struct panel_walk *walk, unsigned area) {
     for (unsigned zone = 0; zone < walk->program->zone_count; zone++) {
         if (holds(walk, area, zone)) {
             panel_zones_drop(&walk->state->held, zone);
+            panel_zones_drop(&walk->state->recent, zone);
         }
     }
     if (now->alarm == PANEL_HELD) {

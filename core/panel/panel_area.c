@@ -44,6 +44,15 @@ static void stop_exit(struct panel_walk *walk, unsigned area) {
     panel_area(walk, area)->from = 0;
 }
 
+static enum panel_reason setting_reason(const struct panel_area_state *now) {
+    if ((now->flags & PANEL_AREA_FORCED) != 0) {
+        return PANEL_WHY_FORCED;
+    }
+    return now->setter == PANEL_NOBODY && (now->flags & PANEL_AREA_AT_KEYPAD) == 0
+            ? PANEL_WHY_AUTO_SET
+            : PANEL_WHY_CODE;
+}
+
 /* page: Memory ... shown until an entitled reset or the area's next completed setting */
 static void be_set(struct panel_walk *walk, unsigned area) {
     struct panel_area_state *now = panel_area(walk, area);
@@ -60,7 +69,7 @@ static void be_set(struct panel_walk *walk, unsigned area) {
                     .zone = EVENT_NO_ZONE,
                     .user = now->setter,
                     .area = (uint8_t)area},
-            (now->flags & PANEL_AREA_FORCED) != 0 ? PANEL_WHY_FORCED : PANEL_WHY_NONE);
+            setting_reason(now));
     if (walk->program->settings.recent_closing_s > 0) {
         now->flags |= PANEL_AREA_RECENT;
         panel_start_timer(walk, panel_timer_of(PANEL_TIMER_RECENT, area),
@@ -87,6 +96,9 @@ static int32_t entry_delay(const struct panel_walk *walk, unsigned area, unsigne
     if (delay < walk->program->settings.delay_count) {
         return walk->program->settings.delays[delay].seconds_s;
     }
+    if (panel_behaviour_of(walk->program, walk->state, zone, area) != SITE_FOLLOWER) {
+        return 0; /* page: own entry delay or instant */
+    }
     /* A follower contact left open at the end of the exit time has no delay of its own: its first route's. */
     for (unsigned route = 0; route < walk->program->settings.delay_count; route++) {
         if (panel_bit(panel_zone(walk, zone)->follows, route)) {
@@ -99,9 +111,11 @@ static int32_t entry_delay(const struct panel_walk *walk, unsigned area, unsigne
 static void join_route(struct panel_walk *walk, unsigned area, unsigned zone) {
     const unsigned delay = panel_zone(walk, zone)->delay[walk->state->areas[area].mode];
     struct panel_area_state *now = panel_area(walk, area);
+    const bool follows = panel_behaviour_of(walk->program, walk->state, zone, area) == SITE_FOLLOWER;
     now->routes = (uint16_t)(now->routes |
             (delay < walk->program->settings.delay_count ? 1U << delay
-                                                         : (unsigned)panel_zone(walk, zone)->follows));
+                            : follows                    ? (unsigned)panel_zone(walk, zone)->follows
+                                                         : 0U));
     /* page: only its own route's door or a code clears the follower hold */
     for (unsigned other = 0; other < walk->program->zone_count; other++) {
         if (panel_zones_has(&walk->state->following, other) &&
@@ -606,6 +620,10 @@ static void request_area(struct panel_walk *walk, unsigned area) {
     if ((panel_area(walk, area)->flags & PANEL_AREA_NEEDS_RESET) != 0) {
         panel_say(walk, PANEL_SAYS_RESET_NEEDED, PANEL_NO_ZONE, area, PANEL_WHY_MEMORY);
         refuse(walk, area, &blocking, PANEL_WHY_MEMORY);
+        return;
+    }
+    if ((walk->state->flags & PANEL_TAMPERED) != 0) {
+        refuse(walk, area, &blocking, PANEL_WHY_TAMPER);
         return;
     }
     if (faults_refuse(walk, area)) {

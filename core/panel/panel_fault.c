@@ -45,6 +45,29 @@ void panel_tamper(struct panel_walk *walk, unsigned zone) {
     }
 }
 
+/* page: a device of no area concerns every set area. It holds no zone's alarm: its tamper signal is its report. */
+static void panel_lid(struct panel_walk *walk, bool open) {
+    if (open == ((walk->state->flags & PANEL_TAMPERED) != 0)) {
+        return;
+    }
+    walk->state->flags ^= PANEL_TAMPERED;
+    panel_signal(walk,
+            (struct event){.kind = EVENT_TAMPER,
+                    .restore = !open,
+                    .zone = EVENT_NO_ZONE,
+                    .user = EVENT_NOBODY},
+            PANEL_WHY_TAMPER);
+    for (unsigned area = 0; open && area < walk->program->area_count; area++) {
+        struct panel_area_state *now = panel_area(walk, area);
+        now->flags |= PANEL_AREA_MEMORY;
+        if (now->phase == PANEL_UNSET) {
+            panel_inside(walk, area, true, PANEL_WHY_TAMPER, PANEL_NO_ZONE);
+        } else {
+            panel_sound(walk, area, PANEL_SIREN, PANEL_WHY_TAMPER, PANEL_NO_ZONE);
+        }
+    }
+}
+
 /* page: a supervised device silent for its whole window -> trouble unset, trouble | alarm set */
 void panel_lost(struct panel_walk *walk, unsigned zone) {
     const unsigned area = panel_zone(walk, zone)->area;
@@ -62,17 +85,21 @@ void panel_lost(struct panel_walk *walk, unsigned zone) {
     }
 }
 
+/* page: a supervised device *silent* for its whole window: every message ends the silence, not the check-in alone */
+void panel_heard(struct panel_walk *walk, unsigned zone) {
+    if (!panel_zone(walk, zone)->supervised) {
+        return;
+    }
+    panel_start_timer(walk, panel_timer_of(PANEL_TIMER_SUPERVISION, zone),
+            walk->program->settings.supervision_window_s);
+    if (panel_zones_has(&walk->state->lost, zone)) {
+        panel_zones_drop(&walk->state->lost, zone);
+        panel_signal(walk, zone_event(walk, EVENT_SUPERVISION, zone, true), PANEL_WHY_SUPERVISION);
+    }
+}
+
 /* page: its last level is kept ... until the next check-in, whose level counts as an edge */
 static void check_in(struct panel_walk *walk, unsigned zone) {
-    if (panel_zone(walk, zone)->supervised) {
-        panel_start_timer(walk, panel_timer_of(PANEL_TIMER_SUPERVISION, zone),
-                walk->program->settings.supervision_window_s);
-        if (panel_zones_has(&walk->state->lost, zone)) {
-            panel_zones_drop(&walk->state->lost, zone);
-            panel_signal(
-                    walk, zone_event(walk, EVENT_SUPERVISION, zone, true), PANEL_WHY_SUPERVISION);
-        }
-    }
     if (walk->input.open) {
         panel_zone_opens(walk, zone);
     } else {
@@ -113,7 +140,7 @@ static void bypass(struct panel_walk *walk, unsigned zone) {
         panel_zones_add(&walk->state->lasting, zone);
     }
     panel_say(walk, PANEL_SAYS_BYPASSED, zone, keyed->area, PANEL_WHY_NONE);
-    panel_signal(walk, zone_event(walk, EVENT_BYPASS, zone, false), PANEL_WHY_NONE);
+    panel_signal(walk, zone_event(walk, EVENT_BYPASS, zone, false), PANEL_WHY_CODE);
 }
 
 static void mains(struct panel_walk *walk, bool lost) {
@@ -188,17 +215,18 @@ static void power_lost(struct panel_walk *walk) {
     state->following = none;
     state->cross_lone = none;
     state->held = none;
+    state->recent = none;
     state->swung_out = none;
     state->closed_in_exit = none;
     state->wrong_codes = 0;
-    state->flags = PANEL_DEAD;
+    state->flags = (uint16_t)(PANEL_DEAD | (state->flags & PANEL_TAMPERED));
 }
 
 static void power_back(struct panel_walk *walk) {
     if ((walk->state->flags & PANEL_DEAD) == 0) {
         return;
     }
-    walk->state->flags = PANEL_MASKED_UP;
+    walk->state->flags = (uint16_t)(PANEL_MASKED_UP | (walk->state->flags & PANEL_TAMPERED));
     for (unsigned zone = 0; zone < walk->program->zone_count; zone++) {
         if (panel_zone(walk, zone)->supervised) {
             panel_start_timer(walk, panel_timer_of(PANEL_TIMER_SUPERVISION, zone),
@@ -277,10 +305,14 @@ void panel_fault_input(struct panel_walk *walk) {
     const unsigned zone = walk->input.zone;
     switch (walk->input.kind) {
     case PANEL_IN_TAMPER:
-        panel_tamper(walk, zone);
-        break;
     case PANEL_IN_TAMPER_BACK:
-        tamper_back(walk, zone);
+        if (zone == PANEL_NO_ZONE) {
+            panel_lid(walk, walk->input.kind == PANEL_IN_TAMPER);
+        } else if (walk->input.kind == PANEL_IN_TAMPER) {
+            panel_tamper(walk, zone);
+        } else {
+            tamper_back(walk, zone);
+        }
         break;
     case PANEL_IN_MASKED:
         masked(walk, zone, true);

@@ -129,6 +129,7 @@ bool panel_invariants_hold(const struct panel_program *program, const struct pan
     }
     *ret_broken = !subset(&state->open, &all)        ? "a zone outside the program is open"
             : !subset(&state->lasting, &state->bypassed) ? "a lasting bypass is not bypassed"
+            : !subset(&state->recent, &state->held)      ? "a recent alarm is not held"
             : !subset(&state->forced, &state->bypassed)  ? "a forced bypass is not bypassed"
             : !subset(&state->after_siren, &state->open) ? "a closed zone is out after the siren"
             : state->areas[0].spare != 0                 ? "a spare byte is used"

@@ -200,10 +200,26 @@ static void exit_door_of_riders(struct panel_walk *walk, unsigned area, unsigned
     }
 }
 
+/* page: part protection holds during a part -> full exit except entry zones and interior. Which those are says the mode
+ * that is being set: whoever sets must be able to walk out. */
+static bool part_protects(const struct panel_walk *walk, unsigned area, unsigned zone) {
+    const struct panel_area_state *now = &walk->state->areas[area];
+    if (now->from == 0) {
+        return false;
+    }
+    const uint8_t before = panel_zone(walk, zone)->behaviour[now->from - 1];
+    return before == SITE_PERIMETER || before == SITE_DAY;
+}
+
+static enum site_behaviour acting_behaviour(
+        const struct panel_walk *walk, unsigned area, unsigned zone) {
+    const enum site_behaviour behaviour =
+            panel_behaviour_of(walk->program, walk->state, zone, area);
+    return behaviour == SITE_OUT && part_protects(walk, area, zone) ? SITE_PERIMETER : behaviour;
+}
+
 static void exit_trip(struct panel_walk *walk, unsigned area, unsigned zone) {
-    const struct panel_area_state *now = panel_area(walk, area);
-    if (now->from != 0 && walk->program->zones[zone].behaviour[now->from - 1] != SITE_OUT) {
-        /* page: part protection holds during a part -> full exit except entry zones and interior */
+    if (part_protects(walk, area, zone)) {
         trip_to_alarm(walk, area, zone, false, PANEL_WHY_BEHAVIOUR);
     } else if (walk->program->settings.exit_trip == SITE_EXIT_TRIP_ALARM) {
         trip_to_alarm(walk, area, zone, false, PANEL_WHY_EXIT_TRIP);
@@ -214,8 +230,7 @@ static void exit_trip(struct panel_walk *walk, unsigned area, unsigned zone) {
 }
 
 static void react(struct panel_walk *walk, unsigned area, unsigned zone) {
-    const enum site_behaviour behaviour =
-            panel_behaviour_of(walk->program, walk->state, zone, area);
+    const enum site_behaviour behaviour = acting_behaviour(walk, area, zone);
     const uint8_t phase = panel_area(walk, area)->phase;
     const enum panel_reaction reaction =
             (enum panel_reaction)walk->program->tables->reaction[behaviour][phase];

@@ -118,10 +118,10 @@ static void wrong_codes_lock_out(struct scene *s) {
     expect_says(s, PANEL_SAYS_WRONG_CODE, ANY, 5);
     expect_no_signal(s, EVENT_LOCKOUT);
     at(s, 10), happens(s, PANEL_IN_WRONG_CODE, ANY);
-    expect_says(s, PANEL_SAYS_LOCKED, ANY, 10);
     expect_signal(s, EVENT_LOCKOUT, ANY, 10);
     at(s, 99), unsets(s, ANNA, ON_HOME);
     expect_mode(s, HOME, FULL);
+    expect_says(s, PANEL_SAYS_LOCKED, ANY, 99);
     at(s, 101), unsets(s, ANNA, ON_HOME);
     expect_phase(s, HOME, PANEL_UNSET);
 }

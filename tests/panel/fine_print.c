@@ -91,30 +91,33 @@ static void five_pulses(struct scene *s) {
 
 /* page: "**Memory** is set at the area's first siren or held alarm, silenced by unset, shown until an entitled reset or
  * the area's next completed setting" */
-static void memory_is_shown_until_the_next_setting(struct scene *s) {
+static void memory_is_shown_until_an_entitled_reset(struct scene *s) {
+    s->settings->reset = SITE_RESET_INSTALLER;
     starts_set(s, HOME, FULL);
     at(s, 0), trips(s, WINDOW);
     at(s, 5), unsets(s, ANNA, ON_HOME);
-    expect_says(s, PANEL_SAYS_ALARM_MEMORY, WINDOW, 5);
-    at(s, 1000), unsets(s, ANNA, ON_HOME);
-    expect_says(s, PANEL_SAYS_ALARM_MEMORY, WINDOW, 1000);
-    at(s, 1010), sets(s, ANNA, ON_HOME, NIGHT);
-    at(s, 1100), unsets(s, ANNA, ON_HOME);
-    expect_phase(s, HOME, PANEL_UNSET);
-    at(s, 1200), unsets(s, ANNA, ON_HOME);
-    until(s, 1300);
     expect_siren(s, 0, 5);
+    expect_says(s, PANEL_SAYS_ALARM_MEMORY, WINDOW, 5);
+    at(s, 1000), resets(s, PANEL_BY_KEYPAD), unsets(s, ANNA, ON_HOME);
+    expect_says(s, PANEL_SAYS_ALARM_MEMORY, WINDOW, 1000);
+    at(s, 2000), resets(s, PANEL_BY_INSTALLER), unsets(s, ANNA, ON_HOME);
+    expect_never_says_at(s, PANEL_SAYS_ALARM_MEMORY, 2000);
 }
 
 static void memory_ends_with_the_next_setting(struct scene *s) {
-    at(s, 0), opens(s, SAFE);
-    at(s, 5), unsets(s, ANNA, ON_HOME), closes(s, SAFE);
-    at(s, 20), sets(s, ANNA, ON_HOME, NIGHT);
-    at(s, 400), trips(s, WINDOW);
-    at(s, 405), unsets(s, ANNA, ON_HOME);
-    expect_says(s, PANEL_SAYS_ALARM_MEMORY, SAFE, 5);
-    expect_says(s, PANEL_SAYS_ALARM_MEMORY, WINDOW, 405);
-    expect_never_says(s, PANEL_SAYS_ALARM_MEMORY, SKYLIGHT);
+    at(s, 0), trips(s, SAFE);
+    at(s, 400), sets(s, ANNA, ON_HOME, NIGHT);
+    expect_mode(s, HOME, NIGHT);
+    at(s, 410), trips(s, WINDOW);
+    at(s, 415), unsets(s, ANNA, ON_HOME);
+    expect_says(s, PANEL_SAYS_ALARM_MEMORY, WINDOW, 415);
+    expect_never_says(s, PANEL_SAYS_ALARM_MEMORY, SAFE);
+}
+
+static void memory_is_of_an_alarm_while_unset_too(struct scene *s) {
+    at(s, 0), trips(s, SAFE);
+    at(s, 400), unsets(s, ANNA, ON_HOME);
+    expect_says(s, PANEL_SAYS_ALARM_MEMORY, SAFE, 400);
 }
 
 /* page: "never cleared by time, power loss or another area." */
@@ -177,14 +180,12 @@ static void abort_window_counts_from_the_first_held_alarm(struct scene *s) {
     expect_signal(s, EVENT_INTRUSION, SKYLIGHT, 50);
 }
 
-static void later_alarm_is_held_anew(struct scene *s) {
+/* "One timer per area from the first siren": once it has ended, further zones of this alarm have nothing to wait for. */
+static void later_alarm_is_not_held_anew(struct scene *s) {
     starts_set(s, HOME, FULL);
     at(s, 0), trips(s, WINDOW);
     at(s, 100), trips(s, SKYLIGHT);
-    until(s, 129);
-    expect_signals(s, EVENT_INTRUSION, SKYLIGHT, 0);
-    until(s, 130);
-    expect_signal(s, EVENT_INTRUSION, SKYLIGHT, 130);
+    expect_signal(s, EVENT_INTRUSION, SKYLIGHT, 100);
 }
 
 /* page: "**Follower hold.** Alarm, siren and swinger count at the hold's end, even if closed again" */
@@ -259,21 +260,32 @@ static void refused_request_stays_part(struct scene *s) {
     expect_says(s, PANEL_SAYS_NOT_READY, CUPBOARD, 10);
 }
 
-/* page: "part protection holds during a part → full exit except entry zones and interior" */
+/* page: "part protection holds during a part → full exit except entry zones and interior": which those are says the mode
+ * that is being set, as whoever sets must be able to walk out. */
 static void part_protection_holds_in_the_exit(struct scene *s) {
+    s->zones[PANE].in[FULL] = SITE_OUT;
     s->zones[HALL].in[PART] = SITE_PERIMETER;
+    s->zones[FRONT].in[PART] = SITE_PERIMETER;
     starts_set(s, HOME, PART);
     at(s, 10), sets(s, ANNA, ON_HOME, FULL);
-    at(s, 15), trips(s, LOUNGE), trips(s, FRONT);
+    at(s, 15), trips(s, LOUNGE), trips(s, HALL), trips(s, FRONT);
     expect_no_siren(s);
-    at(s, 20), trips(s, HALL);
+    at(s, 20), trips(s, PANE);
+    expect_siren(s, 20, STILL);
+}
+
+static void part_protection_does_not_stall(struct scene *s) {
+    s->settings->exit_trip = SITE_EXIT_TRIP_STALLS;
+    starts_set(s, HOME, PART);
+    at(s, 10), sets(s, ANNA, ON_HOME, FULL);
+    at(s, 20), trips(s, WINDOW);
     expect_siren(s, 20, STILL);
 }
 
 static void without_part_there_is_no_protection_to_hold(struct scene *s) {
-    s->zones[HALL].in[PART] = SITE_PERIMETER;
+    s->zones[PANE].in[FULL] = SITE_OUT;
     at(s, 10), sets(s, ANNA, ON_HOME, FULL);
-    at(s, 20), trips(s, HALL);
+    at(s, 20), trips(s, PANE);
     expect_no_siren(s);
 }
 
@@ -597,6 +609,21 @@ static void panel_tamper_concerns_every_set_area(struct scene *s) {
     at(s, 10), happens(s, PANEL_IN_TAMPER, ANY);
     expect_sound(s, PANEL_SIREN, FLAT, 10);
     expect_signals(s, EVENT_TAMPER, ANY, 1);
+    at(s, 20), unsets(s, ANNA, ON_FLAT);
+    at(s, 30), sets(s, ANNA, ON_FLAT, NIGHT);
+    expect_phase(s, FLAT, PANEL_UNSET);
+    at(s, 40), happens(s, PANEL_IN_TAMPER_BACK, ANY);
+    expect_restore(s, EVENT_TAMPER, ANY, 40);
+    at(s, 50), sets(s, ANNA, ON_FLAT, NIGHT);
+    expect_mode(s, FLAT, NIGHT);
+}
+
+static void panel_tamper_while_unset_stays_inside(struct scene *s) {
+    at(s, 10), happens(s, PANEL_IN_TAMPER, ANY);
+    expect_inside(s, true, 10);
+    expect_no_siren(s);
+    at(s, 20), unsets(s, ANNA, ON_HOME);
+    expect_inside(s, false, 20);
 }
 
 /* page: "**Supervision lost while set**, `alarm` = a held alarm in the zone's area; an entry in progress goes on." */
@@ -622,14 +649,15 @@ static const struct scenario rows[] = {
         SCENARIO(shorten_takes_the_lesser),
         SCENARIO(pulse_window_slides),
         SCENARIO(five_pulses),
-        SCENARIO(memory_is_shown_until_the_next_setting),
+        SCENARIO(memory_is_shown_until_an_entitled_reset),
+        SCENARIO(memory_is_of_an_alarm_while_unset_too),
         SCENARIO(memory_ends_with_the_next_setting),
         SCENARIO(memory_outlasts_time_power_and_other_areas),
         SCENARIO(boundary_door_is_sent_once),
         SCENARIO(code_for_another_area_releases_nothing),
         SCENARIO(code_while_unset_releases_a_24_hour_alarm),
         SCENARIO(abort_window_counts_from_the_first_held_alarm),
-        SCENARIO(later_alarm_is_held_anew),
+        SCENARIO(later_alarm_is_not_held_anew),
         SCENARIO(hold_ends_in_an_alarm_though_closed),
         SCENARIO(another_door_does_not_clear_the_hold),
         SCENARIO(code_clears_the_hold),
@@ -638,6 +666,7 @@ static const struct scenario rows[] = {
         SCENARIO(mode_change_is_refused_in_alarm),
         SCENARIO(refused_request_stays_part),
         SCENARIO(part_protection_holds_in_the_exit),
+        SCENARIO(part_protection_does_not_stall),
         SCENARIO(without_part_there_is_no_protection_to_hold),
         SCENARIO(delays_belong_to_mode_and_zone),
         SCENARIO(forced_entry_door_is_read_at_the_end),
@@ -666,6 +695,7 @@ static const struct scenario rows[] = {
         SCENARIO(tamper_in_entry),
         SCENARIO(tamper_in_entry_by_en),
         SCENARIO(panel_tamper_concerns_every_set_area),
+        SCENARIO(panel_tamper_while_unset_stays_inside),
         SCENARIO(lost_in_entry_is_held),
 };
 SCENARIO_LIST(fine_print, rows);

@@ -62,16 +62,17 @@ static void early_and_late_ends(struct scene *s) {
     expect_siren(s, 40, STILL);
 }
 
-/* page (Outputs): "display text (ready / not ready and which)" */
-static void display_says_ready_and_not(struct scene *s) {
+/* page (Outputs): "display text (ready / not ready and which)". The display is a level: panel_is_ready reads it. */
+static void display_shows_ready_and_not(struct scene *s) {
     at(s, 10), opens(s, WINDOW);
-    expect_says(s, PANEL_SAYS_NOT_READY, WINDOW, 10);
+    expect_in_the_way(s, HOME, FULL, WINDOW);
     at(s, 20), opens(s, SKYLIGHT);
-    expect_says(s, PANEL_SAYS_NOT_READY, SKYLIGHT, 20);
+    expect_in_the_way(s, HOME, FULL, SKYLIGHT);
     at(s, 30), closes(s, WINDOW);
-    expect_never_says(s, PANEL_SAYS_READY, ANY);
+    expect_in_the_way(s, HOME, FULL, SKYLIGHT);
+    expect_ready(s, HOME, FULL, false);
     at(s, 40), closes(s, SKYLIGHT);
-    expect_says(s, PANEL_SAYS_READY, ANY, 40);
+    expect_ready(s, HOME, FULL, true);
 }
 
 /* page (Outputs): "tones (chime with the spoken name, exit, entry, alarm, trouble)" */
@@ -115,7 +116,7 @@ static const struct scenario rows[] = {
         SCENARIO(requests_and_faults_are_heard),
         SCENARIO(levels_count),
         SCENARIO(early_and_late_ends),
-        SCENARIO(display_says_ready_and_not),
+        SCENARIO(display_shows_ready_and_not),
         SCENARIO(tones_begin_and_end),
         SCENARIO(fire_has_its_own_pattern),
         SCENARIO(signal_names_zone_user_area),

@@ -322,12 +322,15 @@ void sets_knowing(struct scene *s, int user, int on, int mode) {
     put(s, input);
 }
 
-void unsets(struct scene *s, int user, int on) {
-    unsets_by(s, PANEL_BY_KEYPAD, user, on);
-}
-
 void unsets_by(struct scene *s, enum panel_source source, int user, int on) {
     put(s, request(PANEL_IN_UNSET, source, user, on, 0));
+}
+
+/* Which areas a code acts on is the panel's to say; the input names them. */
+void unsets(struct scene *s, int user, int on) {
+    const uint8_t acts =
+            panel_code_areas(&s->program, &s->player.state, (uint8_t)user, (uint8_t)on);
+    put(s, request(PANEL_IN_UNSET, PANEL_BY_KEYPAD, user, acts, 0));
 }
 
 void completes(struct scene *s, enum panel_source source, int on) {
@@ -671,6 +674,10 @@ void expect_never_says(struct scene *s, enum panel_message message, int zone) {
     struct sought sought = anything(PANEL_OUT_SAYS, (int)message);
     sought.zone = zone;
     want(s, sought, 0, 0, panel_message_name(message));
+}
+
+void expect_never_says_at(struct scene *s, enum panel_message message, int32_t at_s) {
+    want(s, then(anything(PANEL_OUT_SAYS, (int)message), at_s), 0, 0, panel_message_name(message));
 }
 
 void expect_tone(struct scene *s, enum panel_tone tone, bool on, int32_t at_s) {

@@ -158,6 +158,7 @@ void expect_recent(struct scene *s, int zone, bool recent); /* of every intrusio
 void expect_nothing_sent(struct scene *s);                  /* but set and unset */
 void expect_says(struct scene *s, enum panel_message message, int zone, int32_t at_s);
 void expect_never_says(struct scene *s, enum panel_message message, int zone);
+void expect_never_says_at(struct scene *s, enum panel_message message, int32_t at_s);
 void expect_tone(struct scene *s, enum panel_tone tone, bool on, int32_t at_s);
 void expect_no_tone(struct scene *s, enum panel_tone tone);
 void expect_chimes(struct scene *s, int zone, size_t count);

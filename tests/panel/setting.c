@@ -52,7 +52,8 @@ static void open_then_closed_is_ready(struct scene *s) {
     expect_in_the_way(s, HOME, FULL, FRONT);
     at(s, 20), closes(s, FRONT);
     expect_ready(s, HOME, FULL, true);
-    expect_says(s, PANEL_SAYS_READY, ANY, 20);
+    at(s, 30), sets(s, ANNA, ON_HOME, FULL);
+    expect_phase(s, HOME, PANEL_EXITING);
 }
 
 /* page: "motion does not block a timed exit unless `motion_blocks`" */

@@ -26,7 +26,8 @@ static struct proof_edit *add(struct finder *finder, enum proof_edit_kind kind) 
             .person = SITE_NONE,
             .way = SITE_NONE,
             .keypad = SITE_NONE,
-            .area = SITE_NONE};
+            .area = SITE_NONE,
+            .door = SITE_NONE};
     return edit;
 }
 
@@ -321,6 +322,86 @@ static void code_for_area(struct finder *finder) {
     }
 }
 
+static bool has_zone(const struct site *site, int door) {
+    for (size_t i = 0; i < site->zone_count; i++) {
+        const int device = site->zones[i].device;
+        if (device != SITE_NONE && site->devices[device].door == door) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* The lowest number that no zone has; 0: none is left. */
+static int32_t free_number(const struct site *site) {
+    const int32_t most = site->panel.zone_most > 0 ? site->panel.zone_most : SITE_ZONE_MAX;
+    for (int32_t number = 1; number <= most && site->zone_count < SITE_ZONE_MAX; number++) {
+        size_t i = 0;
+        while (i < site->zone_count && site->zones[i].number != number) {
+            i++;
+        }
+        if (i == site->zone_count) {
+            return number;
+        }
+    }
+    return 0;
+}
+
+/* The entry delay that most zones of the area have; the first of equals. */
+static int delay_of_area(const struct site *site, int area) {
+    int best = 0;
+    size_t best_count = 0;
+    for (size_t delay = 0; delay < site->settings.delay_count; delay++) {
+        size_t count = 0;
+        for (size_t i = 0; i < site->zone_count; i++) {
+            count += site->zones[i].area == area && site->zones[i].behaviour == SITE_ENTRY &&
+                    site->zones[i].delay[SITE_MODE_FULL] == (int)delay;
+        }
+        best = count > best_count ? (int)delay : best;
+        best_count = count > best_count ? count : best_count;
+    }
+    return best;
+}
+
+static void contact_on(struct finder *finder, int door) {
+    const struct site *site = finder->site;
+    const int area = finder->answer->culprit_area;
+    const int32_t number = free_number(site);
+    if (number == 0 || site->settings.delay_count == 0 || (size_t)area >= site->area_count) {
+        return;
+    }
+    struct proof_edit *edit = add(finder, PROOF_EDIT_CONTACT);
+    if (edit == NULL) {
+        return;
+    }
+    edit->door = door;
+    edit->area = area;
+    edit->count = number;
+    edit->delay = delay_of_area(site, area);
+    const struct site_delay *delay = &site->settings.delays[edit->delay];
+    edit->place = text_print(finder->arena, "doors[%d]", door);
+    edit->says = text_print(finder->arena,
+            "a contact on \"%.*s\": zone %d, area %.*s, behaviour entry, delay %.*s (%d s)",
+            TEXT_ARGS(site->doors[door].name), number, TEXT_ARGS(site->areas[area].name),
+            TEXT_ARGS(delay->name), delay->seconds_s);
+    edit->price = text_of("a contact to buy and fit");
+}
+
+/* Doors of the routine that lead outside and that nothing watches. */
+static void contacts_on_the_way(struct finder *finder) {
+    const struct proof_routine *routine = &finder->answer->routine;
+    for (size_t i = 0; i < routine->step_count; i++) {
+        const int door = routine->steps[i].door;
+        bool seen = door < 0 || !finder->site->doors[door].outside || has_zone(finder->site, door);
+        for (size_t k = 0; k < i && !seen; k++) {
+            seen = routine->steps[k].door == door;
+        }
+        if (!seen) {
+            contact_on(finder, door);
+        }
+    }
+}
+
 struct choice_row {
     enum proof_choice choice;
     const char *place;
@@ -414,12 +495,14 @@ static void for_alarm(struct finder *finder) {
         for_a_zone(finder, finder->answer->culprit_zone);
     }
     choice(finder, PROOF_CHOICE_SECOND_KEEP);
+    contacts_on_the_way(finder);
     keypad_by_the_door(finder);
     code_for_area(finder);
     for_exit(finder);
 }
 
 static void for_dropped(struct finder *finder) {
+    contacts_on_the_way(finder);
     for (size_t zone = 0; zone < finder->site->zone_count; zone++) {
         const struct site_zone *keyed = &finder->site->zones[zone];
         const bool at_door = keyed->device != SITE_NONE &&

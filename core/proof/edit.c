@@ -1,6 +1,8 @@
 /* A change of the site, made on a copy. */
 #include "proof/proof.h"
 
+#include <string.h>
+
 static void behave(struct site *site, const struct proof_edit *edit) {
     struct site_zone *zone = &site->zones[edit->zone];
     zone->behaviour = edit->behaviour;
@@ -53,6 +55,59 @@ static void move_keypad(struct site *site, const struct proof_edit *edit) {
     way->last = span_of(1, edit->seconds_s);
 }
 
+/* A contact like those that are there already: the first contact's model. */
+static int contact_profile(const struct site *site) {
+    for (size_t i = 0; i < site->device_count; i++) {
+        const int profile = site->devices[i].profile;
+        if (profile != SITE_NONE && site->device_profiles[profile].sense == SITE_CONTACT) {
+            return profile;
+        }
+    }
+    return SITE_NONE;
+}
+
+static outcome grow(struct arena *arena, const void *source, size_t count, size_t size, void **ret_grown,
+        struct problem *ret_problem) {
+    void *grown = NULL;
+    TRY(arena_get(arena, count + 1, size, &grown, ret_problem));
+    if (count > 0) {
+        memcpy(grown, source, count * size);
+    }
+    *ret_grown = grown;
+    return outcome_good();
+}
+
+static outcome fit_contact(struct site *site, const struct proof_edit *edit, struct arena *arena,
+        struct problem *ret_problem) {
+    void *memory = NULL;
+    TRY(grow(arena, site->devices, site->device_count, sizeof *site->devices, &memory, ret_problem));
+    site->devices = memory;
+    TRY(grow(arena, site->zones, site->zone_count, sizeof *site->zones, &memory, ret_problem));
+    site->zones = memory;
+    const struct text name = site->doors[edit->door].name;
+    site->devices[site->device_count] = (struct site_device){
+            .name = name, .profile = contact_profile(site), .door = edit->door};
+    struct site_zone *zone = &site->zones[site->zone_count];
+    *zone = (struct site_zone){.number = edit->count,
+            .name = name,
+            .device = (int)site->device_count,
+            .area = edit->area,
+            .behaviour = SITE_ENTRY,
+            .reports = true,
+            .supervised = true,
+            .bypassable = true,
+            .swinger = true,
+            .pulse_count = 1,
+            .cross_with = SITE_NONE};
+    for (int mode = 0; mode < SITE_MODE_MAX; mode++) {
+        zone->in[mode] = SITE_ENTRY;
+        zone->delay[mode] = edit->delay;
+    }
+    site->device_count++;
+    site->zone_count++;
+    return outcome_good();
+}
+
 outcome proof_edit_apply(const struct site *site, const struct proof_edit *edit, struct arena *arena,
         struct site *ret_site, struct problem *ret_problem) {
     struct site copy;
@@ -84,6 +139,9 @@ outcome proof_edit_apply(const struct site *site, const struct proof_edit *edit,
         break;
     case PROOF_EDIT_PULSES:
         copy.zones[edit->zone].pulse_count = edit->count;
+        break;
+    case PROOF_EDIT_CONTACT:
+        TRY(fit_contact(&copy, edit, arena, ret_problem));
         break;
     case PROOF_EDIT_SWITCH:
         choose(&copy.settings, edit->choice);

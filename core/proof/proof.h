@@ -164,6 +164,7 @@ enum proof_edit_kind {
     PROOF_EDIT_KEYPAD,    /* way `way` gets its keypad right behind the door: no legs, seconds_s to walk */
     PROOF_EDIT_HOLD,      /* follower hold of a zone */
     PROOF_EDIT_PULSES,    /* zone trips at `count` pulses only */
+    PROOF_EDIT_CONTACT,   /* a contact on `door`: a new entry zone of `area`, numbered `count`, with `delay` */
     PROOF_EDIT_SWITCH,    /* a choice of the panel, `choice` */
     PROOF_EDIT_COUNT
 };
@@ -181,7 +182,7 @@ enum proof_choice {
 
 struct proof_edit {
     enum proof_edit_kind kind;
-    int zone, mode, delay, person, way, keypad, area;
+    int zone, mode, delay, person, way, keypad, area, door;
     enum site_behaviour behaviour;
     enum proof_choice choice;
     int32_t seconds_s;

@@ -1,0 +1,98 @@
+#!/usr/bin/env python3
+"""The demo: the clean bakery has no fault, and every mistake that was put into its as-found twin is found."""
+
+import json
+import os
+
+from program import HERE, run, tap
+
+CLEAN = "demo/quayside.yaml"
+FOUND = "demo/quayside-as-found.yaml"
+
+
+def checked(name):
+    ran = run("check", "--json", name)
+    try:
+        return ran.returncode, json.loads(ran.stdout), ran.stderr
+    except json.JSONDecodeError:
+        return ran.returncode, None, ran.stdout[:400] + ran.stderr[:400]
+
+
+def wrong_with_clean(status, report):
+    if report is None:
+        return ["no JSON came"]
+    counts = report["counts"]
+    wrong = [] if status == 0 else [f"exit {status}"]
+    wrong += [f"{finding['weight']}: {finding['headline']}" for finding in report["findings"]
+              if finding["weight"] != "note"]
+    wrong += [f"{counts[key]} {key}" for key in ("go_wrong", "not_settled", "faults", "risks") if counts[key] != 0]
+    if counts["described"] < 8 or counts["go_well"] != counts["routines"]:
+        wrong.append(f"{counts['described']} routines described, {counts['go_well']} of {counts['routines']} go well")
+    return wrong
+
+
+def seeded():
+    rows = []
+    with open(os.path.join(HERE, "as_found.txt"), encoding="utf-8") as file:
+        for line in file:
+            if not line.startswith("#"):
+                rows.append([part.strip() for part in line.split("|")])
+    return rows
+
+
+def line_of(lines, finding):
+    place = finding["place"] or {}
+    number = place.get("line")
+    return lines[number - 1] if number else ""
+
+
+def wrong_with_seed(row, report, lines):
+    _, identity, routine, words = row
+    seen = []
+    for finding in report["findings"]:
+        told = routine == "-" or routine == finding["routine"] or routine in finding["also"]
+        if finding["id"] == identity and told:
+            text = line_of(lines, finding)
+            if words in text:
+                return []
+            seen.append(f"{finding['headline']}: names the line \"{text.strip()}\"")
+    return seen or [f"no {identity} of {routine}"]
+
+
+def told_by_itself(rows, report):
+    """A mistake that only ever shows under another one's name would be lost on the reader."""
+    heads = {finding["routine"] for finding in report["findings"]}
+    return [f"{row[2]} is told under another routine only" for row in rows if row[2] not in ("-", "met on the stairs")
+            and row[2] not in heads]
+
+
+def without_remedy(report):
+    return [finding["headline"] for finding in report["findings"]
+            if finding["weight"] == "fault" and (not finding["remedy"] or not finding["price"])]
+
+
+def same_people(clean, found):
+    """The twin is the same house: only what is keyed in differs."""
+    names = [[routine["name"] for routine in report["routines"] if not routine["usual"]] for report in (clean, found)]
+    return [] if names[0] == names[1] else ["the twins describe different routines"]
+
+
+cases = tap.Cases()
+clean_status, clean, errors = checked(CLEAN)
+cases.case("the clean demo has no fault", wrong_with_clean(clean_status, clean) + errors.splitlines()[:5])
+found_status, found, errors = checked(FOUND)
+cases.case("the as-found demo has faults", ([] if found_status == 1 else [f"exit {found_status}"]) +
+           ([] if found is not None else [errors]))
+rows = seeded()
+cases.case("at least ten mistakes were put in", [] if len(rows) >= 10 else [f"{len(rows)}"])
+if clean is not None and found is not None:
+    lines = tap.read(FOUND).splitlines()
+    for row in rows:
+        cases.case("found: " + row[0], wrong_with_seed(row, found, lines))
+        if row[1].startswith("routine."):
+            cases.case("not in the clean demo: " + row[0],
+                       [] if wrong_with_seed(row[:3] + [""], clean, tap.read(CLEAN).splitlines()) else ["it is"])
+    cases.case("each mistake is told by itself", told_by_itself(rows, found))
+    cases.case("each fault has a remedy with its price", without_remedy(found))
+    cases.case("the twins are one house", same_people(clean, found))
+cases.end()

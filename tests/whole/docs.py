@@ -1,0 +1,67 @@
+#!/usr/bin/env python3
+"""What the documents show is what the program prints: every `$ lintel ...` in a console block is run from the
+repository's folder, and what stands below it must be its output, line by line. A line `...` stands for any lines left out."""
+
+import glob
+import os
+import re
+import shlex
+
+from program import run, tap
+
+BLOCK = re.compile(r"^```console\n(.*?)^```$", re.MULTILINE | re.DOTALL)
+
+
+def shown_in(text):
+    """(command, expected lines) of every command shown."""
+    shown = []
+    for block in BLOCK.findall(text):
+        for line in block.splitlines():
+            if line.startswith("$ "):
+                shown.append((line[2:], []))
+            elif shown:
+                shown[-1][1].append(line)
+    return [(command, lines) for command, lines in shown if command.startswith("lintel ")]
+
+
+def matches(expected, got):
+    """Whether the lines are those expected; `...` takes any number of lines."""
+    if not expected:
+        return not got
+    if expected[0] == "...":
+        return any(matches(expected[1:], got[i:]) for i in range(len(got) + 1))
+    return bool(got) and expected[0] == got[0] and matches(expected[1:], got[1:])
+
+
+def first_difference(expected, got):
+    for i, line in enumerate(expected):
+        if line == "...":
+            break
+        if i >= len(got) or got[i] != line:
+            return [f"shown:   {line}", f"printed: {got[i] if i < len(got) else '(nothing more)'}"]
+    return ["what stands after a `...` is not printed, or more is"]
+
+
+def wrong_with(command, expected):
+    ran = run(*shlex.split(command)[1:])
+    got = [line.rstrip() for line in (ran.stdout + ran.stderr).splitlines()]
+    while expected and not expected[-1]:
+        expected = expected[:-1]
+    if ran.returncode not in (0, 1, 3):
+        return [f"exit {ran.returncode}: {got[:3]}"]
+    if not expected or matches(expected, got):
+        return []
+    return first_difference(expected, got)
+
+
+cases = tap.Cases()
+planted = shown_in("```console\n$ lintel --help\nplanted line\n```\n")
+cases.finds("a planted line is found", [line for shown in planted for line in wrong_with(*shown)][:1], "planted line")
+documents = ["README.md"] + sorted(os.path.relpath(path, tap.SOURCE) for path in glob.glob(tap.SOURCE + "/docs/*.md"))
+count = 0
+for document in documents:
+    for command, expected in shown_in(tap.read(document)):
+        count += 1
+        cases.case(f"{document}: {command}", wrong_with(command, expected))
+cases.case("commands are shown", [] if count >= 2 else [f"only {count}"])
+cases.end()

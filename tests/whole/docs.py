@@ -1,11 +1,14 @@
 #!/usr/bin/env python3
 """What the documents show is what the program prints: every `$ lintel ...` in a console block is run from the
-repository's folder, and what stands below it must be its output, line by line. A line `...` stands for any lines left out."""
+repository's folder, and what stands below it must be its output, line by line. A line `...` stands for any lines left
+out. `docs.py --write` puts the present output into the documents instead; read it before it is committed."""
 
 import glob
 import os
 import re
 import shlex
+import sys
+import tempfile
 
 from program import run, tap
 
@@ -54,14 +57,55 @@ def wrong_with(command, expected):
     return first_difference(expected, got)
 
 
+def written_afresh(text):
+    """The text with the output of today; blocks that leave lines out stay as they are."""
+
+    def block(match):
+        lines = []
+        if "\n...\n" in match.group(0):
+            return match.group(0)
+        for command, _ in shown_in(match.group(0)):
+            ran = run(*shlex.split(command)[1:])
+            lines += ["$ " + command] + [line.rstrip() for line in (ran.stdout + ran.stderr).splitlines()]
+        return "```console\n" + "".join(line + "\n" for line in lines) + "```" if lines else match.group(0)
+
+    return BLOCK.sub(block, text)
+
+
+def wrong_with_profile(text):
+    """The device of docs/adding.md, saved as the page says, beside a copy of the demo that uses it."""
+    profile = re.search(r"^```yaml\n(name: ([a-z-]+)\n.*?)^```$", text, re.MULTILINE | re.DOTALL)
+    if profile is None:
+        return ["no profile is shown"]
+    site = tap.read("demo/quayside.yaml").replace("profile: wired-motion", "profile: " + profile.group(2))
+    with tempfile.TemporaryDirectory() as folder:
+        os.mkdir(os.path.join(folder, "devices"))
+        for name, content in (("site.yaml", site), (f"devices/{profile.group(2)}.yaml", profile.group(1))):
+            with open(os.path.join(folder, name), "w", encoding="utf-8") as file:
+                file.write(content)
+        ran = run("check", os.path.join(folder, "site.yaml"))
+    return [] if ran.returncode == 0 else [f"exit {ran.returncode}"] + ran.stderr.splitlines()[:5]
+
+
+documents = ["README.md"] + sorted(os.path.relpath(path, tap.SOURCE) for path in glob.glob(tap.SOURCE + "/docs/*.md"))
+if sys.argv[1:] == ["--write"]:
+    for document in documents:
+        before = tap.read(document)
+        after = written_afresh(before)
+        if after != before:
+            with open(os.path.join(tap.SOURCE, document), "w", encoding="utf-8") as file:
+                file.write(after)
+    sys.exit(0)
+
 cases = tap.Cases()
 planted = shown_in("```console\n$ lintel --help\nplanted line\n```\n")
 cases.finds("a planted line is found", [line for shown in planted for line in wrong_with(*shown)][:1], "planted line")
-documents = ["README.md"] + sorted(os.path.relpath(path, tap.SOURCE) for path in glob.glob(tap.SOURCE + "/docs/*.md"))
 count = 0
 for document in documents:
     for command, expected in shown_in(tap.read(document)):
         count += 1
         cases.case(f"{document}: {command}", wrong_with(command, expected))
+cases.case("the profile of docs/adding.md can be used as it says", wrong_with_profile(tap.read("docs/adding.md")))
+cases.case("the profile test can fail", [] if wrong_with_profile("```yaml\nname: no-sense\n```\n") else ["it cannot"])
 cases.case("commands are shown", [] if count >= 2 else [f"only {count}"])
 cases.end()

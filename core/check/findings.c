@@ -1,0 +1,375 @@
+#include "check/findings.h"
+
+#include "base/quantity.h"
+#include "check/words.h"
+
+#include <assert.h>
+
+/* What the functions below share while a report is being filled. */
+struct maker {
+    const struct site *site;
+    struct arena *arena;
+    struct check_report *report;
+    size_t capacity;
+};
+
+static outcome no_memory(struct problem *ret_problem) {
+    FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory for the findings");
+}
+
+static struct check_finding *add_finding(struct maker *maker, enum finding_weight weight, const char *id) {
+    struct check_report *report = maker->report;
+    assert(report->finding_count < maker->capacity);
+    struct check_finding *finding = &report->findings[report->finding_count++];
+    *finding = (struct check_finding){
+            .base = {.weight = weight, .id = text_of(id), .answer_index = FINDING_NO_ANSWER}};
+    report->weights[weight]++;
+    return finding;
+}
+
+static const char *id_of_promise(enum proof_promise promise) {
+    static const char *const ids[PROOF_PROMISE_COUNT] = {
+            [PROOF_KEPT] = "routine.kept",
+            [PROOF_SIREN] = "routine.false-alarm",
+            [PROOF_ALARM] = "routine.silent-alarm",
+            [PROOF_HOLD_UP] = "routine.hold-up",
+            [PROOF_DURESS] = "routine.duress",
+            [PROOF_TROUBLE] = "routine.trouble",
+            [PROOF_EXIT_ERROR] = "routine.exit-error",
+            [PROOF_REFUSED] = "routine.refused",
+            [PROOF_TURNED_AWAY] = "routine.turned-away",
+            [PROOF_DROPPED] = "routine.dropped-to-part",
+            [PROOF_WARNING] = "routine.inside-warning",
+    };
+    return ids[promise];
+}
+
+static struct words_about about_cause(const struct proof_answer *answer, const struct story_cause *cause) {
+    struct words_about about = words_about_nothing();
+    about.zone = cause->zone;
+    about.area = cause->area;
+    about.person = cause->person;
+    /* Whoever was too late is the one to speak of, not whoever happened to act last. */
+    if (answer->has_range && answer->probed_step < answer->routine.step_count) {
+        about.person = answer->routine.steps[answer->probed_step].who;
+    }
+    about.mode = cause->mode;
+    about.seconds_s = cause->seconds_s;
+    about.behaviour = cause->behaviour;
+    return about;
+}
+
+static struct text headline_of(struct maker *maker, const struct check_routine *routine,
+        const struct proof_answer *answer, const struct words_about *about) {
+    struct text_builder out;
+    text_builder_init(&out, maker->arena);
+    text_add_format(&out, "\"%.*s\"%s ", TEXT_ARGS(answer->routine.name), routine->usual ? " (usual)" : "");
+    text_add_string(&out, answer->needs_tolerance ? "can go wrong if the panel's clock is off: "
+                    : answer->always              ? "goes wrong every time: "
+                                                  : "can go wrong: ");
+    words_add(&out, maker->site, words_promise(answer->promise), about);
+    return text_built(&out);
+}
+
+static struct text why_of(struct maker *maker, const struct proof_answer *answer, const struct words_about *about) {
+    struct text_builder out;
+    text_builder_init(&out, maker->arena);
+    words_add(&out, maker->site,
+            answer->promise == PROOF_TURNED_AWAY ? "the code of {person} is not valid for {areas}"
+                                                 : words_reason(answer->culprit),
+            about);
+    if (answer->needs_tolerance) {
+        text_add_format(&out, "; with clocks true to the second it goes well, but the panel's may be off by %d %%",
+                maker->site->settings.tolerance_tenths * 10);
+    }
+    return text_built(&out);
+}
+
+/* Two routines that go wrong for one cause are one finding. */
+static bool has_same_cause(const struct proof_answer *a, const struct proof_answer *b) {
+    return a->promise == b->promise && a->culprit == b->culprit && a->culprit_zone == b->culprit_zone &&
+            a->culprit_area == b->culprit_area;
+}
+
+static outcome add_wrong(struct maker *maker, size_t which, size_t *also, size_t also_count,
+        struct problem *ret_problem) {
+    struct check_report *report = maker->report;
+    const struct proof_answer *answer = &report->answers[which];
+    const struct story_cause cause = story_cause_of(maker->site, answer);
+    const struct words_about about = about_cause(answer, &cause);
+    struct check_finding *finding = add_finding(maker,
+            answer->needs_tolerance ? FINDING_RISK : FINDING_FAULT, id_of_promise(answer->promise));
+    finding->base.headline = headline_of(maker, &report->routines[which], answer, &about);
+    finding->base.why = why_of(maker, answer, &about);
+    finding->base.place = findings_place(maker->site, &report->routines[which], answer, &cause, maker->arena);
+    finding->base.answer_index = which;
+    finding->range = answer->always ? text_of("") : findings_range(maker->site, answer, maker->arena);
+    finding->also = also;
+    finding->also_count = also_count;
+    return story_tell(maker->site, answer, STORY_SHORT, maker->arena, &finding->story, ret_problem);
+}
+
+/* The member of a group that is told: one that does not need the tolerance, then the first. */
+static size_t choose_head(const struct check_report *report, const size_t *members, size_t count) {
+    for (size_t i = 0; i < count; i++) {
+        if (!report->answers[members[i]].needs_tolerance) {
+            return i;
+        }
+    }
+    return 0;
+}
+
+static outcome add_all_wrong(struct maker *maker, struct problem *ret_problem) {
+    const struct check_report *report = maker->report;
+    bool *done = ARENA_ARRAY(maker->arena, bool, report->answer_count);
+    if (done == NULL) {
+        return no_memory(ret_problem);
+    }
+    for (size_t i = 0; i < report->answer_count; i++) {
+        if (done[i] || report->answers[i].verdict != PROOF_GOES_WRONG) {
+            continue;
+        }
+        size_t *members = ARENA_ARRAY(maker->arena, size_t, report->answer_count);
+        size_t count = 0;
+        if (members == NULL) {
+            return no_memory(ret_problem);
+        }
+        for (size_t j = i; j < report->answer_count; j++) {
+            if (report->answers[j].verdict == PROOF_GOES_WRONG && !done[j] &&
+                    has_same_cause(&report->answers[i], &report->answers[j])) {
+                members[count++] = j;
+                done[j] = true;
+            }
+        }
+        const size_t head = choose_head(report, members, count);
+        const size_t which = members[head];
+        for (size_t j = head; j > 0; j--) {
+            members[j] = members[j - 1];
+        }
+        TRY(add_wrong(maker, which, members + 1, count - 1, ret_problem));
+    }
+    return outcome_good();
+}
+
+static size_t widest_step(const struct proof_routine *routine) {
+    size_t widest = 0;
+    for (size_t i = 1; i < routine->step_count; i++) {
+        const struct span a = routine->steps[i].in;
+        const struct span b = routine->steps[widest].in;
+        widest = a.high_s - a.low_s > b.high_s - b.low_s ? i : widest;
+    }
+    return widest;
+}
+
+static void say_not_settled(struct maker *maker, const struct proof_answer *answer, struct check_finding *finding) {
+    struct text_builder remedy;
+    text_builder_init(&remedy, maker->arena);
+    if (answer->reason == EXPLORE_ACTIVE_LIMIT) {
+        finding->base.why = text_of("more people and timers run at once than can be followed");
+        text_add_string(&remedy, "split the routine in two");
+    } else {
+        finding->base.why = text_print(maker->arena, "the search was given up after %zu classes of timings",
+                answer->classes);
+        text_add_string(&remedy, "narrower times, fewer people at once or fewer `maybe` steps");
+    }
+    if (answer->routine.step_count > 0) {
+        const struct proof_step *step = &answer->routine.steps[widest_step(&answer->routine)];
+        struct words_about about = words_about_nothing();
+        about.person = step->who;
+        about.door = step->door;
+        about.zone = step->zone;
+        about.areas = step->areas;
+        text_add_string(&remedy, "; the widest time is \"");
+        words_add(&remedy, maker->site, words_act(step->act, step->use), &about);
+        text_add_string(&remedy, "\": ");
+        quantity_add_span(&remedy, step->in);
+    }
+    finding->base.remedy = text_built(&remedy);
+}
+
+static void add_not_settled(struct maker *maker) {
+    struct check_report *report = maker->report;
+    size_t stopped = 0;
+    for (size_t i = 0; i < report->answer_count; i++) {
+        const struct proof_answer *answer = &report->answers[i];
+        if (answer->verdict != PROOF_NOT_SETTLED) {
+            continue;
+        }
+        if (answer->reason == EXPLORE_ASKED_TO_STOP) {
+            stopped++;
+            continue;
+        }
+        struct check_finding *finding = add_finding(maker, FINDING_RISK, "routine.not-settled");
+        finding->base.headline = text_print(maker->arena, "\"%.*s\"%s is not settled",
+                TEXT_ARGS(answer->routine.name), report->routines[i].usual ? " (usual)" : "");
+        finding->base.answer_index = i;
+        if (!report->routines[i].usual) {
+            finding->base.place = text_print(maker->arena, "routines[%zu]", report->routines[i].index);
+        }
+        say_not_settled(maker, answer, finding);
+    }
+    if (stopped > 0) {
+        struct check_finding *finding = add_finding(maker, FINDING_RISK, "check.stopped");
+        finding->base.headline = text_print(maker->arena, "stopped early: %zu of %zu routines are not settled", stopped,
+                report->answer_count);
+        finding->base.remedy = text_of("run the check again and let it end");
+    }
+}
+
+static bool is_tight(const struct proof_answer *answer) {
+    return answer->verdict == PROOF_GOES_WELL && answer->has_margin && answer->margin_s < CHECK_MARGIN_SMALL_S;
+}
+
+static void say_margin(struct maker *maker, size_t which, struct check_finding *finding) {
+    const struct proof_answer *answer = &maker->report->answers[which];
+    struct text_builder why;
+    text_builder_init(&why, maker->arena);
+    words_add(&why, maker->site, words_timer(panel_timer_kind_of(answer->margin_timer)), NULL);
+    text_add_format(&why, " may end after %d s, and the slowest need %d s of it", answer->margin_deadline_s,
+            answer->margin_deadline_s - answer->margin_s);
+    finding->base.why = text_built(&why);
+    finding->base.headline = text_print(maker->arena, "\"%.*s\"%s goes well, but with only %d s to spare",
+            TEXT_ARGS(answer->routine.name), maker->report->routines[which].usual ? " (usual)" : "",
+            answer->margin_s);
+    finding->base.source = text_print(maker->arena, "house practice: at least %d s to spare", CHECK_MARGIN_SMALL_S);
+    finding->base.answer_index = which;
+}
+
+/* Small margins: one finding for each timer that is tight, told of the tightest routine. */
+static outcome add_margins(struct maker *maker, struct problem *ret_problem) {
+    const struct check_report *report = maker->report;
+    bool *done = ARENA_ARRAY(maker->arena, bool, report->answer_count);
+    if (done == NULL) {
+        return no_memory(ret_problem);
+    }
+    for (size_t i = 0; i < report->answer_count; i++) {
+        if (done[i] || !is_tight(&report->answers[i])) {
+            continue;
+        }
+        size_t *also = ARENA_ARRAY(maker->arena, size_t, report->answer_count);
+        size_t also_count = 0;
+        size_t tightest = i;
+        if (also == NULL) {
+            return no_memory(ret_problem);
+        }
+        for (size_t j = i + 1; j < report->answer_count; j++) {
+            const struct proof_answer *other = &report->answers[j];
+            if (is_tight(other) && other->margin_timer == report->answers[i].margin_timer) {
+                const bool tighter = other->margin_s < report->answers[tightest].margin_s;
+                also[also_count++] = tighter ? tightest : j;
+                tightest = tighter ? j : tightest;
+                done[j] = true;
+            }
+        }
+        struct check_finding *finding = add_finding(maker, FINDING_RISK, "routine.small-margin");
+        say_margin(maker, tightest, finding);
+        finding->also = also;
+        finding->also_count = also_count;
+    }
+    return outcome_good();
+}
+
+/* Entry delay and abort window together. Only delays that a zone starts count. */
+static void add_entry_plus_abort(struct maker *maker) {
+    enum { TOGETHER_MOST_S = 60 };
+    const struct site_settings *settings = &maker->site->settings;
+    for (size_t i = 0; i < settings->delay_count; i++) {
+        const int32_t sum_s = settings->delays[i].seconds_s + settings->abort_window_s;
+        if (sum_s <= TOGETHER_MOST_S) {
+            continue;
+        }
+        struct check_finding *finding = add_finding(maker, FINDING_NOTE, "settings.entry-plus-abort");
+        finding->base.headline = text_print(maker->arena,
+                "a thief at \"%.*s\" has %d s before anybody is told", TEXT_ARGS(settings->delays[i].name), sum_s);
+        finding->base.why = text_print(maker->arena,
+                "entry delay %d s and abort window %d s add up to more than %d s", settings->delays[i].seconds_s,
+                settings->abort_window_s, TOGETHER_MOST_S);
+        finding->base.place = text_print(maker->arena, "panel.entry-delays.%.*s", TEXT_ARGS(settings->delays[i].name));
+        finding->base.remedy = settings->delays[i].seconds_s < TOGETHER_MOST_S
+                ? text_print(maker->arena, "an abort window of %d s, if the routines allow it",
+                          TOGETHER_MOST_S - settings->delays[i].seconds_s)
+                : text_of("a shorter entry delay, if the routines allow it");
+        finding->base.source = text_of("advice: CP-01, note to the entry delay (from memory, unverified)");
+    }
+}
+
+static void add_swinger_one(struct maker *maker) {
+    if (maker->site->settings.swinger_limit != 1) {
+        return;
+    }
+    struct check_finding *finding = add_finding(maker, FINDING_NOTE, "settings.swinger-one");
+    finding->base.headline = text_of("after one alarm a zone is left out: a second intruder there is not heard");
+    finding->base.why = text_of("the swinger limit is 1: one rattle, and the zone is blind until somebody resets it");
+    finding->base.place = text_of("panel.swinger-limit");
+    finding->base.remedy = text_of("a swinger limit of 2");
+    finding->base.source = text_of("common practice; CP-01 clause 4.3.2 has 2 as its usual value since 2010");
+}
+
+static void add_absent(struct maker *maker, bool removed) {
+    const struct check_report *report = maker->report;
+    struct text_builder list;
+    size_t count = 0;
+    text_builder_init(&list, maker->arena);
+    for (size_t i = 0; i < report->absent_count; i++) {
+        const struct check_absent *absent = &report->absent[i];
+        if (absent->removed == removed) {
+            text_add_string(&list, count++ > 0 ? "; " : "");
+            text_add_format(&list, "%.*s (%.*s)", TEXT_ARGS(absent->name), TEXT_ARGS(absent->reason));
+        }
+    }
+    if (count == 0) {
+        return;
+    }
+    struct check_finding *finding =
+            add_finding(maker, FINDING_NOTE, removed ? "routines.removed" : "routines.not-applied");
+    finding->base.headline = text_print(maker->arena,
+            removed ? "%zu usual routine%s removed in the file" : "%zu usual routine%s not applied here", count,
+            count == 1 ? "" : "s");
+    finding->base.why = text_built(&list);
+    finding->base.place = removed ? text_of("without") : text_of("");
+}
+
+/* Every text that was built is there, or memory has run out. */
+static outcome have_texts(const struct check_report *report, struct problem *ret_problem) {
+    for (size_t i = 0; i < report->finding_count; i++) {
+        const struct finding *finding = &report->findings[i].base;
+        if (finding->headline.length == 0 ||
+                (finding->why.length == 0 && !text_is(finding->id, "check.stopped"))) {
+            return no_memory(ret_problem);
+        }
+    }
+    return outcome_good();
+}
+
+static void sort_by_weight(struct check_report *report, struct check_finding *sorted) {
+    size_t count = 0;
+    for (int weight = 0; weight < FINDING_WEIGHT_COUNT; weight++) {
+        for (size_t i = 0; i < report->finding_count; i++) {
+            if ((int)report->findings[i].base.weight == weight) {
+                sorted[count++] = report->findings[i];
+            }
+        }
+    }
+    report->findings = sorted;
+}
+
+outcome findings_make(const struct site *site, struct arena *arena, struct check_report *report,
+        struct problem *ret_problem) {
+    enum { OTHERS_MOST = 8 };
+    struct maker maker = {.site = site, .arena = arena, .report = report};
+    maker.capacity = 2 * report->answer_count + site->settings.delay_count + OTHERS_MOST;
+    report->findings = ARENA_ARRAY(arena, struct check_finding, maker.capacity);
+    struct check_finding *sorted = ARENA_ARRAY(arena, struct check_finding, maker.capacity);
+    if (report->findings == NULL || sorted == NULL) {
+        return no_memory(ret_problem);
+    }
+    TRY(add_all_wrong(&maker, ret_problem));
+    add_not_settled(&maker);
+    TRY(add_margins(&maker, ret_problem));
+    add_entry_plus_abort(&maker);
+    add_swinger_one(&maker);
+    add_absent(&maker, false);
+    add_absent(&maker, true);
+    sort_by_weight(report, sorted);
+    return have_texts(report, ret_problem);
+}

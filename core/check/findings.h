@@ -1,0 +1,19 @@
+/* What is wrong, at risk or worth knowing, made from the answers of the proof and from the settings themselves. */
+#ifndef LINTEL_CHECK_FINDINGS_H
+#define LINTEL_CHECK_FINDINGS_H
+
+#include "check/check.h"
+
+/** Fills findings, finding_count and weights of a report whose answers are counted. Routines that go wrong for one cause
+ *  (same promise, same rule, same zone or area) are one finding. */
+outcome findings_make(const struct site *site, struct arena *arena, struct check_report *report,
+        struct problem *ret_problem) MUST_CHECK;
+
+/** "can happen when it takes 27 to 40 s from ... to ..., always at 34 to 40 s", or empty. */
+struct text findings_range(const struct site *site, const struct proof_answer *answer, struct arena *arena);
+
+/** The place of the cause in the site file: "zones[1].behaviour". */
+struct text findings_place(const struct site *site, const struct check_routine *routine,
+        const struct proof_answer *answer, const struct story_cause *cause, struct arena *arena);
+
+#endif

@@ -1,0 +1,111 @@
+#include "check/layout.h"
+
+/* Only those of ECMA-48 that every terminal has. */
+static const char *const inks[LAYOUT_INK_COUNT] = {
+        [LAYOUT_PLAIN] = "",
+        [LAYOUT_BAD] = "\033[1;31m",
+        [LAYOUT_UNSURE] = "\033[33m",
+        [LAYOUT_GOOD] = "\033[32m",
+        [LAYOUT_QUIET] = "\033[2m",
+        [LAYOUT_STRONG] = "\033[1m",
+};
+
+static bool is_inked(const struct layout *layout, enum layout_ink ink) {
+    return layout->colour && ink != LAYOUT_PLAIN;
+}
+
+static void begin_ink(struct layout *layout, enum layout_ink ink) {
+    if (is_inked(layout, ink)) {
+        text_add_string(layout->out, inks[ink]);
+    }
+}
+
+static void end_ink(struct layout *layout, enum layout_ink ink) {
+    if (is_inked(layout, ink)) {
+        text_add_string(layout->out, "\033[0m");
+    }
+}
+
+void layout_put(struct layout *layout, struct text text, enum layout_ink ink) {
+    begin_ink(layout, ink);
+    text_add(layout->out, text);
+    end_ink(layout, ink);
+    layout->column += text_columns(text);
+}
+
+void layout_put_string(struct layout *layout, const char *string, enum layout_ink ink) {
+    layout_put(layout, text_of(string), ink);
+}
+
+void layout_end_line(struct layout *layout) {
+    text_add_char(layout->out, '\n');
+    layout->column = 0;
+}
+
+void layout_to(struct layout *layout, size_t column) {
+    while (layout->column < column) {
+        text_add_char(layout->out, ' ');
+        layout->column++;
+    }
+}
+
+/* The bytes of at most `columns` code points at the start. */
+static size_t bytes_of_columns(struct text text, size_t columns) {
+    size_t length = 0;
+    size_t seen = 0;
+    while (length < text.length) {
+        seen += ((unsigned char)text.start[length] & 0xC0U) != 0x80U;
+        if (seen > columns) {
+            break;
+        }
+        length++;
+    }
+    return length;
+}
+
+static struct text next_word(struct text *rest) {
+    while (rest->length > 0 && rest->start[0] == ' ') {
+        rest->start++;
+        rest->length--;
+    }
+    size_t length = 0;
+    while (length < rest->length && rest->start[length] != ' ') {
+        length++;
+    }
+    const struct text word = {.start = rest->start, .length = length};
+    rest->start += length;
+    rest->length -= length;
+    return word;
+}
+
+static void new_line(struct layout *layout, size_t hang, enum layout_ink ink) {
+    end_ink(layout, ink);
+    layout_end_line(layout);
+    layout_to(layout, hang);
+    begin_ink(layout, ink);
+}
+
+void layout_words(struct layout *layout, struct text text, size_t hang, enum layout_ink ink) {
+    bool first = true;
+    begin_ink(layout, ink);
+    for (struct text word = next_word(&text); word.length > 0; word = next_word(&text)) {
+        const size_t gap = first ? 0 : 1;
+        if (layout->column + gap + text_columns(word) > layout->width && layout->column > hang) {
+            new_line(layout, hang, ink);
+        } else if (!first) {
+            text_add_char(layout->out, ' ');
+            layout->column++;
+        }
+        while (layout->column + text_columns(word) > layout->width) {
+            const size_t length = bytes_of_columns(word, layout->width - layout->column);
+            text_add(layout->out, (struct text){.start = word.start, .length = length});
+            word.start += length;
+            word.length -= length;
+            new_line(layout, hang, ink);
+        }
+        text_add(layout->out, word);
+        layout->column += text_columns(word);
+        first = false;
+    }
+    end_ink(layout, ink);
+}

@@ -1,0 +1,67 @@
+#include "check/check.h"
+
+#include "check/words.h"
+
+static struct text join(const struct proof_remedy *remedy, struct arena *arena, bool prices) {
+    struct text_builder out;
+    text_builder_init(&out, arena);
+    for (size_t i = 0; i < remedy->edit_count; i++) {
+        const struct text part = prices ? remedy->edits[i].price : remedy->edits[i].says;
+        text_add_string(&out, out.length > 0 && part.length > 0 ? "; " : "");
+        text_add(&out, part);
+    }
+    return text_built(&out);
+}
+
+/* "zone 6: behaviour entry, delay side (45 s): 4 s to spare (the entry time); proves all 25" */
+static struct text remedy_text(const struct site *site, const struct proof_remedy *remedy, struct arena *arena) {
+    struct text_builder out;
+    text_builder_init(&out, arena);
+    text_add(&out, join(remedy, arena, false));
+    text_add_string(&out, "; then it goes well");
+    if (remedy->answer.has_margin) {
+        text_add_format(&out, " with %d s to spare (", remedy->answer.margin_s);
+        words_add(&out, site, words_timer(panel_timer_kind_of(remedy->answer.margin_timer)), NULL);
+        text_add_char(&out, ')');
+    }
+    if (remedy->routines_proven == remedy->routines_checked) {
+        text_add_format(&out, ", and so do all %zu", remedy->routines_checked);
+    } else {
+        text_add_format(&out, "; of all %zu then %zu go well", remedy->routines_checked, remedy->routines_proven);
+    }
+    return text_built(&out);
+}
+
+outcome check_remedy(const struct site *site, struct check_report *report, size_t which,
+        const struct check_options *options, struct pages pages, struct arena *arena,
+        struct problem *ret_problem) {
+    struct finding *finding = &report->findings[which].base;
+    const struct proof_options *proof = &options->proof;
+    if (options->no_remedy || report->stopped || finding->answer_index == FINDING_NO_ANSWER ||
+            report->answers[finding->answer_index].verdict != PROOF_GOES_WRONG ||
+            (proof->keep_going != NULL && !proof->keep_going(proof->keep_going_context, 0, 0))) {
+        return outcome_good();
+    }
+    struct proof_remedy *remedy = ARENA_NEW(arena, struct proof_remedy);
+    bool found = false;
+    if (remedy == NULL) {
+        FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory to look for a remedy");
+    }
+    TRY(proof_find_remedy(site, NULL, report->answers, report->answer_count, finding->answer_index, proof, pages,
+            arena, remedy, &found, ret_problem));
+    const bool asked_to_stop =
+            proof->keep_going != NULL && !proof->keep_going(proof->keep_going_context, 0, 0);
+    if (!found && asked_to_stop) {
+        return outcome_good();
+    }
+    const struct text says = found ? remedy_text(site, remedy, arena)
+                                   : text_of("none of the changes tried makes it go well: the routine itself would have "
+                                             "to change");
+    const struct text price = found ? join(remedy, arena, true) : text_of("");
+    if (says.start == NULL || price.start == NULL) {
+        FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory to look for a remedy");
+    }
+    finding->remedy = says;
+    finding->price = price;
+    return outcome_good();
+}

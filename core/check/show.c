@@ -1,0 +1,237 @@
+#include "check/show.h"
+
+#include "base/quantity.h"
+#include "check/words.h"
+
+enum { INDENT = 7, LABEL_END = 17 };
+
+static const char *const weights[FINDING_WEIGHT_COUNT] = {
+        [FINDING_FAULT] = "FAULT",
+        [FINDING_RISK] = "RISK",
+        [FINDING_NOTE] = "NOTE",
+};
+
+static enum layout_ink ink_of_weight(enum finding_weight weight) {
+    return weight == FINDING_FAULT ? LAYOUT_BAD : weight == FINDING_RISK ? LAYOUT_UNSURE : LAYOUT_STRONG;
+}
+
+/* A text of its own memory, for the arena that the output grows in. */
+static struct text_builder builder_beside(const struct layout *layout) {
+    struct text_builder builder;
+    text_builder_init(&builder, layout->out->arena);
+    return builder;
+}
+
+static void show_row(struct layout *layout, const char *label, struct text text) {
+    if (text.length == 0) {
+        return;
+    }
+    layout_to(layout, INDENT);
+    layout_put_string(layout, label, LAYOUT_QUIET);
+    layout_to(layout, LABEL_END);
+    layout_words(layout, text, LABEL_END, LAYOUT_PLAIN);
+    layout_end_line(layout);
+}
+
+/* "quayside.yaml:61", at the right edge of the line where there is room, else on a line of its own. */
+static void show_place(struct layout *layout, struct text path, const struct show_places *places) {
+    int line = 0;
+    int column = 0;
+    if (path.length == 0 || !places->find(places->context, path, &line, &column)) {
+        return;
+    }
+    struct text_builder where = builder_beside(layout);
+    text_add_format(&where, "%.*s:%d", TEXT_ARGS(places->short_file), line);
+    const size_t columns = text_columns(text_built(&where));
+    if (layout->column + 2 + columns > layout->width) {
+        layout_end_line(layout);
+    }
+    layout_to(layout, columns + LABEL_END > layout->width ? LABEL_END : layout->width - columns);
+    layout_words(layout, text_built(&where), LABEL_END, LAYOUT_QUIET);
+}
+
+static void show_also(const struct check_finding *finding, const struct proof_answer *answers, struct layout *layout) {
+    struct text_builder also = builder_beside(layout);
+    for (size_t i = 0; i < finding->also_count; i++) {
+        text_add_format(&also, "%s\"%.*s\"", i > 0 ? ", " : "", TEXT_ARGS(answers[finding->also[i]].routine.name));
+    }
+    show_row(layout, "also", text_built(&also));
+}
+
+void show_finding(const struct check_finding *finding, const struct proof_answer *answers,
+        const struct show_places *places, struct layout *layout) {
+    const struct finding *base = &finding->base;
+    layout_put_string(layout, weights[base->weight], ink_of_weight(base->weight));
+    layout_to(layout, INDENT);
+    layout_words(layout, base->headline, INDENT, LAYOUT_STRONG);
+    layout_end_line(layout);
+    story_lay_out(&finding->story, INDENT, layout);
+    if (base->why.length > 0) {
+        layout_to(layout, INDENT);
+        layout_put_string(layout, "why", LAYOUT_QUIET);
+        layout_to(layout, LABEL_END);
+        layout_words(layout, base->why, LABEL_END, LAYOUT_PLAIN);
+        show_place(layout, base->place, places);
+        layout_end_line(layout);
+    }
+    show_row(layout, "when", finding->range);
+    show_also(finding, answers, layout);
+    show_row(layout, "remedy", base->remedy);
+    show_row(layout, "price", base->price);
+    show_row(layout, "source", base->source);
+}
+
+static void show_head(const struct site *site, struct layout *layout) {
+    enum { SECOND = 32 };
+    struct text_builder name = builder_beside(layout);
+    struct text_builder rest = builder_beside(layout);
+    text_add(&name, site->name);
+    text_add_string(&name, site->invented ? " (invented)" : "");
+    text_add_format(&rest, "%.*s · %zu zones · %zu area%s", TEXT_ARGS(site->panel.name), site->zone_count,
+            site->area_count, site->area_count == 1 ? "" : "s");
+    for (size_t i = 0; i < site->rule_count; i++) {
+        text_add_format(&rest, "%s%.*s", i == 0 ? " · " : ", ", TEXT_ARGS(site->rules[i]));
+    }
+    layout_words(layout, text_built(&name), 0, LAYOUT_STRONG);
+    if (layout->column + 2 + text_columns(text_built(&rest)) > layout->width) {
+        layout_end_line(layout);
+    } else {
+        layout_to(layout, layout->column + 2 > SECOND ? layout->column + 2 : SECOND);
+    }
+    layout_words(layout, text_built(&rest), 0, LAYOUT_PLAIN);
+    layout_end_line(layout);
+}
+
+static void add_count(struct text_builder *out, const char *before, size_t count, const char *one, const char *several) {
+    if (count > 0) {
+        text_add_format(out, "%s%zu %s", before, count, count == 1 ? one : several);
+    }
+}
+
+static void add_margin(struct text_builder *out, const struct site *site, const struct proof_answer *answer) {
+    words_add(out, site, words_timer(panel_timer_kind_of(answer->margin_timer)), NULL);
+    text_add_string(out, ", ");
+    quantity_add_seconds(out, answer->margin_s);
+    text_add_string(out, " to spare");
+}
+
+static void show_summary(const struct site *site, const struct check_report *report, struct layout *layout) {
+    struct text_builder out = builder_beside(layout);
+    if (report->tightest != FINDING_NO_ANSWER) {
+        const struct proof_answer *answer = &report->answers[report->tightest];
+        text_add_format(&out, "tightest: \"%.*s\", ", TEXT_ARGS(answer->routine.name));
+        add_margin(&out, site, answer);
+        layout_words(layout, text_built(&out), 2, LAYOUT_PLAIN);
+        layout_end_line(layout);
+        out = builder_beside(layout);
+    }
+    text_add_format(&out, "%zu routine%s (%zu described, %zu usual): ", report->answer_count,
+            report->answer_count == 1 ? "" : "s", report->written, report->usual);
+    text_add_format(&out, "%zu %s well", report->well, report->well == 1 ? "goes" : "go");
+    add_count(&out, ", ", report->wrong, "goes wrong", "go wrong");
+    add_count(&out, ", ", report->unsettled, "not settled", "not settled");
+    add_count(&out, " · ", report->weights[FINDING_FAULT], "fault", "faults");
+    add_count(&out, " · ", report->weights[FINDING_RISK], "risk", "risks");
+    add_count(&out, " · ", report->weights[FINDING_NOTE], "note", "notes");
+    text_add_format(&out, " · exit %d", check_exit_status(report));
+    const enum layout_ink ink = report->weights[FINDING_FAULT] > 0 ? LAYOUT_BAD
+            : report->unsettled > 0                                ? LAYOUT_UNSURE
+                                                                   : LAYOUT_GOOD;
+    layout_words(layout, text_built(&out), 2, ink);
+    layout_end_line(layout);
+}
+
+static void show_margins(const struct site *site, const struct check_report *report, struct layout *layout) {
+    enum { NAME_MOST = 36 };
+    size_t name_columns = 0;
+    for (size_t i = 0; i < report->answer_count; i++) {
+        const size_t columns = text_columns(report->answers[i].routine.name) + (report->routines[i].usual ? 8 : 0);
+        name_columns = columns > name_columns ? columns : name_columns;
+    }
+    name_columns = name_columns > NAME_MOST ? NAME_MOST : name_columns;
+    for (size_t i = 0; i < report->answer_count; i++) {
+        const struct proof_answer *answer = &report->answers[i];
+        struct text_builder name = builder_beside(layout);
+        struct text_builder margin = builder_beside(layout);
+        text_add(&name, answer->routine.name);
+        text_add_string(&name, report->routines[i].usual ? " (usual)" : "");
+        layout_words(layout, text_built(&name), 2, LAYOUT_PLAIN);
+        if (layout->column > name_columns) {
+            layout_end_line(layout);
+        }
+        layout_to(layout, name_columns + 2);
+        text_add_string(&margin, words_verdict(answer->verdict));
+        if (answer->verdict == PROOF_GOES_WELL && answer->has_margin) {
+            text_add_string(&margin, ": ");
+            add_margin(&margin, site, answer);
+        } else if (answer->verdict == PROOF_GOES_WELL) {
+            text_add_string(&margin, ": no time is tight");
+        }
+        layout_words(layout, text_built(&margin), name_columns + 4, LAYOUT_PLAIN);
+        layout_end_line(layout);
+    }
+    layout_end_line(layout);
+}
+
+void show_report(const struct site *site, const struct check_report *report, const struct show_places *places,
+        bool margins, struct layout *layout) {
+    show_head(site, layout);
+    layout_end_line(layout);
+    for (size_t i = 0; i < report->finding_count; i++) {
+        show_finding(&report->findings[i], report->answers, places, layout);
+        layout_end_line(layout);
+    }
+    if (margins) {
+        show_margins(site, report, layout);
+    }
+    show_summary(site, report, layout);
+}
+
+/* The verdict in a sentence. Proven and refuted are words for the technician; he gets them in brackets. */
+static void show_verdict(const struct site *site, const struct proof_answer *answer, struct layout *layout) {
+    struct text_builder out = builder_beside(layout);
+    text_add_string(&out, words_verdict(answer->verdict));
+    if (answer->verdict == PROOF_GOES_WELL) {
+        text_add_string(&out, " at every timing");
+        if (site->settings.tolerance_tenths > 0) {
+            text_add_format(&out, ", with the panel's clocks up to %d %% off", site->settings.tolerance_tenths * 10);
+        }
+        text_add_format(&out, " (proven: %zu classes of timings)", answer->classes);
+        if (answer->has_margin) {
+            text_add_string(&out, "; tightest: ");
+            add_margin(&out, site, answer);
+        }
+    } else if (answer->verdict == PROOF_GOES_WRONG) {
+        text_add_string(&out, answer->always ? " every time" : answer->needs_tolerance ? " if the panel's clock is off" : " at some timings");
+    }
+    layout_words(layout, text_built(&out), 2,
+            answer->verdict == PROOF_GOES_WELL    ? LAYOUT_GOOD
+                    : answer->verdict == PROOF_GOES_WRONG ? LAYOUT_BAD
+                                                          : LAYOUT_UNSURE);
+    layout_end_line(layout);
+}
+
+void show_told(const struct site *site, const struct show_told *told, const struct show_places *places,
+        struct layout *layout) {
+    const struct proof_answer *answer = told->answer;
+    layout_words(layout, answer->routine.name, 2, LAYOUT_STRONG);
+    layout_put_string(layout, told->routine->usual ? " (usual)" : "", LAYOUT_PLAIN);
+    layout_end_line(layout);
+    if (answer->routine.says.length > 0) {
+        layout_words(layout, answer->routine.says, 0, LAYOUT_PLAIN);
+        layout_end_line(layout);
+    }
+    show_verdict(site, answer, layout);
+    if (told->course.length > 0) {
+        layout_words(layout, told->course, 2, LAYOUT_QUIET);
+        layout_end_line(layout);
+    }
+    layout_end_line(layout);
+    story_lay_out(&told->story, 2, layout);
+    if (told->finding != NULL) {
+        layout_end_line(layout);
+        struct check_finding without_story = *told->finding;
+        without_story.story.count = 0;
+        show_finding(&without_story, answer, places, layout);
+    }
+}

@@ -1,0 +1,208 @@
+#include "check/show.h"
+
+#include "check/words.h"
+
+enum { FORMAT = 1 };
+
+static void write_place(struct json_writer *json, struct text path, const struct show_places *places) {
+    int line = 0;
+    int column = 0;
+    if (path.length == 0) {
+        json_add_null(json, "place");
+        return;
+    }
+    json_open_object(json, "place");
+    json_add_text(json, "path", path);
+    json_add_text(json, "file", places->file);
+    if (places->find(places->context, path, &line, &column)) {
+        json_add_integer(json, "line", line);
+        json_add_integer(json, "column", column);
+    } else {
+        json_add_null(json, "line");
+        json_add_null(json, "column");
+    }
+    json_close_object(json);
+}
+
+static void write_story(struct json_writer *json, const struct story *story) {
+    struct text clock = text_of("");
+    json_open_array(json, "story");
+    for (size_t i = 0; i < story->count; i++) {
+        const struct story_line *line = &story->lines[i];
+        clock = line->clock.length > 0 ? line->clock : clock;
+        json_open_object(json, NULL);
+        json_add_integer(json, "at_s", line->at_s);
+        json_add_text(json, "clock", clock);
+        json_add_text(json, "what", line->what);
+        json_add_text(json, "because", line->because);
+        json_add_bool(json, "bad", line->bad);
+        json_close_object(json);
+    }
+    json_close_array(json);
+}
+
+static void write_ranges(struct json_writer *json, const char *name, const struct explore_ranges *ranges) {
+    json_open_array(json, name);
+    for (size_t i = 0; i < ranges->count; i++) {
+        json_open_object(json, NULL);
+        json_add_integer(json, "from_s", ranges->interval[i].low_s);
+        json_add_integer(json, "to_s", ranges->interval[i].high_s);
+        json_close_object(json);
+    }
+    json_close_array(json);
+}
+
+static void write_finding(struct json_writer *json, const char *name, const struct check_finding *finding,
+        const struct proof_answer *answers, const struct show_places *places) {
+    static const char *const weights[FINDING_WEIGHT_COUNT] = {"fault", "risk", "note"};
+    const struct finding *base = &finding->base;
+    json_open_object(json, name);
+    json_add_string(json, "weight", weights[base->weight]);
+    json_add_text(json, "id", base->id);
+    json_add_text(json, "headline", base->headline);
+    json_add_text(json, "why", base->why);
+    write_place(json, base->place, places);
+    json_add_text(json, "when", finding->range);
+    json_add_text(json, "remedy", base->remedy);
+    json_add_text(json, "price", base->price);
+    json_add_text(json, "source", base->source);
+    if (base->answer_index == FINDING_NO_ANSWER) {
+        json_add_null(json, "routine");
+    } else {
+        json_add_text(json, "routine", answers[base->answer_index].routine.name);
+    }
+    json_open_array(json, "also");
+    for (size_t i = 0; i < finding->also_count; i++) {
+        json_add_text(json, NULL, answers[finding->also[i]].routine.name);
+    }
+    json_close_array(json);
+    write_story(json, &finding->story);
+    json_close_object(json);
+}
+
+static void write_range(struct json_writer *json, const struct proof_answer *answer) {
+    if (!answer->has_range) {
+        json_add_null(json, "range");
+        return;
+    }
+    json_open_object(json, "range");
+    json_add_string(json, "timer", panel_timer_kind_name(panel_timer_kind_of(answer->probed_timer)));
+    if (answer->probed_step < answer->routine.step_count) {
+        const struct proof_step *step = &answer->routine.steps[answer->probed_step];
+        json_add_string(json, "act", site_act_name(step->act));
+        json_add_integer(json, "step", (int64_t)step->written);
+    }
+    write_ranges(json, "can", &answer->can);
+    write_ranges(json, "always", &answer->always_when);
+    json_close_object(json);
+}
+
+static void write_margin(struct json_writer *json, const struct proof_answer *answer) {
+    if (!answer->has_margin) {
+        json_add_null(json, "margin");
+        return;
+    }
+    json_open_object(json, "margin");
+    json_add_string(json, "timer", panel_timer_kind_name(panel_timer_kind_of(answer->margin_timer)));
+    json_add_integer(json, "to_spare_s", answer->margin_s);
+    json_add_integer(json, "earliest_end_s", answer->margin_deadline_s);
+    json_close_object(json);
+}
+
+static void write_answer(struct json_writer *json, const char *name, const struct check_routine *routine,
+        const struct proof_answer *answer, const struct show_places *places, struct arena *arena) {
+    const bool wrong = answer->verdict == PROOF_GOES_WRONG;
+    json_open_object(json, name);
+    json_add_text(json, "name", answer->routine.name);
+    json_add_text(json, "says", answer->routine.says);
+    json_add_bool(json, "usual", routine->usual);
+    write_place(json, routine->usual ? text_of("") : text_print(arena, "routines[%zu]", routine->index), places);
+    json_add_string(json, "verdict", words_verdict(answer->verdict));
+    if (wrong) {
+        json_add_string(json, "promise", proof_promise_name(answer->promise));
+    } else {
+        json_add_null(json, "promise");
+    }
+    json_add_bool(json, "always", wrong && answer->always);
+    json_add_bool(json, "needs_tolerance", wrong && answer->needs_tolerance);
+    write_range(json, answer);
+    write_margin(json, answer);
+    json_add_integer(json, "classes", (int64_t)answer->classes);
+    json_close_object(json);
+}
+
+static void write_site(struct json_writer *json, const struct site *site, const struct show_places *places) {
+    json_add_integer(json, "format", FORMAT);
+    json_add_text(json, "file", places->file);
+    json_open_object(json, "site");
+    json_add_text(json, "name", site->name);
+    json_add_bool(json, "invented", site->invented);
+    json_add_string(json, "words", site->words == SITE_WORDS_US ? "us" : "uk");
+    json_add_text(json, "panel", site->panel.name);
+    json_add_integer(json, "zones", (int64_t)site->zone_count);
+    json_add_integer(json, "areas", (int64_t)site->area_count);
+    json_open_array(json, "rules");
+    for (size_t i = 0; i < site->rule_count; i++) {
+        json_add_text(json, NULL, site->rules[i]);
+    }
+    json_close_array(json);
+    json_close_object(json);
+}
+
+static void write_counts(struct json_writer *json, const struct check_report *report) {
+    json_open_object(json, "counts");
+    json_add_integer(json, "routines", (int64_t)report->answer_count);
+    json_add_integer(json, "described", (int64_t)report->written);
+    json_add_integer(json, "usual", (int64_t)report->usual);
+    json_add_integer(json, "go_well", (int64_t)report->well);
+    json_add_integer(json, "go_wrong", (int64_t)report->wrong);
+    json_add_integer(json, "not_settled", (int64_t)report->unsettled);
+    json_add_integer(json, "faults", (int64_t)report->weights[FINDING_FAULT]);
+    json_add_integer(json, "risks", (int64_t)report->weights[FINDING_RISK]);
+    json_add_integer(json, "notes", (int64_t)report->weights[FINDING_NOTE]);
+    json_close_object(json);
+}
+
+void show_report_json(const struct site *site, const struct check_report *report, const struct show_places *places,
+        struct json_writer *json) {
+    json_open_object(json, NULL);
+    write_site(json, site, places);
+    json_open_array(json, "findings");
+    for (size_t i = 0; i < report->finding_count; i++) {
+        write_finding(json, NULL, &report->findings[i], report->answers, places);
+    }
+    json_close_array(json);
+    json_open_array(json, "routines");
+    for (size_t i = 0; i < report->answer_count; i++) {
+        write_answer(json, NULL, &report->routines[i], &report->answers[i], places, json->out->arena);
+    }
+    json_close_array(json);
+    json_open_array(json, "absent");
+    for (size_t i = 0; i < report->absent_count; i++) {
+        json_open_object(json, NULL);
+        json_add_text(json, "name", report->absent[i].name);
+        json_add_bool(json, "removed", report->absent[i].removed);
+        json_add_text(json, "reason", report->absent[i].reason);
+        json_close_object(json);
+    }
+    json_close_array(json);
+    write_counts(json, report);
+    json_add_bool(json, "stopped", report->stopped);
+    json_add_integer(json, "exit", check_exit_status(report));
+    json_close_object(json);
+}
+
+void show_told_json(const struct site *site, const struct show_told *told, const struct show_places *places,
+        struct json_writer *json) {
+    json_open_object(json, NULL);
+    write_site(json, site, places);
+    write_answer(json, "routine", told->routine, told->answer, places, json->out->arena);
+    json_add_text(json, "course", told->course);
+    write_story(json, &told->story);
+    if (told->finding != NULL) {
+        write_finding(json, "finding", told->finding, told->answer, places);
+    } else {
+        json_add_null(json, "finding");
+    }
+    json_close_object(json);
+}

@@ -1,0 +1,309 @@
+#include "check/story.h"
+
+#include "base/quantity.h"
+#include "check/story_lines.h"
+#include "check/words.h"
+
+#include <stdint.h>
+
+/* A happening: an act, a timer's end or a detector's news, with all that the panel answered. The story's lines from
+ * `first` up to `end`. */
+struct happening {
+    size_t first;
+    size_t end;
+    bool bad;
+    bool kept; /* STORY_SHORT */
+};
+
+static bool begins_happening(const struct proof_line *line, const struct proof_line *before) {
+    switch (line->kind) {
+    case PROOF_LINE_ACT:
+    case PROOF_LINE_TIMER:
+    case PROOF_LINE_END:
+        return true;
+    case PROOF_LINE_LEVEL:
+    case PROOF_LINE_OUTPUT:
+        return before == NULL || before->at_s != line->at_s || (line->kind == PROOF_LINE_LEVEL && before->kind == PROOF_LINE_OUTPUT);
+    }
+    return true;
+}
+
+static bool is_telling_act(enum site_act act) {
+    switch (act) {
+    case SITE_ACT_UNSET:
+    case SITE_ACT_SET:
+    case SITE_ACT_MISTYPE:
+    case SITE_ACT_PRESS:
+    case SITE_ACT_BYPASS:
+    case SITE_ACT_POSTPONE:
+    case SITE_ACT_TAMPER:
+    case SITE_ACT_MAINS_LOST:
+    case SITE_ACT_MAINS_BACK:
+        return true;
+    case SITE_ACT_WAIT:
+    case SITE_ACT_OPEN:
+    case SITE_ACT_CLOSE:
+    case SITE_ACT_PASS:
+    case SITE_ACT_COME:
+    case SITE_ACT_GO:
+    case SITE_ACT_COUNT:
+        return false;
+    }
+    return false;
+}
+
+static bool is_telling_message(enum panel_message message) {
+    return message == PANEL_SAYS_NOT_READY || message == PANEL_SAYS_REFUSED || message == PANEL_SAYS_DROPPED_TO_PART ||
+            message == PANEL_SAYS_NOT_YOURS || message == PANEL_SAYS_LOCKED || message == PANEL_SAYS_SWUNG_OUT ||
+            message == PANEL_SAYS_RESET_NEEDED;
+}
+
+static bool is_telling_output(const struct panel_output *output) {
+    switch (output->kind) {
+    case PANEL_OUT_START:
+        return output->why == PANEL_WHY_RESTART;
+    case PANEL_OUT_TONE:
+    case PANEL_OUT_INSIDE:
+        return output->on;
+    case PANEL_OUT_SOUND:
+        return output->sound != PANEL_SILENT;
+    case PANEL_OUT_SAYS:
+        return is_telling_message((enum panel_message)output->message);
+    case PANEL_OUT_SIGNAL:
+        return output->event.kind != EVENT_SET && output->event.kind != EVENT_UNSET && !output->event.restore;
+    case PANEL_OUT_STOP:
+    case PANEL_OUT_SHORTEN:
+    case PANEL_OUT_CHIME:
+    case PANEL_OUT_COUNT:
+        return false;
+    }
+    return false;
+}
+
+static bool is_telling(const struct teller *teller, const struct happening *happening) {
+    for (size_t i = happening->first; i < happening->end; i++) {
+        const struct proof_line *line = &teller->answer->story[i];
+        if (line->kind == PROOF_LINE_ACT && !line->left_out &&
+                is_telling_act(teller->answer->routine.steps[line->step].act)) {
+            return true;
+        }
+        if (line->kind == PROOF_LINE_OUTPUT && is_telling_output(&line->output)) {
+            return true;
+        }
+        if (line->kind == PROOF_LINE_LEVEL && line->open && line->zone == teller->answer->culprit_zone) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static size_t gather(const struct teller *teller, struct happening *happenings) {
+    const struct proof_answer *answer = teller->answer;
+    size_t count = 0;
+    for (size_t i = 0; i < answer->story_count; i++) {
+        if (begins_happening(&answer->story[i], i == 0 ? NULL : &answer->story[i - 1])) {
+            happenings[count++] = (struct happening){.first = i};
+        }
+        happenings[count - 1].end = i + 1;
+        happenings[count - 1].bad |= answer->story[i].bad;
+    }
+    return count;
+}
+
+/* Keeps what leads to the end: everything telling up to the bad one, and the act just before it. */
+static void choose(const struct teller *teller, struct happening *happenings, size_t count) {
+    enum { KEPT_MOST = 8 };
+    size_t last = count == 0 ? 0 : count - 1;
+    for (size_t i = 0; i < count; i++) {
+        if (happenings[i].bad) {
+            last = i;
+            break;
+        }
+    }
+    size_t kept = 0;
+    bool act_before = false;
+    for (size_t i = last + 1; i-- > 0;) {
+        const struct proof_line *head = &teller->answer->story[happenings[i].first];
+        bool keep = i == last || is_telling(teller, &happenings[i]);
+        if (!act_before && head->kind == PROOF_LINE_ACT && !head->left_out) {
+            keep = true;
+            act_before = true;
+        }
+        happenings[i].kept = keep && kept < KEPT_MOST;
+        kept += happenings[i].kept;
+    }
+}
+
+static bool has_areas_alike(const struct site_routine *source, size_t a, size_t b) {
+    return source->starts[a].set == source->starts[b].set &&
+            (!source->starts[a].set || source->starts[a].mode == source->starts[b].mode);
+}
+
+/* "shop is set (full); flat is unset; the flat window is open" */
+static void tell_start(struct teller *teller) {
+    const struct site *site = teller->site;
+    const struct site_routine *source = teller->answer->routine.source;
+    if (source == NULL) {
+        return;
+    }
+    struct text_builder what;
+    text_builder_init(&what, teller->arena);
+    uint32_t told = 0;
+    for (size_t i = 0; i < site->area_count; i++) {
+        if ((told >> i & 1U) != 0) {
+            continue;
+        }
+        struct words_about about = words_about_nothing();
+        for (size_t j = i; j < site->area_count; j++) {
+            about.areas |= has_areas_alike(source, i, j) ? (uint32_t)1 << j : 0;
+        }
+        about.mode = source->starts[i].set ? source->starts[i].mode : SITE_NONE;
+        told |= about.areas;
+        const bool several = (about.areas & (about.areas - 1)) != 0;
+        text_add_string(&what, what.length > 0 ? "; " : "");
+        words_add(&what, site, several ? "{areas} are " : "{areas} is ", &about);
+        words_add(&what, site, source->starts[i].set ? "{is-set}{in-mode}" : "{is-unset}", &about);
+    }
+    for (size_t i = 0; i < site->door_count && i < 32; i++) {
+        if ((source->doors_open >> i & 1U) != 0) {
+            struct words_about about = words_about_nothing();
+            about.door = (int)i;
+            text_add_string(&what, what.length > 0 ? "; " : "");
+            words_add(&what, site, "{door} is open", &about);
+        }
+    }
+    teller_add(teller, 0, text_built(&what), text_of(""), false);
+}
+
+static void follow_modes(struct teller *teller, const struct proof_line *line) {
+    if (line->kind == PROOF_LINE_OUTPUT && line->output.kind == PANEL_OUT_SAYS &&
+            line->output.message == PANEL_SAYS_DROPPED_TO_PART && line->output.area < SITE_AREA_MAX) {
+        teller->modes[line->output.area] = SITE_MODE_PART;
+    }
+    if (line->kind != PROOF_LINE_ACT || line->left_out) {
+        return;
+    }
+    const struct proof_step *step = &teller->answer->routine.steps[line->step];
+    if (step->act != SITE_ACT_SET && step->act != SITE_ACT_UNSET) {
+        return;
+    }
+    uint32_t areas = step->areas;
+    if (areas == 0 && step->keypad >= 0 && (size_t)step->keypad < teller->site->keypad_count) {
+        areas = teller->site->keypads[step->keypad].areas;
+    }
+    for (size_t i = 0; i < teller->site->area_count; i++) {
+        if ((areas >> i & 1U) != 0) {
+            teller->modes[i] = step->act == SITE_ACT_SET ? step->mode : SITE_NONE;
+        }
+    }
+}
+
+/* Also reads the story up to (not with) line `end`, for what was in force then. */
+void teller_begin(struct teller *teller, const struct site *site, const struct proof_answer *answer, size_t end) {
+    *teller = (struct teller){.site = site, .answer = answer, .clock_s = -1};
+    for (size_t i = 0; i < SITE_AREA_MAX; i++) {
+        const bool set = answer->routine.source != NULL && answer->routine.source->starts[i].set;
+        teller->modes[i] = set ? answer->routine.source->starts[i].mode : SITE_NONE;
+    }
+    for (size_t i = 0; i < end; i++) {
+        follow_modes(teller, &answer->story[i]);
+    }
+}
+
+void teller_add(struct teller *teller, int32_t at_s, struct text what, struct text because, bool bad) {
+    struct story_line *line = &teller->lines[teller->count];
+    assert(teller->count < teller->capacity);
+    *line = (struct story_line){.at_s = at_s, .what = what, .because = because, .bad = bad};
+    if (at_s != teller->clock_s) {
+        struct text_builder clock;
+        text_builder_init(&clock, teller->arena);
+        words_add_instant(&clock, teller->answer->routine.begins_s, at_s);
+        line->clock = text_built(&clock);
+        teller->clock_s = at_s;
+    }
+    teller->count++;
+}
+
+static void tell_happening(struct teller *teller, const struct happening *happening) {
+    const struct proof_line *story = teller->answer->story;
+    size_t first = happening->first;
+    for (size_t i = happening->first; i < happening->end; i++) {
+        follow_modes(teller, &story[i]);
+    }
+    tell_head(teller, happening->first, happening->end);
+    if (story[first].kind != PROOF_LINE_OUTPUT) {
+        first++;
+        /* The news of the act itself stands beside it. */
+        if (story[happening->first].kind == PROOF_LINE_ACT && first < happening->end &&
+                story[first].kind == PROOF_LINE_LEVEL) {
+            first++;
+        }
+    }
+    for (size_t i = first; i < happening->end; i++) {
+        tell_answer(teller, i, happening->first, happening->end);
+    }
+}
+
+outcome story_tell(const struct site *site, const struct proof_answer *answer, enum story_form form,
+        struct arena *arena, struct story *ret_story, struct problem *ret_problem) {
+    struct teller teller;
+    teller_begin(&teller, site, answer, 0);
+    teller.form = form;
+    teller.arena = arena;
+    teller.capacity = 2 * answer->story_count + 2;
+    struct happening *happenings = ARENA_ARRAY(arena, struct happening, answer->story_count + 1);
+    teller.lines = ARENA_ARRAY(arena, struct story_line, teller.capacity);
+    if (happenings == NULL || teller.lines == NULL) {
+        FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory to tell the story");
+    }
+    if (answer->story_count > 0) {
+        const size_t count = gather(&teller, happenings);
+        choose(&teller, happenings, count);
+        tell_start(&teller);
+        for (size_t i = 0; i < count; i++) {
+            if (form != STORY_SHORT || happenings[i].kept) {
+                tell_happening(&teller, &happenings[i]);
+            }
+        }
+    }
+    for (size_t i = 0; i < teller.count; i++) {
+        if (teller.lines[i].what.start == NULL || teller.lines[i].because.start == NULL) {
+            FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory to tell the story");
+        }
+    }
+    *ret_story = (struct story){.lines = teller.lines, .count = teller.count};
+    return outcome_good();
+}
+
+void story_lay_out(const struct story *story, size_t indent, struct layout *layout) {
+    enum { CLOCK_GAP = 2, WHAT_MOST = 34, WHAT_GAP = 2 };
+    size_t clock = 0;
+    size_t what = 0;
+    for (size_t i = 0; i < story->count; i++) {
+        const size_t columns = text_columns(story->lines[i].what);
+        const size_t clock_columns = text_columns(story->lines[i].clock);
+        clock = clock_columns > clock ? clock_columns : clock;
+        what = columns > what && columns <= WHAT_MOST && story->lines[i].because.length > 0 ? columns : what;
+    }
+    const size_t what_at = indent + clock + CLOCK_GAP;
+    const size_t because_at = what_at + what + WHAT_GAP;
+    for (size_t i = 0; i < story->count; i++) {
+        const struct story_line *line = &story->lines[i];
+        layout_to(layout, indent > 2 && line->bad ? indent - 2 : indent);
+        if (line->bad && indent > 2) {
+            layout_put_string(layout, "! ", LAYOUT_BAD);
+        }
+        layout_to(layout, indent + clock - text_columns(line->clock));
+        layout_put(layout, line->clock, LAYOUT_PLAIN);
+        layout_to(layout, what_at);
+        layout_words(layout, line->what, what_at + 2, line->bad ? LAYOUT_BAD : LAYOUT_PLAIN);
+        if (line->because.length > 0) {
+            if (layout->column > because_at - WHAT_GAP) {
+                layout_end_line(layout);
+            }
+            layout_to(layout, because_at);
+            layout_words(layout, line->because, because_at, LAYOUT_PLAIN);
+        }
+        layout_end_line(layout);
+    }
+}

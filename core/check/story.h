@@ -1,0 +1,56 @@
+/* Stories: what the proof found, as lines that a customer understands. Who does what at which door, what the panel
+ * does, what is heard, what is sent, and because of what. Values in, lines out; how they stand on a page is layout's. */
+#ifndef LINTEL_CHECK_STORY_H
+#define LINTEL_CHECK_STORY_H
+
+#include "check/layout.h"
+#include "proof/proof.h"
+#include "site/site.h"
+
+enum story_form {
+    STORY_SHORT, /* only what matters to how it ends */
+    STORY_FULL,  /* every act and everything heard, shown or sent */
+    STORY_ALL,   /* durations drawn, timers, acts that did not happen, too */
+};
+
+/** One line. at_s: seconds since the routine began. clock: the same for people; empty when it is that of the line
+ *  before. what: what happens; because: why, or what follows from it (may be empty). bad: it breaks the promise. */
+struct story_line {
+    int32_t at_s;
+    struct text clock;
+    struct text what;
+    struct text because;
+    bool bad;
+};
+
+struct story {
+    struct story_line *lines;
+    size_t count;
+};
+
+/** Tells the answer's story. An answer without one gives a story without lines. Arrays and texts are in the arena;
+ *  those of the site are borrowed. Fails PROBLEM_MEMORY. */
+outcome story_tell(const struct site *site, const struct proof_answer *answer, enum story_form form,
+        struct arena *arena, struct story *ret_story, struct problem *ret_problem) MUST_CHECK;
+
+/** What is known of the output that broke the promise. why: PANEL_WHY_NONE where nothing did. person: who acted last
+ *  before it, or SITE_NONE. seconds_s: of the timer that ended there, or -1. behaviour, mode: of the zone then. */
+struct story_cause {
+    enum panel_reason why;
+    int zone;
+    int area;
+    int person;
+    int mode;
+    int delay;
+    int32_t seconds_s;
+    int32_t at_s;
+    enum site_behaviour behaviour;
+};
+
+/** Reads the cause from the answer's story and culprit. */
+struct story_cause story_cause_of(const struct site *site, const struct proof_answer *answer);
+
+/** Prints the lines, each beginning at column `indent`. */
+void story_lay_out(const struct story *story, size_t indent, struct layout *layout);
+
+#endif

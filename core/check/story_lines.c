@@ -1,0 +1,502 @@
+#include "check/story_lines.h"
+
+#include "base/quantity.h"
+#include "check/words.h"
+
+static int area_of(const struct teller *teller, uint8_t area) {
+    return area < teller->site->area_count ? area : SITE_NONE;
+}
+
+static int zone_of(const struct teller *teller, uint8_t zone) {
+    return zone < teller->site->zone_count ? zone : SITE_NONE;
+}
+
+static enum site_behaviour behaviour_of(const struct teller *teller, int zone) {
+    if (zone == SITE_NONE) {
+        return SITE_OUT;
+    }
+    const struct site_zone *it = &teller->site->zones[zone];
+    const int mode = it->area >= 0 && it->area < SITE_AREA_MAX ? teller->modes[it->area] : SITE_NONE;
+    return mode == SITE_NONE || it->in[mode] == SITE_OUT ? it->behaviour : it->in[mode];
+}
+
+bool teller_find_start(const struct proof_answer *answer, enum panel_timer_kind kind, int timer_index, size_t index,
+        int32_t *ret_seconds_s, int32_t *ret_at_s) {
+    for (size_t i = index + 1; i-- > 0;) {
+        const struct proof_line *line = &answer->story[i];
+        if (line->kind == PROOF_LINE_OUTPUT && line->output.kind == PANEL_OUT_START &&
+                panel_timer_kind_of(line->output.timer) == kind &&
+                (timer_index < 0 || panel_timer_index_of(line->output.timer) == (unsigned)timer_index)) {
+            *ret_seconds_s = line->output.seconds_s;
+            *ret_at_s = line->at_s;
+            return true;
+        }
+    }
+    return false;
+}
+
+/* The timer whose length a reason speaks of; PANEL_TIMER_KIND_COUNT: none. */
+static enum panel_timer_kind timer_of_reason(enum panel_reason why) {
+    if (why == PANEL_WHY_ENTRY_OVER) {
+        return PANEL_TIMER_ENTRY;
+    }
+    if (why == PANEL_WHY_EXIT_OPEN || why == PANEL_WHY_INTERIOR_OPEN || why == PANEL_WHY_NOBODY_LEFT) {
+        return PANEL_TIMER_EXIT;
+    }
+    return why == PANEL_WHY_ABORT_OVER ? PANEL_TIMER_ABORT : PANEL_TIMER_KIND_COUNT;
+}
+
+static struct words_about about_output(const struct teller *teller, size_t index) {
+    const struct panel_output *output = &teller->answer->story[index].output;
+    struct words_about about = words_about_nothing();
+    int32_t at_s = 0;
+    about.zone = zone_of(teller, output->zone);
+    about.area = area_of(teller, output->area);
+    about.mode = about.area == SITE_NONE ? SITE_NONE : teller->modes[about.area];
+    about.behaviour = behaviour_of(teller, about.zone);
+    const enum panel_timer_kind kind = timer_of_reason(output->why);
+    if (output->kind == PANEL_OUT_START || output->kind == PANEL_OUT_SHORTEN) {
+        about.seconds_s = output->seconds_s;
+    } else if (kind != PANEL_TIMER_KIND_COUNT) {
+        (void)teller_find_start(teller->answer, kind, about.area, index, &about.seconds_s, &at_s);
+    }
+    return about;
+}
+
+/* Adds a part with a semicolon before it when it is not the first. */
+static void add_part(struct text_builder *out, struct text part) {
+    if (part.length > 0) {
+        text_add_string(out, out->length > 0 ? "; " : "");
+        text_add(out, part);
+    }
+}
+
+static struct text reason_of(const struct teller *teller, size_t index) {
+    const struct words_about about = about_output(teller, index);
+    return words_print(teller->arena, teller->site,
+            words_reason_short(teller->answer->story[index].output.why), &about);
+}
+
+/* "30 s to leave": what the timer that starts in this happening means, or empty. */
+static struct text start_within(const struct teller *teller, enum panel_timer_kind kind, size_t first, size_t end) {
+    for (size_t i = first; i < end; i++) {
+        const struct proof_line *line = &teller->answer->story[i];
+        if (line->kind == PROOF_LINE_OUTPUT && line->output.kind == PANEL_OUT_START &&
+                panel_timer_kind_of(line->output.timer) == kind) {
+            const struct words_about about = about_output(teller, i);
+            return words_print(teller->arena, teller->site, words_timer_begins(kind), &about);
+        }
+    }
+    return text_of("");
+}
+
+static enum panel_timer_kind timer_of_tone(enum panel_tone tone) {
+    return tone == PANEL_TONE_EXIT ? PANEL_TIMER_EXIT : tone == PANEL_TONE_ENTRY ? PANEL_TIMER_ENTRY : PANEL_TIMER_KIND_COUNT;
+}
+
+/* What follows from a happening, in a few words, for STORY_SHORT: "entry tone: 30 s to unset". */
+static struct text consequence(const struct teller *teller, size_t first, size_t end) {
+    struct text_builder out;
+    text_builder_init(&out, teller->arena);
+    for (size_t i = first; i < end; i++) {
+        const struct panel_output *output = &teller->answer->story[i].output;
+        if (teller->answer->story[i].kind != PROOF_LINE_OUTPUT) {
+            continue;
+        }
+        const struct words_about about = about_output(teller, i);
+        if (output->kind == PANEL_OUT_TONE && output->on) {
+            const enum panel_timer_kind kind = timer_of_tone((enum panel_tone)output->tone);
+            const struct text meaning = kind == PANEL_TIMER_KIND_COUNT ? text_of("") : start_within(teller, kind, first, end);
+            add_part(&out, text_of(words_tone((enum panel_tone)output->tone)));
+            text_add_string(&out, meaning.length > 0 ? ": " : "");
+            text_add(&out, meaning);
+        } else if (output->kind == PANEL_OUT_SAYS && output->message != PANEL_SAYS_READY) {
+            add_part(&out, words_print(teller->arena, teller->site, words_message((enum panel_message)output->message), &about));
+        } else if (output->kind == PANEL_OUT_SOUND) {
+            add_part(&out, text_of(words_sound((enum panel_sound)output->sound)));
+        } else if (output->kind == PANEL_OUT_START && output->why == PANEL_WHY_RESTART) {
+            add_part(&out, reason_of(teller, i));
+        }
+    }
+    return text_built(&out);
+}
+
+/* Why the happening breaks the promise: the reason of its first bad answer, or of its first sound. */
+static struct text bad_reason(const struct teller *teller, size_t first, size_t end) {
+    for (size_t i = first; i < end; i++) {
+        const struct proof_line *line = &teller->answer->story[i];
+        if (line->kind == PROOF_LINE_OUTPUT && line->bad) {
+            return reason_of(teller, i);
+        }
+    }
+    return text_of("");
+}
+
+static bool is_bad(const struct teller *teller, size_t first, size_t end) {
+    for (size_t i = first; i < end; i++) {
+        if (teller->answer->story[i].bad) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* "zone 1 opens", "zone 2 trips", "zone 2 is quiet again": what the panel learns. */
+static struct text level_of(const struct teller *teller, const struct proof_line *line, bool whole) {
+    struct words_about about = words_about_nothing();
+    about.zone = zone_of(teller, line->zone);
+    bool level = true;
+    if (about.zone != SITE_NONE) {
+        const int device = teller->site->zones[about.zone].device;
+        const int profile = device >= 0 && (size_t)device < teller->site->device_count ? teller->site->devices[device].profile : SITE_NONE;
+        level = profile >= 0 && (size_t)profile < teller->site->device_profile_count &&
+                site_sense_is_level(teller->site->device_profiles[profile].sense);
+    }
+    const char *const verbs[2][2] = {{" is quiet again", " trips"}, {" closes", " opens"}};
+    struct text_builder out;
+    text_builder_init(&out, teller->arena);
+    words_add(&out, teller->site, whole ? "{zone}" : "{zone-short}", &about);
+    text_add_string(&out, verbs[level][line->open]);
+    return text_built(&out);
+}
+
+/* "after 3 s (2 to 4 s)": the time this act took, for STORY_ALL. */
+static struct text pace_of(const struct teller *teller, size_t index) {
+    const struct proof_line *line = &teller->answer->story[index];
+    const struct proof_step *step = &teller->answer->routine.steps[line->step];
+    int32_t before_s = 0;
+    for (size_t i = index; i-- > 0;) {
+        if (teller->answer->story[i].kind == PROOF_LINE_ACT && teller->answer->story[i].person == line->person) {
+            before_s = teller->answer->story[i].at_s;
+            break;
+        }
+    }
+    struct text_builder out;
+    text_builder_init(&out, teller->arena);
+    if (step->when != SITE_SIGN_NONE || step->after != SITE_NONE) {
+        quantity_add_span(&out, step->in);
+        text_add_string(&out, " after that");
+    } else {
+        text_add_string(&out, "after ");
+        quantity_add_seconds(&out, line->at_s - (step->absolute ? 0 : before_s));
+        text_add_string(&out, " of ");
+        quantity_add_span(&out, step->in);
+    }
+    return text_built(&out);
+}
+
+static struct text sign_of(const struct teller *teller, const struct proof_step *step, enum site_sign sign, int area,
+        bool holds) {
+    struct words_about about = words_about_nothing();
+    about.area = area;
+    about.door = step->door;
+    return words_print(teller->arena, teller->site, words_sign(sign, holds), &about);
+}
+
+static struct text act_of(const struct teller *teller, const struct proof_step *step) {
+    struct words_about about = words_about_nothing();
+    about.person = step->who;
+    about.door = step->door;
+    about.zone = step->zone;
+    about.keypad = step->keypad;
+    about.areas = step->areas;
+    about.mode = step->act == SITE_ACT_SET ? step->mode : SITE_NONE;
+    if (about.areas == 0 && step->keypad >= 0 && (size_t)step->keypad < teller->site->keypad_count) {
+        about.areas = teller->site->keypads[step->keypad].areas;
+    }
+    return words_print(teller->arena, teller->site, words_act(step->act, step->use), &about);
+}
+
+static void tell_act(struct teller *teller, size_t first, size_t end) {
+    const struct proof_line *line = &teller->answer->story[first];
+    const struct proof_step *step = &teller->answer->routine.steps[line->step];
+    struct text_builder because;
+    text_builder_init(&because, teller->arena);
+    if (line->left_out) {
+        if (teller->form == STORY_ALL) {
+            struct text_builder what;
+            text_builder_init(&what, teller->arena);
+            text_add_string(&what, "left out: ");
+            text_add(&what, act_of(teller, step));
+            add_part(&because, step->if_sign != SITE_SIGN_NONE
+                            ? sign_of(teller, step, step->if_sign, step->if_area, step->if_not)
+                            : text_of("it may happen or not"));
+            teller_add(teller, line->at_s, text_built(&what), text_built(&because), false);
+        }
+        return;
+    }
+    if (step->when != SITE_SIGN_NONE) {
+        add_part(&because, sign_of(teller, step, step->when, step->when_area, true));
+    }
+    if (step->if_sign != SITE_SIGN_NONE) {
+        add_part(&because, sign_of(teller, step, step->if_sign, step->if_area, !step->if_not));
+    }
+    if (teller->form == STORY_ALL) {
+        add_part(&because, pace_of(teller, first));
+    }
+    if (teller->form != STORY_SHORT) {
+        if (first + 1 < end && teller->answer->story[first + 1].kind == PROOF_LINE_LEVEL) {
+            add_part(&because, level_of(teller, &teller->answer->story[first + 1], false));
+        }
+    } else if (is_bad(teller, first, end)) {
+        add_part(&because, bad_reason(teller, first, end));
+    } else {
+        add_part(&because, consequence(teller, first, end));
+    }
+    teller_add(teller, line->at_s, act_of(teller, step), text_built(&because), false);
+}
+
+/* "30 s, here after 27 s": how long the timer was keyed in, and how long it took in this story. */
+static void tell_timer(struct teller *teller, size_t first, size_t end) {
+    const struct proof_line *line = &teller->answer->story[first];
+    const enum panel_timer_kind kind = panel_timer_kind_of(line->timer);
+    struct words_about about = words_about_nothing();
+    int32_t began_s = 0;
+    struct text_builder because;
+    text_builder_init(&because, teller->arena);
+    if (teller_find_start(teller->answer, kind, (int)panel_timer_index_of(line->timer), first, &about.seconds_s, &began_s)) {
+        const int32_t took_s = line->at_s - began_s;
+        quantity_add_seconds(&because, about.seconds_s);
+        if (took_s != about.seconds_s) {
+            text_add_string(&because, " by a clock that is ");
+            text_add_string(&because, took_s < about.seconds_s ? "fast: " : "slow: ");
+            quantity_add_seconds(&because, took_s);
+        }
+    }
+    if (teller->form == STORY_SHORT && !is_bad(teller, first, end)) {
+        add_part(&because, consequence(teller, first, end));
+    } else if (teller->form == STORY_SHORT && kind != PANEL_TIMER_ENTRY) {
+        add_part(&because, bad_reason(teller, first, end));
+    }
+    teller_add(teller, line->at_s, words_print(teller->arena, teller->site, words_timer_ends(kind), &about),
+            text_built(&because), false);
+}
+
+static bool is_news(const struct teller *teller, const struct proof_line *line) {
+    return teller->form == STORY_ALL || line->open;
+}
+
+void tell_head(struct teller *teller, size_t first, size_t end) {
+    const struct proof_line *line = &teller->answer->story[first];
+    switch (line->kind) {
+    case PROOF_LINE_ACT:
+        tell_act(teller, first, end);
+        return;
+    case PROOF_LINE_TIMER:
+        tell_timer(teller, first, end);
+        return;
+    case PROOF_LINE_LEVEL:
+        if (teller->form == STORY_SHORT || is_news(teller, line)) {
+            const bool bad = is_bad(teller, first, end);
+            teller_add(teller, line->at_s, level_of(teller, line, true),
+                    teller->form != STORY_SHORT ? text_of("")
+                            : bad               ? bad_reason(teller, first, end)
+                                                : consequence(teller, first, end),
+                    false);
+        }
+        return;
+    case PROOF_LINE_OUTPUT:
+    case PROOF_LINE_END:
+        return;
+    }
+}
+
+/* The signal that a siren announces: where it is held, when it leaves; where it went, that it went. */
+static struct text signal_of_siren(const struct teller *teller, size_t index, size_t first, size_t end) {
+    const struct proof_line *line = &teller->answer->story[index];
+    struct text_builder out;
+    text_builder_init(&out, teller->arena);
+    for (size_t i = first; i < end; i++) {
+        const struct proof_line *other = &teller->answer->story[i];
+        if (other->kind == PROOF_LINE_OUTPUT && other->output.kind == PANEL_OUT_SIGNAL && !other->output.event.restore) {
+            words_add_signal(&out, teller->site, other->output.event);
+            text_add_string(&out, " is sent at once");
+            return text_built(&out);
+        }
+    }
+    const int zone = zone_of(teller, line->output.zone);
+    if (zone != SITE_NONE && !teller->site->zones[zone].reports) {
+        struct words_about about = words_about_nothing();
+        about.zone = zone;
+        return words_print(teller->arena, teller->site, "nothing is sent: {zone-short} does not report", &about);
+    }
+    int32_t seconds_s = 0;
+    int32_t began_s = 0;
+    const bool error = line->output.why == PANEL_WHY_EXIT_OPEN;
+    const struct event event = {.kind = error                           ? EVENT_EXIT_ERROR
+                    : line->output.why == PANEL_WHY_TAMPER ? EVENT_TAMPER
+                                                                        : EVENT_INTRUSION,
+            .zone = line->output.zone,
+            .user = EVENT_NOBODY};
+    if (!teller_find_start(teller->answer, error ? PANEL_TIMER_ENTRY : PANEL_TIMER_ABORT, area_of(teller, line->output.area),
+                end - 1, &seconds_s, &began_s) || began_s + seconds_s < line->at_s) {
+        return text_of("");
+    }
+    words_add_signal(&out, teller->site, event);
+    text_add_string(&out, " leaves at ");
+    words_add_instant(&out, teller->answer->routine.begins_s, began_s + seconds_s);
+    words_add(&out, teller->site, " unless {is-unset} before", NULL);
+    return text_built(&out);
+}
+
+static void tell_sound(struct teller *teller, size_t index, size_t first, size_t end) {
+    const struct proof_line *line = &teller->answer->story[index];
+    const enum panel_sound sound = (enum panel_sound)line->output.sound;
+    const struct words_about about = about_output(teller, index);
+    struct text_builder what;
+    struct text_builder because;
+    text_builder_init(&what, teller->arena);
+    text_builder_init(&because, teller->arena);
+    text_add_string(&what, words_sound(sound));
+    if (teller->site->area_count > 1 && about.area != SITE_NONE) {
+        words_add(&what, teller->site, " ({areas})", &about);
+    }
+    if (teller->form != STORY_SHORT) {
+        add_part(&because, reason_of(teller, index));
+    }
+    if (sound != PANEL_SILENT) {
+        add_part(&because, signal_of_siren(teller, index, first, end));
+    }
+    teller_add(teller, line->at_s, text_built(&what), text_built(&because), line->bad);
+}
+
+static void tell_tone(struct teller *teller, size_t index, size_t first, size_t end) {
+    const struct proof_line *line = &teller->answer->story[index];
+    const enum panel_tone tone = (enum panel_tone)line->output.tone;
+    const enum panel_timer_kind kind = timer_of_tone(tone);
+    struct text_builder what;
+    text_builder_init(&what, teller->arena);
+    text_add_string(&what, words_tone(tone));
+    if (!line->output.on) {
+        text_add_string(&what, " stops");
+    }
+    teller_add(teller, line->at_s, text_built(&what),
+            line->output.on && kind != PANEL_TIMER_KIND_COUNT ? start_within(teller, kind, first, end) : text_of(""),
+            line->bad);
+}
+
+/* Timers that begin, stop or are shortened: in STORY_FULL only the abort and cancel windows, which people feel. */
+static void tell_timing(struct teller *teller, size_t index) {
+    const struct proof_line *line = &teller->answer->story[index];
+    const enum panel_timer_kind kind = panel_timer_kind_of(line->output.timer);
+    const struct words_about about = about_output(teller, index);
+    const bool starts = line->output.kind == PANEL_OUT_START;
+    if (teller->form != STORY_ALL && !(starts && (kind == PANEL_TIMER_CANCEL || line->output.why == PANEL_WHY_RESTART))) {
+        return;
+    }
+    struct text_builder what;
+    text_builder_init(&what, teller->arena);
+    if (starts) {
+        words_add(&what, teller->site, words_timer_begins(kind), &about);
+    } else {
+        words_add(&what, teller->site, words_timer(kind), &about);
+        text_add_string(&what, line->output.kind == PANEL_OUT_STOP ? " is stopped" : " is shortened");
+    }
+    teller_add(teller, line->at_s, text_built(&what), reason_of(teller, index), line->bad);
+}
+
+static void tell_plain(struct teller *teller, size_t index) {
+    const struct proof_line *line = &teller->answer->story[index];
+    const struct words_about about = about_output(teller, index);
+    struct text_builder what;
+    text_builder_init(&what, teller->arena);
+    if (line->output.kind == PANEL_OUT_SAYS) {
+        words_add(&what, teller->site, words_message((enum panel_message)line->output.message), &about);
+    } else if (line->output.kind == PANEL_OUT_CHIME) {
+        words_add(&what, teller->site, "chime: {zone}", &about);
+    } else if (line->output.kind == PANEL_OUT_INSIDE) {
+        text_add_string(&what, line->output.on ? "inside sounder" : "the inside sounder stops");
+    } else {
+        text_add_string(&what, "sent: ");
+        words_add_signal(&what, teller->site, line->output.event);
+    }
+    teller_add(teller, line->at_s, text_built(&what),
+            line->output.kind == PANEL_OUT_CHIME ? text_of("") : reason_of(teller, index), line->bad);
+}
+
+static bool is_told(const struct teller *teller, const struct proof_line *line, bool bad_happening) {
+    if (teller->form == STORY_SHORT) {
+        return line->bad || (bad_happening && line->output.kind == PANEL_OUT_SOUND && line->output.sound != PANEL_SILENT);
+    }
+    const bool silence = line->output.kind == PANEL_OUT_TONE && !line->output.on;
+    return teller->form == STORY_ALL || !silence;
+}
+
+void tell_answer(struct teller *teller, size_t index, size_t first, size_t end) {
+    const struct proof_line *line = &teller->answer->story[index];
+    if (line->kind == PROOF_LINE_LEVEL && teller->form != STORY_SHORT && is_news(teller, line)) {
+        teller_add(teller, line->at_s, level_of(teller, line, true), text_of(""), line->bad);
+    }
+    if (line->kind != PROOF_LINE_OUTPUT || !is_told(teller, line, is_bad(teller, first, end))) {
+        return;
+    }
+    switch (line->output.kind) {
+    case PANEL_OUT_START:
+    case PANEL_OUT_STOP:
+    case PANEL_OUT_SHORTEN:
+        tell_timing(teller, index);
+        return;
+    case PANEL_OUT_SAYS:
+    case PANEL_OUT_CHIME:
+    case PANEL_OUT_INSIDE:
+    case PANEL_OUT_SIGNAL:
+        tell_plain(teller, index);
+        return;
+    case PANEL_OUT_TONE:
+        tell_tone(teller, index, first, end);
+        return;
+    case PANEL_OUT_SOUND:
+        tell_sound(teller, index, first, end);
+        return;
+    case PANEL_OUT_COUNT:
+        return;
+    }
+}
+
+static int delay_of(const struct teller *teller, int zone, int mode) {
+    return zone == SITE_NONE || mode == SITE_NONE ? SITE_NONE : teller->site->zones[zone].delay[mode];
+}
+
+/* The line that broke the promise; SIZE_MAX: none is marked. */
+static size_t find_bad(const struct proof_answer *answer) {
+    for (size_t i = 0; i < answer->story_count; i++) {
+        if (answer->story[i].bad) {
+            return i;
+        }
+    }
+    return (size_t)-1;
+}
+
+struct story_cause story_cause_of(const struct site *site, const struct proof_answer *answer) {
+    struct story_cause cause = {.why = answer->culprit,
+            .zone = SITE_NONE,
+            .area = SITE_NONE,
+            .person = SITE_NONE,
+            .mode = SITE_NONE,
+            .delay = SITE_NONE,
+            .seconds_s = -1,
+            .at_s = -1};
+    struct teller teller;
+    const size_t bad = find_bad(answer);
+    const size_t end = bad == (size_t)-1 ? answer->story_count : bad + 1;
+    teller_begin(&teller, site, answer, end);
+    cause.zone = zone_of(&teller, answer->culprit_zone);
+    cause.area = area_of(&teller, answer->culprit_area);
+    cause.mode = cause.area == SITE_NONE ? SITE_NONE : teller.modes[cause.area];
+    cause.behaviour = behaviour_of(&teller, cause.zone);
+    cause.delay = delay_of(&teller, cause.zone, cause.mode);
+    for (size_t i = end; i-- > 0 && cause.person == SITE_NONE;) {
+        const struct proof_line *line = &answer->story[i];
+        if (line->kind == PROOF_LINE_ACT && !line->left_out && line->person >= 0 &&
+                (size_t)line->person < site->person_count) {
+            cause.person = line->person;
+        }
+    }
+    int32_t began_s = 0;
+    const enum panel_timer_kind kind = timer_of_reason(answer->culprit);
+    if (end > 0 && kind != PANEL_TIMER_KIND_COUNT) {
+        (void)teller_find_start(answer, kind, cause.area, end - 1, &cause.seconds_s, &began_s);
+    }
+    cause.at_s = end > 0 ? answer->story[end - 1].at_s : -1;
+    return cause;
+}

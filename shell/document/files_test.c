@@ -3,6 +3,7 @@
 
 #include "host/host.h"
 
+#include <dirent.h>
 #include <fcntl.h>
 #include <sys/stat.h>
 #include <time.h>
@@ -183,6 +184,35 @@ static void a_file_that_includes_itself(void **state) {
     assert_reads(in_folder("piped.yaml"), NULL, "is a pipe or a device, not a file");
 }
 
+/* tests/whole/bad-input: each file says in its first line what must be told of it. */
+static void files_that_say_what_is_wrong(void **state) {
+    (void)state;
+    char places[512];
+    size_t count = 0;
+    const char *source = getenv("LINTEL_SOURCE");
+    (void)snprintf(places, sizeof places, "%s/tests/whole/bad-input", source == NULL ? "." : source);
+    DIR *entries = opendir(places);
+    assert_non_null(entries);
+    for (struct dirent *entry = readdir(entries); entry != NULL; entry = readdir(entries)) {
+        char path[1024];
+        char line[512];
+        if (strstr(entry->d_name, ".yaml") == NULL) {
+            continue;
+        }
+        (void)snprintf(path, sizeof path, "%s/%s", places, entry->d_name);
+        FILE *file = fopen(path, "rb");
+        assert_non_null(file);
+        assert_non_null(fgets(line, sizeof line, file));
+        (void)fclose(file);
+        line[strcspn(line, "\n")] = '\0';
+        assert_int_equal(strncmp(line, "# told: ", 8), 0);
+        assert_reads(path, test_fixture("."), line + 8);
+        count++;
+    }
+    (void)closedir(entries);
+    assert_true(count >= 14);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
             cmocka_unit_test(only_regular_files),
@@ -193,6 +223,7 @@ int main(void) {
             cmocka_unit_test(profiles_by_path),
             cmocka_unit_test(links_do_not_lead_out),
             cmocka_unit_test(a_file_that_includes_itself),
+            cmocka_unit_test(files_that_say_what_is_wrong),
     };
     return cmocka_run_group_tests(tests, make_folder, drop_folder);
 }

@@ -64,7 +64,7 @@ void gather_add(struct gatherer *gatherer, enum problem_kind kind, const struct 
             .path = text_copy(&document->arena, text_of(path)),
             .what = text_built(&builder),
     };
-    if (problem->path.start == NULL || problem->what.start == NULL) {
+    if (problem->path.start == NULL || problem->what.length == 0) {
         gatherer->refused = true;
         return;
     }

@@ -176,21 +176,27 @@ static void each_page_refused_for_ever(void **state) {
 }
 
 /* A file with problems is told of, or memory is; never half of either. */
-static void pages_refused_while_telling(void **state) {
-    (void)state;
+static void refuse_while_telling(bool for_ever) {
+    const struct text text = text_of("site: {name: a, wrds: uk}\npanel: {profile: halyard-28, abort-window: 2 h}\n"
+                                     "areas: [{nam: b}]\ndoors: [{name: d, outside: perhaps}]\n");
     bool told = false;
     for (long left = 0; !told; left++) {
-        struct test_pages pages = {.left = left, .for_ever = true};
+        struct test_pages pages = {.left = left, .for_ever = for_ever};
         struct document document;
         struct problem problem = {0};
         document_init(&document, test_pages(&pages));
-        const struct text text = text_of("site: {name: a, wrds: uk}\npanel: {profile: halyard-28}\nareas: [{nam: b}]\n");
         assert_false(document_read_text(&document, "f", test_fixture("."), text, NULL, &problem).good);
         told = problem.kind != PROBLEM_MEMORY;
-        assert_true(told ? document.problem_count == 3 : document.problem_count == 0);
+        assert_true(document.problem_count == (told ? 5 : 0));
         document_finish(&document);
         assert_int_equal(pages.out, 0);
     }
+}
+
+static void pages_refused_while_telling(void **state) {
+    (void)state;
+    refuse_while_telling(false);
+    refuse_while_telling(true);
 }
 
 static void pages_refused_while_patching(void **state) {

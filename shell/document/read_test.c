@@ -202,6 +202,69 @@ static void routine_and_last_steps(void **state) {
     finish(&document, &pages);
 }
 
+static void texts_in_every_style(void **state) {
+    (void)state;
+    struct document document;
+    struct test_pages pages = {.left = -1};
+    struct problem problem = {0};
+    document_init(&document, test_pages(&pages));
+    const struct text text = text_of("site: {name: 'it''s ''''''''''''''''''''''''x'}\n"
+                                     "panel:\n  profile: \"halyard-28\"\nareas:\n- name: caf\xC3\xA9\n  common: false\n"
+                                     "doors: [{\"name\": \"\\u00e9\\t\\x41\"}]\n");
+    assert_false(document_read_text(&document, "f", test_fixture("."), text, NULL, &problem).good);
+    assert_true(test_told(&document, "doors[0].name: line breaks, tabs and control characters"));
+    assert_int_equal(document.problem_count, 1);
+    assert_true(text_is(document.site.name, "it's ''''''''''''x"));
+    assert_true(text_is(document.site.areas[0].name, "caf\xC3\xA9"));
+    finish(&document, &pages);
+}
+
+static void assert_name(const char *written, const char *expected) {
+    char text[512];
+    struct document document;
+    struct test_pages pages = {.left = -1};
+    struct problem problem = {0};
+    document_init(&document, test_pages(&pages));
+    (void)snprintf(text, sizeof text,
+            "site:\n  name: %s\npanel: {profile: halyard-28}\nareas: [{name: b}]\n", written);
+    assert_true(document_read_text(&document, "f", test_fixture("."), text_of(text), NULL, &problem).good);
+    assert_int_equal(document.site.name.length, strlen(expected));
+    assert_memory_equal(document.site.name.start, expected, strlen(expected));
+    finish(&document, &pages);
+}
+
+/* Source: YAML 1.2.2, 7.3.1 to 7.3.3 (quoted and plain scalars, folding of lines 6.5). */
+static void quotes_as_the_standard_reads_them(void **state) {
+    (void)state;
+    assert_name("'a''b'", "a'b");
+    assert_name("'a''''b'", "a''b");
+    assert_name("''''", "'");
+    assert_name("''' '''''' y'", "' ''' y");
+    assert_name("'a  \n    b'", "a b");
+    assert_name("'a\r\n    b'", "a b");
+    assert_name("'# no remark: none'", "# no remark: none");
+    assert_name("\"a\\\"\\\"b\"", "a\"\"b");
+    assert_name("\"a \\\n    b\"", "a b");
+    assert_name("\"\\u00E9\\xE9\"", "\xC3\xA9\xC3\xA9");
+    assert_name("\"\\U0001F600\"", "\xF0\x9F\x98\x80");
+    assert_name("a\n    b", "a b");
+    assert_name("it's \"so\" # remark", "it's \"so\"");
+}
+
+static void long_texts_over_lines(void **state) {
+    (void)state;
+    struct document document;
+    struct test_pages pages = {.left = -1};
+    struct problem problem = {0};
+    document_init(&document, test_pages(&pages));
+    const struct text text = text_of("site: {name: a}\npanel: {profile: halyard-28}\nareas: [{name: b}]\npeople: [{name: p}]\n"
+                                     "routines:\n  - name: r\n    says: >\n      One\n      sentence.\n\n    who: p\n"
+                                     "    steps: [{in: 1 s, wait: yes}]\n");
+    assert_true(document_read_text(&document, "f", test_fixture("."), text, NULL, &problem).good);
+    assert_true(text_is(document.site.routines[0].says, "One sentence."));
+    finish(&document, &pages);
+}
+
 /* A panel of which nothing is written but its profile has the settings that the core calls usual: the table and the
  * core say the same. */
 static void table_defaults_are_the_usual_settings(void **state) {
@@ -231,6 +294,9 @@ int main(void) {
             cmocka_unit_test(people_and_ways),
             cmocka_unit_test(routine_and_first_steps),
             cmocka_unit_test(routine_and_last_steps),
+            cmocka_unit_test(texts_in_every_style),
+            cmocka_unit_test(quotes_as_the_standard_reads_them),
+            cmocka_unit_test(long_texts_over_lines),
             cmocka_unit_test(table_defaults_are_the_usual_settings),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -45,7 +45,7 @@ static struct span draw_span(struct draft *draft, int32_t most_s)
 
 struct random_wish random_wish_of(uint64_t number)
 {
-    struct random_wish wish = {.seed = number, .scale = 1};
+    struct random_wish wish = {.seed = number, .scale = 1, .reactions = number / 10 % 4 == 3};
     const uint64_t turn = number % 10;
     if (turn >= 6) {
         wish.family = (enum random_family)(RANDOM_TRAP + (turn - 6));
@@ -114,7 +114,7 @@ static void set_panel(struct draft *draft)
     settings->entry_open_allowed = chance(draft, 50);
     settings->exit_restart = chance(draft, 50);
     settings->drop_to_part = chance(draft, 30);
-    settings->off_route = chance(draft, 50) ? SITE_OFF_ROUTE_NOW : SITE_OFF_ROUTE_EN;
+    settings->off_route = chance(draft, 70) ? SITE_OFF_ROUTE_NOW : SITE_OFF_ROUTE_EN;
     settings->second_entry = chance(draft, 50) ? SITE_SECOND_SHORTEN : SITE_SECOND_KEEP;
     settings->exit_trip = SITE_EXIT_TRIP_ALARM;
 }
@@ -402,7 +402,7 @@ static void act_cascade(struct draft *draft)
     add_door(draft, 0, SITE_ACT_OPEN, 0, draw_span(draft, 6));
     add_door(draft, 0, SITE_ACT_CLOSE, 0, draw_span(draft, 2));
     const int32_t sum_s = site->settings.delays[0].seconds_s + site->settings.abort_window_s;
-    const int32_t code_s = sum_s - draw(draft, 0, 3);
+    const int32_t code_s = sum_s - draw(draft, 0, 6);
     add_code(draft, 0, SITE_ACT_UNSET, 0, 0, span_of(code_s < 0 ? 0 : code_s, (code_s < 0 ? 0 : code_s) + 1));
     if (site->person_count == 2) {
         look_out(draft, 1, 5);
@@ -474,8 +474,10 @@ static void keep_part_and_full_alike(struct draft *draft)
         return;
     }
     for (size_t i = 0; i < site->zone_count; i++) {
+        struct site_zone *zone = &site->zones[i];
         for (int mode = 0; mode < SITE_MODE_MAX; mode++) {
-            site->zones[i].in[mode] = site_usual_in(site->zones[i].behaviour, mode);
+            zone->in[mode] = site_usual_in(zone->behaviour, mode);
+            zone->delay[mode] = zone->delay[SITE_MODE_FULL];
         }
     }
 }
@@ -588,6 +590,10 @@ bool random_site_build(const struct random_wish *wish, struct arena *arena, stru
         draft.setter = 0;
     }
     act(&draft);
+    if (draft.routine->expects != 0) {
+        /* What exactly sounds and is sent after an inside warning is not settled to the second. */
+        ret_site->settings.off_route = SITE_OFF_ROUTE_NOW;
+    }
     if (wish->family == RANDOM_PLAIN || wish->family == RANDOM_CHAIN) {
         add_reactions(&draft);
     }

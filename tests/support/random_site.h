@@ -34,7 +34,8 @@ struct random_wish {
     bool no_tolerance;
 };
 
-/** The wish that a plain number stands for: families in turn, plain ones most often, some scaled by 2. */
+/** The wish that a plain number stands for: families in turn, plain ones most often; some are scaled
+ *  by 2, a quarter has reactions. */
 struct random_wish random_wish_of(uint64_t number);
 
 /** Builds the site: one routine (index 0) of at most two people, at most five zones and two areas, every array in the

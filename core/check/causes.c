@@ -23,17 +23,17 @@ struct text findings_range(const struct site *site, const struct proof_answer *a
     about.areas = step->areas;
     struct text_builder out;
     text_builder_init(&out, arena);
-    text_add_string(&out, "can happen at ");
-    add_ranges(&out, &answer->can);
-    text_add_string(&out, " from the start of ");
-    words_add(&out, site, words_timer(panel_timer_kind_of(answer->probed_timer)), &about);
-    text_add_string(&out, " until ");
+    text_add_string(&out, "can happen when ");
     words_add(&out, site, words_act(step->act, step->use), &about);
+    text_add_char(&out, ' ');
+    add_ranges(&out, &answer->can);
+    text_add_string(&out, " after the start of ");
+    words_add(&out, site, words_timer(panel_timer_kind_of(answer->probed_timer)), &about);
     if (answer->always_when.count > 0) {
-        text_add_string(&out, "; happens always at ");
+        text_add_string(&out, "; always at ");
         add_ranges(&out, &answer->always_when);
     } else {
-        text_add_string(&out, "; never certain from that alone");
+        text_add_string(&out, "; that alone does not decide it");
     }
     return text_built(&out);
 }

@@ -54,6 +54,11 @@ static struct words_about about_cause(const struct proof_answer *answer, const s
         about.person = answer->routine.steps[answer->probed_step].who;
     }
     about.mode = cause->mode;
+    about.door = cause->door;
+    if (answer->promise == PROOF_TURNED_AWAY) {
+        about.area = SITE_NONE;
+        about.areas = cause->areas;
+    }
     about.seconds_s = cause->seconds_s;
     about.behaviour = cause->behaviour;
     return about;
@@ -71,13 +76,23 @@ static struct text headline_of(struct maker *maker, const struct check_routine *
     return text_built(&out);
 }
 
-static struct text why_of(struct maker *maker, const struct proof_answer *answer, const struct words_about *about) {
+static struct text why_of(struct maker *maker, const struct proof_answer *answer, const struct story_cause *cause,
+        const struct words_about *about) {
     struct text_builder out;
+    struct words_about door = *about;
     text_builder_init(&out, maker->arena);
+    if (answer->culprit == PANEL_WHY_FOLLOWER_ALONE && cause->overtaken != SITE_NONE) {
+        door.door = cause->overtaken;
+        words_add(&out, maker->site, "the panel hears of {door} too late: ", &door);
+    }
     words_add(&out, maker->site,
             answer->promise == PROOF_TURNED_AWAY ? "the code of {person} is not valid for {areas}"
                                                  : words_reason(answer->culprit),
             about);
+    if (answer->culprit == PANEL_WHY_NOBODY_LEFT && cause->unwatched != SITE_NONE) {
+        door.door = cause->unwatched;
+        words_add(&out, maker->site, ": {door} has no entry zone there", &door);
+    }
     if (answer->needs_tolerance) {
         text_add_format(&out, "; with clocks true to the second it goes well, but the panel's may be off by %d %%",
                 maker->site->settings.tolerance_tenths * 10);
@@ -100,7 +115,7 @@ static outcome add_wrong(struct maker *maker, size_t which, size_t *also, size_t
     struct check_finding *finding = add_finding(maker,
             answer->needs_tolerance ? FINDING_RISK : FINDING_FAULT, id_of_promise(answer->promise));
     finding->base.headline = headline_of(maker, &report->routines[which], answer, &about);
-    finding->base.why = why_of(maker, answer, &about);
+    finding->base.why = why_of(maker, answer, &cause, &about);
     finding->base.place = findings_place(maker->site, &report->routines[which], answer, &cause, maker->arena);
     finding->base.answer_index = which;
     finding->range = answer->always ? text_of("") : findings_range(maker->site, answer, maker->arena);
@@ -269,28 +284,36 @@ static outcome add_margins(struct maker *maker, struct problem *ret_problem) {
     return outcome_good();
 }
 
-/* Entry delay and abort window together. Only delays that a zone starts count. */
+/* Entry delay and abort window together: until then nobody is told of a thief. */
 static void add_entry_plus_abort(struct maker *maker) {
     enum { TOGETHER_MOST_S = 60 };
     const struct site_settings *settings = &maker->site->settings;
+    struct text_builder list;
+    size_t count = 0;
+    size_t longest = 0;
+    text_builder_init(&list, maker->arena);
     for (size_t i = 0; i < settings->delay_count; i++) {
         const int32_t sum_s = settings->delays[i].seconds_s + settings->abort_window_s;
-        if (sum_s <= TOGETHER_MOST_S) {
-            continue;
+        if (sum_s > TOGETHER_MOST_S) {
+            text_add_format(&list, "%s%.*s %d s", count++ > 0 ? ", " : "", TEXT_ARGS(settings->delays[i].name), sum_s);
+            longest = settings->delays[i].seconds_s > settings->delays[longest].seconds_s ? i : longest;
         }
-        struct check_finding *finding = add_finding(maker, FINDING_NOTE, "settings.entry-plus-abort");
-        finding->base.headline = text_print(maker->arena,
-                "a thief at \"%.*s\" has %d s before anybody is told", TEXT_ARGS(settings->delays[i].name), sum_s);
-        finding->base.why = text_print(maker->arena,
-                "entry delay %d s and abort window %d s add up to more than %d s", settings->delays[i].seconds_s,
-                settings->abort_window_s, TOGETHER_MOST_S);
-        finding->base.place = text_print(maker->arena, "panel.entry-delays.%.*s", TEXT_ARGS(settings->delays[i].name));
-        finding->base.remedy = settings->delays[i].seconds_s < TOGETHER_MOST_S
-                ? text_print(maker->arena, "an abort window of %d s, if the routines allow it",
-                          TOGETHER_MOST_S - settings->delays[i].seconds_s)
-                : text_of("a shorter entry delay, if the routines allow it");
-        finding->base.source = text_of("advice: CP-01, note to the entry delay (from memory, unverified)");
     }
+    if (count == 0) {
+        return;
+    }
+    const int32_t entry_s = settings->delays[longest].seconds_s;
+    struct check_finding *finding = add_finding(maker, FINDING_NOTE, "settings.entry-plus-abort");
+    finding->base.headline = text_print(maker->arena, "a thief has up to %d s before anybody is told",
+            entry_s + settings->abort_window_s);
+    finding->base.why = text_print(maker->arena,
+            "entry delay and abort window (%d s) add up to more than %d s: %.*s", settings->abort_window_s,
+            TOGETHER_MOST_S, TEXT_ARGS(text_built(&list)));
+    finding->base.place = text_of("panel.abort-window");
+    finding->base.remedy = entry_s < TOGETHER_MOST_S
+            ? text_print(maker->arena, "an abort window of %d s", TOGETHER_MOST_S - entry_s)
+            : text_of("shorter entry delays, if the routines allow it");
+    finding->base.source = text_of("advice: CP-01, note to the entry delay (from memory, unverified)");
 }
 
 static void add_swinger_one(struct maker *maker) {
@@ -305,28 +328,44 @@ static void add_swinger_one(struct maker *maker) {
     finding->base.source = text_of("common practice; CP-01 clause 4.3.2 has 2 as its usual value since 2010");
 }
 
-static void add_absent(struct maker *maker, bool removed) {
+/* The names that share the reason of absent[from]: "no fob: fob pressed in a pocket, ..." */
+static void list_absent(const struct check_report *report, size_t from, bool *done, struct text_builder *list) {
+    const struct check_absent *first = &report->absent[from];
+    text_add_format(list, "%s%.*s: ", list->length > 0 ? "; " : "", TEXT_ARGS(first->reason));
+    for (size_t i = from; i < report->absent_count; i++) {
+        const struct check_absent *absent = &report->absent[i];
+        if (absent->removed == first->removed && text_equal(absent->reason, first->reason)) {
+            text_add_format(list, "%s%.*s", i > from ? ", " : "", TEXT_ARGS(absent->name));
+            done[i] = true;
+        }
+    }
+}
+
+static outcome add_absent(struct maker *maker, bool removed, struct problem *ret_problem) {
     const struct check_report *report = maker->report;
     struct text_builder list;
     size_t count = 0;
+    bool *done = ARENA_ARRAY(maker->arena, bool, report->absent_count);
+    if (done == NULL) {
+        return no_memory(ret_problem);
+    }
     text_builder_init(&list, maker->arena);
     for (size_t i = 0; i < report->absent_count; i++) {
-        const struct check_absent *absent = &report->absent[i];
-        if (absent->removed == removed) {
-            text_add_string(&list, count++ > 0 ? "; " : "");
-            text_add_format(&list, "%.*s (%.*s)", TEXT_ARGS(absent->name), TEXT_ARGS(absent->reason));
+        count += report->absent[i].removed == removed;
+        if (report->absent[i].removed == removed && !done[i]) {
+            list_absent(report, i, done, &list);
         }
     }
-    if (count == 0) {
-        return;
+    if (count > 0) {
+        struct check_finding *finding =
+                add_finding(maker, FINDING_NOTE, removed ? "routines.removed" : "routines.not-applied");
+        finding->base.headline = text_print(maker->arena,
+                removed ? "%zu usual routine%s removed in the file" : "%zu usual routine%s not applied here", count,
+                count == 1 ? "" : "s");
+        finding->base.why = text_built(&list);
+        finding->base.place = removed ? text_of("without") : text_of("");
     }
-    struct check_finding *finding =
-            add_finding(maker, FINDING_NOTE, removed ? "routines.removed" : "routines.not-applied");
-    finding->base.headline = text_print(maker->arena,
-            removed ? "%zu usual routine%s removed in the file" : "%zu usual routine%s not applied here", count,
-            count == 1 ? "" : "s");
-    finding->base.why = text_built(&list);
-    finding->base.place = removed ? text_of("without") : text_of("");
+    return outcome_good();
 }
 
 /* Every text that was built is there, or memory has run out. */
@@ -368,8 +407,8 @@ outcome findings_make(const struct site *site, struct arena *arena, struct check
     TRY(add_margins(&maker, ret_problem));
     add_entry_plus_abort(&maker);
     add_swinger_one(&maker);
-    add_absent(&maker, false);
-    add_absent(&maker, true);
+    TRY(add_absent(&maker, false, ret_problem));
+    TRY(add_absent(&maker, true, ret_problem));
     sort_by_weight(report, sorted);
     return have_texts(report, ret_problem);
 }

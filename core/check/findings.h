@@ -9,7 +9,8 @@
 outcome findings_make(const struct site *site, struct arena *arena, struct check_report *report,
         struct problem *ret_problem) MUST_CHECK;
 
-/** "can happen when it takes 27 to 40 s from ... to ..., always at 34 to 40 s", or empty. */
+/** "can happen when the baker keys the code to unset 27 to 40 s after the start of the entry time; always at 34 to 40 s",
+ *  or empty. */
 struct text findings_range(const struct site *site, const struct proof_answer *answer, struct arena *arena);
 
 /** The place of the cause in the site file: "zones[1].behaviour". */

@@ -13,8 +13,9 @@ static struct text join(const struct proof_remedy *remedy, struct arena *arena, 
     return text_built(&out);
 }
 
-/* "zone 6: behaviour entry, delay side (45 s): 4 s to spare (the entry time); proves all 25" */
-static struct text remedy_text(const struct site *site, const struct proof_remedy *remedy, struct arena *arena) {
+/* "zone 6: behaviour entry, delay side (45 s); then it goes well with 4 s to spare (the entry time), and so do all 25" */
+static struct text remedy_text(const struct site *site, const struct proof_remedy *remedy, size_t well_before,
+        struct arena *arena) {
     struct text_builder out;
     text_builder_init(&out, arena);
     text_add(&out, join(remedy, arena, false));
@@ -27,7 +28,8 @@ static struct text remedy_text(const struct site *site, const struct proof_remed
     if (remedy->routines_proven == remedy->routines_checked) {
         text_add_format(&out, ", and so do all %zu", remedy->routines_checked);
     } else {
-        text_add_format(&out, "; of all %zu then %zu go well", remedy->routines_checked, remedy->routines_proven);
+        text_add_format(&out, "; of all %zu then %zu go well instead of %zu", remedy->routines_checked,
+                remedy->routines_proven, well_before);
     }
     return text_built(&out);
 }
@@ -54,7 +56,7 @@ outcome check_remedy(const struct site *site, struct check_report *report, size_
     if (!found && asked_to_stop) {
         return outcome_good();
     }
-    const struct text says = found ? remedy_text(site, remedy, arena)
+    const struct text says = found ? remedy_text(site, remedy, report->well, arena)
                                    : text_of("none of the changes tried makes it go well: the routine itself would have "
                                              "to change");
     const struct text price = found ? join(remedy, arena, true) : text_of("");

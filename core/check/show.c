@@ -93,10 +93,12 @@ static void show_head(const struct site *site, struct layout *layout) {
         text_add_format(&rest, "%s%.*s", i == 0 ? " · " : ", ", TEXT_ARGS(site->rules[i]));
     }
     layout_words(layout, text_built(&name), 0, LAYOUT_STRONG);
-    if (layout->column + 2 + text_columns(text_built(&rest)) > layout->width) {
+    const size_t rest_columns = text_columns(text_built(&rest));
+    if (layout->column + 2 + rest_columns > layout->width) {
         layout_end_line(layout);
     } else {
-        layout_to(layout, layout->column + 2 > SECOND ? layout->column + 2 : SECOND);
+        const bool aligned = layout->column + 2 <= SECOND && SECOND + rest_columns <= layout->width;
+        layout_to(layout, aligned ? SECOND : layout->column + 2);
     }
     layout_words(layout, text_built(&rest), 0, LAYOUT_PLAIN);
     layout_end_line(layout);

@@ -15,15 +15,36 @@ struct happening {
     bool kept; /* STORY_SHORT */
 };
 
-static bool begins_happening(const struct proof_line *line, const struct proof_line *before) {
+static bool is_on_door(const struct site *site, uint8_t zone, int door) {
+    const int device = zone < site->zone_count ? site->zones[zone].device : SITE_NONE;
+    return door != SITE_NONE && device >= 0 && (size_t)device < site->device_count && site->devices[device].door == door;
+}
+
+/* Whether the detector's news is of this very act, and not an older message that arrives in the same second. */
+static bool is_news_of(const struct teller *teller, const struct proof_line *level, const struct proof_line *act) {
+    const struct proof_step *step = &teller->answer->routine.steps[act->step];
+    if (act->left_out) {
+        return false;
+    }
+    if (step->act == SITE_ACT_OPEN || step->act == SITE_ACT_CLOSE) {
+        return is_on_door(teller->site, level->zone, step->door) && (level->open || step->act == SITE_ACT_CLOSE);
+    }
+    return step->zone == level->zone;
+}
+
+static bool begins_happening(const struct teller *teller, size_t index) {
+    const struct proof_line *line = &teller->answer->story[index];
+    const struct proof_line *before = index == 0 ? NULL : line - 1;
     switch (line->kind) {
     case PROOF_LINE_ACT:
     case PROOF_LINE_TIMER:
     case PROOF_LINE_END:
         return true;
     case PROOF_LINE_LEVEL:
+        return before == NULL || before->at_s != line->at_s || before->kind != PROOF_LINE_ACT ||
+                !is_news_of(teller, line, before);
     case PROOF_LINE_OUTPUT:
-        return before == NULL || before->at_s != line->at_s || (line->kind == PROOF_LINE_LEVEL && before->kind == PROOF_LINE_OUTPUT);
+        return before == NULL || before->at_s != line->at_s;
     }
     return true;
 }
@@ -101,7 +122,7 @@ static size_t gather(const struct teller *teller, struct happening *happenings) 
     const struct proof_answer *answer = teller->answer;
     size_t count = 0;
     for (size_t i = 0; i < answer->story_count; i++) {
-        if (begins_happening(&answer->story[i], i == 0 ? NULL : &answer->story[i - 1])) {
+        if (begins_happening(teller, i)) {
             happenings[count++] = (struct happening){.first = i};
         }
         happenings[count - 1].end = i + 1;
@@ -110,9 +131,29 @@ static size_t gather(const struct teller *teller, struct happening *happenings) 
     return count;
 }
 
-/* Keeps what leads to the end: everything telling up to the bad one, and the act just before it. */
+/* What somebody does with doors and past detectors; closing a door behind oneself is no news. */
+static bool is_step_of_way(const struct teller *teller, const struct proof_line *line, int person) {
+    const enum site_act act = teller->answer->routine.steps[line->step].act;
+    return line->kind == PROOF_LINE_ACT && !line->left_out && line->person == person &&
+            (act == SITE_ACT_OPEN || act == SITE_ACT_PASS);
+}
+
+/* Who asked to set last before line `end`, or SITE_NONE. */
+static int last_setter(const struct teller *teller, size_t end) {
+    for (size_t i = end; i-- > 0;) {
+        const struct proof_line *line = &teller->answer->story[i];
+        if (line->kind == PROOF_LINE_ACT && !line->left_out &&
+                teller->answer->routine.steps[line->step].act == SITE_ACT_SET) {
+            return line->person;
+        }
+    }
+    return SITE_NONE;
+}
+
+/* Keeps what leads to the end: everything telling up to the bad one, the act just before it, and the way that its person
+ * and whoever had set walked in the last minute. */
 static void choose(const struct teller *teller, struct happening *happenings, size_t count) {
-    enum { KEPT_MOST = 8 };
+    enum { KEPT_MOST = 8, MINUTE_S = 60 };
     size_t last = count == 0 ? 0 : count - 1;
     for (size_t i = 0; i < count; i++) {
         if (happenings[i].bad) {
@@ -121,14 +162,17 @@ static void choose(const struct teller *teller, struct happening *happenings, si
         }
     }
     size_t kept = 0;
-    bool act_before = false;
+    int person = SITE_NONE;
+    const int setter = count == 0 ? SITE_NONE : last_setter(teller, happenings[last].first);
     for (size_t i = last + 1; i-- > 0;) {
         const struct proof_line *head = &teller->answer->story[happenings[i].first];
         bool keep = i == last || is_telling(teller, &happenings[i]);
-        if (!act_before && head->kind == PROOF_LINE_ACT && !head->left_out) {
+        if (person == SITE_NONE && head->kind == PROOF_LINE_ACT && !head->left_out) {
             keep = true;
-            act_before = true;
+            person = head->person;
         }
+        keep |= (is_step_of_way(teller, head, person) || is_step_of_way(teller, head, setter)) &&
+                teller->answer->story[happenings[last].first].at_s - head->at_s <= MINUTE_S;
         happenings[i].kept = keep && kept < KEPT_MOST;
         kept += happenings[i].kept;
     }
@@ -234,10 +278,8 @@ static void tell_happening(struct teller *teller, const struct happening *happen
     if (story[first].kind != PROOF_LINE_OUTPUT) {
         first++;
         /* The news of the act itself stands beside it. */
-        if (story[happening->first].kind == PROOF_LINE_ACT && first < happening->end &&
-                story[first].kind == PROOF_LINE_LEVEL) {
-            first++;
-        }
+        first += story[happening->first].kind == PROOF_LINE_ACT && first < happening->end &&
+                story[first].kind == PROOF_LINE_LEVEL;
     }
     for (size_t i = first; i < happening->end; i++) {
         tell_answer(teller, i, happening->first, happening->end);
@@ -276,17 +318,13 @@ outcome story_tell(const struct site *site, const struct proof_answer *answer, e
 }
 
 void story_lay_out(const struct story *story, size_t indent, struct layout *layout) {
-    enum { CLOCK_GAP = 2, WHAT_MOST = 34, WHAT_GAP = 2 };
+    enum { GAP = 2, WHAT = 22, BELOW = 2 };
     size_t clock = 0;
-    size_t what = 0;
     for (size_t i = 0; i < story->count; i++) {
-        const size_t columns = text_columns(story->lines[i].what);
-        const size_t clock_columns = text_columns(story->lines[i].clock);
-        clock = clock_columns > clock ? clock_columns : clock;
-        what = columns > what && columns <= WHAT_MOST && story->lines[i].because.length > 0 ? columns : what;
+        const size_t columns = text_columns(story->lines[i].clock);
+        clock = columns > clock ? columns : clock;
     }
-    const size_t what_at = indent + clock + CLOCK_GAP;
-    const size_t because_at = what_at + what + WHAT_GAP;
+    const size_t what_at = indent + clock + GAP;
     for (size_t i = 0; i < story->count; i++) {
         const struct story_line *line = &story->lines[i];
         layout_to(layout, indent > 2 && line->bad ? indent - 2 : indent);
@@ -296,13 +334,16 @@ void story_lay_out(const struct story *story, size_t indent, struct layout *layo
         layout_to(layout, indent + clock - text_columns(line->clock));
         layout_put(layout, line->clock, LAYOUT_PLAIN);
         layout_to(layout, what_at);
-        layout_words(layout, line->what, what_at + 2, line->bad ? LAYOUT_BAD : LAYOUT_PLAIN);
+        layout_words(layout, line->what, what_at + BELOW, line->bad ? LAYOUT_BAD : LAYOUT_PLAIN);
         if (line->because.length > 0) {
-            if (layout->column > because_at - WHAT_GAP) {
+            /* Beside it where it fits whole, else below: narrow columns of torn words are hard to read. */
+            const size_t beside = layout->column + GAP > what_at + WHAT ? layout->column + GAP : what_at + WHAT;
+            const bool fits = beside + text_columns(line->because) <= layout->width;
+            if (!fits) {
                 layout_end_line(layout);
             }
-            layout_to(layout, because_at);
-            layout_words(layout, line->because, because_at, LAYOUT_PLAIN);
+            layout_to(layout, fits ? beside : what_at + BELOW);
+            layout_words(layout, line->because, what_at + BELOW, LAYOUT_PLAIN);
         }
         layout_end_line(layout);
     }

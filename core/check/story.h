@@ -34,7 +34,9 @@ outcome story_tell(const struct site *site, const struct proof_answer *answer, e
         struct arena *arena, struct story *ret_story, struct problem *ret_problem) MUST_CHECK;
 
 /** What is known of the output that broke the promise. why: PANEL_WHY_NONE where nothing did. person: who acted last
- *  before it, or SITE_NONE. seconds_s: of the timer that ended there, or -1. behaviour, mode: of the zone then. */
+ *  before it, or SITE_NONE. seconds_s: of the timer that ended there, or -1. behaviour, mode: of the zone then. door: that of the zone, or SITE_NONE.
+ *  areas: those in which a code was not taken. overtaken: a door that had been opened and of which the panel had not heard
+ *  yet, or SITE_NONE. unwatched: a door by which whoever had set leaves and which starts nothing, or SITE_NONE. */
 struct story_cause {
     enum panel_reason why;
     int zone;
@@ -42,8 +44,12 @@ struct story_cause {
     int person;
     int mode;
     int delay;
+    int door;
+    uint32_t areas;
     int32_t seconds_s;
     int32_t at_s;
+    int overtaken;
+    int unwatched;
     enum site_behaviour behaviour;
 };
 

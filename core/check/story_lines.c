@@ -152,9 +152,10 @@ static struct text level_of(const struct teller *teller, const struct proof_line
         level = profile >= 0 && (size_t)profile < teller->site->device_profile_count &&
                 site_sense_is_level(teller->site->device_profiles[profile].sense);
     }
-    const char *const verbs[2][2] = {{" is quiet again", " trips"}, {" closes", " opens"}};
+    const char *const verbs[2][2] = {{" is quiet again", " trips"}, {" is closed", " is open"}};
     struct text_builder out;
     text_builder_init(&out, teller->arena);
+    text_add_string(&out, whole && level ? "the panel learns: " : "");
     words_add(&out, teller->site, whole ? "{zone}" : "{zone-short}", &about);
     text_add_string(&out, verbs[level][line->open]);
     return text_built(&out);
@@ -301,6 +302,11 @@ void tell_head(struct teller *teller, size_t first, size_t end) {
     }
 }
 
+static bool is_alarm(const struct event *event) {
+    return !event->restore && event->kind != EVENT_SET && event->kind != EVENT_UNSET && event->kind != EVENT_FORCED_SET &&
+            event->kind != EVENT_CANCEL && event->kind != EVENT_BYPASS;
+}
+
 /* The signal that a siren announces: where it is held, when it leaves; where it went, that it went. */
 static struct text signal_of_siren(const struct teller *teller, size_t index, size_t first, size_t end) {
     const struct proof_line *line = &teller->answer->story[index];
@@ -308,7 +314,8 @@ static struct text signal_of_siren(const struct teller *teller, size_t index, si
     text_builder_init(&out, teller->arena);
     for (size_t i = first; i < end; i++) {
         const struct proof_line *other = &teller->answer->story[i];
-        if (other->kind == PROOF_LINE_OUTPUT && other->output.kind == PANEL_OUT_SIGNAL && !other->output.event.restore) {
+        if (other->kind == PROOF_LINE_OUTPUT && other->output.kind == PANEL_OUT_SIGNAL &&
+                is_alarm(&other->output.event)) {
             words_add_signal(&out, teller->site, other->output.event);
             text_add_string(&out, " is sent at once");
             return text_built(&out);
@@ -375,15 +382,37 @@ static void tell_tone(struct teller *teller, size_t index, size_t first, size_t 
             line->bad);
 }
 
-/* Timers that begin, stop or are shortened: in STORY_FULL only the abort and cancel windows, which people feel. */
+/* Whether a timer's beginning or stop is worth a line: in STORY_FULL only what people feel, and in no form what another
+ * line says already or what goes on all day. */
+static bool is_timing_told(const struct teller *teller, size_t index, size_t first, size_t end) {
+    const struct proof_line *line = &teller->answer->story[index];
+    const enum panel_timer_kind kind = panel_timer_kind_of(line->output.timer);
+    if (kind == PANEL_TIMER_SUPERVISION) {
+        return false;
+    }
+    if (line->output.kind == PANEL_OUT_START && line->output.why != PANEL_WHY_RESTART) {
+        for (size_t i = first; i < end; i++) {
+            const struct proof_line *other = &teller->answer->story[i];
+            if (other->kind == PROOF_LINE_OUTPUT && other->output.kind == PANEL_OUT_TONE && other->output.on &&
+                    timer_of_tone((enum panel_tone)other->output.tone) == kind) {
+                return false;
+            }
+        }
+        return teller->form == STORY_ALL || kind == PANEL_TIMER_CANCEL;
+    }
+    if (line->output.kind == PANEL_OUT_STOP) {
+        const struct proof_line *head = &teller->answer->story[first];
+        return teller->form == STORY_ALL &&
+                !(head->kind == PROOF_LINE_TIMER && head->timer == line->output.timer);
+    }
+    return true;
+}
+
 static void tell_timing(struct teller *teller, size_t index) {
     const struct proof_line *line = &teller->answer->story[index];
     const enum panel_timer_kind kind = panel_timer_kind_of(line->output.timer);
     const struct words_about about = about_output(teller, index);
     const bool starts = line->output.kind == PANEL_OUT_START;
-    if (teller->form != STORY_ALL && !(starts && (kind == PANEL_TIMER_CANCEL || line->output.why == PANEL_WHY_RESTART))) {
-        return;
-    }
     struct text_builder what;
     text_builder_init(&what, teller->arena);
     if (starts) {
@@ -434,7 +463,9 @@ void tell_answer(struct teller *teller, size_t index, size_t first, size_t end) 
     case PANEL_OUT_START:
     case PANEL_OUT_STOP:
     case PANEL_OUT_SHORTEN:
-        tell_timing(teller, index);
+        if (is_timing_told(teller, index, first, end)) {
+            tell_timing(teller, index);
+        }
         return;
     case PANEL_OUT_SAYS:
     case PANEL_OUT_CHIME:
@@ -467,6 +498,95 @@ static size_t find_bad(const struct proof_answer *answer) {
     return (size_t)-1;
 }
 
+static int door_of(const struct site *site, int zone) {
+    const int device = zone == SITE_NONE ? SITE_NONE : site->zones[zone].device;
+    return device >= 0 && (size_t)device < site->device_count ? site->devices[device].door : SITE_NONE;
+}
+
+/* Whether the panel knows that this door was opened: some entry zone of the area on it was heard in lines first .. end - 1,
+ * or there is none to be heard. */
+static bool was_heard(const struct site *site, const struct proof_answer *answer, int door, int area, size_t first,
+        size_t end) {
+    bool any = false;
+    for (size_t zone = 0; zone < site->zone_count; zone++) {
+        if (site->zones[zone].area != area || site->zones[zone].behaviour != SITE_ENTRY ||
+                door_of(site, (int)zone) != door) {
+            continue;
+        }
+        any = true;
+        for (size_t i = first; i < end; i++) {
+            if (answer->story[i].kind == PROOF_LINE_LEVEL && answer->story[i].zone == zone && answer->story[i].open) {
+                return true;
+            }
+        }
+    }
+    return !any;
+}
+
+/* A door opened a moment before the end whose message was overtaken. */
+static int find_overtaken(const struct site *site, const struct proof_answer *answer, size_t end, int area) {
+    enum { MOMENT_S = 10 };
+    for (size_t i = end; i-- > 0 && answer->story[end - 1].at_s - answer->story[i].at_s <= MOMENT_S;) {
+        const struct proof_line *line = &answer->story[i];
+        if (line->kind != PROOF_LINE_ACT || line->left_out) {
+            continue;
+        }
+        const struct proof_step *step = &answer->routine.steps[line->step];
+        if (step->act == SITE_ACT_OPEN && !was_heard(site, answer, step->door, area, i, end)) {
+            return step->door;
+        }
+    }
+    return SITE_NONE;
+}
+
+/* Whether a zone on this door says in this mode that somebody left. */
+static bool is_exit_door(const struct site *site, int door, int area, int mode) {
+    for (size_t zone = 0; zone < site->zone_count; zone++) {
+        if (site->zones[zone].area == area && site->zones[zone].in[mode] == SITE_ENTRY && door_of(site, (int)zone) == door) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* The first door that whoever set last opens after that, if no entry zone of the area is on it. */
+static int find_unwatched(const struct site *site, const struct proof_answer *answer, size_t end, int area) {
+    for (size_t i = end; i-- > 0;) {
+        const struct proof_line *line = &answer->story[i];
+        if (line->kind != PROOF_LINE_ACT || line->left_out || answer->routine.steps[line->step].act != SITE_ACT_SET) {
+            continue;
+        }
+        const struct proof_step *set = &answer->routine.steps[line->step];
+        for (size_t step = line->step + 1; step < answer->routine.step_count; step++) {
+            const struct proof_step *next = &answer->routine.steps[step];
+            if (next->who == set->who && next->act == SITE_ACT_OPEN) {
+                return next->door == SITE_NONE || set->mode < 0 || is_exit_door(site, next->door, area, set->mode)
+                        ? SITE_NONE
+                        : next->door;
+            }
+        }
+        return SITE_NONE;
+    }
+    return SITE_NONE;
+}
+
+/* The areas of the keypad at which the last code was keyed, without those in which it is valid. */
+static uint32_t areas_refused(const struct site *site, const struct proof_answer *answer, size_t end) {
+    for (size_t i = end; i-- > 0;) {
+        const struct proof_line *line = &answer->story[i];
+        if (line->kind != PROOF_LINE_ACT || line->left_out) {
+            continue;
+        }
+        const struct proof_step *step = &answer->routine.steps[line->step];
+        if ((step->act == SITE_ACT_UNSET || step->act == SITE_ACT_SET) && step->keypad >= 0 &&
+                (size_t)step->keypad < site->keypad_count && step->who >= 0 && (size_t)step->who < site->person_count) {
+            const uint32_t areas = step->areas != 0 ? step->areas : site->keypads[step->keypad].areas;
+            return areas & ~site->people[step->who].areas;
+        }
+    }
+    return 0;
+}
+
 struct story_cause story_cause_of(const struct site *site, const struct proof_answer *answer) {
     struct story_cause cause = {.why = answer->culprit,
             .zone = SITE_NONE,
@@ -474,6 +594,9 @@ struct story_cause story_cause_of(const struct site *site, const struct proof_an
             .person = SITE_NONE,
             .mode = SITE_NONE,
             .delay = SITE_NONE,
+            .door = SITE_NONE,
+            .overtaken = SITE_NONE,
+            .unwatched = SITE_NONE,
             .seconds_s = -1,
             .at_s = -1};
     struct teller teller;
@@ -492,6 +615,10 @@ struct story_cause story_cause_of(const struct site *site, const struct proof_an
             cause.person = line->person;
         }
     }
+    cause.door = door_of(site, cause.zone);
+    cause.overtaken = find_overtaken(site, answer, end, cause.area);
+    cause.areas = areas_refused(site, answer, end);
+    cause.unwatched = find_unwatched(site, answer, end, cause.area);
     int32_t began_s = 0;
     const enum panel_timer_kind kind = timer_of_reason(answer->culprit);
     if (end > 0 && kind != PANEL_TIMER_KIND_COUNT) {

@@ -32,16 +32,24 @@ static int print_built(struct text_builder *out, int status) {
 }
 
 static int list_names(struct telling *telling) {
+    enum { HANG = 4 };
+    struct arena *arena = &telling->crew.arenas[0];
     struct text_builder out;
-    text_builder_init(&out, &telling->crew.arenas[0]);
+    text_builder_init(&out, arena);
+    struct layout layout = terminal_layout(&out);
     for (size_t i = 0; i < telling->plan.routine_count; i++) {
         const struct check_routine *routine = &telling->plan.routines[i];
-        text_add_format(&out, "%.*s%s\n", TEXT_ARGS(routine->source->name), routine->usual ? " (usual)" : "");
+        layout_words(&layout, routine->source->name, HANG, LAYOUT_PLAIN);
+        layout_put_string(&layout, routine->usual ? " (usual)" : "", LAYOUT_PLAIN);
+        layout_end_line(&layout);
     }
     for (size_t i = 0; i < telling->plan.absent_count; i++) {
         const struct check_absent *absent = &telling->plan.absent[i];
-        text_add_format(&out, "%.*s (%s: %.*s)\n", TEXT_ARGS(absent->name),
-                absent->removed ? "removed" : "not applied", TEXT_ARGS(absent->reason));
+        layout_words(&layout,
+                text_print(arena, "%.*s (%s: %.*s)", TEXT_ARGS(absent->name),
+                        absent->removed ? "removed" : "not applied", TEXT_ARGS(absent->reason)),
+                HANG, LAYOUT_QUIET);
+        layout_end_line(&layout);
     }
     return print_built(&out, CLI_GOOD);
 }

@@ -263,7 +263,7 @@ static void longer_exit(struct finder *finder, int mode) {
         edit->says = text_print(finder->arena, "exit delay of mode %.*s: %d s instead of %d s",
                 TEXT_ARGS(now->name), seconds, now->exit_delay_s);
         edit->price = text_print(
-                finder->arena, "the building is set %d s later", seconds - now->exit_delay_s);
+                finder->arena, "the building is watched %d s later", seconds - now->exit_delay_s);
     }
 }
 
@@ -314,7 +314,7 @@ static void code_for_area(struct finder *finder) {
                 edit->place = text_print(finder->arena, "people[%d].areas", step->who);
                 edit->says = text_print(finder->arena, "the code of %.*s: also for area %.*s",
                         TEXT_ARGS(person->name), TEXT_ARGS(finder->site->areas[area].name));
-                edit->price = text_print(finder->arena, "%.*s can unset area %.*s at any time",
+                edit->price = text_print(finder->arena, "the code of %.*s opens area %.*s at any time",
                         TEXT_ARGS(person->name), TEXT_ARGS(finder->site->areas[area].name));
             }
         }
@@ -422,9 +422,9 @@ static const struct choice_row choice_rows[PROOF_CHOICE_COUNT] = {
         [PROOF_CHOICE_MOTION_FREE] = {PROOF_CHOICE_MOTION_FREE, "panel.motion-blocks",
                 "do not let motion block setting", "nobody is warned that somebody is still inside"},
         [PROOF_CHOICE_FAULTS_IGNORED] = {PROOF_CHOICE_FAULTS_IGNORED, "panel.faults",
-                "let the panel set with a fault", "a fault can be overlooked for weeks"},
+                "let the panel go ahead with a fault", "a fault can be overlooked for weeks"},
         [PROOF_CHOICE_NO_DROP] = {PROOF_CHOICE_NO_DROP, "panel.drop-to-part",
-                "stay fully set though no entry door was used",
+                "stay in full though no entry door was used",
                 "who stays at home and sets by mistake causes a false alarm"},
 };
 

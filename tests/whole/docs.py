@@ -57,16 +57,36 @@ def wrong_with(command, expected):
     return first_difference(expected, got)
 
 
+def paragraph_from(got, first):
+    """The lines from the one that reads like `first` to the next empty one."""
+    if first not in got:
+        return [first]
+    start = got.index(first)
+    end = got.index("", start) if "" in got[start:] else len(got)
+    return got[start:end]
+
+
+def shortened(expected, got):
+    """The output with what the document leaves out left out again: each part shown is a paragraph, known by its first
+    line; the last one is as many lines of the end."""
+    parts = "\n".join(expected).split("\n...\n")
+    if len(parts) == 1:
+        return got
+    new = [paragraph_from(got, got[0])]
+    new += [paragraph_from(got, part.splitlines()[0]) for part in parts[1:-1]]
+    new.append(got[-len(parts[-1].splitlines()):])
+    return "\n...\n".join("\n".join(part) for part in new).splitlines()
+
+
 def written_afresh(text):
-    """The text with the output of today; blocks that leave lines out stay as they are."""
+    """The text with the output of today."""
 
     def block(match):
         lines = []
-        if "\n...\n" in match.group(0):
-            return match.group(0)
-        for command, _ in shown_in(match.group(0)):
+        for command, expected in shown_in(match.group(0)):
             ran = run(*shlex.split(command)[1:])
-            lines += ["$ " + command] + [line.rstrip() for line in (ran.stdout + ran.stderr).splitlines()]
+            got = [line.rstrip() for line in (ran.stdout + ran.stderr).splitlines()]
+            lines += ["$ " + command] + shortened(expected, got)
         return "```console\n" + "".join(line + "\n" for line in lines) + "```" if lines else match.group(0)
 
     return BLOCK.sub(block, text)

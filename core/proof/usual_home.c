@@ -33,20 +33,36 @@ static size_t users_of_area(const struct site *site, int way, int area, int *use
     return count;
 }
 
+/* The own way of whoever is named so, where somebody stays at night behind its keypad. */
+static bool named_stay(
+        const struct site *site, int who, int *ret_area, int *ret_mode, int *ret_way) {
+    const int way = who == SITE_NONE ? SITE_NONE : usual_way_of(site, who);
+    const int keypad = way == SITE_NONE ? SITE_NONE : site->ways[way].keypad;
+    for (size_t area = 0; way != SITE_NONE && area < site->area_count; area++) {
+        const uint32_t acts = usual_acts(site, who, keypad) & site->keypads[keypad].areas;
+        if ((acts >> area & 1U) != 0 && usual_stay_mode(site, (int)area) != SITE_NONE) {
+            *ret_area = (int)area;
+            *ret_mode = usual_stay_mode(site, (int)area);
+            *ret_way = way;
+            return true;
+        }
+    }
+    return false;
+}
+
 void usual_teenager(struct usual_draft *draft, int way) {
     static const char *const words[] = {"teen", "son", "daughter", "student", "pupil", NULL};
     const struct site *site = draft->site;
     int area = SITE_NONE;
     int mode = SITE_NONE;
     int users[USUAL_USERS_MAX];
-    if (!usual_stay(site, &area, &mode, &way)) {
-        needs_stay(draft);
-        return;
-    }
-    const size_t count = users_of_area(site, way, area, users);
-    int who = users[count - 1];
-    for (size_t i = count; i-- > 0;) {
-        who = usual_name_has(site->people[users[i]].name, words) ? users[i] : who;
+    int who = usual_named(site, words, true);
+    if (!named_stay(site, who, &area, &mode, &way)) {
+        if (!usual_stay(site, &area, &mode, &way)) {
+            needs_stay(draft);
+            return;
+        }
+        who = users[users_of_area(site, way, area, users) - 1];
     }
     const int keypad = site->ways[way].keypad;
     usual_start(draft, 1U << area, mode);
@@ -246,7 +262,7 @@ static int lodger_of(const struct site *site, int family, int keypad) {
     for (size_t i = site->person_count; i-- > 0;) {
         const struct site_person *person = &site->people[i];
         const bool apart = usual_has_key(site, (int)i) && (int)i != family &&
-                own_areas(site, (int)i, family, keypad) != 0;
+                !usual_serves(site, (int)i) && own_areas(site, (int)i, family, keypad) != 0;
         const bool better = found == SITE_NONE || usual_name_has(person->name, words) ||
                 !usual_name_has(site->people[found].name, words);
         found = apart && better ? (int)i : found;
@@ -264,6 +280,9 @@ void usual_lodger(struct usual_draft *draft, int way) {
             continue;
         }
         const int family = users[0];
+        if (usual_serves(site, family)) {
+            continue;
+        }
         const int lodger = lodger_of(site, family, site->ways[way].keypad);
         if (lodger == SITE_NONE) {
             continue;

@@ -253,7 +253,7 @@ bool usual_stay(const struct site *site, int *ret_area, int *ret_mode, int *ret_
         if (!usual_way_in_use(site, (int)way) || !usual_walked_in(site, (int)way)) {
             continue;
         }
-        const size_t count = usual_users(site, (int)way, users);
+        const size_t count = usual_household(site, (int)way, users);
         const int keypad = site->ways[way].keypad;
         for (size_t area = 0; area < site->area_count; area++) {
             const int mode = usual_stay_mode(site, (int)area);

@@ -11,8 +11,9 @@ static void needs_way(struct usual_draft *draft) {
 
 /* ---- cleaner ---- */
 
-static int cleaner_of(const struct site *site) {
+static int cleaner_of(const struct site *site, bool *ret_named) {
     const int named = usual_named(site, usual_cleaning, true);
+    *ret_named = named != SITE_NONE;
     int fewest = SITE_NONE;
     int fewest_count = SITE_AREA_MAX + 1;
     for (size_t i = 0; named == SITE_NONE && i < site->person_count; i++) {
@@ -44,7 +45,8 @@ static bool cleans_by(const struct site *site, int who, int way) {
 void usual_cleaner(struct usual_draft *draft, int way) {
     enum { WAYS_MOST = 3 };
     const struct site *site = draft->site;
-    const int who = cleaner_of(site);
+    bool named = false;
+    const int who = cleaner_of(site, &named);
     uint32_t cleaned = 0;
     int ways = 0;
     for (size_t i = 0; who != SITE_NONE && i < site->way_count && ways < WAYS_MOST; i++) {
@@ -75,10 +77,10 @@ void usual_cleaner(struct usual_draft *draft, int way) {
     }
     usual_start(draft, ~0U, SITE_MODE_FULL);
     usual_says(draft,
-            "%.*s comes to clean with everything %s and goes through every room that the code "
+            "%s%.*s comes to clean with everything %s and goes through every room that the code "
             "opens%s.",
-            TEXT_ARGS(usual_who(draft, who, true)), usual_word_set(draft),
-            ways > 1 ? ", one area after the other" : "");
+            named ? "" : "Somebody with the code of ", TEXT_ARGS(usual_who(draft, who, named)),
+            usual_word_set(draft), ways > 1 ? ", one area after the other" : "");
 }
 
 /* ---- delivery ---- */
@@ -313,7 +315,9 @@ void usual_mains(struct usual_draft *draft, int way) {
         comes->in = usual_times.away;
         comes->has_in = true;
     }
-    (void)usual_unset(draft, who, keypad);
+    struct site_step *unsets = usual_unset(draft, who, keypad);
+    unsets->in = stays ? usual_times.away : unsets->in;
+    unsets->has_in = stays;
     usual_says(draft,
             "%s power fails at night with the alarm %s and comes back; %.*s %s in the morning.",
             us ? "AC" : "Mains", usual_word_set(draft), TEXT_ARGS(usual_who(draft, who, false)),

@@ -238,7 +238,9 @@ static void act(struct panel_walk *walk, unsigned area, enum panel_action action
         clear_period(walk, area);
         break;
     case PANEL_ACT_START_EXIT:
-        panel_tone(walk, PANEL_TONE_EXIT, area, true);
+        if (exit_delay(walk, area) > 0) {
+            panel_tone(walk, PANEL_TONE_EXIT, area, true);
+        }
         panel_start_timer(
                 walk, panel_timer_of(PANEL_TIMER_EXIT, area), exit_delay(walk, area));
         break;

@@ -143,6 +143,18 @@ static void hostile_strings_come_back_the_same(void **state) {
     assert_reads_as(nul_inside, nul_inside);
 }
 
+/* Two line ends to JavaScript, which once broke on them inside a string: they leave as escapes (ours to choose: RFC 8259,
+ * section 7, "any character may be escaped"). */
+static void line_ends_of_scripts_are_escaped(void **state) {
+    (void)state;
+    struct bench bench;
+    open_bench(&bench);
+    json_add_string(&bench.json, NULL, "\xE2\x80\xA7\xE2\x80\xA8\xE2\x80\xA9\xE2\x80\xAA\x7F");
+    assert_string_equal(
+            text_built(&bench.out).start, "\"\xE2\x80\xA7\\u2028\\u2029\xE2\x80\xAA\\u007f\"");
+    arena_finish(&bench.arena);
+}
+
 /* RFC 3629, section 4: no overlong forms, no surrogates, nothing over U+10FFFF, nothing cut short. */
 static void ill_formed_bytes_are_replaced(void **state) {
     (void)state;
@@ -210,6 +222,7 @@ int main(void) {
             cmocka_unit_test(everything_is_read_back),
             cmocka_unit_test(layout_is_fixed),
             cmocka_unit_test(hostile_strings_come_back_the_same),
+            cmocka_unit_test(line_ends_of_scripts_are_escaped),
             cmocka_unit_test(ill_formed_bytes_are_replaced),
             cmocka_unit_test(slices_cut_inside_a_character_are_fine),
             cmocka_unit_test(names_are_escaped_too),

@@ -175,6 +175,8 @@ static void bounds_hold_on_both_sides(void **state) {
     assert_span("1.500 min", 90, 90);
     assert_refused("1.5000 min", PROBLEM_BAD_VALUE, "at most 3 decimals");
     assert_refused("0.5 s", PROBLEM_BAD_VALUE, "not a whole number of seconds");
+    assert_refused("0.5..1 s", PROBLEM_BAD_VALUE, "not a whole number of seconds");
+    assert_refused("1..1.5 s", PROBLEM_BAD_VALUE, "not a whole number of seconds");
     assert_refused("0.001 h", PROBLEM_BAD_VALUE, "not a whole number of seconds");
     assert_refused("999 ms", PROBLEM_BAD_VALUE, "not a whole number of seconds");
     assert_span("1000 ms", 1, 1);

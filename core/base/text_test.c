@@ -200,6 +200,27 @@ static void builder_is_right_at_its_edges(void **state) {
     }
 }
 
+/* The NUL of a text that fills its block lies in the block, not in whatever the arena gave next. */
+static void builder_keeps_to_its_block(void **state) {
+    (void)state;
+    for (size_t length = 100; length < 160; length++) {
+        unsigned left = 20;
+        struct arena arena;
+        struct text_builder builder;
+        char piece[160];
+        memset(piece, 'p', sizeof piece);
+        make_arena(&arena, &left);
+        text_builder_init(&builder, &arena);
+        text_add_char(&builder, '>');
+        unsigned char *next = arena_take(&arena, 1, 16);
+        memset(next, 0xFF, 16);
+        text_add(&builder, (struct text){.start = piece, .length = length});
+        assert_int_equal(text_built(&builder).length, length + 1);
+        assert_int_equal(next[0], 0xFF);
+        arena_finish(&arena);
+    }
+}
+
 static void refused_memory_is_remembered(void **state) {
     (void)state;
     unsigned left = 0;
@@ -243,6 +264,7 @@ int main(void) {
             cmocka_unit_test(copies_stand_alone),
             cmocka_unit_test(builder_grows_and_keeps_what_it_has),
             cmocka_unit_test(builder_is_right_at_its_edges),
+            cmocka_unit_test(builder_keeps_to_its_block),
             cmocka_unit_test(refused_memory_is_remembered),
             cmocka_unit_test(printing_is_as_long_as_it_is),
     };

@@ -107,6 +107,27 @@ static void limit_holds_on_both_sides(void **state) {
     assert_unreadable(place, place->path, 7, PROBLEM_LIMIT, "longer than 7 bytes");
 }
 
+/* A pipe tells no size beforehand. */
+static void limit_of_a_pipe_holds_on_both_sides(void **state) {
+    struct place *place = *state;
+    for (size_t limit_bytes = 7; limit_bytes <= 8; limit_bytes++) {
+        int ends[2];
+        char path[32];
+        assert_int_equal(pipe(ends), 0);
+        assert_int_equal(write(ends[1], "12345678", 8), 8);
+        (void)close(ends[1]);
+        (void)snprintf(path, sizeof path, "/dev/fd/%d", ends[0]);
+        if (limit_bytes == 7) {
+            assert_unreadable(place, path, limit_bytes, PROBLEM_LIMIT, "longer than 7 bytes");
+        } else {
+            struct text content = {0};
+            assert_true(host_read_file(path, 8, &place->arena, &content, NULL).good);
+            assert_true(text_is(content, "12345678"));
+        }
+        (void)close(ends[0]);
+    }
+}
+
 static void default_limit_is_as_stated(void **state) {
     struct place *place = *state;
     struct text content = {0};
@@ -304,6 +325,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
             HOST_TEST(reads_what_is_there),
             HOST_TEST(limit_holds_on_both_sides),
+            HOST_TEST(limit_of_a_pipe_holds_on_both_sides),
             HOST_TEST(default_limit_is_as_stated),
             HOST_TEST(endless_input_is_cut_off),
             HOST_TEST(empty_device_is_an_empty_text),

@@ -49,8 +49,8 @@ enum site_behaviour site_usual_in(enum site_behaviour behaviour, int mode) {
     return somebody_inside && inside ? SITE_OUT : behaviour;
 }
 
-static outcome copy_array(struct arena *arena, const void *source, size_t count, size_t size, void **ret_copy,
-        struct problem *ret_problem) {
+static outcome copy_array(struct arena *arena, const void *source, size_t count, size_t size,
+        void **ret_copy, struct problem *ret_problem) {
     void *copy = NULL;
     TRY(arena_get(arena, count, size, &copy, ret_problem));
     if (count > 0) {
@@ -66,7 +66,8 @@ static outcome copy_array(struct arena *arena, const void *source, size_t count,
     copy.field = memory
 /* clang-format on */
 
-outcome site_copy(const struct site *site, struct arena *arena, struct site *ret_copy, struct problem *ret_problem) {
+outcome site_copy(const struct site *site, struct arena *arena, struct site *ret_copy,
+        struct problem *ret_problem) {
     struct site copy = *site;
     void *memory = NULL;
     COPY(device_profiles, device_profile_count);

@@ -84,9 +84,14 @@ static void a_copy_may_be_changed(void **state) {
     struct counted counted = {.left = -1};
     struct arena arena;
     arena_init(&arena, (struct pages){get_page, give_page, &counted}, 0);
-    struct site_zone zones[2] = {{.number = 1, .behaviour = SITE_ENTRY}, {.number = 2, .behaviour = SITE_FOLLOWER}};
+    struct site_zone zones[2] = {
+            {.number = 1, .behaviour = SITE_ENTRY}, {.number = 2, .behaviour = SITE_FOLLOWER}};
     struct site_person people[1] = {{.name = text_of("baker"), .has_code = true}};
-    struct site site = {.name = text_of("bakery"), .zones = zones, .zone_count = 2, .people = people, .person_count = 1};
+    struct site site = {.name = text_of("bakery"),
+            .zones = zones,
+            .zone_count = 2,
+            .people = people,
+            .person_count = 1};
     struct site copy;
     struct problem problem = {0};
     assert_true(site_copy(&site, &arena, &copy, &problem).good);
@@ -107,7 +112,8 @@ static void a_refused_page_is_a_problem(void **state) {
     struct site_zone zones[SITE_ZONE_MAX] = {{0}};
     struct site_routine routines[4];
     memset(routines, 0, sizeof routines);
-    struct site site = {.zones = zones, .zone_count = SITE_ZONE_MAX, .routines = routines, .routine_count = 4};
+    struct site site = {
+            .zones = zones, .zone_count = SITE_ZONE_MAX, .routines = routines, .routine_count = 4};
     bool good = false;
     int refused = 0;
     for (int left = 0; !good; left++) {
@@ -138,17 +144,20 @@ static void names_are_all_there_and_differ(void **state) {
     }
     for (int i = 0; i < SITE_SENSE_COUNT; i++) {
         for (int j = 0; j < i; j++) {
-            assert_string_not_equal(site_sense_name((enum site_sense)i), site_sense_name((enum site_sense)j));
+            assert_string_not_equal(
+                    site_sense_name((enum site_sense)i), site_sense_name((enum site_sense)j));
         }
     }
     for (int i = 0; i < SITE_SIGN_COUNT; i++) {
         for (int j = 0; j < i; j++) {
-            assert_string_not_equal(site_sign_name((enum site_sign)i), site_sign_name((enum site_sign)j));
+            assert_string_not_equal(
+                    site_sign_name((enum site_sign)i), site_sign_name((enum site_sign)j));
         }
     }
     for (int i = 0; i < SITE_ACT_COUNT; i++) {
         for (int j = 0; j < i; j++) {
-            assert_string_not_equal(site_act_name((enum site_act)i), site_act_name((enum site_act)j));
+            assert_string_not_equal(
+                    site_act_name((enum site_act)i), site_act_name((enum site_act)j));
         }
     }
     assert_string_equal(site_behaviour_name(SITE_ALWAYS), "24-hour");

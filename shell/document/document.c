@@ -45,13 +45,16 @@ static struct text folder_of(struct document *document, const char *path) {
     return text_copy(&document->arena, (struct text){.start = path, .length = length});
 }
 
-outcome document_read_text(struct document *document, const char *name, const char *folder, struct text bytes,
-        const struct document_search *search, struct problem *ret_problem) {
-    struct reader reader = {.gatherer = {.document = document}, .document = document, .search = search};
+outcome document_read_text(struct document *document, const char *name, const char *folder,
+        struct text bytes, const struct document_search *search, struct problem *ret_problem) {
+    struct reader reader = {
+            .gatherer = {.document = document}, .document = document, .search = search};
     document->file.name = text_copy(&document->arena, text_of(name));
-    document->file.folder = folder == NULL ? (struct text){0} : text_copy(&document->arena, text_of(folder));
+    document->file.folder =
+            folder == NULL ? (struct text){0} : text_copy(&document->arena, text_of(folder));
     document->file.text = text_copy(&document->arena, bytes);
-    reader.gatherer.refused = document->file.name.start == NULL || document->file.text.start == NULL ||
+    reader.gatherer.refused = document->file.name.start == NULL ||
+            document->file.text.start == NULL ||
             (folder != NULL && document->file.folder.start == NULL);
     if (!reader.gatherer.refused) {
         read_site(&reader);
@@ -59,13 +62,17 @@ outcome document_read_text(struct document *document, const char *name, const ch
     return gather_outcome(&reader.gatherer, ret_problem);
 }
 
-outcome document_read_file(struct document *document, const char *path, const struct document_search *search,
-        struct problem *ret_problem) {
-    struct reader reader = {.gatherer = {.document = document}, .document = document, .search = search};
-    document->file.name = text_copy(&document->arena, text_of(strcmp(path, "-") == 0 ? "standard input" : path));
+outcome document_read_file(struct document *document, const char *path,
+        const struct document_search *search, struct problem *ret_problem) {
+    struct reader reader = {
+            .gatherer = {.document = document}, .document = document, .search = search};
+    document->file.name =
+            text_copy(&document->arena, text_of(strcmp(path, "-") == 0 ? "standard input" : path));
     document->file.folder = folder_of(document, path);
-    reader.gatherer.refused = document->file.name.start == NULL || document->file.folder.start == NULL;
-    if (!reader.gatherer.refused && include_file(&reader, &document->file, NULL, path, &document->file.text)) {
+    reader.gatherer.refused =
+            document->file.name.start == NULL || document->file.folder.start == NULL;
+    if (!reader.gatherer.refused &&
+            include_file(&reader, &document->file, NULL, path, &document->file.text)) {
         read_site(&reader);
     }
     return gather_outcome(&reader.gatherer, ret_problem);

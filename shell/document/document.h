@@ -44,9 +44,10 @@ struct node;
 
 /** A file that was read. */
 struct document_file {
-    struct text name;   /* as named to the reader */
-    struct text folder; /* where profiles given by path must lie; empty: none may be given (text that has no folder) */
-    struct text text;   /* its bytes */
+    struct text name; /* as named to the reader */
+    struct text
+            folder; /* where profiles given by path must lie; empty: none may be given (text that has no folder) */
+    struct text text; /* its bytes */
     const struct node *root;
 };
 
@@ -74,19 +75,21 @@ void document_finish(struct document *document);
  *  are then looked for in the working folder). Fails when anything is wrong: document->problems then lists all of it
  *  (and document_problem_add words it) and *ret_problem tells the first; when that list is empty, *ret_problem alone
  *  tells (no memory). On failure document->site is not to be used. */
-outcome document_read_file(struct document *document, const char *path, const struct document_search *search,
-        struct problem *ret_problem) MUST_CHECK;
+outcome document_read_file(struct document *document, const char *path,
+        const struct document_search *search, struct problem *ret_problem) MUST_CHECK;
 
 /** The same from bytes. name: what problems call it; folder: for profiles by path, or NULL; both borrowed. */
-outcome document_read_text(struct document *document, const char *name, const char *folder, struct text bytes,
-        const struct document_search *search, struct problem *ret_problem) MUST_CHECK;
+outcome document_read_text(struct document *document, const char *name, const char *folder,
+        struct text bytes, const struct document_search *search, struct problem *ret_problem)
+        MUST_CHECK;
 
 /** One line: "site.yaml:14:9: zones[1].behaviour: there is no ...". */
 void document_problem_add(struct text_builder *builder, const struct document_problem *problem);
 
 /** Where a path of the core ("zones[1].behaviour", "panel.entry-delays.yard") stands: line and column from 1 of the
  *  longest beginning of it that the file has. False, and 1:1, when not even its first word is there. */
-bool document_place(const struct document *document, const char *path, int *ret_line, int *ret_column);
+bool document_place(
+        const struct document *document, const char *path, int *ret_line, int *ret_column);
 
 /** One change. value: YAML as one would write it in one line ("entry", "30 s", "[shop, flat]"; document_quote helps).
  *  The path may end in keys that are not there yet, or in the index one past a list's end. */
@@ -98,17 +101,20 @@ struct document_edit {
 /** The text with the edits made: comments and layout stay, only the values named change. Both texts are checked: the
  *  result has exactly the old values but those edited, and reads without a problem. ret_text: in the document's arena.
  *  The document itself stays as it was read. */
-outcome document_edit(struct document *document, const struct document_edit *edits, size_t edit_count,
-        const struct document_search *search, struct text *ret_text, struct problem *ret_problem) MUST_CHECK;
+outcome document_edit(struct document *document, const struct document_edit *edits,
+        size_t edit_count, const struct document_search *search, struct text *ret_text,
+        struct problem *ret_problem) MUST_CHECK;
 
 /** As document_edit, then writes the file at path whole or not at all. */
-outcome document_save(struct document *document, const struct document_edit *edits, size_t edit_count,
-        const struct document_search *search, const char *path, struct problem *ret_problem) MUST_CHECK;
+outcome document_save(struct document *document, const struct document_edit *edits,
+        size_t edit_count, const struct document_search *search, const char *path,
+        struct problem *ret_problem) MUST_CHECK;
 
 /** A text as a YAML value: as it is where that is safe, else in double quotes. In the arena; {NULL, 0}: no memory. */
 struct text document_quote(struct arena *arena, struct text value);
 
-/** The site as JSON, defaults filled in: a site file again (YAML 1.2 contains JSON). document: read well; not changed. */
+/** The site as JSON, defaults filled in: a site file again (YAML 1.2 contains JSON). document: read well;
+ *  not changed. */
 void document_write_json(struct document *document, struct json_writer *json);
 
 /** The reference of all keys as Markdown: docs/site-file.md. */

@@ -10,8 +10,9 @@
 #include <unistd.h>
 
 static const char site[] = "site: {name: a}\npanel: {profile: own}\nareas: [{name: b}]\n";
-static const char profile[] = "name: own\nzones: 8\nareas: 1\nexit-delay: 0..60 s\nentry-delay: 0..60 s\n"
-                              "abort-window: 0..60 s\nbehaviours: [entry]\n";
+static const char profile[] =
+        "name: own\nzones: 8\nareas: 1\nexit-delay: 0..60 s\nentry-delay: 0..60 s\n"
+        "abort-window: 0..60 s\nbehaviours: [entry]\n";
 
 static char folder[64];
 
@@ -71,24 +72,28 @@ static void only_regular_files(void **state) {
     assert_reads(folder, NULL, "this is a folder, not a file");
     assert_reads("/dev/zero", NULL, "/dev/zero: this is a pipe or a device, not a file");
     assert_int_equal(mkfifo(in_folder("pipe.yaml"), 0600), 0);
-    assert_reads(in_folder("pipe.yaml"), NULL, "pipe.yaml: this is a pipe or a device, not a file; name a file, or write -");
+    assert_reads(in_folder("pipe.yaml"), NULL,
+            "pipe.yaml: this is a pipe or a device, not a file; name a file, or write -");
 }
 
 static void fifty_megabytes(void **state) {
     (void)state;
     write_file("large.yaml", "#");
     assert_int_equal(truncate(in_folder("large.yaml"), 50 * 1024 * 1024), 0);
-    assert_reads(in_folder("large.yaml"), NULL, "large.yaml: 52428800 bytes; at most 4 MiB (4194304 bytes) are read");
+    assert_reads(in_folder("large.yaml"), NULL,
+            "large.yaml: 52428800 bytes; at most 4 MiB (4194304 bytes) are read");
 }
 
 static void standard_input(void **state) {
     (void)state;
-    write_file("in.yaml", "site: {name: a}\npanel: {profile: halyard-28}\nareas: [{name: b, commn: no}]\n");
+    write_file("in.yaml",
+            "site: {name: a}\npanel: {profile: halyard-28}\nareas: [{name: b, commn: no}]\n");
     const int kept = dup(STDIN_FILENO);
     const int file = open(in_folder("in.yaml"), O_RDONLY);
     assert_true(kept >= 0 && file >= 0);
     assert_int_equal(dup2(file, STDIN_FILENO), STDIN_FILENO);
-    assert_reads("-", test_fixture("."), "standard input:3:19: areas[0]: there is no key \"commn\"");
+    assert_reads(
+            "-", test_fixture("."), "standard input:3:19: areas[0]: there is no key \"commn\"");
     assert_int_equal(dup2(kept, STDIN_FILENO), STDIN_FILENO);
     (void)close(kept);
     (void)close(file);
@@ -96,12 +101,16 @@ static void standard_input(void **state) {
 
 static void marks_and_line_ends_of_other_systems(void **state) {
     (void)state;
-    write_file("bom.yaml", "\xEF\xBB\xBFsite: {name: a}\npanel: {profile: halyard-28}\nareas: [{name: b}]\n");
+    write_file("bom.yaml",
+            "\xEF\xBB\xBFsite: {name: a}\npanel: {profile: halyard-28}\nareas: [{name: b}]\n");
     assert_reads(in_folder("bom.yaml"), test_fixture("."), NULL);
-    write_file("crlf.yaml", "site: {name: a}\r\npanel:\r\n  profile: halyard-28\r\nareas:\r\n- name: b\r\n");
+    write_file("crlf.yaml",
+            "site: {name: a}\r\npanel:\r\n  profile: halyard-28\r\nareas:\r\n- name: b\r\n");
     assert_reads(in_folder("crlf.yaml"), test_fixture("."), NULL);
-    write_file("bom2.yaml", "\xEF\xBB\xBFsite: {name: a}\r\npanel: {profile: halyard-28}\r\nareas: [{nam: b}]\r\n");
-    assert_reads(in_folder("bom2.yaml"), test_fixture("."), "bom2.yaml:3:10: areas[0]: there is no key \"nam\"");
+    write_file("bom2.yaml",
+            "\xEF\xBB\xBFsite: {name: a}\r\npanel: {profile: halyard-28}\r\nareas: [{nam: b}]\r\n");
+    assert_reads(in_folder("bom2.yaml"), test_fixture("."),
+            "bom2.yaml:3:10: areas[0]: there is no key \"nam\"");
 }
 
 /* Beside the file first, then in the folder that LINTEL_DATA names. */
@@ -112,13 +121,15 @@ static void profiles_by_name(void **state) {
     make_subfolder("data");
     make_subfolder("data/panels");
     write_file("here/site.yaml", site);
-    assert_reads(in_folder("here/site.yaml"), NULL, "site.yaml:2:18: panel.profile: there is no profile \"own\"");
+    assert_reads(in_folder("here/site.yaml"), NULL,
+            "site.yaml:2:18: panel.profile: there is no profile \"own\"");
     write_file("data/panels/own.yaml", profile);
     assert_reads(in_folder("here/site.yaml"), in_folder("data"), NULL);
     write_file("here/panels/own.yaml", "name: own\nzone: 8\n");
     assert_reads(in_folder("here/site.yaml"), in_folder("data"),
             "here/panels/own.yaml:2:1: there is no key \"zone\" here; did you mean \"zones\"?");
-    write_file("here/odd.yaml", "site: {name: a}\npanel: {profile: \"../own\"}\nareas: [{name: b}]\n");
+    write_file(
+            "here/odd.yaml", "site: {name: a}\npanel: {profile: \"../own\"}\nareas: [{name: b}]\n");
     assert_reads(in_folder("here/odd.yaml"), NULL, "odd.yaml:2:18: panel.profile: \"../own\": ");
     write_file("here/odd.yaml", "site: {name: a}\npanel: {profile: ..}\nareas: [{name: b}]\n");
     assert_reads(in_folder("here/odd.yaml"), NULL, "panel.profile: \"..\" is not a profile's name");
@@ -126,7 +137,8 @@ static void profiles_by_name(void **state) {
 
 static void site_with_profile(const char *name, const char *named) {
     char text[512];
-    (void)snprintf(text, sizeof text, "site: {name: a}\npanel: {profile: \"%s\"}\nareas: [{name: b}]\n", named);
+    (void)snprintf(text, sizeof text,
+            "site: {name: a}\npanel: {profile: \"%s\"}\nareas: [{name: b}]\n", named);
     write_file(name, text);
 }
 
@@ -142,7 +154,8 @@ static void profiles_by_path(void **state) {
     site_with_profile("p/site.yaml", "./mine/../mine/panel.yaml");
     assert_reads(in_folder("p/site.yaml"), NULL, NULL);
     site_with_profile("p/site.yaml", "../outside.yaml");
-    assert_reads(in_folder("p/site.yaml"), NULL, "\"../outside.yaml\" lies outside this file's folder; copy it");
+    assert_reads(in_folder("p/site.yaml"), NULL,
+            "\"../outside.yaml\" lies outside this file's folder; copy it");
     site_with_profile("p/site.yaml", in_folder("p/mine/panel.yaml"));
     assert_reads(in_folder("p/site.yaml"), NULL, "is not a path from this file's folder on");
     site_with_profile("p/site.yaml", "mine");
@@ -150,7 +163,8 @@ static void profiles_by_path(void **state) {
     site_with_profile("p/site.yaml", "mine/");
     assert_reads(in_folder("p/site.yaml"), NULL, "mine/ is a folder, not a file");
     site_with_profile("p/site.yaml", "none.yaml");
-    assert_reads(in_folder("p/site.yaml"), NULL, "site.yaml:2:18: panel.profile: \"none.yaml\": No such file");
+    assert_reads(in_folder("p/site.yaml"), NULL,
+            "site.yaml:2:18: panel.profile: \"none.yaml\": No such file");
     site_with_profile("p/site.yaml", "broken.yaml");
     assert_reads(in_folder("p/site.yaml"), NULL, "p/broken.yaml:");
 }
@@ -168,14 +182,16 @@ static void links_do_not_lead_out(void **state) {
     assert_reads(in_folder("l/site.yaml"), NULL, "leads outside");
     assert_int_equal(symlink("ring.yaml", in_folder("l/ring.yaml")), 0);
     site_with_profile("l/site.yaml", "ring.yaml");
-    assert_reads(in_folder("l/site.yaml"), NULL, "\"ring.yaml\": Too many levels of symbolic links");
+    assert_reads(
+            in_folder("l/site.yaml"), NULL, "\"ring.yaml\": Too many levels of symbolic links");
 }
 
 /* A profile names no further files, so the only ring there can be is the file itself. */
 static void a_file_that_includes_itself(void **state) {
     (void)state;
     site_with_profile("self.yaml", "self.yaml");
-    assert_reads(in_folder("self.yaml"), NULL, "self.yaml:2:18: panel.profile: this is the site file itself");
+    assert_reads(in_folder("self.yaml"), NULL,
+            "self.yaml:2:18: panel.profile: this is the site file itself");
     write_file("one.yaml", "name: own\nprofile: two.yaml\n");
     site_with_profile("ring.yaml", "one.yaml");
     assert_reads(in_folder("ring.yaml"), NULL, "one.yaml:2:1: there is no key \"profile\" here");
@@ -190,7 +206,8 @@ static void files_that_say_what_is_wrong(void **state) {
     char places[512];
     size_t count = 0;
     const char *source = getenv("LINTEL_SOURCE");
-    (void)snprintf(places, sizeof places, "%s/tests/whole/bad-input", source == NULL ? "." : source);
+    (void)snprintf(
+            places, sizeof places, "%s/tests/whole/bad-input", source == NULL ? "." : source);
     DIR *entries = opendir(places);
     assert_non_null(entries);
     for (struct dirent *entry = readdir(entries); entry != NULL; entry = readdir(entries)) {

@@ -30,7 +30,8 @@ const char *gather_quote(struct text value, char buffer[GATHER_QUOTE_MAX * 4]) {
 static struct document_problem *next_problem(struct gatherer *gatherer) {
     struct document *document = gatherer->document;
     if (document->problems == NULL) {
-        document->problems = ARENA_ARRAY(&document->arena, struct document_problem, DOCUMENT_PROBLEM_MAX);
+        document->problems =
+                ARENA_ARRAY(&document->arena, struct document_problem, DOCUMENT_PROBLEM_MAX);
         if (document->problems == NULL) {
             gatherer->refused = true;
             return NULL;
@@ -43,8 +44,8 @@ static struct document_problem *next_problem(struct gatherer *gatherer) {
     return &document->problems[document->problem_count];
 }
 
-void gather_add(struct gatherer *gatherer, enum problem_kind kind, const struct document_file *file, int line,
-        int column, const char *path, const char *format, ...) {
+void gather_add(struct gatherer *gatherer, enum problem_kind kind, const struct document_file *file,
+        int line, int column, const char *path, const char *format, ...) {
     struct document_problem *problem = next_problem(gatherer);
     if (problem == NULL) {
         return;
@@ -97,10 +98,11 @@ outcome gather_outcome(const struct gatherer *gatherer, struct problem *ret_prob
     char path[sizeof ret_problem->place];
     (void)snprintf(path, sizeof path, "%.*s", TEXT_ARGS(first->path));
     if (first->line > 0) {
-        FAIL(ret_problem, first->kind, path, "%.*s:%d:%d: %.*s", TEXT_ARGS(first->file), first->line, first->column,
-                TEXT_ARGS(first->what));
+        FAIL(ret_problem, first->kind, path, "%.*s:%d:%d: %.*s", TEXT_ARGS(first->file),
+                first->line, first->column, TEXT_ARGS(first->what));
     }
-    FAIL(ret_problem, first->kind, path, "%.*s: %.*s", TEXT_ARGS(first->file), TEXT_ARGS(first->what));
+    FAIL(ret_problem, first->kind, path, "%.*s: %.*s", TEXT_ARGS(first->file),
+            TEXT_ARGS(first->what));
 }
 
 void gather_offer(struct gather_nearest *nearest, struct text name) {
@@ -114,11 +116,13 @@ void gather_offer(struct gather_nearest *nearest, struct text name) {
     }
 }
 
-const char *gather_hint(const struct gather_nearest *nearest, char buffer[GATHER_QUOTE_MAX * 4 + 32]) {
+const char *gather_hint(
+        const struct gather_nearest *nearest, char buffer[GATHER_QUOTE_MAX * 4 + 32]) {
     char quoted[GATHER_QUOTE_MAX * 4];
     buffer[0] = '\0';
     if (nearest->best.start != NULL) {
-        (void)snprintf(buffer, GATHER_QUOTE_MAX * 4 + 32, "; did you mean %s?", gather_quote(nearest->best, quoted));
+        (void)snprintf(buffer, GATHER_QUOTE_MAX * 4 + 32, "; did you mean %s?",
+                gather_quote(nearest->best, quoted));
     }
     return buffer;
 }

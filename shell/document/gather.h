@@ -17,8 +17,9 @@ enum { GATHER_QUOTE_MAX = 80 };
 const char *gather_quote(struct text value, char buffer[GATHER_QUOTE_MAX * 4]);
 
 /** Adds a problem. line 0: the whole file. path: may be "". */
-void gather_add(struct gatherer *gatherer, enum problem_kind kind, const struct document_file *file, int line,
-        int column, const char *path, const char *format, ...) __attribute__((format(printf, 7, 8)));
+void gather_add(struct gatherer *gatherer, enum problem_kind kind, const struct document_file *file,
+        int line, int column, const char *path, const char *format, ...)
+        __attribute__((format(printf, 7, 8)));
 
 /** The problems gathered so far as an outcome: good when there is none. */
 outcome gather_outcome(const struct gatherer *gatherer, struct problem *ret_problem) MUST_CHECK;
@@ -33,6 +34,7 @@ struct gather_nearest {
 void gather_offer(struct gather_nearest *nearest, struct text name);
 
 /** "; did you mean ...?" or "". Gives buffer. */
-const char *gather_hint(const struct gather_nearest *nearest, char buffer[GATHER_QUOTE_MAX * 4 + 32]);
+const char *gather_hint(
+        const struct gather_nearest *nearest, char buffer[GATHER_QUOTE_MAX * 4 + 32]);
 
 #endif

@@ -18,8 +18,8 @@
 
 enum { PLACES = 4, NAME_BYTES_MAX = 60 };
 
-static void tell_file(struct reader *reader, const struct document_file *file, const struct node *node,
-        enum problem_kind kind, const char *what) {
+static void tell_file(struct reader *reader, const struct document_file *file,
+        const struct node *node, enum problem_kind kind, const char *what) {
     if (node != NULL) {
         reader_tell(reader, kind, node, "%s", what);
     } else {
@@ -27,13 +27,14 @@ static void tell_file(struct reader *reader, const struct document_file *file, c
     }
 }
 
-bool include_file(struct reader *reader, const struct document_file *named, const struct node *node, const char *path,
-        struct text *ret_text) {
+bool include_file(struct reader *reader, const struct document_file *named, const struct node *node,
+        const char *path, struct text *ret_text) {
     struct stat about;
     struct problem problem = {0};
     const bool standard_input = strcmp(path, "-") == 0;
     char what[sizeof problem.text];
-    const char *prefix = node == NULL ? "" : path; /* a site file's name stands before its problem anyway */
+    const char *prefix =
+            node == NULL ? "" : path; /* a site file's name stands before its problem anyway */
     if (!standard_input && stat(path, &about) != 0) {
         const int error = errno;
         (void)snprintf(what, sizeof what, "%s%s%s", prefix, prefix[0] == '\0' ? "" : ": ",
@@ -42,18 +43,22 @@ bool include_file(struct reader *reader, const struct document_file *named, cons
         return false;
     }
     if (!standard_input && !S_ISREG(about.st_mode)) {
-        (void)snprintf(what, sizeof what, "%s%sis %s, not a file; name a file, or write - to read standard input", prefix,
-                prefix[0] == '\0' ? "this " : " ", S_ISDIR(about.st_mode) ? "a folder" : "a pipe or a device");
+        (void)snprintf(what, sizeof what,
+                "%s%sis %s, not a file; name a file, or write - to read standard input", prefix,
+                prefix[0] == '\0' ? "this " : " ",
+                S_ISDIR(about.st_mode) ? "a folder" : "a pipe or a device");
         tell_file(reader, named, node, PROBLEM_SYSTEM, what);
         return false;
     }
     if (!standard_input && about.st_size > DOCUMENT_BYTES_MAX) {
-        (void)snprintf(what, sizeof what, "%s%s%lld bytes; at most 4 MiB (%d bytes) are read", prefix,
-                prefix[0] == '\0' ? "" : " has ", (long long)about.st_size, (int)DOCUMENT_BYTES_MAX);
+        (void)snprintf(what, sizeof what, "%s%s%lld bytes; at most 4 MiB (%d bytes) are read",
+                prefix, prefix[0] == '\0' ? "" : " has ", (long long)about.st_size,
+                (int)DOCUMENT_BYTES_MAX);
         tell_file(reader, named, node, PROBLEM_LIMIT, what);
         return false;
     }
-    if (!host_read_file(path, DOCUMENT_BYTES_MAX, &reader->document->arena, ret_text, &problem).good) {
+    if (!host_read_file(path, DOCUMENT_BYTES_MAX, &reader->document->arena, ret_text, &problem)
+                    .good) {
         reader->gatherer.refused = reader->gatherer.refused || problem.kind == PROBLEM_MEMORY;
         tell_file(reader, named, node, problem.kind, problem.text);
         return false;
@@ -79,7 +84,8 @@ static bool is_inside(const char *folder, const char *path) {
 static bool is_same(const char *path, const char *other) {
     struct stat a;
     struct stat b;
-    return stat(path, &a) == 0 && stat(other, &b) == 0 && a.st_dev == b.st_dev && a.st_ino == b.st_ino;
+    return stat(path, &a) == 0 && stat(other, &b) == 0 && a.st_dev == b.st_dev &&
+            a.st_ino == b.st_ino;
 }
 
 static bool ends_with(struct text text, const char *end) {
@@ -88,8 +94,8 @@ static bool ends_with(struct text text, const char *end) {
 }
 
 static bool is_path(struct text text) {
-    return memchr(text.start, '/', text.length) != NULL || ends_with(text, ".yaml") || ends_with(text, ".yml") ||
-            ends_with(text, ".json");
+    return memchr(text.start, '/', text.length) != NULL || ends_with(text, ".yaml") ||
+            ends_with(text, ".yml") || ends_with(text, ".json");
 }
 
 static bool is_plain_name(struct text text) {
@@ -103,8 +109,8 @@ static bool is_plain_name(struct text text) {
     return text.length > 0 && text.length <= NAME_BYTES_MAX;
 }
 
-/* share/lintel beside the folder of the program: so it is when installed anywhere, and the build makes it so. False: the
- * system does not say. */
+/* share/lintel beside the folder of the program: so it is when installed anywhere, and the build makes it so. False:
+ * the system does not say. */
 static bool beside_program(char folder[PATH_MAX]) {
     static const char tail[] = "/../share/lintel";
     const ssize_t length = readlink("/proc/self/exe", folder, PATH_MAX - sizeof tail);
@@ -128,7 +134,8 @@ static const char *place_at(const struct reader *reader, size_t place, char buff
         return folder.length == 0 ? NULL : folder.start;
     }
     if (place == 1) {
-        return search == NULL || search->data == NULL || search->data[0] == '\0' ? NULL : search->data;
+        return search == NULL || search->data == NULL || search->data[0] == '\0' ? NULL
+                                                                                 : search->data;
     }
     if (place == 2) {
         return beside_program(buffer) ? buffer : NULL;
@@ -165,12 +172,14 @@ static void tell_no_profile(struct reader *reader, const struct node *node, cons
     for (size_t place = 0; place < PLACES; place++) {
         char buffer[PATH_MAX];
         const char *root = place_at(reader, place, buffer);
-        if (root != NULL && snprintf(folder, sizeof folder, "%s/%s", root, sort) < (int)sizeof folder) {
+        if (root != NULL &&
+                snprintf(folder, sizeof folder, "%s/%s", root, sort) < (int)sizeof folder) {
             offer_folder(folder, &reader->document->arena, &nearest);
         }
     }
     reader_tell(reader, PROBLEM_MISSING, node,
-            "there is no profile %s in %s/ beside this file, in $LINTEL_DATA or among those installed%s",
+            "there is no profile %s in %s/ beside this file, in $LINTEL_DATA or among those "
+            "installed%s",
             gather_quote(node->text, quoted), sort, gather_hint(&nearest, hint));
 }
 
@@ -180,7 +189,8 @@ static bool find_by_path(struct reader *reader, const struct node *node, char pa
     char quoted[GATHER_QUOTE_MAX * 4];
     const struct text name = node->text;
     if (folder == NULL) {
-        reader_tell(reader, PROBLEM_MISSING, node, "a path cannot be followed here, as this text has no folder");
+        reader_tell(reader, PROBLEM_MISSING, node,
+                "a path cannot be followed here, as this text has no folder");
         return false;
     }
     if (name.start[0] == '/' || memchr(name.start, '\0', name.length) != NULL ||
@@ -191,23 +201,27 @@ static bool find_by_path(struct reader *reader, const struct node *node, char pa
     }
     struct stat about;
     if (stat(path, &about) != 0) {
-        reader_tell(reader, PROBLEM_MISSING, node, "%s: %s", gather_quote(name, quoted), strerror(errno));
+        reader_tell(reader, PROBLEM_MISSING, node, "%s: %s", gather_quote(name, quoted),
+                strerror(errno));
         return false;
     }
     if (!is_inside(folder, path)) {
         reader_tell(reader, PROBLEM_BAD_VALUE, node,
-                "%s lies outside this file's folder; copy it beside this file and name it from there",
+                "%s lies outside this file's folder; copy it beside this file and name it from "
+                "there",
                 gather_quote(name, quoted));
         return false;
     }
     return true;
 }
 
-static bool find_by_name(struct reader *reader, const struct node *node, const char *sort, char path[PATH_MAX]) {
+static bool find_by_name(
+        struct reader *reader, const struct node *node, const char *sort, char path[PATH_MAX]) {
     char quoted[GATHER_QUOTE_MAX * 4];
     if (!is_plain_name(node->text)) {
         reader_tell(reader, PROBLEM_BAD_VALUE, node,
-                "%s is not a profile's name; letters, digits and dashes are, or a path that ends in .yaml",
+                "%s is not a profile's name; letters, digits and dashes are, or a path that ends "
+                "in .yaml",
                 gather_quote(node->text, quoted));
         return false;
     }
@@ -215,14 +229,17 @@ static bool find_by_name(struct reader *reader, const struct node *node, const c
         char buffer[PATH_MAX];
         const char *root = place_at(reader, place, buffer);
         struct stat about;
-        if (root == NULL || snprintf(path, PATH_MAX, "%s/%s/%.*s.yaml", root, sort, TEXT_ARGS(node->text)) >= PATH_MAX ||
+        if (root == NULL ||
+                snprintf(path, PATH_MAX, "%s/%s/%.*s.yaml", root, sort, TEXT_ARGS(node->text)) >=
+                        PATH_MAX ||
                 stat(path, &about) != 0) {
             continue;
         }
         if (is_inside(root, path)) {
             return true;
         }
-        reader_tell(reader, PROBLEM_BAD_VALUE, node, "%s leads outside %s; copy the profile there", path, root);
+        reader_tell(reader, PROBLEM_BAD_VALUE, node, "%s leads outside %s; copy the profile there",
+                path, root);
         return false;
     }
     tell_no_profile(reader, node, sort);
@@ -236,12 +253,14 @@ static bool include_profile(struct reader *reader, const struct node *node, cons
     if (!value_is_text(reader, node, "the name of a profile")) {
         return false;
     }
-    if (!(is_path(node->text) ? find_by_path(reader, node, path) : find_by_name(reader, node, sort, path))) {
+    if (!(is_path(node->text) ? find_by_path(reader, node, path)
+                              : find_by_name(reader, node, sort, path))) {
         return false;
     }
     const struct text site_path = reader->document->file.name;
     if (is_same(path, site_path.start)) {
-        reader_tell(reader, PROBLEM_BAD_VALUE, node, "this is the site file itself; a profile is a file of its own");
+        reader_tell(reader, PROBLEM_BAD_VALUE, node,
+                "this is the site file itself; a profile is a file of its own");
         return false;
     }
     struct document_file *file = ARENA_NEW(&reader->document->arena, struct document_file);
@@ -267,7 +286,8 @@ static bool include_profile(struct reader *reader, const struct node *node, cons
     return true;
 }
 
-bool include_panel(struct reader *reader, const struct node *node, struct site_panel_profile *ret_profile) {
+bool include_panel(
+        struct reader *reader, const struct node *node, struct site_panel_profile *ret_profile) {
     struct site_panel_profile profile = {0};
     reader->document->panel_profile = node->text;
     if (!include_profile(reader, node, "panels", &key_panel_profile_table, &profile)) {
@@ -284,7 +304,8 @@ static bool make_room(struct reader *reader) {
     }
     const struct node *devices = node_child(document->file.root, "devices");
     const size_t most = devices == NULL ? 0 : devices->count;
-    document->site.device_profiles = ARENA_ARRAY(&document->arena, struct site_device_profile, most);
+    document->site.device_profiles =
+            ARENA_ARRAY(&document->arena, struct site_device_profile, most);
     document->device_profile_names = ARENA_ARRAY(&document->arena, struct text, most);
     if (document->site.device_profiles == NULL || document->device_profile_names == NULL) {
         document->device_profile_names = NULL;

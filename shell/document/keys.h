@@ -1,4 +1,5 @@
-/* The key table: every key of a site file and of the profiles, once. It drives reading, defaults, JSON and the reference. */
+/* The key table: every key of a site file and of the profiles, once. It drives reading, defaults, JSON and the
+ * reference. */
 #ifndef LINTEL_DOCUMENT_KEYS_H
 #define LINTEL_DOCUMENT_KEYS_H
 
@@ -33,7 +34,7 @@ enum key_type {
     KEY_PANEL,       /* a panel profile: struct site_panel_profile */
     KEY_DEVICE,      /* a device profile: int, its index */
     KEY_TABLE,       /* a mapping with keys of its own */
-    KEY_LIST,        /* a list of mappings with keys of their own: a pointer to structs, and a count */
+    KEY_LIST, /* a list of mappings with keys of their own: a pointer to structs, and a count */
     KEY_INLINE_LIST, /* the same, in an array inside the struct */
     KEY_TYPE_COUNT
 };

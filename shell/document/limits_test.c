@@ -7,8 +7,8 @@
 
 enum { LARGE = DOCUMENT_BYTES_MAX };
 
-/* Of processor time. Measured in the sanitized build on a busy machine: 3.0 s for the worst of these, 4 MiB that libfyaml
- * looks ahead over; a millisecond for a site file. */
+/* Of processor time. Measured in the sanitized build on a busy machine: 3.0 s for the worst of these, 4 MiB that
+ * libfyaml looks ahead over; a millisecond for a site file. */
 static const double LONGEST_S = 20.0;
 
 static char *large;
@@ -66,7 +66,8 @@ static void deep(void **state) {
     assert_limit(repeat("", "[\n", LARGE), "f:201:1: too many brackets are open here");
     assert_limit(repeat("", "- ", LARGE), "f:1:33: nested more than 16 deep");
     assert_limit(repeat("", "? ", LARGE), "nested more than 16 deep");
-    assert_limit(text_of("a: [[[[[[[[[[[[[[[[[1]]]]]]]]]]]]]]]]]\n"), "f:1:19: nested more than 16 deep");
+    assert_limit(text_of("a: [[[[[[[[[[[[[[[[[1]]]]]]]]]]]]]]]]]\n"),
+            "f:1:19: nested more than 16 deep");
     size_t at = 0;
     for (int depth = 0; depth < 1000; depth++) {
         memset(large + at, ' ', (size_t)depth);
@@ -83,16 +84,20 @@ static void wide(void **state) {
     for (int i = 0; i < 1000; i++) {
         at += (size_t)snprintf(large + at, 32, "k%d: 1\n", i);
     }
-    assert_limit((struct text){.start = large, .length = at}, "f:257:1: more than 256 keys in one mapping");
-    assert_limit(repeat("", "a: 1\n", 100000), "f:2:1: the key \"a\" stands here and already in line 1");
-    assert_limit(repeat("site: {name: a}\npanel: {profile: x}\nareas: [{name: b}]\ndoors:\n", "- {name: d}\n", 10000),
+    assert_limit((struct text){.start = large, .length = at},
+            "f:257:1: more than 256 keys in one mapping");
+    assert_limit(
+            repeat("", "a: 1\n", 100000), "f:2:1: the key \"a\" stands here and already in line 1");
+    assert_limit(repeat("site: {name: a}\npanel: {profile: x}\nareas: [{name: b}]\ndoors:\n",
+                         "- {name: d}\n", 10000),
             "f:5:1: doors: ");
 }
 
 /* A bomb of aliases: each list holds the one before nine times. Nothing is unfolded, as none is followed. */
 static void bomb(void **state) {
     (void)state;
-    assert_limit(text_of("a: &a [x,x,x,x,x,x,x,x,x]\nb: &b [*a,*a,*a,*a,*a,*a,*a,*a,*a]\nc: &c [*b,*b,*b,*b,*b,*b,*b,*b,*b]\n"
+    assert_limit(text_of("a: &a [x,x,x,x,x,x,x,x,x]\nb: &b [*a,*a,*a,*a,*a,*a,*a,*a,*a]\nc: &c "
+                         "[*b,*b,*b,*b,*b,*b,*b,*b,*b]\n"
                          "d: &d [*c,*c,*c,*c,*c,*c,*c,*c,*c]\ne: [*d,*d,*d,*d,*d,*d,*d,*d,*d]\n"),
             "f:2:8: aliases (*) are not read");
     assert_limit(repeat("a: &a [1]\nb: [", "*a,", LARGE), "f:2:5: aliases (*) are not read");
@@ -117,12 +122,15 @@ static void long_texts(void **state) {
 
 static void a_hundred_and_thirty_zones(void **state) {
     (void)state;
-    size_t at = (size_t)snprintf(large, 256, "site: {name: a}\npanel: {profile: halyard-28}\nareas: [{name: b}]\n"
-                                             "devices: [{name: c, profile: slim-contact}]\nzones:\n");
+    size_t at = (size_t)snprintf(large, 256,
+            "site: {name: a}\npanel: {profile: halyard-28}\nareas: [{name: b}]\n"
+            "devices: [{name: c, profile: slim-contact}]\nzones:\n");
     for (int i = 1; i <= 130; i++) {
-        at += (size_t)snprintf(large + at, 128, "- {number: %d, says: z%d, device: c, behaviour: perimeter}\n", i, i);
+        at += (size_t)snprintf(large + at, 128,
+                "- {number: %d, says: z%d, device: c, behaviour: perimeter}\n", i, i);
     }
-    assert_limit((struct text){.start = large, .length = at}, "f:6:1: zones: 130 entries; at most 128");
+    assert_limit(
+            (struct text){.start = large, .length = at}, "f:6:1: zones: 130 entries; at most 128");
 }
 
 /* More problems than are told: the first hundred, and that there are more. */
@@ -136,8 +144,9 @@ static void problems_without_end(void **state) {
         at += (size_t)snprintf(large + at, 32, "k%d: 1\n", i);
     }
     document_init(&document, test_pages(&pages));
-    assert_false(
-            document_read_text(&document, "f", NULL, (struct text){.start = large, .length = at}, NULL, &problem).good);
+    assert_false(document_read_text(
+            &document, "f", NULL, (struct text){.start = large, .length = at}, NULL, &problem)
+                         .good);
     assert_int_equal(document.problem_count, DOCUMENT_PROBLEM_MAX);
     assert_true(document.more_problems);
     document_finish(&document);
@@ -177,15 +186,17 @@ static void each_page_refused_for_ever(void **state) {
 
 /* A file with problems is told of, or memory is; never half of either. */
 static void refuse_while_telling(bool for_ever) {
-    const struct text text = text_of("site: {name: a, wrds: uk}\npanel: {profile: halyard-28, abort-window: 2 h}\n"
-                                     "areas: [{nam: b}]\ndoors: [{name: d, outside: perhaps}]\n");
+    const struct text text =
+            text_of("site: {name: a, wrds: uk}\npanel: {profile: halyard-28, abort-window: 2 h}\n"
+                    "areas: [{nam: b}]\ndoors: [{name: d, outside: perhaps}]\n");
     bool told = false;
     for (long left = 0; !told; left++) {
         struct test_pages pages = {.left = left, .for_ever = for_ever};
         struct document document;
         struct problem problem = {0};
         document_init(&document, test_pages(&pages));
-        assert_false(document_read_text(&document, "f", test_fixture("."), text, NULL, &problem).good);
+        assert_false(
+                document_read_text(&document, "f", test_fixture("."), text, NULL, &problem).good);
         told = problem.kind != PROBLEM_MEMORY;
         assert_true(document.problem_count == (told ? 5 : 0));
         document_finish(&document);
@@ -208,14 +219,17 @@ static void pages_refused_while_patching(void **state) {
         struct document document;
         struct problem problem = {0};
         struct text text = {0};
-        const struct document_edit edit = {.path = "zones[0].behaviour", .value = text_of("perimeter")};
+        const struct document_edit edit = {
+                .path = "zones[0].behaviour", .value = text_of("perimeter")};
         document_init(&document, test_pages(&pages));
-        assert_true(document_read_file(&document, test_fixture("bakery.yaml"), NULL, &problem).good);
+        assert_true(
+                document_read_file(&document, test_fixture("bakery.yaml"), NULL, &problem).good);
         pages.left = left;
         pages.for_ever = true;
         good = document_edit(&document, &edit, 1, NULL, &text, &problem).good;
         refused += !good;
-        assert_true(good ? text.start != NULL : problem.kind == PROBLEM_MEMORY && text.start == NULL);
+        assert_true(
+                good ? text.start != NULL : problem.kind == PROBLEM_MEMORY && text.start == NULL);
         document_finish(&document);
         assert_int_equal(pages.out, 0);
     }

@@ -65,7 +65,8 @@ struct text thing_name(const struct reader *reader, enum thing thing, size_t ind
 }
 
 /* A zone may also be meant by its number or by its device. */
-static bool is_called(const struct reader *reader, enum thing thing, size_t index, struct text wanted) {
+static bool is_called(
+        const struct reader *reader, enum thing thing, size_t index, struct text wanted) {
     const struct text name = thing_name(reader, thing, index);
     if (name.length > 0 && text_equal(name, wanted)) {
         return true;
@@ -79,10 +80,12 @@ static bool is_called(const struct reader *reader, enum thing thing, size_t inde
     if (zone->number > 0 && text_is(wanted, number)) {
         return true;
     }
-    return zone->device >= 0 && text_equal(reader->document->site.devices[zone->device].name, wanted);
+    return zone->device >= 0 &&
+            text_equal(reader->document->site.devices[zone->device].name, wanted);
 }
 
-static void tell_nobody(struct reader *reader, enum thing thing, struct text wanted, const struct node *at) {
+static void tell_nobody(
+        struct reader *reader, enum thing thing, struct text wanted, const struct node *at) {
     enum { TOLD = 8 };
     char quoted[GATHER_QUOTE_MAX * 4];
     char hint[GATHER_QUOTE_MAX * 4 + 32];
@@ -98,7 +101,8 @@ static void tell_nobody(struct reader *reader, enum thing thing, struct text wan
         }
         gather_offer(&nearest, name);
         if (told < TOLD) {
-            text_add_format(&builder, "%s%s", told == 0 ? "; known: " : ", ", gather_quote(name, quoted));
+            text_add_format(
+                    &builder, "%s%s", told == 0 ? "; known: " : ", ", gather_quote(name, quoted));
         }
         told++;
     }
@@ -108,10 +112,12 @@ static void tell_nobody(struct reader *reader, enum thing thing, struct text wan
     const struct text known = text_built(&builder);
     const bool near = nearest.best.start != NULL;
     reader_tell(reader, PROBLEM_MISSING, at, "there is no %s called %s%.*s", rows[thing].noun,
-            gather_quote(wanted, quoted), TEXT_ARGS(near ? text_of(gather_hint(&nearest, hint)) : known));
+            gather_quote(wanted, quoted),
+            TEXT_ARGS(near ? text_of(gather_hint(&nearest, hint)) : known));
 }
 
-int thing_find_text(struct reader *reader, enum thing thing, struct text wanted, const struct node *at) {
+int thing_find_text(
+        struct reader *reader, enum thing thing, struct text wanted, const struct node *at) {
     const size_t count = thing_count(reader, thing);
     char quoted[GATHER_QUOTE_MAX * 4];
     int found = SITE_NONE;
@@ -122,9 +128,10 @@ int thing_find_text(struct reader *reader, enum thing thing, struct text wanted,
         if (found == SITE_NONE) {
             found = (int)i;
         } else if (thing == THING_ZONE) {
-            reader_tell(reader, PROBLEM_BAD_VALUE, at, "zones %d and %d are both called %s; write the number",
-                    reader->document->site.zones[found].number, reader->document->site.zones[i].number,
-                    gather_quote(wanted, quoted));
+            reader_tell(reader, PROBLEM_BAD_VALUE, at,
+                    "zones %d and %d are both called %s; write the number",
+                    reader->document->site.zones[found].number,
+                    reader->document->site.zones[i].number, gather_quote(wanted, quoted));
             break;
         }
     }

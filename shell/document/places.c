@@ -15,7 +15,8 @@ static const struct node *longest_child(const struct node *map, const char *path
     }
     for (const struct node *child = map->first; child != NULL; child = child->next) {
         const struct text key = child->key->text;
-        if (key.length > 0 && strncmp(path, key.start, key.length) == 0 && ends_key(path[key.length]) &&
+        if (key.length > 0 && strncmp(path, key.start, key.length) == 0 &&
+                ends_key(path[key.length]) &&
                 (best == NULL || key.length > best->key->text.length)) {
             best = child;
         }
@@ -82,7 +83,8 @@ bool places_follow(const struct node *root, const char *path, struct places_path
     return ret_path->count > 0;
 }
 
-bool document_place(const struct document *document, const char *path, int *ret_line, int *ret_column) {
+bool document_place(
+        const struct document *document, const char *path, int *ret_line, int *ret_column) {
     struct places_path places = {0};
     *ret_line = 1;
     *ret_column = 1;

@@ -1,18 +1,19 @@
 #include "document/test_document.h"
 
-static const char text[] = "site: {name: a}\n"          /* 1 */
-                           "panel:\n"                    /* 2 */
-                           "  profile: halyard-28\n"     /* 3 */
-                           "  entry-delays:\n"           /* 4 */
-                           "    front: 30 s\n"           /* 5 */
-                           "    front.side: 40 s\n"      /* 6 */
-                           "areas: [{name: b}]\n"        /* 7 */
-                           "doors:\n"                    /* 8 */
-                           "  - name: d\n"               /* 9 */
-                           "    outside: yes\n"          /* 10 */
+static const char text[] = "site: {name: a}\n"                    /* 1 */
+                           "panel:\n"                             /* 2 */
+                           "  profile: halyard-28\n"              /* 3 */
+                           "  entry-delays:\n"                    /* 4 */
+                           "    front: 30 s\n"                    /* 5 */
+                           "    front.side: 40 s\n"               /* 6 */
+                           "areas: [{name: b}]\n"                 /* 7 */
+                           "doors:\n"                             /* 8 */
+                           "  - name: d\n"                        /* 9 */
+                           "    outside: yes\n"                   /* 10 */
                            "  - {name: \xC3\xA9, outside: no}\n"; /* 11 */
 
-static void assert_place(const struct document *document, const char *path, bool known, int line, int column) {
+static void assert_place(
+        const struct document *document, const char *path, bool known, int line, int column) {
     int at_line = 0;
     int at_column = 0;
     assert_int_equal(document_place(document, path, &at_line, &at_column), known);
@@ -24,7 +25,9 @@ static void read_text(struct document *document, struct test_pages *pages) {
     struct problem problem = {0};
     *pages = (struct test_pages){.left = -1};
     document_init(document, test_pages(pages));
-    const bool good = document_read_text(document, "t", test_fixture("."), text_of(text), NULL, &problem).good;
+    const bool good =
+            document_read_text(document, "t", test_fixture("."), text_of(text), NULL, &problem)
+                    .good;
     test_print_problems(document);
     assert_true(good);
 }

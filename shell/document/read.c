@@ -35,13 +35,15 @@ void reader_leave(struct reader *reader, size_t before) {
     reader->path[before] = '\0';
 }
 
-void reader_tell(struct reader *reader, enum problem_kind kind, const struct node *node, const char *format, ...) {
+void reader_tell(struct reader *reader, enum problem_kind kind, const struct node *node,
+        const char *format, ...) {
     char what[600];
     va_list arguments;
     va_start(arguments, format);
     (void)vsnprintf(what, sizeof what, format, arguments);
     va_end(arguments);
-    gather_add(&reader->gatherer, kind, node->file, node->line, node->column, reader->path, "%s", what);
+    gather_add(&reader->gatherer, kind, node->file, node->line, node->column, reader->path, "%s",
+            what);
 }
 
 static void *field_of(const struct key *key, void *base) {
@@ -66,7 +68,8 @@ static void store_count(const struct key *key, void *base, size_t count) {
 
 /* ---- values */
 
-static void read_times(struct reader *reader, const struct key *key, const struct node *node, void *base) {
+static void read_times(
+        struct reader *reader, const struct key *key, const struct node *node, void *base) {
     struct site_delay *delays = field_of(key, base);
     static const struct key name_key = {.type = KEY_NAME, .low = 1, .high = 60};
     size_t count = 0;
@@ -77,9 +80,11 @@ static void read_times(struct reader *reader, const struct key *key, const struc
         return;
     }
     if (node->count > SITE_DELAY_MAX) {
-        reader_tell(reader, PROBLEM_LIMIT, node, "%zu entry delays; at most %d", node->count, SITE_DELAY_MAX);
+        reader_tell(reader, PROBLEM_LIMIT, node, "%zu entry delays; at most %d", node->count,
+                SITE_DELAY_MAX);
     }
-    for (const struct node *child = node->first; child != NULL && count < SITE_DELAY_MAX; child = child->next) {
+    for (const struct node *child = node->first; child != NULL && count < SITE_DELAY_MAX;
+            child = child->next) {
         struct site_delay delay = {0};
         const size_t before = reader_enter(reader, child->key->text.start);
         (void)value_text(reader, &name_key, child->key, &delay.name);
@@ -90,7 +95,8 @@ static void read_times(struct reader *reader, const struct key *key, const struc
     store_count(key, base, count);
 }
 
-static void read_time(struct reader *reader, const struct key *key, const struct node *node, void *field, void *base) {
+static void read_time(struct reader *reader, const struct key *key, const struct node *node,
+        void *field, void *base) {
     struct span span;
     int32_t number;
     bool good = false;
@@ -116,8 +122,8 @@ static void read_time(struct reader *reader, const struct key *key, const struct
     }
 }
 
-static void read_texts(struct reader *reader, const struct key *key, const struct node *node, void *field,
-        void *base) {
+static void read_texts(struct reader *reader, const struct key *key, const struct node *node,
+        void *field, void *base) {
     const struct text *texts;
     size_t count;
     if (value_texts(reader, key, node, &texts, &count)) {
@@ -126,7 +132,8 @@ static void read_texts(struct reader *reader, const struct key *key, const struc
     }
 }
 
-static void read_value(struct reader *reader, const struct key *key, const struct node *node, void *base) {
+static void read_value(
+        struct reader *reader, const struct key *key, const struct node *node, void *base) {
     void *field = field_of(key, base);
     struct text text;
     uint32_t bits;
@@ -205,19 +212,21 @@ static void read_value(struct reader *reader, const struct key *key, const struc
 
 /* ---- references */
 
-static void read_refs(struct reader *reader, const struct key *key, const struct node *node, void *field) {
+static void read_refs(
+        struct reader *reader, const struct key *key, const struct node *node, void *field) {
     uint32_t bits = 0;
     if (node->kind == NODE_TEXT && !node->null) {
         const int index = thing_find(reader, key->thing, node);
         bits = index >= 0 && index < 32 ? UINT32_C(1) << index : 0;
     } else if (node->kind != NODE_LIST) {
         if (node->kind != NODE_BROKEN) {
-            reader_tell(reader, PROBLEM_BAD_VALUE, node, "expected a list of %s names, such as [one, two]",
-                    thing_noun(key->thing));
+            reader_tell(reader, PROBLEM_BAD_VALUE, node,
+                    "expected a list of %s names, such as [one, two]", thing_noun(key->thing));
         }
         return;
     }
-    for (const struct node *item = node->kind == NODE_LIST ? node->first : NULL; item != NULL; item = item->next) {
+    for (const struct node *item = node->kind == NODE_LIST ? node->first : NULL; item != NULL;
+            item = item->next) {
         const int index = thing_find(reader, key->thing, item);
         if (index >= 32) {
             reader_tell(reader, PROBLEM_LIMIT, item, "only the first 32 of them can be named here");
@@ -237,7 +246,8 @@ static int read_mode_value(struct reader *reader, const struct key *key, const s
     return value;
 }
 
-static void read_by_mode(struct reader *reader, const struct key *key, const struct node *node, void *field) {
+static void read_by_mode(
+        struct reader *reader, const struct key *key, const struct node *node, void *field) {
     int *by_mode = field;
     if (key->type == KEY_MODE_REF && node->kind == NODE_TEXT) {
         const int value = read_mode_value(reader, key, node);
@@ -248,7 +258,8 @@ static void read_by_mode(struct reader *reader, const struct key *key, const str
     }
     if (node->kind != NODE_MAP) {
         if (node->kind != NODE_BROKEN) {
-            reader_tell(reader, PROBLEM_BAD_VALUE, node, "expected a mapping from modes, such as {night: %s}",
+            reader_tell(reader, PROBLEM_BAD_VALUE, node,
+                    "expected a mapping from modes, such as {night: %s}",
                     key->type == KEY_MODE_REF ? "short" : "out");
         }
         return;
@@ -268,7 +279,8 @@ static void read_starts(struct reader *reader, const struct node *node, void *fi
     struct site_start *starts = field;
     if (node->kind != NODE_MAP) {
         if (node->kind != NODE_BROKEN) {
-            reader_tell(reader, PROBLEM_BAD_VALUE, node, "expected a mapping from areas, such as {shop: full}");
+            reader_tell(reader, PROBLEM_BAD_VALUE, node,
+                    "expected a mapping from areas, such as {shop: full}");
         }
         return;
     }
@@ -290,7 +302,8 @@ static bool is_bare_verb(const struct key *key, const struct node *node) {
             (text_is(node->text, "yes") || text_is(node->text, "true"));
 }
 
-static void read_reference(struct reader *reader, const struct key *key, const struct node *node, void *base) {
+static void read_reference(
+        struct reader *reader, const struct key *key, const struct node *node, void *base) {
     void *field = field_of(key, base);
     if (key->type == KEY_REFS) {
         read_refs(reader, key, node, field);
@@ -319,12 +332,14 @@ static void clear_reference(const struct key *key, void *base) {
 
 /* ---- tables and lists */
 
-static bool make_list(struct reader *reader, const struct key *key, const struct node *node, void *base) {
+static bool make_list(
+        struct reader *reader, const struct key *key, const struct node *node, void *base) {
     const struct key_table *table = key->table;
     if (node->kind != NODE_LIST) {
         if (node->kind != NODE_BROKEN) {
             reader_tell(reader, PROBLEM_BAD_VALUE, node,
-                    "expected a list: lines that begin with \"- \", or [ ... ]; an empty one is []");
+                    "expected a list: lines that begin with \"- \", or [ ... ]; an empty one is "
+                    "[]");
         }
         return false;
     }
@@ -348,7 +363,8 @@ static bool make_list(struct reader *reader, const struct key *key, const struct
     return true;
 }
 
-static void read_list(struct reader *reader, const struct key *key, const struct node *node, void *base) {
+static void read_list(
+        struct reader *reader, const struct key *key, const struct node *node, void *base) {
     const struct key_table *table = key->table;
     char *array = (char *)base + key->at;
     size_t count = 0;
@@ -374,7 +390,8 @@ static void read_list(struct reader *reader, const struct key *key, const struct
     reader->routine = table == &key_step_table ? NULL : reader->routine;
 }
 
-static void tell_unknown_keys(struct reader *reader, const struct key_table *table, const struct node *map) {
+static void tell_unknown_keys(
+        struct reader *reader, const struct key_table *table, const struct node *map) {
     char quoted[GATHER_QUOTE_MAX * 4];
     char hint[GATHER_QUOTE_MAX * 4 + 32];
     for (const struct node *child = map->first; child != NULL; child = child->next) {
@@ -389,15 +406,19 @@ static void tell_unknown_keys(struct reader *reader, const struct key_table *tab
             reader_tell(reader, PROBLEM_BAD_VALUE, child->key, "there is no key %s here%s",
                     gather_quote(child->key->text, quoted), gather_hint(&nearest, hint));
         } else {
-            reader_tell(reader, PROBLEM_BAD_VALUE, child->key, "there is no key %s here; docs/site-file.md lists "
-                    "those of %s", gather_quote(child->key->text, quoted), table->path);
+            reader_tell(reader, PROBLEM_BAD_VALUE, child->key,
+                    "there is no key %s here; docs/site-file.md lists "
+                    "those of %s",
+                    gather_quote(child->key->text, quoted), table->path);
         }
     }
 }
 
-static void read_default(struct reader *reader, const struct key *key, const struct node *map, void *base) {
+static void read_default(
+        struct reader *reader, const struct key *key, const struct node *map, void *base) {
     if (key->usual == NULL) {
-        reader_tell(reader, PROBLEM_MISSING, map, "the key \"%s\" is missing: %s", key->name, key->help);
+        reader_tell(reader, PROBLEM_MISSING, map, "the key \"%s\" is missing: %s", key->name,
+                key->help);
     } else if (key->usual[0] != '\0' && key->usual[0] != '(') {
         const struct node usual = {
                 .kind = NODE_TEXT,
@@ -411,9 +432,11 @@ static void read_default(struct reader *reader, const struct key *key, const str
     }
 }
 
-static void read_key(struct reader *reader, const struct key *key, const struct node *map, void *base) {
+static void read_key(
+        struct reader *reader, const struct key *key, const struct node *map, void *base) {
     const struct node *child = node_child(map, key->name);
-    const bool nested = key->type == KEY_TABLE || key->type == KEY_LIST || key->type == KEY_INLINE_LIST;
+    const bool nested =
+            key->type == KEY_TABLE || key->type == KEY_LIST || key->type == KEY_INLINE_LIST;
     if (reader->walk == KEY_WALK_VALUES && key_walk(key) != KEY_WALK_VALUES) {
         clear_reference(key, base);
     }
@@ -438,7 +461,8 @@ static void read_key(struct reader *reader, const struct key *key, const struct 
     reader_leave(reader, before);
 }
 
-void reader_walk(struct reader *reader, const struct key_table *table, const struct node *map, void *base) {
+void reader_walk(
+        struct reader *reader, const struct key_table *table, const struct node *map, void *base) {
     if (map->kind != NODE_MAP) {
         if (reader->walk == KEY_WALK_VALUES && map->kind != NODE_BROKEN) {
             reader_tell(reader, PROBLEM_BAD_VALUE, map, "expected keys and values, such as %s",

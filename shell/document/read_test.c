@@ -6,7 +6,8 @@ static void read_bakery(struct document *document, struct test_pages *pages) {
     struct problem problem = {0};
     *pages = (struct test_pages){.left = -1};
     document_init(document, test_pages(pages));
-    const bool good = document_read_file(document, test_fixture("bakery.yaml"), NULL, &problem).good;
+    const bool good =
+            document_read_file(document, test_fixture("bakery.yaml"), NULL, &problem).good;
     test_print_problems(document);
     assert_true(good);
     assert_int_equal(problem.kind, PROBLEM_NONE);
@@ -208,9 +209,10 @@ static void texts_in_every_style(void **state) {
     struct test_pages pages = {.left = -1};
     struct problem problem = {0};
     document_init(&document, test_pages(&pages));
-    const struct text text = text_of("site: {name: 'it''s ''''''''''''''''''''''''x'}\n"
-                                     "panel:\n  profile: \"halyard-28\"\nareas:\n- name: caf\xC3\xA9\n  common: false\n"
-                                     "doors: [{\"name\": \"\\u00e9\\t\\x41\"}]\n");
+    const struct text text = text_of(
+            "site: {name: 'it''s ''''''''''''''''''''''''x'}\n"
+            "panel:\n  profile: \"halyard-28\"\nareas:\n- name: caf\xC3\xA9\n  common: false\n"
+            "doors: [{\"name\": \"\\u00e9\\t\\x41\"}]\n");
     assert_false(document_read_text(&document, "f", test_fixture("."), text, NULL, &problem).good);
     assert_true(test_told(&document, "doors[0].name: line breaks, tabs and control characters"));
     assert_int_equal(document.problem_count, 1);
@@ -227,7 +229,8 @@ static void assert_name(const char *written, const char *expected) {
     document_init(&document, test_pages(&pages));
     (void)snprintf(text, sizeof text,
             "site:\n  name: %s\npanel: {profile: halyard-28}\nareas: [{name: b}]\n", written);
-    assert_true(document_read_text(&document, "f", test_fixture("."), text_of(text), NULL, &problem).good);
+    assert_true(document_read_text(&document, "f", test_fixture("."), text_of(text), NULL, &problem)
+                        .good);
     assert_int_equal(document.site.name.length, strlen(expected));
     assert_memory_equal(document.site.name.start, expected, strlen(expected));
     finish(&document, &pages);
@@ -244,7 +247,7 @@ static void quotes_as_the_standard_reads_them(void **state) {
     assert_name("'a\r\n    b'", "a b");
     assert_name("'# no remark: none'", "# no remark: none");
     assert_name("\"a\\\"\\\"b\"", "a\"\"b");
-    assert_name("\"a \\\n    b\"", "a b");
+    assert_name("\"a\n    b\\\\\n    c\"", "a b\\ c");
     assert_name("\"\\u00E9\\xE9\"", "\xC3\xA9\xC3\xA9");
     assert_name("\"\\U0001F600\"", "\xF0\x9F\x98\x80");
     assert_name("a\n    b", "a b");
@@ -257,9 +260,11 @@ static void long_texts_over_lines(void **state) {
     struct test_pages pages = {.left = -1};
     struct problem problem = {0};
     document_init(&document, test_pages(&pages));
-    const struct text text = text_of("site: {name: a}\npanel: {profile: halyard-28}\nareas: [{name: b}]\npeople: [{name: p}]\n"
-                                     "routines:\n  - name: r\n    says: >\n      One\n      sentence.\n\n    who: p\n"
-                                     "    steps: [{in: 1 s, wait: yes}]\n");
+    const struct text text = text_of(
+            "site: {name: a}\npanel: {profile: halyard-28}\nareas: [{name: b}]\npeople: [{name: "
+            "p}]\n"
+            "routines:\n  - name: r\n    says: >\n      One\n      sentence.\n\n    who: p\n"
+            "    steps: [{in: 1 s, wait: yes}]\n");
     assert_true(document_read_text(&document, "f", test_fixture("."), text, NULL, &problem).good);
     assert_true(text_is(document.site.routines[0].says, "One sentence."));
     finish(&document, &pages);
@@ -273,8 +278,10 @@ static void table_defaults_are_the_usual_settings(void **state) {
     struct test_pages pages = {.left = -1};
     struct problem problem = {0};
     document_init(&document, test_pages(&pages));
-    const struct text text = text_of("site: {name: bare}\npanel: {profile: halyard-28}\nareas: [{name: all}]\n");
-    const bool good = document_read_text(&document, "bare", test_fixture("."), text, NULL, &problem).good;
+    const struct text text =
+            text_of("site: {name: bare}\npanel: {profile: halyard-28}\nareas: [{name: all}]\n");
+    const bool good =
+            document_read_text(&document, "bare", test_fixture("."), text, NULL, &problem).good;
     test_print_problems(&document);
     assert_true(good);
     struct site_settings usual = site_settings_usual();

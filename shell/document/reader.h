@@ -21,11 +21,12 @@ struct reader {
 /* ---- read.c */
 
 /** Walks a mapping by its table into the struct at base. */
-void reader_walk(struct reader *reader, const struct key_table *table, const struct node *map, void *base);
+void reader_walk(
+        struct reader *reader, const struct key_table *table, const struct node *map, void *base);
 
 /** Adds a problem at a node, under the path the reader is at. */
-void reader_tell(struct reader *reader, enum problem_kind kind, const struct node *node, const char *format, ...)
-        __attribute__((format(printf, 4, 5)));
+void reader_tell(struct reader *reader, enum problem_kind kind, const struct node *node,
+        const char *format, ...) __attribute__((format(printf, 4, 5)));
 
 /** Goes a step down in the path; gives what reader_leave wants. */
 size_t reader_enter(struct reader *reader, const char *key);
@@ -34,18 +35,26 @@ void reader_leave(struct reader *reader, size_t before);
 
 /* ---- value.c: each tells and gives false when the value is not one */
 
-bool value_text(struct reader *reader, const struct key *key, const struct node *node, struct text *ret_text);
-bool value_texts(struct reader *reader, const struct key *key, const struct node *node, const struct text **ret_texts,
-        size_t *ret_count);
-bool value_words(struct reader *reader, const struct key *key, const struct node *node, struct text *ret_text);
+bool value_text(struct reader *reader, const struct key *key, const struct node *node,
+        struct text *ret_text);
+bool value_texts(struct reader *reader, const struct key *key, const struct node *node,
+        const struct text **ret_texts, size_t *ret_count);
+bool value_words(struct reader *reader, const struct key *key, const struct node *node,
+        struct text *ret_text);
 bool value_yes(struct reader *reader, const struct node *node, bool *ret_yes);
-bool value_number(struct reader *reader, const struct key *key, const struct node *node, int32_t *ret_number);
-bool value_seconds(struct reader *reader, const struct key *key, const struct node *node, int32_t *ret_seconds_s);
-bool value_span(struct reader *reader, const struct key *key, const struct node *node, struct span *ret_span);
+bool value_number(
+        struct reader *reader, const struct key *key, const struct node *node, int32_t *ret_number);
+bool value_seconds(struct reader *reader, const struct key *key, const struct node *node,
+        int32_t *ret_seconds_s);
+bool value_span(struct reader *reader, const struct key *key, const struct node *node,
+        struct span *ret_span);
 bool value_clock(struct reader *reader, const struct node *node, struct span *ret_span);
-bool value_tenths(struct reader *reader, const struct key *key, const struct node *node, int32_t *ret_tenths);
-bool value_choice(struct reader *reader, const struct key *key, const struct node *node, int *ret_value);
-bool value_choices(struct reader *reader, const struct key *key, const struct node *node, uint32_t *ret_bits);
+bool value_tenths(
+        struct reader *reader, const struct key *key, const struct node *node, int32_t *ret_tenths);
+bool value_choice(
+        struct reader *reader, const struct key *key, const struct node *node, int *ret_value);
+bool value_choices(
+        struct reader *reader, const struct key *key, const struct node *node, uint32_t *ret_bits);
 
 /** True when the node is a text; else tells what was expected ("a time, such as 30 s"). */
 bool value_is_text(struct reader *reader, const struct node *node, const char *expected);
@@ -61,20 +70,22 @@ const char *thing_noun(enum thing thing);
 int thing_find(struct reader *reader, enum thing thing, const struct node *node);
 
 /** The same for a text that stands at a node (a key of a mapping). */
-int thing_find_text(struct reader *reader, enum thing thing, struct text wanted, const struct node *at);
+int thing_find_text(
+        struct reader *reader, enum thing thing, struct text wanted, const struct node *at);
 
 /** The index of the first thing called so, or SITE_NONE; tells nothing. */
 int thing_index(const struct reader *reader, enum thing thing, struct text wanted);
 
 /* ---- include.c */
 
-/** Reads a regular file, or standard input ("-"), into the document's arena. False: told, at the node if there is one. */
-bool include_file(struct reader *reader, const struct document_file *named, const struct node *node, const char *path,
-        struct text *ret_text);
-
+/** Reads a regular file, or standard input ("-"), into the document's arena. False: told, at the node if there is
+ *  one. */
+bool include_file(struct reader *reader, const struct document_file *named, const struct node *node,
+        const char *path, struct text *ret_text);
 
 /** The panel profile that the node names. */
-bool include_panel(struct reader *reader, const struct node *node, struct site_panel_profile *ret_profile);
+bool include_panel(
+        struct reader *reader, const struct node *node, struct site_panel_profile *ret_profile);
 
 /** The index of the device profile that the node names; read once. */
 bool include_device(struct reader *reader, const struct node *node, int *ret_index);

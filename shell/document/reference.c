@@ -6,7 +6,8 @@
 
 static void add_choices(struct text_builder *builder, const struct key *key) {
     for (int value = key->low; value <= key->high; value++) {
-        text_add_format(builder, "%s`%s`", value == key->low ? "" : ", ", key_choice_name(key, value));
+        text_add_format(
+                builder, "%s`%s`", value == key->low ? "" : ", ", key_choice_name(key, value));
     }
 }
 
@@ -36,7 +37,8 @@ static void add_what(struct text_builder *builder, const struct key *key) {
     switch (key->type) {
     case KEY_TEXT:
     case KEY_NAME:
-        text_add_format(builder, "%s, at most %d characters", key->type == KEY_NAME ? "a name" : "a text", key->high);
+        text_add_format(builder, "%s, at most %d characters",
+                key->type == KEY_NAME ? "a name" : "a text", key->high);
         break;
     case KEY_TEXTS:
         text_add_format(builder, "a list of at most %d texts", key->high);
@@ -114,7 +116,8 @@ static void add_usual(struct text_builder *builder, const struct key *key) {
     if (key->usual == NULL) {
         text_add_string(builder, "**must be there**");
     } else if (key->usual[0] == '(') {
-        const struct text inner = {.start = key->usual + 1, .length = text_of(key->usual).length - 2};
+        const struct text inner = {
+                .start = key->usual + 1, .length = text_of(key->usual).length - 2};
         text_add(builder, inner);
     } else if (key->usual[0] != '\0') {
         text_add_format(builder, "`%s`", key->usual);
@@ -128,7 +131,8 @@ static void add_table(struct text_builder *builder, const struct key_table *tabl
     if (table->example[0] != '\0') {
         text_add_format(builder, "\n    %s\n", table->example);
     }
-    text_add_string(builder, "\n| key | takes | when left out | meaning |\n| --- | --- | --- | --- |\n");
+    text_add_string(
+            builder, "\n| key | takes | when left out | meaning |\n| --- | --- | --- | --- |\n");
     for (size_t i = 0; i < table->key_count; i++) {
         const struct key *key = &table->keys[i];
         text_add_format(builder, "| `%s` | ", key->name);
@@ -148,18 +152,26 @@ void document_add_reference(struct text_builder *builder) {
     text_add_string(builder,
             "# The site file\n"
             "\n"
-            "*Generated from the key table of the reader; `tools/reference` writes this page afresh.*\n"
+            "*Generated from the key table of the reader; `tools/reference` writes this page "
+            "afresh.*\n"
             "\n"
-            "One building is one file. It is YAML 1.2, and so JSON is read as well. Everything that is wrong with a file is\n"
+            "One building is one file. It is YAML 1.2, and so JSON is read as well. Everything "
+            "that is wrong with a file is\n"
             "told in one run, with line and column.\n"
             "\n"
-            "- **Times** carry a unit: `30 s`, `15 min`, `1 h 30 min`. From-to: `4..9 s`. Whole seconds. `30` alone is refused.\n"
+            "- **Times** carry a unit: `30 s`, `15 min`, `1 h 30 min`. From-to: `4..9 s`. Whole "
+            "seconds. `30` alone is refused.\n"
             "- **Times of day** stand in quotes: `\"05:30\"`, `\"05:30..05:40\"`.\n"
-            "- **Numbers** are plain digits: not `010`, `1e3` or `\"12\"`. **Yes and no**: `yes`, `no`, `true`, `false`.\n"
-            "- **Names** are compared letter by letter. A text with `: ` or ` #` in it stands in quotes.\n"
-            "- Not read: aliases, anchors, tags, a second document. At most 4 MiB, 16 levels, UTF-8.\n"
-            "- **Profiles** are looked for in `panels/` and `devices/` beside the site file, then in the folder that the\n"
-            "  variable LINTEL_DATA names, then among those installed with the program. A profile may also be named by a\n"
+            "- **Numbers** are plain digits: not `010`, `1e3` or `\"12\"`. **Yes and no**: `yes`, "
+            "`no`, `true`, `false`.\n"
+            "- **Names** are compared letter by letter. A text with `: ` or ` #` in it stands in "
+            "quotes.\n"
+            "- Not read: aliases, anchors, tags, a second document. At most 4 MiB, 16 levels, "
+            "UTF-8.\n"
+            "- **Profiles** are looked for in `panels/` and `devices/` beside the site file, then "
+            "in the folder that the\n"
+            "  variable LINTEL_DATA names, then among those installed with the program. A profile "
+            "may also be named by a\n"
             "  path from the site file's folder on; it must lie inside that folder.\n");
     add_table(builder, &key_site_table);
     add_table(builder, &key_panel_profile_table);

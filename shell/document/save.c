@@ -20,7 +20,8 @@ struct patch {
 };
 
 static outcome no_memory(const struct patch *patch, struct problem *ret_problem) {
-    FAIL(ret_problem, PROBLEM_MEMORY, patch->edit->path, "there is no memory left to change the file");
+    FAIL(ret_problem, PROBLEM_MEMORY, patch->edit->path,
+            "there is no memory left to change the file");
 }
 
 static outcome tree_of(struct patch *patch, struct text text, const struct node **ret_root,
@@ -48,7 +49,8 @@ static outcome read_value(struct patch *patch, struct problem *ret_problem) {
     if (text.start == NULL) {
         return no_memory(patch, ret_problem);
     }
-    const bool one_line = text.length == edit->value.length + 2 && memchr(text.start, '\n', text.length) == NULL &&
+    const bool one_line = text.length == edit->value.length + 2 &&
+            memchr(text.start, '\n', text.length) == NULL &&
             memchr(text.start, '\r', text.length) == NULL;
     const bool good = one_line && tree_of(patch, text, &root, &problem).good;
     if (problem.kind == PROBLEM_MEMORY) {
@@ -57,7 +59,8 @@ static outcome read_value(struct patch *patch, struct problem *ret_problem) {
     /* A comment in the value would take the closing bracket along and not parse. */
     if (!good || root->kind != NODE_LIST || root->count != 1 || root->end != text.length) {
         char quoted[GATHER_QUOTE_MAX * 4];
-        FAIL(ret_problem, PROBLEM_BAD_VALUE, edit->path, "%s is not one value in one line; put a text in quotes",
+        FAIL(ret_problem, PROBLEM_BAD_VALUE, edit->path,
+                "%s is not one value in one line; put a text in quotes",
                 gather_quote(edit->value, quoted));
     }
     patch->value = root->first;
@@ -96,8 +99,11 @@ static size_t after_colon(struct text text, const struct node *key) {
 static struct splice new_line(const struct patch *patch) {
     const struct text text = patch->text;
     const struct node *parent = patch->path.node;
-    const int column = parent->kind == NODE_MAP && parent->first != NULL ? parent->first->key->column : parent->column;
-    struct splice splice = {.before = line_end_of(text), .indent = (size_t)(column - 1), .lead = "", .after = ""};
+    const int column = parent->kind == NODE_MAP && parent->first != NULL
+            ? parent->first->key->column
+            : parent->column;
+    struct splice splice = {
+            .before = line_end_of(text), .indent = (size_t)(column - 1), .lead = "", .after = ""};
     size_t at = parent->end;
     if (at > 0 && text.start[at - 1] == '\n') {
         /* a block text has taken the end of its line along */
@@ -119,8 +125,11 @@ static struct splice new_entry(const struct patch *patch) {
     struct splice splice = {0};
     if (parent->flow) {
         const size_t at = parent->last == NULL ? parent->start + 1 : parent->last->end;
-        splice = (struct splice){
-                .start = at, .end = at, .before = parent->last == NULL ? "" : ", ", .lead = "", .after = ""};
+        splice = (struct splice){.start = at,
+                .end = at,
+                .before = parent->last == NULL ? "" : ", ",
+                .lead = "",
+                .after = ""};
     } else {
         splice = new_line(patch);
     }
@@ -132,8 +141,12 @@ static struct splice new_entry(const struct patch *patch) {
 static struct splice replacement(const struct patch *patch) {
     const struct text text = patch->text;
     const struct node *node = patch->path.node;
-    struct splice splice = {
-            .start = node->start, .end = node->end, .before = "", .lead = "", .wrap = patch->path.known, .after = ""};
+    struct splice splice = {.start = node->start,
+            .end = node->end,
+            .before = "",
+            .lead = "",
+            .wrap = patch->path.known,
+            .after = ""};
     if (node->kind == NODE_TEXT && node->start == node->end) {
         const bool colon = node->start > 0 && text.start[node->start - 1] == ':';
         splice.before = node->key != NULL && !colon ? ": " : " ";
@@ -144,7 +157,8 @@ static struct splice replacement(const struct patch *patch) {
     return splice;
 }
 
-static outcome find_splice(const struct patch *patch, struct splice *ret_splice, struct problem *ret_problem) {
+static outcome find_splice(
+        const struct patch *patch, struct splice *ret_splice, struct problem *ret_problem) {
     const struct node *node = patch->path.node;
     if (patch->path.known == patch->path.count || node->null) {
         if (node->block) {
@@ -155,7 +169,8 @@ static outcome find_splice(const struct patch *patch, struct splice *ret_splice,
         return outcome_good();
     }
     const struct places_step *step = &patch->path.steps[patch->path.known];
-    if (step->is_index ? node->kind != NODE_LIST || step->index != node->count : node->kind != NODE_MAP) {
+    if (step->is_index ? node->kind != NODE_LIST || step->index != node->count
+                       : node->kind != NODE_MAP) {
         FAIL(ret_problem, PROBLEM_MISSING, patch->edit->path, "there is no such place in %.*s",
                 TEXT_ARGS(patch->document->file.name));
     }
@@ -164,15 +179,18 @@ static outcome find_splice(const struct patch *patch, struct splice *ret_splice,
 }
 
 /* key: value, {key: value}, [value] */
-static outcome add_wrapped(struct patch *patch, struct text_builder *builder, const struct splice *splice,
-        struct problem *ret_problem) {
+static outcome add_wrapped(struct patch *patch, struct text_builder *builder,
+        const struct splice *splice, struct problem *ret_problem) {
     const struct places_path *path = &patch->path;
     for (size_t i = splice->wrap; i < path->count; i++) {
         const struct places_step *step = &path->steps[i];
         if (step->is_index && step->index != 0) {
             FAIL(ret_problem, PROBLEM_MISSING, patch->edit->path, "a list begins with [0]");
         }
-        text_add_string(builder, step->is_index ? "[" : splice->bare && i == splice->wrap ? "" : "{");
+        text_add_string(builder,
+                step->is_index                              ? "["
+                        : splice->bare && i == splice->wrap ? ""
+                                                            : "{");
         if (!step->is_index) {
             text_add(builder, document_quote(&patch->work.arena, step->key));
             text_add_string(builder, ": ");
@@ -186,7 +204,8 @@ static outcome add_wrapped(struct patch *patch, struct text_builder *builder, co
     return outcome_good();
 }
 
-static outcome splice_text(struct patch *patch, struct text *ret_text, struct problem *ret_problem) {
+static outcome splice_text(
+        struct patch *patch, struct text *ret_text, struct problem *ret_problem) {
     struct splice splice = {0};
     struct text_builder builder;
     TRY(find_splice(patch, &splice, ret_problem));
@@ -199,7 +218,9 @@ static outcome splice_text(struct patch *patch, struct text *ret_text, struct pr
     text_add_string(&builder, splice.lead);
     TRY(add_wrapped(patch, &builder, &splice, ret_problem));
     text_add_string(&builder, splice.after);
-    text_add(&builder, (struct text){.start = patch->text.start + splice.end, .length = patch->text.length - splice.end});
+    text_add(&builder,
+            (struct text){.start = patch->text.start + splice.end,
+                    .length = patch->text.length - splice.end});
     *ret_text = text_built(&builder);
     return ret_text->start == NULL ? no_memory(patch, ret_problem) : outcome_good();
 }
@@ -207,8 +228,8 @@ static outcome splice_text(struct patch *patch, struct text *ret_text, struct pr
 /* ---- the check afterwards */
 
 /* Whether now is old with the value at the end of the steps and nothing else changed. old NULL: was not there. */
-static bool only_changed(const struct node *old, const struct node *now, const struct places_step *steps, size_t count,
-        const struct node *value) {
+static bool only_changed(const struct node *old, const struct node *now,
+        const struct places_step *steps, size_t count, const struct node *value) {
     if (count == 0) {
         return node_equal(now, value);
     }
@@ -221,11 +242,13 @@ static bool only_changed(const struct node *old, const struct node *now, const s
     size_t index = 0;
     bool found = false;
     for (const struct node *child = now->first; child != NULL; child = child->next, index++) {
-        const bool here = steps[0].is_index ? index == steps[0].index : text_equal(child->key->text, steps[0].key);
+        const bool here = steps[0].is_index ? index == steps[0].index
+                                            : text_equal(child->key->text, steps[0].key);
         if (was != NULL && child->key != NULL && !text_equal(child->key->text, was->key->text)) {
             return false;
         }
-        if (here ? !only_changed(was, child, steps + 1, count - 1, value) : !node_equal(was, child)) {
+        if (here ? !only_changed(was, child, steps + 1, count - 1, value)
+                 : !node_equal(was, child)) {
             return false;
         }
         found = found || here;
@@ -240,7 +263,8 @@ static outcome make_edit(struct patch *patch, struct text *ret_text, struct prob
     struct problem problem = {0};
     TRY(tree_of(patch, patch->text, &patch->root, ret_problem));
     if (!places_follow(patch->root, patch->edit->path, &patch->path)) {
-        FAIL(ret_problem, PROBLEM_BAD_VALUE, patch->edit->path, "\"%s\" is not a path", patch->edit->path);
+        FAIL(ret_problem, PROBLEM_BAD_VALUE, patch->edit->path, "\"%s\" is not a path",
+                patch->edit->path);
     }
     TRY(read_value(patch, ret_problem));
     TRY(splice_text(patch, &text, ret_problem));
@@ -248,16 +272,19 @@ static outcome make_edit(struct patch *patch, struct text *ret_text, struct prob
     if (problem.kind == PROBLEM_MEMORY) {
         return no_memory(patch, ret_problem);
     }
-    if (!good || !only_changed(patch->root, now, patch->path.steps, patch->path.count, patch->value)) {
+    if (!good ||
+            !only_changed(patch->root, now, patch->path.steps, patch->path.count, patch->value)) {
         FAIL(ret_problem, PROBLEM_BAD_VALUE, patch->edit->path,
-                "this cannot be changed here without touching what stands around it; change it by hand");
+                "this cannot be changed here without touching what stands around it; change it by "
+                "hand");
     }
     *ret_text = text;
     return outcome_good();
 }
 
-outcome document_edit(struct document *document, const struct document_edit *edits, size_t edit_count,
-        const struct document_search *search, struct text *ret_text, struct problem *ret_problem) {
+outcome document_edit(struct document *document, const struct document_edit *edits,
+        size_t edit_count, const struct document_search *search, struct text *ret_text,
+        struct problem *ret_problem) {
     struct text text = document->file.text;
     for (size_t i = 0; i < edit_count; i++) {
         struct patch patch = {.document = document, .edit = &edits[i], .text = text};
@@ -270,15 +297,17 @@ outcome document_edit(struct document *document, const struct document_edit *edi
     struct document check;
     const char *folder = document->file.folder.length == 0 ? NULL : document->file.folder.start;
     document_init(&check, document->arena.pages);
-    const outcome read = document_read_text(&check, document->file.name.start, folder, text, search, ret_problem);
+    const outcome read = document_read_text(
+            &check, document->file.name.start, folder, text, search, ret_problem);
     document_finish(&check);
     TRY(read);
     *ret_text = text;
     return outcome_good();
 }
 
-outcome document_save(struct document *document, const struct document_edit *edits, size_t edit_count,
-        const struct document_search *search, const char *path, struct problem *ret_problem) {
+outcome document_save(struct document *document, const struct document_edit *edits,
+        size_t edit_count, const struct document_search *search, const char *path,
+        struct problem *ret_problem) {
     struct text text;
     TRY(document_edit(document, edits, edit_count, search, &text, ret_problem));
     return host_write_file(path, text, ret_problem);
@@ -289,7 +318,8 @@ static bool is_safe_plain(struct text value) {
     for (size_t i = 0; i < value.length; i++) {
         const char byte = value.start[i];
         const bool letter = (byte >= 'a' && byte <= 'z') || (byte >= 'A' && byte <= 'Z');
-        const bool inner = i > 0 && i + 1 < value.length && (byte == ' ' || byte == '-' || byte == '_');
+        const bool inner =
+                i > 0 && i + 1 < value.length && (byte == ' ' || byte == '-' || byte == '_');
         if (!letter && !inner && !(i > 0 && byte >= '0' && byte <= '9')) {
             return false;
         }

@@ -15,7 +15,8 @@ static const char head[] = "# ours\n"
                            "  - {name: contact, profile: slim-contact, on: d}\n"
                            "zones:\n";
 
-static const char flow[] = "  - {number: 1, says: [front, door], device: contact, behaviour: \"perimeter\"}  # wrong\n";
+static const char flow[] = "  - {number: 1, says: [front, door], device: contact, behaviour: "
+                           "\"perimeter\"}  # wrong\n";
 
 static const char block[] = "  - number: 1\n"
                             "    says: front door\n"
@@ -40,15 +41,18 @@ static struct text join(const char *first, const char *second, const char *third
     return text_of(joined);
 }
 
-static void patch_all(struct patched *patched, struct text before, const struct document_edit *edits, size_t count) {
+static void patch_all(struct patched *patched, struct text before,
+        const struct document_edit *edits, size_t count) {
     *patched = (struct patched){.pages = {.left = -1}};
     document_init(&patched->document, test_pages(&patched->pages));
-    const bool read =
-            document_read_text(&patched->document, "t", test_fixture("."), before, NULL, &patched->problem).good;
+    const bool read = document_read_text(
+            &patched->document, "t", test_fixture("."), before, NULL, &patched->problem)
+                              .good;
     test_print_problems(&patched->document);
     assert_true(read);
     patched->good =
-            document_edit(&patched->document, edits, count, NULL, &patched->text, &patched->problem).good;
+            document_edit(&patched->document, edits, count, NULL, &patched->text, &patched->problem)
+                    .good;
 }
 
 static void finish(struct patched *patched) {
@@ -56,13 +60,15 @@ static void finish(struct patched *patched) {
     assert_int_equal(patched->pages.out, 0);
 }
 
-static void patch(struct patched *patched, struct text before, const char *path, const char *value) {
+static void patch(
+        struct patched *patched, struct text before, const char *path, const char *value) {
     const struct document_edit edit = {.path = path, .value = text_of(value)};
     patch_all(patched, before, &edit, 1);
 }
 
 /* The text after one edit must be this, byte for byte. */
-static void assert_patch(struct text before, const char *path, const char *value, const char *expected) {
+static void assert_patch(
+        struct text before, const char *path, const char *value, const char *expected) {
     struct patched patched;
     patch(&patched, before, path, value);
     if (!patched.good) {
@@ -74,7 +80,8 @@ static void assert_patch(struct text before, const char *path, const char *value
     finish(&patched);
 }
 
-static void assert_refused(struct text before, const char *path, const char *value, const char *because) {
+static void assert_refused(
+        struct text before, const char *path, const char *value, const char *because) {
     struct patched patched;
     patch(&patched, before, path, value);
     assert_false(patched.good);
@@ -93,7 +100,8 @@ static void a_value_is_replaced_and_nothing_else(void **state) {
             "  - {number: 1, says: [front, door], device: contact, behaviour: entry}  # wrong\n");
     assert_patch(join(head, flow, ""), "zones[0].behaviour", "entry", expected);
     (void)snprintf(expected, sizeof expected, "%s%s", head,
-            "  - number: 1\n    says: front door\n    # what it does\n    behaviour:   entry   # wrong\n"
+            "  - number: 1\n    says: front door\n    # what it does\n    behaviour:   entry   # "
+            "wrong\n"
             "    device: contact    # last\n\n# the end\n");
     assert_patch(join(head, block, ""), "zones[0].behaviour", "entry", expected);
 }
@@ -102,11 +110,13 @@ static void a_missing_key_is_added(void **state) {
     (void)state;
     char expected[8192];
     (void)snprintf(expected, sizeof expected, "%s%s", head,
-            "  - {number: 1, says: [front, door], device: contact, behaviour: \"perimeter\", in: {night: out}}"
+            "  - {number: 1, says: [front, door], device: contact, behaviour: \"perimeter\", in: "
+            "{night: out}}"
             "  # wrong\n");
     assert_patch(join(head, flow, ""), "zones[0].in.night", "out", expected);
     (void)snprintf(expected, sizeof expected, "%s%s", head,
-            "  - number: 1\n    says: front door\n    # what it does\n    behaviour:   perimeter   # wrong\n"
+            "  - number: 1\n    says: front door\n    # what it does\n    behaviour:   perimeter   "
+            "# wrong\n"
             "    device: contact    # last\n    in: {night: out}\n\n# the end\n");
     assert_patch(join(head, block, ""), "zones[0].in.night", "out", expected);
     (void)snprintf(expected, sizeof expected, "%s%s", head, flow);
@@ -114,7 +124,8 @@ static void a_missing_key_is_added(void **state) {
     assert_non_null(areas);
     char tail[4096];
     (void)snprintf(tail, sizeof tail, "%s", areas);
-    (void)snprintf(areas - 1, sizeof expected - (size_t)(areas - 1 - expected), "  abort-window: 15 s\n\n%s", tail);
+    (void)snprintf(areas - 1, sizeof expected - (size_t)(areas - 1 - expected),
+            "  abort-window: 15 s\n\n%s", tail);
     assert_patch(join(head, flow, ""), "panel.abort-window", "15 s", expected);
 }
 
@@ -143,7 +154,8 @@ static void a_list_grows_at_its_end(void **state) {
     patch(&patched, join(head, flow, ""), "devices[1]", "{name: m, profile: quarter-motion}");
     assert_true(patched.good);
     assert_non_null(strstr(patched.text.start,
-            "  - {name: contact, profile: slim-contact, on: d}\n  - {name: m, profile: quarter-motion}\nzones:\n"));
+            "  - {name: contact, profile: slim-contact, on: d}\n  - {name: m, profile: "
+            "quarter-motion}\nzones:\n"));
     finish(&patched);
     assert_refused(join(head, flow, ""), "doors[2]", "{name: e}", "no such place");
 }
@@ -155,7 +167,10 @@ static void empty_brackets_and_values_are_filled(void **state) {
     assert_true(patched.good);
     assert_non_null(strstr(patched.text.start, "people: [{name: baker} ]\n"));
     finish(&patched);
-    patch(&patched, join("site: {name: a}\npanel: {profile: halyard-28, entry-delays: {}}\nareas: [{name: b}]\n", "", ""),
+    patch(&patched,
+            join("site: {name: a}\npanel: {profile: halyard-28, entry-delays: {}}\nareas: [{name: "
+                 "b}]\n",
+                    "", ""),
             "panel.entry-delays.back door", "20 s");
     assert_true(patched.good);
     assert_non_null(strstr(patched.text.start, "entry-delays: {back door: 20 s}}"));
@@ -174,15 +189,19 @@ static void a_block_is_replaced_behind_its_key(void **state) {
 
 static void carriage_returns_stay(void **state) {
     (void)state;
-    const char *before = "site: {name: a}\r\npanel:\r\n  profile: halyard-28\r\nareas: [{name: b}]\r\n";
+    const char *before =
+            "site: {name: a}\r\npanel:\r\n  profile: halyard-28\r\nareas: [{name: b}]\r\n";
     assert_patch(text_of(before), "panel.abort-window", "15 s",
-            "site: {name: a}\r\npanel:\r\n  profile: halyard-28\r\n  abort-window: 15 s\r\nareas: [{name: b}]\r\n");
+            "site: {name: a}\r\npanel:\r\n  profile: halyard-28\r\n  abort-window: 15 s\r\nareas: "
+            "[{name: b}]\r\n");
 }
 
 static void a_block_text_before_a_new_key(void **state) {
     (void)state;
-    const char *before = "site: {name: a}\npanel: {profile: halyard-28}\nareas: [{name: b}]\npeople: [{name: p}]\n"
-                         "routines:\n  - name: r\n    steps: [{who: p, in: 1 s, wait: yes}]\n    says: >\n      Two\n      lines.\n";
+    const char *before = "site: {name: a}\npanel: {profile: halyard-28}\nareas: [{name: "
+                         "b}]\npeople: [{name: p}]\n"
+                         "routines:\n  - name: r\n    steps: [{who: p, in: 1 s, wait: yes}]\n    "
+                         "says: >\n      Two\n      lines.\n";
     struct patched patched;
     patch(&patched, text_of(before), "routines[0].expects", "[siren]");
     assert_true(patched.good);
@@ -209,8 +228,10 @@ static void several_edits_at_once(void **state) {
 /* What would not read, or would read as something else, is not made. */
 static void nonsense_is_refused(void **state) {
     (void)state;
-    assert_refused(join(head, flow, ""), "zones[0].behaviour", "loud", "\"loud\" is not known here");
-    assert_refused(join(head, flow, ""), "zones[0].delay", "back", "there is no entry delay called \"back\"");
+    assert_refused(
+            join(head, flow, ""), "zones[0].behaviour", "loud", "\"loud\" is not known here");
+    assert_refused(join(head, flow, ""), "zones[0].delay", "back",
+            "there is no entry delay called \"back\"");
     assert_refused(join(head, flow, ""), "zones[0].behaviour", "entry, chime: yes", "one value");
     assert_refused(join(head, flow, ""), "zones[0].behaviour", "entry\n# more", "one value");
     assert_refused(join(head, flow, ""), "zones[0].behaviour", "entry # more", "one value");
@@ -234,7 +255,8 @@ static void quoting_reads_back(void **state) {
     assert_true(text_is(document_quote(&arena, text_of("say \"hi\"\\")), "\"say \\\"hi\\\"\\\\\""));
     assert_true(text_is(document_quote(&arena, text_of("a: b #c")), "\"a: b #c\""));
     arena_finish(&arena);
-    static const char *const names[] = {"yard door", "yes", "a: b", "x, y", "]", "\"", "\\", "\xC3\xA9t\xC3\xA9", "0x1", "~"};
+    static const char *const names[] = {
+            "yard door", "yes", "a: b", "x, y", "]", "\"", "\\", "\xC3\xA9t\xC3\xA9", "0x1", "~"};
     for (size_t i = 0; i < sizeof names / sizeof names[0]; i++) {
         struct patched patched;
         struct text quoted;
@@ -245,7 +267,8 @@ static void quoting_reads_back(void **state) {
         struct document again;
         struct problem problem = {0};
         document_init(&again, test_pages(&pages));
-        assert_true(document_read_text(&again, "t", test_fixture("."), patched.text, NULL, &problem).good);
+        assert_true(document_read_text(&again, "t", test_fixture("."), patched.text, NULL, &problem)
+                            .good);
         assert_true(text_is(again.site.name, names[i]));
         document_finish(&again);
         finish(&patched);

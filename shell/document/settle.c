@@ -16,7 +16,8 @@ static const struct node *place_of(const struct node *map, const char *key) {
 }
 
 /* Two of a kind with one name: told at the second, naming the line of the first. */
-static void tell_twins(struct reader *reader, enum thing thing, const struct node *list, const char *path) {
+static void tell_twins(
+        struct reader *reader, enum thing thing, const struct node *list, const char *path) {
     char quoted[GATHER_QUOTE_MAX * 4];
     const size_t count = thing_count(reader, thing);
     for (size_t i = 1; i < count; i++) {
@@ -33,8 +34,8 @@ static void tell_twins(struct reader *reader, enum thing thing, const struct nod
         const size_t before = reader_enter(reader, path);
         (void)reader_enter_index(reader, i);
         reader_tell(reader, PROBLEM_BAD_VALUE, place_of(second, "name"),
-                "the name %s is used already in line %d; give each %s its own", gather_quote(name, quoted),
-                place_of(first, "name")->line, thing_noun(thing));
+                "the name %s is used already in line %d; give each %s its own",
+                gather_quote(name, quoted), place_of(first, "name")->line, thing_noun(thing));
         reader_leave(reader, before);
     }
 }
@@ -50,14 +51,16 @@ static void settle_modes(struct reader *reader, const struct node *root) {
         }
         const struct node *node = node_item(list, i - SITE_MODE_NIGHT - 1);
         if (used && settings->modes[i].name.length > 0 && node != NULL) {
-            reader_tell(reader, PROBLEM_BAD_VALUE, place_of(node, "name"), "the name %s is taken; call this mode "
-                    "otherwise", gather_quote(settings->modes[i].name, quoted));
+            reader_tell(reader, PROBLEM_BAD_VALUE, place_of(node, "name"),
+                    "the name %s is taken; call this mode "
+                    "otherwise",
+                    gather_quote(settings->modes[i].name, quoted));
         }
     }
 }
 
-static void tell_beyond_panel(struct reader *reader, const struct node *at, int32_t seconds_s, struct span offered,
-        const char *what) {
+static void tell_beyond_panel(struct reader *reader, const struct node *at, int32_t seconds_s,
+        struct span offered, const char *what) {
     if (seconds_s >= offered.low_s && seconds_s <= offered.high_s) {
         return;
     }
@@ -65,7 +68,8 @@ static void tell_beyond_panel(struct reader *reader, const struct node *at, int3
     text_builder_init(&builder, &reader->document->arena);
     text_add_format(&builder, "%s is ", what);
     quantity_add_seconds(&builder, seconds_s);
-    text_add_format(&builder, "; the panel %.*s offers ", TEXT_ARGS(reader->document->site.panel.name));
+    text_add_format(
+            &builder, "; the panel %.*s offers ", TEXT_ARGS(reader->document->site.panel.name));
     quantity_add_span(&builder, offered);
     const struct text text = text_built(&builder);
     reader_tell(reader, PROBLEM_BAD_VALUE, at, "%.*s", TEXT_ARGS(text));
@@ -82,30 +86,35 @@ static void settle_limits(struct reader *reader, const struct node *root) {
     for (size_t i = 0; i < settings->mode_count; i++) {
         /* Part and night: 0 s means at once, which every panel can. */
         if (settings->modes[i].exit_delay_s > 0 || i == SITE_MODE_FULL) {
-            const struct node *at = i < 3 ? place_of(panel, exits[i])
-                                          : place_of(node_item(node_child(panel, "modes"), i - 3), "exit-delay");
-            tell_beyond_panel(reader, at == NULL ? panel : at, settings->modes[i].exit_delay_s, site->panel.exit_delay,
-                    "the exit delay");
+            const struct node *at = i < 3
+                    ? place_of(panel, exits[i])
+                    : place_of(node_item(node_child(panel, "modes"), i - 3), "exit-delay");
+            tell_beyond_panel(reader, at == NULL ? panel : at, settings->modes[i].exit_delay_s,
+                    site->panel.exit_delay, "the exit delay");
         }
     }
     const struct node *delay = panel == NULL ? NULL : node_child(panel, "entry-delays");
     delay = delay == NULL ? NULL : delay->first;
     for (size_t i = 0; i < settings->delay_count && delay != NULL; i++, delay = delay->next) {
-        tell_beyond_panel(reader, delay, settings->delays[i].seconds_s, site->panel.entry_delay, "the entry delay");
+        tell_beyond_panel(reader, delay, settings->delays[i].seconds_s, site->panel.entry_delay,
+                "the entry delay");
     }
-    tell_beyond_panel(reader, place_of(panel, "abort-window"), settings->abort_window_s, site->panel.abort_window,
-            "the abort window");
+    tell_beyond_panel(reader, place_of(panel, "abort-window"), settings->abort_window_s,
+            site->panel.abort_window, "the abort window");
     if (site->area_count > (size_t)site->panel.area_most) {
-        const struct node *area = node_item(node_child(root, "areas"), (size_t)site->panel.area_most);
-        reader_tell(reader, PROBLEM_BAD_VALUE, area == NULL ? panel : area, "%zu areas; the panel %.*s has %d",
-                site->area_count, TEXT_ARGS(site->panel.name), site->panel.area_most);
+        const struct node *area =
+                node_item(node_child(root, "areas"), (size_t)site->panel.area_most);
+        reader_tell(reader, PROBLEM_BAD_VALUE, area == NULL ? panel : area,
+                "%zu areas; the panel %.*s has %d", site->area_count, TEXT_ARGS(site->panel.name),
+                site->panel.area_most);
     }
 }
 
 static void settle_auto_set(struct reader *reader, const struct node *root) {
     struct site *site = &reader->document->site;
     const struct node *panel = panel_node(root);
-    if (panel == NULL || site->settings.auto_set_at_s < 0 || node_child(panel, "auto-set-area") != NULL) {
+    if (panel == NULL || site->settings.auto_set_at_s < 0 ||
+            node_child(panel, "auto-set-area") != NULL) {
         return;
     }
     if (site->area_count == 1) {
@@ -119,8 +128,8 @@ static void settle_auto_set(struct reader *reader, const struct node *root) {
 /* ---- zones */
 
 static bool is_life_safety(enum site_behaviour behaviour) {
-    return behaviour == SITE_HOLD_UP || behaviour == SITE_MEDICAL || behaviour == SITE_FIRE || behaviour == SITE_GAS ||
-            behaviour == SITE_CO;
+    return behaviour == SITE_HOLD_UP || behaviour == SITE_MEDICAL || behaviour == SITE_FIRE ||
+            behaviour == SITE_GAS || behaviour == SITE_CO;
 }
 
 static void settle_number(struct reader *reader, const struct node *list, size_t index) {
@@ -131,19 +140,21 @@ static void settle_number(struct reader *reader, const struct node *list, size_t
         return;
     }
     if (site->panel.zone_most > 0 && zone->number > site->panel.zone_most) {
-        reader_tell(reader, PROBLEM_BAD_VALUE, node, "zone %d; the panel %.*s has zones 1 to %d", zone->number,
-                TEXT_ARGS(site->panel.name), site->panel.zone_most);
+        reader_tell(reader, PROBLEM_BAD_VALUE, node, "zone %d; the panel %.*s has zones 1 to %d",
+                zone->number, TEXT_ARGS(site->panel.name), site->panel.zone_most);
     }
     for (size_t i = 0; i < index; i++) {
         if (site->zones[i].number == zone->number) {
-            reader_tell(reader, PROBLEM_BAD_VALUE, node, "zone %d is there already in line %d; give each its own number",
-                    zone->number, place_of(node_item(list, i), "number")->line);
+            reader_tell(reader, PROBLEM_BAD_VALUE, node,
+                    "zone %d is there already in line %d; give each its own number", zone->number,
+                    place_of(node_item(list, i), "number")->line);
             return;
         }
     }
 }
 
-static void settle_behaviour(struct reader *reader, const struct node *node, struct site_zone *zone) {
+static void settle_behaviour(
+        struct reader *reader, const struct node *node, struct site_zone *zone) {
     const struct site_panel_profile *panel = &reader->document->site.panel;
     uint32_t missing = 0;
     for (int mode = 0; mode < SITE_MODE_MAX; mode++) {
@@ -153,9 +164,11 @@ static void settle_behaviour(struct reader *reader, const struct node *node, str
         missing |= (UINT32_C(1) << zone->in[mode]) & ~panel->behaviours;
     }
     missing |= (UINT32_C(1) << zone->behaviour) & ~panel->behaviours;
-    for (int behaviour = SITE_ENTRY; behaviour < SITE_BEHAVIOUR_COUNT && panel->behaviours != 0; behaviour++) {
+    for (int behaviour = SITE_ENTRY; behaviour < SITE_BEHAVIOUR_COUNT && panel->behaviours != 0;
+            behaviour++) {
         if ((missing & (UINT32_C(1) << behaviour)) != 0) {
-            reader_tell(reader, PROBLEM_BAD_VALUE, place_of(node, (int)zone->behaviour == behaviour ? "behaviour" : "in"),
+            reader_tell(reader, PROBLEM_BAD_VALUE,
+                    place_of(node, (int)zone->behaviour == behaviour ? "behaviour" : "in"),
                     "the panel %.*s does not offer %s", TEXT_ARGS(panel->name),
                     site_behaviour_name((enum site_behaviour)behaviour));
         }
@@ -172,13 +185,16 @@ static void settle_delay(struct reader *reader, const struct node *node, struct 
         } else if (zone->delay[mode] == SITE_NONE && settings->delay_count == 1 && !written) {
             zone->delay[mode] = 0;
         }
-        wanting = wanting || (zone->in[mode] == SITE_ENTRY && zone->delay[mode] == SITE_NONE &&
-                mode < settings->mode_count);
+        wanting = wanting ||
+                (zone->in[mode] == SITE_ENTRY && zone->delay[mode] == SITE_NONE &&
+                        mode < settings->mode_count);
     }
     if (wanting && !written) {
-        reader_tell(reader, PROBLEM_MISSING, node, settings->delay_count == 0
-                ? "an entry zone needs an entry delay; write one under panel, such as entry-delays: {front: 30 s}"
-                : "which entry delay? there are several; write delay: NAME");
+        reader_tell(reader, PROBLEM_MISSING, node,
+                settings->delay_count == 0
+                        ? "an entry zone needs an entry delay; write one under panel, such as "
+                          "entry-delays: {front: 30 s}"
+                        : "which entry delay? there are several; write delay: NAME");
     }
 }
 
@@ -196,7 +212,8 @@ static void settle_zone(struct reader *reader, const struct node *list, size_t i
         if (site->area_count == 1) {
             zone->area = 0;
         } else if (site->area_count > 1) {
-            reader_tell(reader, PROBLEM_MISSING, node, "which area? there are several; write area: NAME");
+            reader_tell(reader, PROBLEM_MISSING, node,
+                    "which area? there are several; write area: NAME");
         }
     }
     if (node_child(node, "bypassable") == NULL) {
@@ -206,7 +223,8 @@ static void settle_zone(struct reader *reader, const struct node *list, size_t i
         zone->swinger = !is_life_safety(zone->behaviour);
     }
     if (zone->cross_with == (int)index) {
-        reader_tell(reader, PROBLEM_BAD_VALUE, place_of(node, "cross-with"), "a zone is not its own partner; name "
+        reader_tell(reader, PROBLEM_BAD_VALUE, place_of(node, "cross-with"),
+                "a zone is not its own partner; name "
                 "another zone");
     }
 }
@@ -243,7 +261,8 @@ static void settle_way(struct reader *reader, const struct node *node, const str
         return;
     }
     if (node_child(node, "keypad") != NULL && node_child(node, "last") == NULL) {
-        reader_tell(reader, PROBLEM_MISSING, node, "how long from the last leg to the keypad? write last: 2..4 s");
+        reader_tell(reader, PROBLEM_MISSING, node,
+                "how long from the last leg to the keypad? write last: 2..4 s");
     }
     const struct node *legs = node_child(node, "legs");
     for (size_t i = 0; i < way->leg_count; i++) {
@@ -253,7 +272,8 @@ static void settle_way(struct reader *reader, const struct node *node, const str
         if (leg != NULL && leg->kind == NODE_MAP && (both || neither)) {
             const size_t before = reader_enter(reader, "legs");
             (void)reader_enter_index(reader, i);
-            reader_tell(reader, PROBLEM_BAD_VALUE, leg, "a leg passes one thing: write pass: ZONE or door: DOOR%s",
+            reader_tell(reader, PROBLEM_BAD_VALUE, leg,
+                    "a leg passes one thing: write pass: ZONE or door: DOOR%s",
                     both ? ", not both" : "");
             reader_leave(reader, before);
         }

@@ -21,43 +21,47 @@ static void settle_verb(struct reader *reader, const struct node *node, struct s
             continue;
         }
         if (verb != NULL) {
-            reader_tell(reader, PROBLEM_BAD_VALUE, child->key, "\"%s\" and \"%s\" in one step; make two steps of it",
-                    verb->name, key->name);
+            reader_tell(reader, PROBLEM_BAD_VALUE, child->key,
+                    "\"%s\" and \"%s\" in one step; make two steps of it", verb->name, key->name);
             continue;
         }
         verb = key;
         if (key->type != KEY_CHOICE) {
             step->act = (enum site_act)(key->act - 1);
         }
-        if (key->act == SITE_ACT_WAIT + 1 && (text_is(child->text, "no") || text_is(child->text, "false"))) {
+        if (key->act == SITE_ACT_WAIT + 1 &&
+                (text_is(child->text, "no") || text_is(child->text, "false"))) {
             reader_tell(reader, PROBLEM_BAD_VALUE, child, "write wait: yes, or leave the step out");
         }
     }
     if (verb == NULL) {
-        reader_tell(reader, PROBLEM_MISSING, node, "what happens in this step? write one of wait, open, close, pass, "
+        reader_tell(reader, PROBLEM_MISSING, node,
+                "what happens in this step? write one of wait, open, close, pass, "
                 "come, go, unset, set, mistype, press, bypass, postpone, tamper, mains");
     }
 }
 
 static bool uses_code(enum site_act act) {
-    return act == SITE_ACT_SET || act == SITE_ACT_UNSET || act == SITE_ACT_MISTYPE || act == SITE_ACT_POSTPONE ||
-            act == SITE_ACT_BYPASS;
+    return act == SITE_ACT_SET || act == SITE_ACT_UNSET || act == SITE_ACT_MISTYPE ||
+            act == SITE_ACT_POSTPONE || act == SITE_ACT_BYPASS;
 }
 
 static bool moves_mains(enum site_act act) {
     return act == SITE_ACT_MAINS_LOST || act == SITE_ACT_MAINS_BACK;
 }
 
-static void settle_who(struct reader *reader, const struct node *routine_node, const struct node *node,
-        struct site_step *step) {
+static void settle_who(struct reader *reader, const struct node *routine_node,
+        const struct node *node, struct site_step *step) {
     const struct node *usual = node_child(routine_node, "who");
     char quoted[GATHER_QUOTE_MAX * 4];
-    if (node_child(node, "who") == NULL && usual != NULL && usual->kind == NODE_TEXT && !moves_mains(step->act)) {
+    if (node_child(node, "who") == NULL && usual != NULL && usual->kind == NODE_TEXT &&
+            !moves_mains(step->act)) {
         step->who = thing_index(reader, THING_PERSON, usual->text);
     }
     if (step->who == SITE_NONE) {
         if (node_child(node, "who") == NULL && usual == NULL && !moves_mains(step->act)) {
-            reader_tell(reader, PROBLEM_MISSING, node, "who does this? write who: NAME here or for the whole routine");
+            reader_tell(reader, PROBLEM_MISSING, node,
+                    "who does this? write who: NAME here or for the whole routine");
         }
         return;
     }
@@ -66,10 +70,12 @@ static void settle_who(struct reader *reader, const struct node *routine_node, c
         reader_tell(reader, PROBLEM_BAD_VALUE, node, "%s is an animal and can only pass and wait",
                 gather_quote(person->name, quoted));
     } else if (step->use == SITE_USE_FOB && !person->has_fob) {
-        reader_tell(reader, PROBLEM_BAD_VALUE, node, "%s has no fob; write fob: yes for this person, or leave with: fob out",
+        reader_tell(reader, PROBLEM_BAD_VALUE, node,
+                "%s has no fob; write fob: yes for this person, or leave with: fob out",
                 gather_quote(person->name, quoted));
     } else if (uses_code(step->act) && step->use == SITE_USE_CODE && !person->has_code) {
-        reader_tell(reader, PROBLEM_BAD_VALUE, node, "%s has no code; write code: yes for this person, or with: fob",
+        reader_tell(reader, PROBLEM_BAD_VALUE, node,
+                "%s has no code; write code: yes for this person, or with: fob",
                 gather_quote(person->name, quoted));
     }
 }
@@ -79,17 +85,19 @@ static void settle_keypad(struct reader *reader, const struct node *node, struct
     const struct node *written = node_child(node, "keypad");
     const struct key *verb = key_find(&key_step_table, text_of(site_act_name(step->act)));
     const struct node *at = verb == NULL ? NULL : node_child(node, verb->name);
-    const bool named = verb != NULL && verb->thing == THING_KEYPAD && at != NULL && !text_is(at->text, "yes") &&
-            !text_is(at->text, "true");
+    const bool named = verb != NULL && verb->thing == THING_KEYPAD && at != NULL &&
+            !text_is(at->text, "yes") && !text_is(at->text, "true");
     if (!uses_code(step->act)) {
         if (written != NULL) {
-            reader_tell(reader, PROBLEM_BAD_VALUE, written->key, "keypad belongs to set and bypass; leave it out");
+            reader_tell(reader, PROBLEM_BAD_VALUE, written->key,
+                    "keypad belongs to set and bypass; leave it out");
         }
         return;
     }
     if (step->use == SITE_USE_FOB) {
         if (named || written != NULL) {
-            reader_tell(reader, PROBLEM_BAD_VALUE, written == NULL ? at : written, "a fob needs no keypad; write \"%s\"",
+            reader_tell(reader, PROBLEM_BAD_VALUE, written == NULL ? at : written,
+                    "a fob needs no keypad; write \"%s\"",
                     step->act == SITE_ACT_UNSET ? "unset: yes, with: fob" : "set: MODE, with: fob");
         }
         return;
@@ -100,14 +108,16 @@ static void settle_keypad(struct reader *reader, const struct node *node, struct
     if (site->keypad_count == 1) {
         step->keypad = 0;
     } else {
-        reader_tell(reader, PROBLEM_MISSING, node, site->keypad_count == 0
-                ? "at which keypad? there is none yet; write one under keypads, or with: fob"
-                : "at which keypad? there are several; name it");
+        reader_tell(reader, PROBLEM_MISSING, node,
+                site->keypad_count == 0 ? "at which keypad? there is none yet; write one under "
+                                          "keypads, or with: fob"
+                                        : "at which keypad? there are several; name it");
     }
 }
 
 /* Modifiers that go with something that is not there. */
-static void settle_modifiers(struct reader *reader, const struct node *node, const struct site_step *step) {
+static void settle_modifiers(
+        struct reader *reader, const struct node *node, const struct site_step *step) {
     static const struct {
         const char *key;
         const char *with;
@@ -122,26 +132,31 @@ static void settle_modifiers(struct reader *reader, const struct node *node, con
         const struct node *child = node_child(node, pairs[i].key);
         if (child != NULL && node_child(node, pairs[i].with) == NULL &&
                 (pairs[i].or_with == NULL || node_child(node, pairs[i].or_with) == NULL)) {
-            reader_tell(reader, PROBLEM_BAD_VALUE, child->key, "%s goes with %s%s%s, which is not here", pairs[i].key,
-                    pairs[i].with, pairs[i].or_with == NULL ? "" : " or ",
+            reader_tell(reader, PROBLEM_BAD_VALUE, child->key,
+                    "%s goes with %s%s%s, which is not here", pairs[i].key, pairs[i].with,
+                    pairs[i].or_with == NULL ? "" : " or ",
                     pairs[i].or_with == NULL ? "" : pairs[i].or_with);
         }
     }
     if (node_child(node, "if") != NULL && node_child(node, "if-not") != NULL) {
-        reader_tell(reader, PROBLEM_BAD_VALUE, node_child(node, "if-not")->key, "if and if-not in one step; keep one");
+        reader_tell(reader, PROBLEM_BAD_VALUE, node_child(node, "if-not")->key,
+                "if and if-not in one step; keep one");
     }
     if (step->has_in && step->has_at) {
-        reader_tell(reader, PROBLEM_BAD_VALUE, node_child(node, "at")->key, "in and at in one step; keep one");
+        reader_tell(reader, PROBLEM_BAD_VALUE, node_child(node, "at")->key,
+                "in and at in one step; keep one");
     }
-    const bool asks_door = step->when == SITE_SIGN_DOOR_OPEN || step->if_sign == SITE_SIGN_DOOR_OPEN;
+    const bool asks_door =
+            step->when == SITE_SIGN_DOOR_OPEN || step->if_sign == SITE_SIGN_DOOR_OPEN;
     if (asks_door && step->door == SITE_NONE) {
         reader_tell(reader, PROBLEM_BAD_VALUE, node,
-                "\"door open\" looks at the door of the step, and this step has none; use it with open, close, come, go");
+                "\"door open\" looks at the door of the step, and this step has none; use it with "
+                "open, close, come, go");
     }
 }
 
-static void settle_step(struct reader *reader, const struct node *routine_node, const struct node *node,
-        struct site_step *step) {
+static void settle_step(struct reader *reader, const struct node *routine_node,
+        const struct node *node, struct site_step *step) {
     settle_verb(reader, node, step);
     settle_who(reader, routine_node, node, step);
     settle_keypad(reader, node, step);
@@ -154,11 +169,13 @@ static void settle_step(struct reader *reader, const struct node *routine_node, 
 static bool can_go(const struct site_routine *routine, uint64_t done, size_t index) {
     const int before = step_before(routine, index);
     const int after = routine->steps[index].after_step;
-    return (before == SITE_NONE || (done >> before & 1) != 0) && (after == SITE_NONE || (done >> after & 1) != 0);
+    return (before == SITE_NONE || (done >> before & 1) != 0) &&
+            (after == SITE_NONE || (done >> after & 1) != 0);
 }
 
 /* Steps that wait for each other in a ring. */
-static void settle_order(struct reader *reader, const struct node *steps, const struct site_routine *routine) {
+static void settle_order(
+        struct reader *reader, const struct node *steps, const struct site_routine *routine) {
     char quoted[GATHER_QUOTE_MAX * 4];
     uint64_t done = 0;
     for (size_t round = 0; round < routine->step_count; round++) {
@@ -170,25 +187,29 @@ static void settle_order(struct reader *reader, const struct node *steps, const 
         const struct site_step *step = &routine->steps[i];
         const struct node *after = node_child(node_item(steps, i), "after");
         if ((done >> i & 1) == 0 && step->after_step != SITE_NONE && after != NULL) {
-            reader_tell(reader, PROBLEM_BAD_VALUE, after, "waits for %s, which waits for this step: nobody can go on",
+            reader_tell(reader, PROBLEM_BAD_VALUE, after,
+                    "waits for %s, which waits for this step: nobody can go on",
                     gather_quote(routine->steps[step->after_step].name, quoted));
             return;
         }
     }
 }
 
-static void settle_first(struct reader *reader, const struct node *node, const struct site_routine *routine,
-        size_t index) {
+static void settle_first(struct reader *reader, const struct node *node,
+        const struct site_routine *routine, size_t index) {
     const struct site_step *step = &routine->steps[index];
     if (step->has_at && step->who != SITE_NONE && step_before(routine, index) != SITE_NONE) {
         reader_tell(reader, PROBLEM_BAD_VALUE, node_child(node, "at")->key,
-                "only a person's first step can be at a time of day; write in: with the time since the step before");
+                "only a person's first step can be at a time of day; write in: with the time since "
+                "the step before");
     }
     char quoted[GATHER_QUOTE_MAX * 4];
     for (size_t i = 0; i < index; i++) {
         if (step->name.length > 0 && text_equal(step->name, routine->steps[i].name)) {
-            reader_tell(reader, PROBLEM_BAD_VALUE, node_child(node, "name"), "step %zu is called %s too; give each its "
-                    "own name", i + 1, gather_quote(step->name, quoted));
+            reader_tell(reader, PROBLEM_BAD_VALUE, node_child(node, "name"),
+                    "step %zu is called %s too; give each its "
+                    "own name",
+                    i + 1, gather_quote(step->name, quoted));
             return;
         }
     }

@@ -51,8 +51,8 @@ static inline const char *test_fixture(const char *name) {
     static int turn;
     const char *source = getenv("LINTEL_SOURCE");
     turn = (turn + 1) % 4;
-    (void)snprintf(paths[turn], sizeof paths[turn], "%s/shell/document/fixtures/%s", source == NULL ? "." : source,
-            name);
+    (void)snprintf(paths[turn], sizeof paths[turn], "%s/shell/document/fixtures/%s",
+            source == NULL ? "." : source, name);
     return paths[turn];
 }
 

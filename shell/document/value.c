@@ -24,7 +24,8 @@ bool value_is_text(struct reader *reader, const struct node *node, const char *e
         return false;
     }
     if (node->kind != NODE_TEXT || node->null) {
-        reader_tell(reader, PROBLEM_BAD_VALUE, node, "expected %s, not %s", expected, kind_name(node));
+        reader_tell(
+                reader, PROBLEM_BAD_VALUE, node, "expected %s, not %s", expected, kind_name(node));
         return false;
     }
     return true;
@@ -43,36 +44,41 @@ static bool is_one_line(struct text text) {
 
 /* A folded block ends in a line break that nobody means. */
 static struct text without_end(struct text text) {
-    while (text.length > 0 && (text.start[text.length - 1] == '\n' || text.start[text.length - 1] == ' ')) {
+    while (text.length > 0 &&
+            (text.start[text.length - 1] == '\n' || text.start[text.length - 1] == ' ')) {
         text.length--;
     }
     return text;
 }
 
-bool value_text(struct reader *reader, const struct key *key, const struct node *node, struct text *ret_text) {
+bool value_text(struct reader *reader, const struct key *key, const struct node *node,
+        struct text *ret_text) {
     if (!value_is_text(reader, node, "a text")) {
         return false;
     }
     const struct text text = node->block ? without_end(node->text) : node->text;
     const size_t columns = text_columns(text);
     if (!is_one_line(text)) {
-        reader_tell(reader, PROBLEM_BAD_VALUE, node, "line breaks, tabs and control characters do not belong here; "
+        reader_tell(reader, PROBLEM_BAD_VALUE, node,
+                "line breaks, tabs and control characters do not belong here; "
                 "write one line");
         return false;
     }
     if (columns < (size_t)key->low || columns > (size_t)key->high) {
-        reader_tell(reader, PROBLEM_BAD_VALUE, node, "%zu characters; expected %d to %d", columns, key->low, key->high);
+        reader_tell(reader, PROBLEM_BAD_VALUE, node, "%zu characters; expected %d to %d", columns,
+                key->low, key->high);
         return false;
     }
     *ret_text = text;
     return true;
 }
 
-bool value_texts(struct reader *reader, const struct key *key, const struct node *node, const struct text **ret_texts,
-        size_t *ret_count) {
+bool value_texts(struct reader *reader, const struct key *key, const struct node *node,
+        const struct text **ret_texts, size_t *ret_count) {
     static const struct key one = {.type = KEY_TEXT, .low = 1, .high = 60};
     if (node->kind != NODE_LIST) {
-        reader_tell(reader, PROBLEM_BAD_VALUE, node, "expected a list such as [one, two], not %s", kind_name(node));
+        reader_tell(reader, PROBLEM_BAD_VALUE, node, "expected a list such as [one, two], not %s",
+                kind_name(node));
         return false;
     }
     if (node->count > (size_t)key->high) {
@@ -93,7 +99,8 @@ bool value_texts(struct reader *reader, const struct key *key, const struct node
     return count == node->count;
 }
 
-bool value_words(struct reader *reader, const struct key *key, const struct node *node, struct text *ret_text) {
+bool value_words(struct reader *reader, const struct key *key, const struct node *node,
+        struct text *ret_text) {
     static const struct key one = {.type = KEY_TEXT, .low = 1, .high = 60};
     struct text_builder builder;
     if (node->kind != NODE_LIST) {
@@ -116,8 +123,8 @@ bool value_words(struct reader *reader, const struct key *key, const struct node
         return false;
     }
     if (text.length == 0 || text_columns(text) > (size_t)key->high) {
-        reader_tell(reader, PROBLEM_BAD_VALUE, node, "%zu characters; expected %d to %d", text_columns(text), key->low,
-                key->high);
+        reader_tell(reader, PROBLEM_BAD_VALUE, node, "%zu characters; expected %d to %d",
+                text_columns(text), key->low, key->high);
         return false;
     }
     *ret_text = text;
@@ -133,7 +140,8 @@ bool value_yes(struct reader *reader, const struct node *node, bool *ret_yes) {
     const bool no = text_is(node->text, "no") || text_is(node->text, "false");
     if (!node->plain || (!yes && !no)) {
         reader_tell(reader, PROBLEM_BAD_VALUE, node, "expected yes or no%s, not %s",
-                !node->plain && (yes || no) ? " without quotes" : "", gather_quote(node->text, quoted));
+                !node->plain && (yes || no) ? " without quotes" : "",
+                gather_quote(node->text, quoted));
         return false;
     }
     *ret_yes = yes;
@@ -149,15 +157,18 @@ static bool all_digits(struct text text) {
     return text.length > 0;
 }
 
-bool value_number(struct reader *reader, const struct key *key, const struct node *node, int32_t *ret_number) {
+bool value_number(struct reader *reader, const struct key *key, const struct node *node,
+        int32_t *ret_number) {
     char quoted[GATHER_QUOTE_MAX * 4];
     if (!value_is_text(reader, node, "a whole number")) {
         return false;
     }
     const bool negative = node->text.length > 1 && node->text.start[0] == '-';
-    const struct text digits = {.start = node->text.start + negative, .length = node->text.length - negative};
+    const struct text digits = {
+            .start = node->text.start + negative, .length = node->text.length - negative};
     if (!node->plain || !all_digits(digits)) {
-        reader_tell(reader, PROBLEM_BAD_VALUE, node, "%s is not a whole number; write digits alone, such as %d",
+        reader_tell(reader, PROBLEM_BAD_VALUE, node,
+                "%s is not a whole number; write digits alone, such as %d",
                 gather_quote(node->text, quoted), key->low > 0 ? key->low : 1);
         return false;
     }
@@ -168,7 +179,8 @@ bool value_number(struct reader *reader, const struct key *key, const struct nod
             bare.length--;
         }
         reader_tell(reader, PROBLEM_BAD_VALUE, node, "%s begins with a zero; write %.*s",
-                gather_quote(node->text, quoted), (int)(bare.length < 20 ? bare.length : 20), bare.start);
+                gather_quote(node->text, quoted), (int)(bare.length < 20 ? bare.length : 20),
+                bare.start);
         return false;
     }
     int64_t number = 0;
@@ -178,14 +190,16 @@ bool value_number(struct reader *reader, const struct key *key, const struct nod
     number = negative ? -number : number;
     if (number < key->low || number > key->high) {
         reader_tell(reader, PROBLEM_BAD_VALUE, node, "%.*s is out of range; expected %d to %d",
-                (int)(node->text.length < 20 ? node->text.length : 20), node->text.start, key->low, key->high);
+                (int)(node->text.length < 20 ? node->text.length : 20), node->text.start, key->low,
+                key->high);
         return false;
     }
     *ret_number = (int32_t)number;
     return true;
 }
 
-static bool in_range(struct reader *reader, const struct key *key, const struct node *node, struct span span) {
+static bool in_range(
+        struct reader *reader, const struct key *key, const struct node *node, struct span span) {
     if (span.low_s >= key->low && span.high_s <= key->high) {
         return true;
     }
@@ -199,7 +213,8 @@ static bool in_range(struct reader *reader, const struct key *key, const struct 
     return false;
 }
 
-bool value_seconds(struct reader *reader, const struct key *key, const struct node *node, int32_t *ret_seconds_s) {
+bool value_seconds(struct reader *reader, const struct key *key, const struct node *node,
+        int32_t *ret_seconds_s) {
     struct problem problem = {0};
     int32_t seconds_s = 0;
     if (!value_is_text(reader, node, "a time, such as 30 s")) {
@@ -216,7 +231,8 @@ bool value_seconds(struct reader *reader, const struct key *key, const struct no
     return true;
 }
 
-bool value_span(struct reader *reader, const struct key *key, const struct node *node, struct span *ret_span) {
+bool value_span(struct reader *reader, const struct key *key, const struct node *node,
+        struct span *ret_span) {
     struct problem problem = {0};
     struct span span;
     if (!value_is_text(reader, node, "a time from-to, such as 4..9 s")) {
@@ -245,7 +261,8 @@ bool value_clock(struct reader *reader, const struct node *node, struct span *re
     return true;
 }
 
-bool value_tenths(struct reader *reader, const struct key *key, const struct node *node, int32_t *ret_tenths) {
+bool value_tenths(struct reader *reader, const struct key *key, const struct node *node,
+        int32_t *ret_tenths) {
     struct problem problem = {0};
     struct quantity percent;
     if (!value_is_text(reader, node, "a share, such as 10 %")) {
@@ -261,7 +278,8 @@ bool value_tenths(struct reader *reader, const struct key *key, const struct nod
             return true;
         }
     }
-    reader_tell(reader, PROBLEM_BAD_VALUE, node, "expected %d to %d %% in steps of 10 %%", key->low, key->high);
+    reader_tell(reader, PROBLEM_BAD_VALUE, node, "expected %d to %d %% in steps of 10 %%", key->low,
+            key->high);
     return false;
 }
 
@@ -274,14 +292,19 @@ static void tell_choice(struct reader *reader, const struct key *key, const stru
     for (int value = key->low; value <= key->high; value++) {
         const char *name = key_choice_name(key, value);
         gather_offer(&nearest, text_of(name));
-        text_add_format(&builder, "%s%s", value == key->low ? "" : value == key->high ? " or " : ", ", name);
+        text_add_format(&builder, "%s%s",
+                value == key->low            ? ""
+                        : value == key->high ? " or "
+                                             : ", ",
+                name);
     }
     const struct text known = text_built(&builder);
     reader_tell(reader, PROBLEM_BAD_VALUE, node, "%s is not known here%s; expected %.*s",
             gather_quote(node->text, quoted), gather_hint(&nearest, hint), TEXT_ARGS(known));
 }
 
-bool value_choice(struct reader *reader, const struct key *key, const struct node *node, int *ret_value) {
+bool value_choice(
+        struct reader *reader, const struct key *key, const struct node *node, int *ret_value) {
     if (!value_is_text(reader, node, "one word")) {
         return false;
     }
@@ -294,7 +317,8 @@ bool value_choice(struct reader *reader, const struct key *key, const struct nod
     return true;
 }
 
-bool value_choices(struct reader *reader, const struct key *key, const struct node *node, uint32_t *ret_bits) {
+bool value_choices(
+        struct reader *reader, const struct key *key, const struct node *node, uint32_t *ret_bits) {
     uint32_t bits = 0;
     if (node->kind == NODE_TEXT && !node->null) {
         int value = 0;

@@ -52,7 +52,8 @@ static void write_built(struct writer *writer, const char *name, struct text_bui
     json_add_text(writer->json, name, text);
 }
 
-static void write_time(struct writer *writer, const struct key *key, const char *name, const void *field) {
+static void write_time(
+        struct writer *writer, const struct key *key, const char *name, const void *field) {
     struct text_builder builder;
     struct span span;
     text_builder_init(&builder, writer->json->out->arena);
@@ -150,8 +151,9 @@ static void write_list(struct writer *writer, const struct key *key, const void 
     json_open_array(writer->json, key->name);
     if (key->table == &key_step_table) {
         /* thing_name wants it for the names of steps; nothing is written to it */
-        writer->names.routine = &writer->names.document->site.routines[(const struct site_routine *)base -
-                writer->names.document->site.routines];
+        writer->names.routine =
+                &writer->names.document->site.routines[(const struct site_routine *)base -
+                        writer->names.document->site.routines];
     }
     for (size_t i = key->table->first; i < count_of(key, base); i++) {
         json_open_object(writer->json, NULL);
@@ -294,12 +296,14 @@ static bool is_wanted_in_step(const struct key *key, const struct site_step *ste
     return strcmp(key->name, "with") != 0 || sets;
 }
 
-static void write_step(struct writer *writer, const struct key_table *table, const struct site_step *step) {
+static void write_step(
+        struct writer *writer, const struct key_table *table, const struct site_step *step) {
     for (size_t i = 0; i < table->key_count; i++) {
         const struct key *key = &table->keys[i];
         const bool mains = step->act == SITE_ACT_MAINS_LOST || step->act == SITE_ACT_MAINS_BACK;
         if (key->act != 0) {
-            const bool said = key->type == KEY_CHOICE ? mains : key->act == (int)step->act + 1 && !mains;
+            const bool said =
+                    key->type == KEY_CHOICE ? mains : key->act == (int)step->act + 1 && !mains;
             if (said && is_wanted(key, step)) {
                 write_value(writer, key, step);
             } else if (said) {
@@ -324,7 +328,8 @@ static void write_table(struct writer *writer, const struct key_table *table, co
 }
 
 void document_write_json(struct document *document, struct json_writer *json) {
-    struct writer writer = {.json = json, .names = {.document = document, .gatherer = {.document = document}}};
+    struct writer writer = {
+            .json = json, .names = {.document = document, .gatherer = {.document = document}}};
     json_open_object(json, NULL);
     write_table(&writer, &key_site_table, &document->site);
     json_close_object(json);

@@ -21,7 +21,8 @@ static void json_reads_back_as_the_same_site(void **state) {
     assert_true(document_read_file(&first, test_fixture("bakery.yaml"), NULL, &problem).good);
     const struct text json = json_of(&first);
     assert_non_null(json.start);
-    const bool good = document_read_text(&second, "json", test_fixture("."), json, NULL, &problem).good;
+    const bool good =
+            document_read_text(&second, "json", test_fixture("."), json, NULL, &problem).good;
     test_print_problems(&second);
     assert_true(good);
     const struct text again = json_of(&second);
@@ -66,11 +67,21 @@ static void values_are_written_as_one_writes_them(void **state) {
     assert_true(document_read_file(&document, test_fixture("bakery.yaml"), NULL, &problem).good);
     const struct text json = json_of(&document);
     static const char *const parts[] = {
-            "\"profile\": \"halyard-28\"", "\"tolerance\": \"10 %\"",      "\"codes-act-on\": \"user\"",
-            "\"at\": \"05:30..05:40\"",    "\"mains\": \"lost\"",          "\"if-not\": \"door open\"",
-            "\"after\": \"locked up\"",    "\"closes\": \"1..3 s\"",       "\"night\": \"perimeter\"",
-            "\"yard\": \"30 s\"",          "\"serial\": \"0417 221\"",     "\"pass\": 2",
-            "\"number\": 3",               "\"with\": \"fob\"",            "\"shop\": \"full\"",
+            "\"profile\": \"halyard-28\"",
+            "\"tolerance\": \"10 %\"",
+            "\"codes-act-on\": \"user\"",
+            "\"at\": \"05:30..05:40\"",
+            "\"mains\": \"lost\"",
+            "\"if-not\": \"door open\"",
+            "\"after\": \"locked up\"",
+            "\"closes\": \"1..3 s\"",
+            "\"night\": \"perimeter\"",
+            "\"yard\": \"30 s\"",
+            "\"serial\": \"0417 221\"",
+            "\"pass\": 2",
+            "\"number\": 3",
+            "\"with\": \"fob\"",
+            "\"shop\": \"full\"",
     };
     for (size_t i = 0; i < sizeof parts / sizeof parts[0]; i++) {
         if (strstr(json.start, parts[i]) == NULL) {

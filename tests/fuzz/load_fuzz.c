@@ -1,5 +1,5 @@
-/* Fuzz target: the loader of site files. Whatever the bytes: no crash, no leak, all memory given back, every problem has
- * its words and a place inside the text; what reads well writes as JSON that reads as the same site. */
+/* Fuzz target: the loader of site files. Whatever the bytes: no crash, no leak, all memory given back, every problem
+ * has its words and a place inside the text; what reads well writes as JSON that reads as the same site. */
 #include "document/document.h"
 #include "host/host.h"
 #include "replay.h"
@@ -9,11 +9,68 @@
 #include <string.h>
 
 const char *const replay_words[] = {
-        "{", "}", "[", "]", ": ", ", ", "- ", "\n", "\n  ", "\t", "\r\n", "# ", "&a ", "*a", "!a ", "|\n", ">\n", "\"", "'",
-        "? ", "---\n", "...\n", "%YAML 1.2\n", "~", "null", "yes", "no", "..", "0 s", "30 s", "4..9 s", "05:30", "10 %",
-        "9999999999", "-1", "010", "\xEF\xBB\xBF", "\xC3\xA9", "\x00", "site", "name", "panel", "zones", "number", "says",
-        "in: {night: out}", "delay", "behaviour", "entry", "follower", "steps", "who", "open", "unset", "set", "after",
-        "with: fob", "mains: lost", "areas", "full", "../panels/halyard-28.yaml", "halyard-28",
+        "{",
+        "}",
+        "[",
+        "]",
+        ": ",
+        ", ",
+        "- ",
+        "\n",
+        "\n  ",
+        "\t",
+        "\r\n",
+        "# ",
+        "&a ",
+        "*a",
+        "!a ",
+        "|\n",
+        ">\n",
+        "\"",
+        "'",
+        "? ",
+        "---\n",
+        "...\n",
+        "%YAML 1.2\n",
+        "~",
+        "null",
+        "yes",
+        "no",
+        "..",
+        "0 s",
+        "30 s",
+        "4..9 s",
+        "05:30",
+        "10 %",
+        "9999999999",
+        "-1",
+        "010",
+        "\xEF\xBB\xBF",
+        "\xC3\xA9",
+        "\x00",
+        "site",
+        "name",
+        "panel",
+        "zones",
+        "number",
+        "says",
+        "in: {night: out}",
+        "delay",
+        "behaviour",
+        "entry",
+        "follower",
+        "steps",
+        "who",
+        "open",
+        "unset",
+        "set",
+        "after",
+        "with: fob",
+        "mains: lost",
+        "areas",
+        "full",
+        "../panels/halyard-28.yaml",
+        "halyard-28",
 };
 const size_t replay_word_count = sizeof replay_words / sizeof replay_words[0];
 
@@ -75,7 +132,8 @@ static void check_edit(struct document *document) {
     }
     struct document again;
     document_init(&again, host_pages());
-    must(document_read_text(&again, "again", NULL, text, &where, &problem).good, "an edited text reads");
+    must(document_read_text(&again, "again", NULL, text, &where, &problem).good,
+            "an edited text reads");
     must(text_is(again.site.name, "another"), "an edit is made");
     document_finish(&again);
 }

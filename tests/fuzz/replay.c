@@ -67,7 +67,8 @@ static int read_corpus(const char *folder, struct corpus *corpus) {
 }
 
 /* Puts in `size` bytes at `at` in place of `gone`. */
-static size_t splice(uint8_t *bytes, size_t length, size_t at, size_t gone, const void *put, size_t size) {
+static size_t splice(
+        uint8_t *bytes, size_t length, size_t at, size_t gone, const void *put, size_t size) {
     if (gone > length - at) {
         gone = length - at;
     }

@@ -256,6 +256,9 @@ static void names_of_nobody(void **state) {
                     "perimeter"},
             {ZONE("cross-with: 2"), "zones[0].cross-with: there is no zone called \"2\""},
             {ZONE("cross-with: 1"), "a zone is not its own partner"},
+            {TOP "doors: [{name: side gate}, {name: side date}]\nways: [{name: w, door: site "
+                 "date}]\n",
+                    "there is no door called \"site date\"; did you mean \"side date\"?"},
             {ZONE("serves: [b, z]"), "zones[0].serves: there is no area called \"z\""},
             {TOP THINGS "zones:\n- {number: 1, says: x, device: c, behaviour: entry}\n- {number: "
                         "2, says: x, device: c, "

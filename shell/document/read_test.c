@@ -96,6 +96,32 @@ static void devices_and_zones(void **state) {
     finish(&document, &pages);
 }
 
+/* A delay belongs to the modes in which the zone is an entry zone; the only one need not be named. */
+static void delays_go_with_entry(void **state) {
+    (void)state;
+    struct document document;
+    struct test_pages pages = {.left = -1};
+    struct problem problem = {0};
+    document_init(&document, test_pages(&pages));
+    const struct text text =
+            text_of("site: {name: a}\npanel: {profile: halyard-28, entry-delays: {front: 30 s}}\n"
+                    "areas: [{name: b}]\ndevices: [{name: c, profile: slim-contact}]\nzones:\n"
+                    "- {number: 1, says: x, device: c, behaviour: entry, in: {night: perimeter}}\n"
+                    "- {number: 2, says: y, device: c, behaviour: perimeter, in: {part: entry}}\n"
+                    "- {number: 3, says: z, device: c, behaviour: fire, delay: front}\n");
+    assert_true(document_read_text(&document, "f", test_fixture("."), text, NULL, &problem).good);
+    const struct site_zone *zones = document.site.zones;
+    assert_int_equal(zones[0].delay[SITE_MODE_FULL], 0);
+    assert_int_equal(zones[0].delay[SITE_MODE_NIGHT], SITE_NONE);
+    assert_int_equal(zones[1].delay[SITE_MODE_FULL], SITE_NONE);
+    assert_int_equal(zones[1].delay[SITE_MODE_PART], 0);
+    assert_int_equal(zones[2].delay[SITE_MODE_FULL], SITE_NONE);
+    assert_int_equal(zones[0].area, 0);
+    assert_true(zones[0].bypassable && zones[0].swinger);
+    assert_false(zones[2].bypassable || zones[2].swinger);
+    finish(&document, &pages);
+}
+
 static void people_and_ways(void **state) {
     (void)state;
     struct document document;
@@ -298,6 +324,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
             cmocka_unit_test(site_and_panel),
             cmocka_unit_test(devices_and_zones),
+            cmocka_unit_test(delays_go_with_entry),
             cmocka_unit_test(people_and_ways),
             cmocka_unit_test(routine_and_first_steps),
             cmocka_unit_test(routine_and_last_steps),

@@ -1,7 +1,9 @@
 /* With an argument it prints the reference instead (tools/reference). */
 #include "document/test_document.h"
 
+#include "document/gather.h"
 #include "document/keys.h"
+#include "document/node.h"
 
 static struct text reference(struct arena *arena) {
     struct text_builder builder;
@@ -34,7 +36,27 @@ static void page_is_as_generated(void **state) {
     arena_finish(&arena);
 }
 
+/* Every key of the example is one of the table's. */
+static void check_example(const struct key_table *table) {
+    struct test_pages pages = {.left = -1};
+    struct document document;
+    document_init(&document, test_pages(&pages));
+    struct gatherer gatherer = {.document = &document};
+    document.file.name = text_of("example");
+    document.file.text = text_of(table->example);
+    const struct node *root =
+            table->example[0] == '\0' ? NULL : node_read(&gatherer, &document.file);
+    assert_true(table->example[0] == '\0' || (root != NULL && root->kind == NODE_MAP));
+    for (const struct node *child = root == NULL ? NULL : root->first; child != NULL;
+            child = child->next) {
+        assert_non_null(key_find(table, child->key->text));
+    }
+    document_finish(&document);
+    assert_int_equal(pages.out, 0);
+}
+
 static void check_table(const struct key_table *table) {
+    check_example(table);
     for (size_t i = 0; i < table->key_count; i++) {
         const struct key *key = &table->keys[i];
         assert_true(strlen(key->help) > 3);

@@ -90,9 +90,11 @@ static struct text reason_place(const struct site *site, const struct story_caus
         return entry_place(site, cause, arena);
     case PANEL_WHY_EXIT_OPEN:
     case PANEL_WHY_INTERIOR_OPEN:
-    case PANEL_WHY_NOBODY_LEFT:
     case PANEL_WHY_RESTART:
         return exit_place(cause, arena);
+    case PANEL_WHY_NOBODY_LEFT:
+        return cause->unwatched == SITE_NONE ? exit_place(cause, arena)
+                                             : text_print(arena, "doors[%d]", cause->unwatched);
     case PANEL_WHY_ABORT:
     case PANEL_WHY_ABORT_OVER:
         return text_of("panel.abort-window");

@@ -100,13 +100,35 @@ static struct text why_of(struct maker *maker, const struct proof_answer *answer
     return text_built(&out);
 }
 
-/* Two routines that go wrong for one cause are one finding. */
-static bool has_same_cause(const struct proof_answer *a, const struct proof_answer *b) {
-    return a->promise == b->promise && a->culprit == b->culprit && a->culprit_zone == b->culprit_zone &&
-            a->culprit_area == b->culprit_area;
+/* Where the cause of each answer that goes wrong stands in the file. */
+static outcome find_places(struct maker *maker, struct text **ret_places, struct problem *ret_problem) {
+    const struct check_report *report = maker->report;
+    struct text *places = ARENA_ARRAY(maker->arena, struct text, report->answer_count);
+    if (places == NULL) {
+        return no_memory(ret_problem);
+    }
+    for (size_t i = 0; i < report->answer_count; i++) {
+        if (report->answers[i].verdict == PROOF_GOES_WRONG) {
+            const struct story_cause cause = story_cause_of(maker->site, &report->answers[i]);
+            places[i] = findings_place(maker->site, &report->routines[i], &report->answers[i], &cause, maker->arena);
+            if (places[i].start == NULL) {
+                return no_memory(ret_problem);
+            }
+        }
+    }
+    *ret_places = places;
+    return outcome_good();
 }
 
-static outcome add_wrong(struct maker *maker, size_t which, size_t *also, size_t also_count,
+/* Two routines that go wrong for one cause are one finding: the same promise, zone, and line to blame. */
+static bool has_same_cause(const struct maker *maker, const struct text *places, size_t i, size_t j) {
+    const struct proof_answer *a = &maker->report->answers[i];
+    const struct proof_answer *b = &maker->report->answers[j];
+    return a->promise == b->promise && a->culprit_zone == b->culprit_zone &&
+            (places[i].length > 0 || a->culprit == b->culprit) && text_equal(places[i], places[j]);
+}
+
+static outcome add_wrong(struct maker *maker, size_t which, struct text place, size_t *also, size_t also_count,
         struct problem *ret_problem) {
     struct check_report *report = maker->report;
     const struct proof_answer *answer = &report->answers[which];
@@ -116,7 +138,7 @@ static outcome add_wrong(struct maker *maker, size_t which, size_t *also, size_t
             answer->needs_tolerance ? FINDING_RISK : FINDING_FAULT, id_of_promise(answer->promise));
     finding->base.headline = headline_of(maker, &report->routines[which], answer, &about);
     finding->base.why = why_of(maker, answer, &cause, &about);
-    finding->base.place = findings_place(maker->site, &report->routines[which], answer, &cause, maker->arena);
+    finding->base.place = place;
     finding->base.answer_index = which;
     finding->range = answer->always ? text_of("") : findings_range(maker->site, answer, maker->arena);
     finding->also = also;
@@ -136,10 +158,12 @@ static size_t choose_head(const struct check_report *report, const size_t *membe
 
 static outcome add_all_wrong(struct maker *maker, struct problem *ret_problem) {
     const struct check_report *report = maker->report;
+    struct text *places = NULL;
     bool *done = ARENA_ARRAY(maker->arena, bool, report->answer_count);
     if (done == NULL) {
         return no_memory(ret_problem);
     }
+    TRY(find_places(maker, &places, ret_problem));
     for (size_t i = 0; i < report->answer_count; i++) {
         if (done[i] || report->answers[i].verdict != PROOF_GOES_WRONG) {
             continue;
@@ -151,7 +175,7 @@ static outcome add_all_wrong(struct maker *maker, struct problem *ret_problem) {
         }
         for (size_t j = i; j < report->answer_count; j++) {
             if (report->answers[j].verdict == PROOF_GOES_WRONG && !done[j] &&
-                    has_same_cause(&report->answers[i], &report->answers[j])) {
+                    has_same_cause(maker, places, i, j)) {
                 members[count++] = j;
                 done[j] = true;
             }
@@ -161,7 +185,7 @@ static outcome add_all_wrong(struct maker *maker, struct problem *ret_problem) {
         for (size_t j = head; j > 0; j--) {
             members[j] = members[j - 1];
         }
-        TRY(add_wrong(maker, which, members + 1, count - 1, ret_problem));
+        TRY(add_wrong(maker, which, places[which], members + 1, count - 1, ret_problem));
     }
     return outcome_good();
 }

@@ -152,12 +152,13 @@ static struct text level_of(const struct teller *teller, const struct proof_line
         level = profile >= 0 && (size_t)profile < teller->site->device_profile_count &&
                 site_sense_is_level(teller->site->device_profiles[profile].sense);
     }
-    const char *const verbs[2][2] = {{" is quiet again", " trips"}, {" is closed", " is open"}};
+    const char *const trips[] = {" is quiet again", " trips"};
+    const char *const levels[2][2] = {{" closes", " opens"}, {" is closed", " is open"}};
     struct text_builder out;
     text_builder_init(&out, teller->arena);
     text_add_string(&out, whole && level ? "the panel learns: " : "");
     words_add(&out, teller->site, whole ? "{zone}" : "{zone-short}", &about);
-    text_add_string(&out, verbs[level][line->open]);
+    text_add_string(&out, level ? levels[whole][line->open] : trips[line->open]);
     return text_built(&out);
 }
 
@@ -208,11 +209,21 @@ static struct text act_of(const struct teller *teller, const struct proof_step *
     return words_print(teller->arena, teller->site, words_act(step->act, step->use), &about);
 }
 
+/* The last stretch of a way is no act of its own, unlike a wait that somebody wrote down. */
+static bool is_walking_on(const struct teller *teller, const struct proof_step *step) {
+    const struct site_routine *source = teller->answer->routine.source;
+    return step->act == SITE_ACT_WAIT && source != NULL && step->written < source->step_count &&
+            source->steps[step->written].act != SITE_ACT_WAIT;
+}
+
 static void tell_act(struct teller *teller, size_t first, size_t end) {
     const struct proof_line *line = &teller->answer->story[first];
     const struct proof_step *step = &teller->answer->routine.steps[line->step];
     struct text_builder because;
     text_builder_init(&because, teller->arena);
+    if (is_walking_on(teller, step) && teller->form != STORY_ALL) {
+        return;
+    }
     if (line->left_out) {
         if (teller->form == STORY_ALL) {
             struct text_builder what;
@@ -254,6 +265,9 @@ static void tell_timer(struct teller *teller, size_t first, size_t end) {
     struct words_about about = words_about_nothing();
     int32_t began_s = 0;
     struct text_builder because;
+    if (teller->form == STORY_FULL && end == first + 1) {
+        return; /* it ends, and nothing comes of it */
+    }
     text_builder_init(&because, teller->arena);
     if (teller_find_start(teller->answer, kind, (int)panel_timer_index_of(line->timer), first, &about.seconds_s, &began_s)) {
         const int32_t took_s = line->at_s - began_s;
@@ -424,6 +438,13 @@ static void tell_timing(struct teller *teller, size_t index) {
     teller_add(teller, line->at_s, text_built(&what), reason_of(teller, index), line->bad);
 }
 
+/* A fault is the reason of a refusal; where the fault itself is told, it is what happens. */
+static bool tells_reason(const struct panel_output *output) {
+    return output->kind != PANEL_OUT_CHIME &&
+            (output->why != PANEL_WHY_FAULT ||
+                    (output->kind == PANEL_OUT_SAYS && output->message != PANEL_SAYS_TROUBLE));
+}
+
 static void tell_plain(struct teller *teller, size_t index) {
     const struct proof_line *line = &teller->answer->story[index];
     const struct words_about about = about_output(teller, index);
@@ -440,7 +461,7 @@ static void tell_plain(struct teller *teller, size_t index) {
         words_add_signal(&what, teller->site, line->output.event);
     }
     teller_add(teller, line->at_s, text_built(&what),
-            line->output.kind == PANEL_OUT_CHIME ? text_of("") : reason_of(teller, index), line->bad);
+            tells_reason(&line->output) ? reason_of(teller, index) : text_of(""), line->bad);
 }
 
 static bool is_told(const struct teller *teller, const struct proof_line *line, bool bad_happening) {

@@ -189,7 +189,7 @@ static const char *const promises[PROOF_PROMISE_COUNT] = {
     [PROOF_REFUSED] =     "the panel refuses to {set}",
     [PROOF_TURNED_AWAY] = "the keypad turns {person} away",
     [PROOF_DROPPED] =     "{areas} falls back to part, the inside is unwatched",
-    [PROOF_WARNING] =     "{person} sets the inside warning going",
+    [PROOF_WARNING] =     "{person} causes an inside warning",
 };
 
 static const char *const verdicts[] = {

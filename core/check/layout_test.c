@@ -1,0 +1,132 @@
+/* Layout: no line passes the width, later lines hang, words stay whole where they can, colour is extra. */
+#include "check/layout.h"
+
+#include "check/test_site.h"
+
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdio.h>
+
+#include <cmocka.h>
+
+struct paper {
+    struct arena arena;
+    struct text_builder out;
+    struct layout layout;
+};
+
+static void paper_begin(struct paper *paper, size_t width, bool colour) {
+    arena_init(&paper->arena, test_pages(), 0);
+    text_builder_init(&paper->out, &paper->arena);
+    paper->layout = (struct layout){.out = &paper->out, .width = width, .colour = colour};
+}
+
+static void check_paper(struct paper *paper, const char *expected) {
+    const struct text got = text_built(&paper->out);
+    assert_non_null(got.start);
+    assert_string_equal(got.start, expected);
+    arena_finish(&paper->arena);
+}
+
+static void words_wrap_and_hang(void **state) {
+    (void)state;
+    struct paper paper;
+    paper_begin(&paper, 20, false);
+    layout_put_string(&paper.layout, "why", LAYOUT_PLAIN);
+    layout_to(&paper.layout, 6);
+    layout_words(&paper.layout, text_of("one two three four five six"), 6, LAYOUT_PLAIN);
+    layout_end_line(&paper.layout);
+    check_paper(&paper, "why   one two three\n"
+                        "      four five six\n");
+}
+
+static void a_line_may_be_full_to_the_last_column(void **state) {
+    (void)state;
+    struct paper paper;
+    paper_begin(&paper, 9, false);
+    layout_words(&paper.layout, text_of("1234 6789 1234"), 0, LAYOUT_PLAIN);
+    check_paper(&paper, "1234 6789\n1234");
+}
+
+static void a_word_longer_than_the_line_is_cut_between_characters(void **state) {
+    (void)state;
+    struct paper paper;
+    paper_begin(&paper, 8, false);
+    layout_words(&paper.layout, text_of("a \xC3\xA4\xC3\xA4\xC3\xA4\xC3\xA4\xC3\xA4\xC3\xA4\xC3\xA4 b"), 2, LAYOUT_PLAIN);
+    check_paper(&paper, "a \xC3\xA4\xC3\xA4\xC3\xA4\xC3\xA4\xC3\xA4\xC3\xA4\n  \xC3\xA4 b");
+}
+
+/* Texts of every length and words of every length up to twice the width, at every hang. */
+static void no_line_passes_the_width(void **state) {
+    (void)state;
+    enum { WIDTH = 24, LENGTH = 60 };
+    char words[LENGTH + 1];
+    for (size_t word = 1; word <= (size_t)2 * WIDTH; word++) {
+        for (size_t hang = 0; hang < WIDTH - 1; hang++) {
+            struct paper paper;
+            for (size_t i = 0; i < LENGTH; i++) {
+                words[i] = (i + 1) % (word + 1) == 0 ? ' ' : 'x';
+            }
+            words[LENGTH] = '\0';
+            paper_begin(&paper, WIDTH, false);
+            layout_to(&paper.layout, hang);
+            layout_words(&paper.layout, text_of(words), hang, LAYOUT_PLAIN);
+            const struct text got = text_built(&paper.out);
+            size_t columns = 0;
+            size_t letters = 0;
+            for (size_t i = 0; i < got.length; i++) {
+                columns = got.start[i] == '\n' ? 0 : columns + 1;
+                letters += got.start[i] == 'x';
+                assert_true(columns <= WIDTH);
+            }
+            assert_int_equal(letters, LENGTH - LENGTH / (word + 1));
+            arena_finish(&paper.arena);
+        }
+    }
+}
+
+/* shows: issue 2, item 7: colour never alone. */
+static void colour_changes_nothing_but_colour(void **state) {
+    (void)state;
+    char plain[200];
+    struct paper paper;
+    paper_begin(&paper, 20, false);
+    layout_words(&paper.layout, text_of("one two three four five six"), 4, LAYOUT_BAD);
+    (void)snprintf(plain, sizeof plain, "%.*s", TEXT_ARGS(text_built(&paper.out)));
+    assert_null(strchr(plain, '\033'));
+    arena_finish(&paper.arena);
+
+    paper_begin(&paper, 20, true);
+    layout_words(&paper.layout, text_of("one two three four five six"), 4, LAYOUT_BAD);
+    const struct text coloured = text_built(&paper.out);
+    char stripped[200];
+    size_t length = 0;
+    size_t escapes = 0;
+    for (size_t i = 0; i < coloured.length; i++) {
+        if (coloured.start[i] == '\033') {
+            escapes++;
+            while (coloured.start[i] != 'm') {
+                i++;
+            }
+        } else {
+            stripped[length++] = coloured.start[i];
+        }
+    }
+    stripped[length] = '\0';
+    assert_string_equal(stripped, plain);
+    assert_int_equal(escapes, 4); /* on and off, on each of two lines: the margin stays plain */
+    arena_finish(&paper.arena);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+            cmocka_unit_test(words_wrap_and_hang),
+            cmocka_unit_test(a_line_may_be_full_to_the_last_column),
+            cmocka_unit_test(a_word_longer_than_the_line_is_cut_between_characters),
+            cmocka_unit_test(no_line_passes_the_width),
+            cmocka_unit_test(colour_changes_nothing_but_colour),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

@@ -143,8 +143,8 @@ static void hostile_strings_come_back_the_same(void **state) {
     assert_reads_as(nul_inside, nul_inside);
 }
 
-/* Two line ends to JavaScript, which once broke on them inside a string: they leave as escapes (ours to choose: RFC 8259,
- * section 7, "any character may be escaped"). */
+/* Two line ends to JavaScript, which once broke on them inside a string: they leave as escapes (ours to choose: RFC
+ * 8259, section 7, "any character may be escaped"). */
 static void line_ends_of_scripts_are_escaped(void **state) {
     (void)state;
     struct bench bench;

@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""A source that no meson.build names is never built, and a test never run: every .c is compiled by this build."""
+"""A source that no meson.build names is never built, and a test never run: every .c is a source of a target of this build."""
 
 import json
 import os
@@ -12,9 +12,10 @@ def forgotten(names, compiled):
 
 
 def compiled_in(build):
-    with open(os.path.join(build, "compile_commands.json"), encoding="utf-8") as file:
-        commands = json.load(file)
-    return {os.path.relpath(os.path.join(command["directory"], command["file"]), tap.SOURCE) for command in commands}
+    with open(os.path.join(build, "meson-info", "intro-targets.json"), encoding="utf-8") as file:
+        targets = json.load(file)
+    return {os.path.relpath(source, tap.SOURCE) for target in targets for group in target["target_sources"]
+            for source in group.get("sources", [])}
 
 
 cases = tap.Cases()

@@ -19,6 +19,7 @@ PROGRAMS = {
     "silent": "true",
     "short": "echo 1..3; echo 'ok 1 - a'",
     "hang": "echo 1..1; echo 'ok 1 - a'; sleep 60",
+    "in-build": "test -f here; echo ok 1 - a; test -f here || exit 1",
     "skip": "echo 'ok 1 - a # SKIP no referee here'; echo 1..1",
 }
 
@@ -34,8 +35,11 @@ def run(folder, names, *options, suites=("unit",)):
     with open(stand_in, "w", encoding="utf-8") as file:
         file.write(f'#!/bin/sh\ncase "$*" in *tested) cat "{listed}";; *) echo "[]";; esac\n')
     os.chmod(stand_in, 0o755)
+    os.makedirs(os.path.join(folder, "tested"), exist_ok=True)
+    with open(os.path.join(folder, "tested", "here"), "w", encoding="utf-8"):
+        pass
     result = subprocess.run([os.path.join(tap.SOURCE, "tools", "run-tests"), *options, "tested", "other"], check=False,
-                            capture_output=True, text=True, env=dict(os.environ, PATH=folder + ":" + os.environ["PATH"]))
+                            cwd=folder, capture_output=True, text=True, env=dict(os.environ, PATH=folder + ":" + os.environ["PATH"]))
     return (result.stdout.splitlines() or [result.stderr])[-1], result.returncode
 
 
@@ -49,6 +53,7 @@ EXPECTED = [
     (["silent"], "0 passed, 1 failed", 1),
     (["short"], "1 passed, 1 failed", 1),
     (["hang"], "1 passed, 1 failed", 1),
+    (["in-build"], "1 passed, 0 failed", 0),
     (["good", "skip"], "2 passed, 0 failed", 0),
     (["skip"], "0 passed, 0 failed", 1),
     ([], "0 passed, 0 failed", 1),

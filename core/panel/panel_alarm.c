@@ -206,6 +206,7 @@ static void warned_enough(struct panel_walk *walk, unsigned area) {
         }
     }
     if (now->alarm == PANEL_HELD) {
+        panel_stop_timer(walk, panel_timer_of(PANEL_TIMER_ABORT, area));
         panel_alarm_abort_over(walk, area);
     }
 }
@@ -257,8 +258,8 @@ void panel_alarm_warning_over(struct panel_walk *walk, unsigned area) {
 
 void panel_alarm_abort_over(struct panel_walk *walk, unsigned area) {
     struct panel_area_state *now = panel_area(walk, area);
-    if (now->alarm != PANEL_HELD) {
-        return;
+    if (now->alarm != PANEL_HELD || (now->flags & PANEL_AREA_WARNING) != 0) {
+        return; /* an inside warning has its own end, and releases all */
     }
     unsigned last = PANEL_NO_ZONE;
     for (unsigned zone = 0; zone < walk->program->zone_count; zone++) {

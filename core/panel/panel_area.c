@@ -13,11 +13,19 @@ static bool is_common(const struct panel_walk *walk, unsigned area) {
     return panel_bit(walk->program->common_areas, area);
 }
 
+static void stop_recent(struct panel_walk *walk, unsigned area) {
+    if ((panel_area(walk, area)->flags & PANEL_AREA_RECENT) != 0) {
+        panel_area(walk, area)->flags &= ~(uint32_t)PANEL_AREA_RECENT;
+        panel_stop_timer(walk, panel_timer_of(PANEL_TIMER_RECENT, area));
+    }
+}
+
 /* page: Swinger clears at the area's next setting; 24-hour zones: only the 8 h. */
 static void clear_period(struct panel_walk *walk, unsigned area) {
     struct panel_state *state = walk->state;
+    stop_recent(walk, area);
     panel_area(walk, area)->flags &= ~(uint32_t)(PANEL_AREA_LEFT | PANEL_AREA_RESTARTED |
-            PANEL_AREA_RECENT | PANEL_AREA_EXIT_ERROR | PANEL_AREA_NO_CONFIRM | PANEL_AREA_STALLED |
+            PANEL_AREA_EXIT_ERROR | PANEL_AREA_NO_CONFIRM | PANEL_AREA_STALLED |
             PANEL_AREA_EARLY | PANEL_AREA_RIDES | PANEL_AREA_CONFIRMED);
     for (unsigned zone = 0; zone < walk->program->zone_count; zone++) {
         if (panel_zone(walk, zone)->area != area) {
@@ -210,9 +218,7 @@ static void be_unset(struct panel_walk *walk, unsigned area) {
         return;
     }
     stop_zone_timers(walk, area);
-    if ((now->flags & PANEL_AREA_RECENT) != 0) {
-        panel_stop_timer(walk, panel_timer_of(PANEL_TIMER_RECENT, area));
-    }
+    stop_recent(walk, area);
     now->flags &= (uint32_t)(PANEL_AREA_MEMORY | PANEL_AREA_NEEDS_RESET);
     now->mode = 0;
     now->routes = 0;
@@ -578,6 +584,7 @@ static void let_common_ride(struct panel_walk *walk, unsigned last) {
             every = every && (is_common(walk, member) || panel_area(walk, member)->phase != PANEL_UNSET);
         }
         if (every) {
+            stop_auto(walk, area);
             now->mode = panel_area(walk, last)->mode;
             now->setter = walk->input.user;
             clear_period(walk, area);
@@ -726,8 +733,8 @@ void panel_request_unset(struct panel_walk *walk) {
 
 void panel_auto_due(struct panel_walk *walk, unsigned area) {
     struct panel_area_state *now = panel_area(walk, area);
-    if (now->phase != PANEL_UNSET || (now->flags & PANEL_AREA_AUTO_WARN) != 0) {
-        return;
+    if (now->phase != PANEL_UNSET || (now->flags & PANEL_AREA_AUTO_WARN) != 0 || is_common(walk, area)) {
+        return; /* a common area is never asked itself: it sets with its last member */
     }
     now->flags |= PANEL_AREA_AUTO_WARN;
     panel_tone(walk, PANEL_TONE_WARNING, area, true);

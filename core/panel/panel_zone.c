@@ -329,10 +329,10 @@ void panel_zone_closes(struct panel_walk *walk, unsigned zone) {
         return;
     }
     panel_zones_drop(&state->open, zone);
+    panel_zones_drop(&state->after_siren, zone);
     if ((state->flags & (PANEL_DEAD | PANEL_MASKED_UP)) != 0) {
         return;
     }
-    panel_zones_drop(&state->after_siren, zone);
     for (unsigned area = 0; area < walk->program->area_count; area++) {
         struct panel_area_state *now = panel_area(walk, area);
         if (!panel_bit(keyed->serves, area) || now->phase != PANEL_EXITING ||

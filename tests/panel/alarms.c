@@ -272,6 +272,27 @@ static void swinger_may_be_off(struct scene *s) {
     expect_signals(s, EVENT_INTRUSION, LOUNGE, 8);
 }
 
+/* Back after 8 h it is heard like any other; the restore that the limit kept back (CP-01 4.3.2 [S7]) goes first. */
+static void swinger_back_on_duty_is_heard(struct scene *s) {
+    house_set(s);
+    at(s, 0), trips(s, LOUNGE);
+    at(s, 1000), trips(s, LOUNGE);
+    until(s, 1001 + 8 * 3600);
+    expect_restore(s, EVENT_INTRUSION, LOUNGE, 1000 + 8 * 3600);
+    at(s, 40000), trips(s, LOUNGE);
+    until(s, 50000);
+    expect_signals(s, EVENT_INTRUSION, LOUNGE, 3);
+}
+
+static void recent_closing_ends_with_the_mode(struct scene *s) {
+    at(s, 0), sets(s, ANNA, ON_HOME, PART);
+    at(s, 100), sets(s, ANNA, ON_HOME, FULL);
+    at(s, 110), trips(s, FRONT);
+    at(s, 130), trips(s, WINDOW);
+    until(s, 400);
+    expect_recent(s, WINDOW, false);
+}
+
 /* page: "**Confirmation**: the first trip → unconfirmed, the window starts; a second *independent* detector →
  * confirmed" */
 static void confirmed(struct scene *s) {
@@ -452,6 +473,7 @@ static const struct scenario rows[] = {
         SCENARIO(swinger_is_silent_at_the_limit),
         SCENARIO(swinger_may_be_off_for_a_zone),
         SCENARIO(swinger_may_be_off),
+        SCENARIO(swinger_back_on_duty_is_heard),
         SCENARIO(confirmed),
         SCENARIO(same_device_does_not_confirm),
         SCENARIO(too_late_to_confirm),
@@ -460,6 +482,7 @@ static const struct scenario rows[] = {
         SCENARIO(zone_active_at_the_end_of_the_window_is_out),
         SCENARIO(zone_active_within_the_window_is_not_out),
         SCENARIO(recent_closing_is_of_this_setting),
+        SCENARIO(recent_closing_ends_with_the_mode),
         SCENARIO(early_warning),
         SCENARIO(no_early_warning_where_not_keyed_in),
         SCENARIO(memory_is_shown),

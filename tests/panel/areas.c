@@ -77,6 +77,14 @@ static void common_area_sets_with_the_last(struct scene *s) {
     expect_mode(s, FLAT, NIGHT);
 }
 
+static void common_area_is_not_asked_by_the_calendar(struct scene *s) {
+    with_stairs(s);
+    at(s, 0), calendar(s, ON_STAIRS);
+    until(s, 1000);
+    expect_phase(s, STAIRS, PANEL_UNSET);
+    expect_no_tone(s, PANEL_TONE_WARNING);
+}
+
 /* page: "A boundary door belongs to one area and starts entry in every set area it serves." */
 static void boundary_door_starts_entry_in_both(struct scene *s) {
     with_flat(s);
@@ -127,6 +135,7 @@ static const struct scenario rows[] = {
         SCENARIO(code_acts_on_the_users_areas),
         SCENARIO(code_acts_on_areas_in_entry),
         SCENARIO(common_area_sets_with_the_last),
+        SCENARIO(common_area_is_not_asked_by_the_calendar),
         SCENARIO(boundary_door_starts_entry_in_both),
         SCENARIO(boundary_door_starts_entry_where_set),
         SCENARIO(other_door_starts_entry_in_its_own),

@@ -63,6 +63,19 @@ static void off_route_en_unset_in_time(struct scene *s) {
     expect_nothing_sent(s);
 }
 
+/* What was held before the warning began waits for the warning's end with the rest: nothing of it leaves sooner. */
+static void off_route_en_after_an_alarm(struct scene *s) {
+    by_en(s);
+    at(s, 0), trips(s, WINDOW);
+    at(s, 5), opens(s, BACK);
+    at(s, 25), trips(s, LOUNGE);
+    until(s, 54);
+    expect_nothing_sent(s);
+    until(s, 55);
+    expect_signal(s, EVENT_INTRUSION, WINDOW, 55);
+    expect_signal(s, EVENT_INTRUSION, LOUNGE, 55);
+}
+
 /* page: "Expiry: `now`: siren, abort window, report." */
 static void expiry_now(struct scene *s) {
     starts_set(s, HOME, FULL);
@@ -200,6 +213,7 @@ static const struct scenario rows[] = {
         SCENARIO(off_route_en_early),
         SCENARIO(off_route_en_late),
         SCENARIO(off_route_en_unset_in_time),
+        SCENARIO(off_route_en_after_an_alarm),
         SCENARIO(expiry_now),
         SCENARIO(expiry_en),
         SCENARIO(expiry_en_unset_while_warned),

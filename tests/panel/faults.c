@@ -209,6 +209,18 @@ static void levels_count_after_the_mask(struct scene *s) {
     expect_signal(s, EVENT_INTRUSION, WINDOW, 290);
 }
 
+/* A zone that was out after the siren and closes unheard is live when the power is back. */
+static void zone_closed_without_power_is_live(struct scene *s) {
+    starts_set(s, HOME, FULL);
+    at(s, 0), opens(s, WINDOW);
+    until(s, 200);
+    at(s, 300), happens(s, PANEL_IN_POWER_LOST, ANY);
+    at(s, 310), closes(s, WINDOW);
+    at(s, 320), happens(s, PANEL_IN_POWER_BACK, ANY);
+    at(s, 400), opens(s, WINDOW);
+    expect_siren_starts(s, 400);
+}
+
 /* What was open before the loss and is open after it has not newly opened. */
 static void level_as_before_is_no_trip(struct scene *s) {
     at(s, 0), opens(s, WINDOW);
@@ -242,6 +254,7 @@ static const struct scenario rows[] = {
         SCENARIO(total_loss_keeps_state_and_bypasses),
         SCENARIO(nothing_is_heard_without_power),
         SCENARIO(levels_count_after_the_mask),
+        SCENARIO(zone_closed_without_power_is_live),
         SCENARIO(level_as_before_is_no_trip),
 };
 SCENARIO_LIST(faults, rows);

@@ -16,7 +16,7 @@ enum {
     SITE_NONE = -1,
     SITE_ZONE_MAX = 128,
     SITE_AREA_MAX = 8,
-    SITE_MODE_MAX = 6, /* full, part, night and up to three further ones by name; unset is none of them */
+    SITE_MODE_MAX = 6, /* full, part, night, up to three further ones by name; not unset */
     SITE_DELAY_MAX = 12,
     SITE_PEOPLE_MAX = 64,
     SITE_DOOR_MAX = 256,
@@ -99,10 +99,10 @@ struct site_zone {
     int device;
     int area;
     enum site_behaviour behaviour;
-    enum site_behaviour in[SITE_MODE_MAX]; /* by mode; the reader fills those not written, see site_usual_in */
+    enum site_behaviour in[SITE_MODE_MAX]; /* by mode; not written: see site_usual_in */
     int delay[SITE_MODE_MAX];              /* entry: named entry delay by mode, else SITE_NONE */
-    uint32_t follows;                      /* follower: bit per entry delay whose route it stands on; 0 = every one */
-    int32_t hold_s;                        /* follower: 0..5, waits so long for its door before it counts */
+    uint32_t follows; /* follower: bit per entry delay whose route it stands on; 0 = every one */
+    int32_t hold_s;   /* follower: 0..5, waits so long for its door before it counts */
     bool chime;
     bool reports;
     bool supervised;
@@ -110,7 +110,7 @@ struct site_zone {
     bool swinger;
     int32_t pulse_count; /* 1..5 trips ... */
     int32_t pulse_window_s;
-    int cross_with; /* cross-zone partner, or SITE_NONE */
+    int cross_with;  /* cross-zone partner, or SITE_NONE */
     uint32_t serves; /* boundary door: further areas (bit per area) in which it starts entry */
 };
 
@@ -150,7 +150,12 @@ enum site_completion {
 enum site_open_zones { SITE_OPEN_REFUSE, SITE_OPEN_FORCE, SITE_OPEN_COUNT };
 enum site_fob_way { SITE_FOB_AT_ONCE, SITE_FOB_TIMED, SITE_FOB_COUNT };
 enum site_auto_open { SITE_AUTO_FORCE, SITE_AUTO_FAIL, SITE_AUTO_COUNT };
-enum site_restore { SITE_RESTORE_CLOSURE, SITE_RESTORE_SIREN_END, SITE_RESTORE_UNSET, SITE_RESTORE_COUNT };
+enum site_restore {
+    SITE_RESTORE_CLOSURE,
+    SITE_RESTORE_SIREN_END,
+    SITE_RESTORE_UNSET,
+    SITE_RESTORE_COUNT
+};
 enum site_lost { SITE_LOST_TROUBLE, SITE_LOST_ALARM, SITE_LOST_COUNT };
 enum site_reset { SITE_RESET_USER, SITE_RESET_INSTALLER, SITE_RESET_STATION, SITE_RESET_COUNT };
 enum site_code_acts { SITE_CODE_KEYPAD, SITE_CODE_USER, SITE_CODE_ENTRY, SITE_CODE_COUNT };
@@ -162,29 +167,29 @@ struct site_settings {
     struct site_delay delays[SITE_DELAY_MAX];
     size_t delay_count;
     int32_t abort_window_s;
-    int32_t cancel_window_s;    /* at least: has no upper end */
+    int32_t cancel_window_s; /* at least: has no upper end */
     int32_t recent_closing_s;
     int32_t siren_time_s;
-    int32_t swinger_limit;      /* 0: never */
+    int32_t swinger_limit; /* 0: never */
     int32_t swinger_reset_s;
     int32_t cross_window_s;
-    int32_t confirm_window_s;   /* 0: no confirmation */
-    int32_t lockout_tries;      /* 0: never */
+    int32_t confirm_window_s; /* 0: no confirmation */
+    int32_t lockout_tries;    /* 0: never */
     int32_t lockout_s;
     int32_t supervision_window_s;
     int32_t mains_delay_s;
-    int32_t power_mask_s;       /* at least: has no upper end */
+    int32_t power_mask_s; /* at least: has no upper end */
     int32_t final_door_s;
-    int32_t auto_set_at_s;      /* seconds since midnight, or -1 */
+    int32_t auto_set_at_s; /* seconds since midnight, or -1 */
     int auto_set_area;
     int32_t auto_warn_s;
     int32_t auto_postpone_s;
     int32_t auto_postpone_count;
-    int32_t tolerance_tenths;   /* of the panel's own timers; 1 = 10 % */
+    int32_t tolerance_tenths; /* of the panel's own timers; 1 = 10 % */
     bool motion_blocks;
     bool entry_open_allowed;
     bool exit_restart;
-    bool drop_to_part;          /* nobody left: falls back to part */
+    bool drop_to_part; /* nobody left: falls back to part */
     bool lone_cross_signal;
     bool same_cross_counts;
     bool early_warning;
@@ -251,7 +256,7 @@ struct site_way {
 /** What can be seen or heard, of one area or of any (area SITE_NONE). */
 enum site_sign {
     SITE_SIGN_NONE,
-    SITE_SIGN_SET,       /* the area is set, in whatever mode, or its exit time runs */
+    SITE_SIGN_SET, /* the area is set, in whatever mode, or its exit time runs */
     SITE_SIGN_UNSET,
     SITE_SIGN_EXIT_TONE, /* exit time runs */
     SITE_SIGN_ENTRY_TONE,
@@ -269,9 +274,9 @@ enum site_act {
     SITE_ACT_WAIT,
     SITE_ACT_OPEN,
     SITE_ACT_CLOSE,
-    SITE_ACT_PASS,    /* crosses what a detector watches */
-    SITE_ACT_COME,    /* a way inward */
-    SITE_ACT_GO,      /* a way outward */
+    SITE_ACT_PASS, /* crosses what a detector watches */
+    SITE_ACT_COME, /* a way inward */
+    SITE_ACT_GO,   /* a way outward */
     SITE_ACT_UNSET,
     SITE_ACT_SET,
     SITE_ACT_MISTYPE, /* a wrong code: costs its seconds */
@@ -340,7 +345,7 @@ struct site_routine {
     struct site_step *steps;
     size_t step_count;
     uint32_t expects;
-    bool usual;    /* one of those that apply to every site by default */
+    bool usual; /* one of those that apply to every site by default */
 };
 
 /** A usual routine that does not apply here, with the reason of the person who wrote the file. */

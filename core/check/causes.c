@@ -5,14 +5,19 @@
 
 static void add_ranges(struct text_builder *out, const struct explore_ranges *ranges) {
     for (size_t i = 0; i < ranges->count; i++) {
-        text_add_string(out, i == 0 ? "" : i + 1 == ranges->count && !ranges->overflowed ? " or " : ", ");
+        text_add_string(out,
+                i == 0                                                  ? ""
+                        : i + 1 == ranges->count && !ranges->overflowed ? " or "
+                                                                        : ", ");
         quantity_add_span(out, ranges->interval[i]);
     }
     text_add_string(out, ranges->overflowed ? " and more" : "");
 }
 
-struct text findings_range(const struct site *site, const struct proof_answer *answer, struct arena *arena) {
-    if (!answer->has_range || answer->can.count == 0 || answer->probed_step >= answer->routine.step_count) {
+struct text findings_range(
+        const struct site *site, const struct proof_answer *answer, struct arena *arena) {
+    if (!answer->has_range || answer->can.count == 0 ||
+            answer->probed_step >= answer->routine.step_count) {
         return text_of("");
     }
     const struct proof_step *step = &answer->routine.steps[answer->probed_step];
@@ -38,18 +43,24 @@ struct text findings_range(const struct site *site, const struct proof_answer *a
     return text_built(&out);
 }
 
-static struct text zone_place(const struct site *site, int zone, const char *key, struct arena *arena) {
-    return zone < 0 || (size_t)zone >= site->zone_count ? text_of("") : text_print(arena, "zones[%d].%s", zone, key);
+static struct text zone_place(
+        const struct site *site, int zone, const char *key, struct arena *arena) {
+    return zone < 0 || (size_t)zone >= site->zone_count
+            ? text_of("")
+            : text_print(arena, "zones[%d].%s", zone, key);
 }
 
 /* Where the behaviour that acted was written: the zone's own, or that of the mode. */
-static struct text behaviour_place(const struct site *site, const struct story_cause *cause, struct arena *arena) {
+static struct text behaviour_place(
+        const struct site *site, const struct story_cause *cause, struct arena *arena) {
     if (cause->zone < 0 || (size_t)cause->zone >= site->zone_count) {
         return text_of("");
     }
     const struct site_zone *zone = &site->zones[cause->zone];
-    if (cause->mode >= 0 && zone->in[cause->mode] != SITE_OUT && zone->in[cause->mode] != zone->behaviour) {
-        return text_print(arena, "zones[%d].in.%.*s", cause->zone, TEXT_ARGS(site->settings.modes[cause->mode].name));
+    if (cause->mode >= 0 && zone->in[cause->mode] != SITE_OUT &&
+            zone->in[cause->mode] != zone->behaviour) {
+        return text_print(arena, "zones[%d].in.%.*s", cause->zone,
+                TEXT_ARGS(site->settings.modes[cause->mode].name));
     }
     return zone_place(site, cause->zone, "behaviour", arena);
 }
@@ -58,24 +69,28 @@ static struct text exit_place(const struct story_cause *cause, struct arena *are
     if (cause->mode > SITE_MODE_NIGHT) {
         return text_print(arena, "panel.modes[%d].exit-delay", cause->mode - SITE_MODE_NIGHT - 1);
     }
-    return text_of(cause->mode == SITE_MODE_PART    ? "panel.part-exit-delay"
+    return text_of(cause->mode == SITE_MODE_PART     ? "panel.part-exit-delay"
                     : cause->mode == SITE_MODE_NIGHT ? "panel.night-exit-delay"
                                                      : "panel.exit-delay");
 }
 
-static struct text entry_place(const struct site *site, const struct story_cause *cause, struct arena *arena) {
+static struct text entry_place(
+        const struct site *site, const struct story_cause *cause, struct arena *arena) {
     return cause->delay < 0 || (size_t)cause->delay >= site->settings.delay_count
             ? text_of("panel.entry-delays")
-            : text_print(arena, "panel.entry-delays.%.*s", TEXT_ARGS(site->settings.delays[cause->delay].name));
+            : text_print(arena, "panel.entry-delays.%.*s",
+                      TEXT_ARGS(site->settings.delays[cause->delay].name));
 }
 
-static struct text person_place(const struct site *site, const struct story_cause *cause, struct arena *arena) {
+static struct text person_place(
+        const struct site *site, const struct story_cause *cause, struct arena *arena) {
     return cause->person < 0 || (size_t)cause->person >= site->person_count
             ? text_of("")
             : text_print(arena, "people[%d].areas", cause->person);
 }
 
-static struct text reason_place(const struct site *site, const struct story_cause *cause, struct arena *arena) {
+static struct text reason_place(
+        const struct site *site, const struct story_cause *cause, struct arena *arena) {
     switch (cause->why) {
     case PANEL_WHY_BEHAVIOUR:
     case PANEL_WHY_OFF_ROUTE:
@@ -133,7 +148,7 @@ static struct text reason_place(const struct site *site, const struct story_caus
 struct text findings_place(const struct site *site, const struct check_routine *routine,
         const struct proof_answer *answer, const struct story_cause *cause, struct arena *arena) {
     struct text place = answer->promise == PROOF_TURNED_AWAY ? person_place(site, cause, arena)
-                                                            : reason_place(site, cause, arena);
+                                                             : reason_place(site, cause, arena);
     if (place.length == 0 && !routine->usual) {
         place = text_print(arena, "routines[%zu]", routine->index);
     }

@@ -11,7 +11,8 @@ static outcome plan_usual(const struct site *site, struct arena *arena, struct c
     struct proof_usual *usual = NULL;
     size_t count = 0;
     TRY(proof_usual_routines(site, arena, &usual, &count, ret_problem));
-    struct check_routine *routines = ARENA_ARRAY(arena, struct check_routine, plan->routine_count + count);
+    struct check_routine *routines =
+            ARENA_ARRAY(arena, struct check_routine, plan->routine_count + count);
     plan->absent = ARENA_ARRAY(arena, struct check_absent, count);
     if (routines == NULL || plan->absent == NULL) {
         return no_memory(ret_problem);
@@ -23,9 +24,10 @@ static outcome plan_usual(const struct site *site, struct arena *arena, struct c
     for (size_t i = 0; i < count; i++) {
         const bool removed = usual[i].removed.length > 0;
         if (removed || usual[i].needs.length > 0) {
-            plan->absent[plan->absent_count++] = (struct check_absent){.name = usual[i].routine.name,
-                    .reason = removed ? usual[i].removed : usual[i].needs,
-                    .removed = removed};
+            plan->absent[plan->absent_count++] =
+                    (struct check_absent){.name = usual[i].routine.name,
+                            .reason = removed ? usual[i].removed : usual[i].needs,
+                            .removed = removed};
         } else {
             plan->routines[plan->routine_count++] =
                     (struct check_routine){.source = &usual[i].routine, .usual = true, .index = i};
@@ -34,15 +36,16 @@ static outcome plan_usual(const struct site *site, struct arena *arena, struct c
     return outcome_good();
 }
 
-outcome check_plan_make(const struct site *site, const struct check_options *options, struct arena *arena,
-        struct check_plan *ret_plan, struct problem *ret_problem) {
+outcome check_plan_make(const struct site *site, const struct check_options *options,
+        struct arena *arena, struct check_plan *ret_plan, struct problem *ret_problem) {
     struct check_plan plan = {0};
     plan.routines = ARENA_ARRAY(arena, struct check_routine, site->routine_count);
     if (plan.routines == NULL) {
         return no_memory(ret_problem);
     }
     for (size_t i = 0; i < site->routine_count; i++) {
-        plan.routines[plan.routine_count++] = (struct check_routine){.source = &site->routines[i], .index = i};
+        plan.routines[plan.routine_count++] =
+                (struct check_routine){.source = &site->routines[i], .index = i};
     }
     if (!options->no_usual) {
         TRY(plan_usual(site, arena, &plan, ret_problem));
@@ -52,7 +55,8 @@ outcome check_plan_make(const struct site *site, const struct check_options *opt
 }
 
 static bool goes_on(const struct check_options *options) {
-    return options->proof.keep_going == NULL || options->proof.keep_going(options->proof.keep_going_context, 0, 0);
+    return options->proof.keep_going == NULL ||
+            options->proof.keep_going(options->proof.keep_going_context, 0, 0);
 }
 
 outcome check_prove(const struct site *site, const struct check_plan *plan, size_t which,
@@ -81,7 +85,8 @@ static void count_answers(struct check_report *report) {
         report->well += answer->verdict == PROOF_GOES_WELL;
         report->wrong += answer->verdict == PROOF_GOES_WRONG;
         report->unsettled += answer->verdict == PROOF_NOT_SETTLED;
-        report->stopped |= answer->verdict == PROOF_NOT_SETTLED && answer->reason == EXPLORE_ASKED_TO_STOP;
+        report->stopped |=
+                answer->verdict == PROOF_NOT_SETTLED && answer->reason == EXPLORE_ASKED_TO_STOP;
         if (answer->verdict == PROOF_GOES_WELL && answer->has_margin &&
                 (report->tightest == FINDING_NO_ANSWER ||
                         answer->margin_s < report->answers[report->tightest].margin_s)) {
@@ -90,8 +95,9 @@ static void count_answers(struct check_report *report) {
     }
 }
 
-outcome check_gather(const struct site *site, const struct check_plan *plan, struct proof_answer *answers,
-        struct arena *arena, struct check_report *ret_report, struct problem *ret_problem) {
+outcome check_gather(const struct site *site, const struct check_plan *plan,
+        struct proof_answer *answers, struct arena *arena, struct check_report *ret_report,
+        struct problem *ret_problem) {
     struct check_report report = {.routines = plan->routines,
             .answers = answers,
             .answer_count = plan->routine_count,

@@ -1,9 +1,9 @@
 /* The check: every verdict of a site gathered into findings that a technician can act on.
  *
- * Four parts, so that whoever has several cores can share the second and the fourth: check_plan_make lists the routines,
- * written and usual; check_prove proves one of them and touches nothing else; check_gather weighs the answers and makes
- * the findings; check_remedy looks for the remedy of one finding and touches nothing else. check_site does all four on
- * one core. */
+ * Four parts, so that whoever has several cores can share the second and the fourth: check_plan_make lists the
+ * routines, written and usual; check_prove proves one of them and touches nothing else; check_gather weighs the
+ * answers and makes the findings; check_remedy looks for the remedy of one finding and touches nothing else.
+ * check_site does all four on one core. */
 #ifndef LINTEL_CHECK_CHECK_H
 #define LINTEL_CHECK_CHECK_H
 
@@ -48,8 +48,8 @@ struct check_plan {
     size_t absent_count;
 };
 
-/** A finding with what belongs to it. story: empty where there is none. range: when it happens, in a sentence, or empty.
- *  also: answers with the same cause, told by name only. */
+/** A finding with what belongs to it. story: empty where there is none. range: when it happens, in a sentence, or
+ *  empty. also: answers with the same cause, told by name only. */
 struct check_finding {
     struct finding base;
     struct story story;
@@ -58,8 +58,8 @@ struct check_finding {
     size_t also_count;
 };
 
-/** What was found. answers, routines: one each, in the same order. findings: by weight, then by routine.
- *  well, wrong, unsettled: counts of answers. stopped: somebody asked to stop. tightest: the answer that goes well with
+/** What was found. answers, routines: one each, in the same order. findings: by weight, then by routine. well,
+ *  wrong, unsettled: counts of answers. stopped: somebody asked to stop. tightest: the answer that goes well with
  *  the fewest seconds to spare, or FINDING_NO_ANSWER. */
 struct check_report {
     struct check_routine *routines;
@@ -80,8 +80,8 @@ struct check_report {
 };
 
 /** Lists what is to be proven. Everything given is in the arena or borrowed from the site. */
-outcome check_plan_make(const struct site *site, const struct check_options *options, struct arena *arena,
-        struct check_plan *ret_plan, struct problem *ret_problem) MUST_CHECK;
+outcome check_plan_make(const struct site *site, const struct check_options *options,
+        struct arena *arena, struct check_plan *ret_plan, struct problem *ret_problem) MUST_CHECK;
 
 /** Proves one routine of the plan. Independent of every other call: own arena, own pages, own ret_answer. */
 outcome check_prove(const struct site *site, const struct check_plan *plan, size_t which,
@@ -89,22 +89,24 @@ outcome check_prove(const struct site *site, const struct check_plan *plan, size
         struct proof_answer *ret_answer, struct problem *ret_problem) MUST_CHECK;
 
 /** Makes the findings, without remedies. answers: one for each routine of the plan, kept by the report. */
-outcome check_gather(const struct site *site, const struct check_plan *plan, struct proof_answer *answers,
-        struct arena *arena, struct check_report *ret_report, struct problem *ret_problem) MUST_CHECK;
+outcome check_gather(const struct site *site, const struct check_plan *plan,
+        struct proof_answer *answers, struct arena *arena, struct check_report *ret_report,
+        struct problem *ret_problem) MUST_CHECK;
 
-/** Looks for the remedy of findings[which] and writes it into that finding; nothing to do for those that have no routine
- *  which goes wrong, with no_remedy, or once keep_going says no. Independent of every call for another finding: own
- *  arena, own pages. */
+/** Looks for the remedy of findings[which] and writes it into that finding; nothing to do for those that have no
+ *  routine which goes wrong, with no_remedy, or once keep_going says no. Independent of every call for another
+ *  finding: own arena, own pages. */
 outcome check_remedy(const struct site *site, struct check_report *report, size_t which,
         const struct check_options *options, struct pages pages, struct arena *arena,
         struct problem *ret_problem) MUST_CHECK;
 
 /** All of it. options: NULL = defaults. The report is in the arena; pages serve the searches. */
 outcome check_site(const struct site *site, const struct check_options *options, struct pages pages,
-        struct arena *arena, struct check_report *ret_report, struct problem *ret_problem) MUST_CHECK;
+        struct arena *arena, struct check_report *ret_report, struct problem *ret_problem)
+        MUST_CHECK;
 
-/** The exit status that the report stands for: 0 no fault, 1 faults, 3 no fault but something not settled, 130 stopped
- *  before the end. */
+/** The exit status that the report stands for: 0 no fault, 1 faults, 3 no fault but something not settled, 130
+ *  stopped before the end. */
 int check_exit_status(const struct check_report *report);
 
 #endif

@@ -17,7 +17,8 @@ static outcome no_memory(struct problem *ret_problem) {
     FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory for the findings");
 }
 
-static struct check_finding *add_finding(struct maker *maker, enum finding_weight weight, const char *id) {
+static struct check_finding *add_finding(
+        struct maker *maker, enum finding_weight weight, const char *id) {
     struct check_report *report = maker->report;
     assert(report->finding_count < maker->capacity);
     struct check_finding *finding = &report->findings[report->finding_count++];
@@ -44,7 +45,8 @@ static const char *id_of_promise(enum proof_promise promise) {
     return ids[promise];
 }
 
-static struct words_about about_cause(const struct proof_answer *answer, const struct story_cause *cause) {
+static struct words_about about_cause(
+        const struct proof_answer *answer, const struct story_cause *cause) {
     struct words_about about = words_about_nothing();
     about.zone = cause->zone;
     about.area = cause->area;
@@ -68,16 +70,18 @@ static struct text headline_of(struct maker *maker, const struct check_routine *
         const struct proof_answer *answer, const struct words_about *about) {
     struct text_builder out;
     text_builder_init(&out, maker->arena);
-    text_add_format(&out, "\"%.*s\"%s ", TEXT_ARGS(answer->routine.name), routine->usual ? " (usual)" : "");
-    text_add_string(&out, answer->needs_tolerance ? "can go wrong if the panel's clock is off: "
-                    : answer->always              ? "goes wrong every time: "
-                                                  : "can go wrong: ");
+    text_add_format(
+            &out, "\"%.*s\"%s ", TEXT_ARGS(answer->routine.name), routine->usual ? " (usual)" : "");
+    text_add_string(&out,
+            answer->needs_tolerance  ? "can go wrong if the panel's clock is off: "
+                    : answer->always ? "goes wrong every time: "
+                                     : "can go wrong: ");
     words_add(&out, maker->site, words_promise(answer->promise), about);
     return text_built(&out);
 }
 
-static struct text why_of(struct maker *maker, const struct proof_answer *answer, const struct story_cause *cause,
-        const struct words_about *about) {
+static struct text why_of(struct maker *maker, const struct proof_answer *answer,
+        const struct story_cause *cause, const struct words_about *about) {
     struct text_builder out;
     struct words_about door = *about;
     text_builder_init(&out, maker->arena);
@@ -94,14 +98,17 @@ static struct text why_of(struct maker *maker, const struct proof_answer *answer
         words_add(&out, maker->site, ": {door} has no entry zone there", &door);
     }
     if (answer->needs_tolerance) {
-        text_add_format(&out, "; with clocks true to the second it goes well, but the panel's may be off by %d %%",
+        text_add_format(&out,
+                "; with clocks true to the second it goes well, but the panel's may be off by %d "
+                "%%",
                 maker->site->settings.tolerance_tenths * 10);
     }
     return text_built(&out);
 }
 
 /* Where the cause of each answer that goes wrong stands in the file. */
-static outcome find_places(struct maker *maker, struct text **ret_places, struct problem *ret_problem) {
+static outcome find_places(
+        struct maker *maker, struct text **ret_places, struct problem *ret_problem) {
     const struct check_report *report = maker->report;
     struct text *places = ARENA_ARRAY(maker->arena, struct text, report->answer_count);
     if (places == NULL) {
@@ -110,7 +117,8 @@ static outcome find_places(struct maker *maker, struct text **ret_places, struct
     for (size_t i = 0; i < report->answer_count; i++) {
         if (report->answers[i].verdict == PROOF_GOES_WRONG) {
             const struct story_cause cause = story_cause_of(maker->site, &report->answers[i]);
-            places[i] = findings_place(maker->site, &report->routines[i], &report->answers[i], &cause, maker->arena);
+            places[i] = findings_place(
+                    maker->site, &report->routines[i], &report->answers[i], &cause, maker->arena);
             if (places[i].start == NULL) {
                 return no_memory(ret_problem);
             }
@@ -121,15 +129,16 @@ static outcome find_places(struct maker *maker, struct text **ret_places, struct
 }
 
 /* Two routines that go wrong for one cause are one finding: the same promise, zone, and line to blame. */
-static bool has_same_cause(const struct maker *maker, const struct text *places, size_t i, size_t j) {
+static bool has_same_cause(
+        const struct maker *maker, const struct text *places, size_t i, size_t j) {
     const struct proof_answer *a = &maker->report->answers[i];
     const struct proof_answer *b = &maker->report->answers[j];
     return a->promise == b->promise && a->culprit_zone == b->culprit_zone &&
             (places[i].length > 0 || a->culprit == b->culprit) && text_equal(places[i], places[j]);
 }
 
-static outcome add_wrong(struct maker *maker, size_t which, struct text place, size_t *also, size_t also_count,
-        struct problem *ret_problem) {
+static outcome add_wrong(struct maker *maker, size_t which, struct text place, size_t *also,
+        size_t also_count, struct problem *ret_problem) {
     struct check_report *report = maker->report;
     const struct proof_answer *answer = &report->answers[which];
     const struct story_cause cause = story_cause_of(maker->site, answer);
@@ -140,7 +149,8 @@ static outcome add_wrong(struct maker *maker, size_t which, struct text place, s
     finding->base.why = why_of(maker, answer, &cause, &about);
     finding->base.place = place;
     finding->base.answer_index = which;
-    finding->range = answer->always ? text_of("") : findings_range(maker->site, answer, maker->arena);
+    finding->range =
+            answer->always ? text_of("") : findings_range(maker->site, answer, maker->arena);
     finding->also = also;
     finding->also_count = also_count;
     return story_tell(maker->site, answer, STORY_SHORT, maker->arena, &finding->story, ret_problem);
@@ -200,15 +210,16 @@ static size_t widest_step(const struct proof_routine *routine) {
     return widest;
 }
 
-static void say_not_settled(struct maker *maker, const struct proof_answer *answer, struct check_finding *finding) {
+static void say_not_settled(
+        struct maker *maker, const struct proof_answer *answer, struct check_finding *finding) {
     struct text_builder remedy;
     text_builder_init(&remedy, maker->arena);
     if (answer->reason == EXPLORE_ACTIVE_LIMIT) {
         finding->base.why = text_of("more people and timers run at once than can be followed");
         text_add_string(&remedy, "split the routine in two");
     } else {
-        finding->base.why = text_print(maker->arena, "the search was given up after %zu classes of timings",
-                answer->classes);
+        finding->base.why = text_print(maker->arena,
+                "the search was given up after %zu classes of timings", answer->classes);
         text_add_string(&remedy, "narrower times, fewer people at once or fewer `maybe` steps");
     }
     if (answer->routine.step_count > 0) {
@@ -243,20 +254,23 @@ static void add_not_settled(struct maker *maker) {
                 TEXT_ARGS(answer->routine.name), report->routines[i].usual ? " (usual)" : "");
         finding->base.answer_index = i;
         if (!report->routines[i].usual) {
-            finding->base.place = text_print(maker->arena, "routines[%zu]", report->routines[i].index);
+            finding->base.place =
+                    text_print(maker->arena, "routines[%zu]", report->routines[i].index);
         }
         say_not_settled(maker, answer, finding);
     }
     if (stopped > 0) {
         struct check_finding *finding = add_finding(maker, FINDING_RISK, "check.stopped");
-        finding->base.headline = text_print(maker->arena, "stopped early: %zu of %zu routines are not settled", stopped,
-                report->answer_count);
+        finding->base.headline =
+                text_print(maker->arena, "stopped early: %zu of %zu routines are not settled",
+                        stopped, report->answer_count);
         finding->base.remedy = text_of("run the check again and let it end");
     }
 }
 
 static bool is_tight(const struct proof_answer *answer) {
-    return answer->verdict == PROOF_GOES_WELL && answer->has_margin && answer->margin_s < CHECK_MARGIN_SMALL_S;
+    return answer->verdict == PROOF_GOES_WELL && answer->has_margin &&
+            answer->margin_s < CHECK_MARGIN_SMALL_S;
 }
 
 static void say_margin(struct maker *maker, size_t which, struct check_finding *finding) {
@@ -264,13 +278,14 @@ static void say_margin(struct maker *maker, size_t which, struct check_finding *
     struct text_builder why;
     text_builder_init(&why, maker->arena);
     words_add(&why, maker->site, words_timer(panel_timer_kind_of(answer->margin_timer)), NULL);
-    text_add_format(&why, " may end after %d s, and the slowest need %d s of it", answer->margin_deadline_s,
-            answer->margin_deadline_s - answer->margin_s);
+    text_add_format(&why, " may end after %d s, and the slowest need %d s of it",
+            answer->margin_deadline_s, answer->margin_deadline_s - answer->margin_s);
     finding->base.why = text_built(&why);
-    finding->base.headline = text_print(maker->arena, "\"%.*s\"%s goes well, but with only %d s to spare",
-            TEXT_ARGS(answer->routine.name), maker->report->routines[which].usual ? " (usual)" : "",
-            answer->margin_s);
-    finding->base.source = text_print(maker->arena, "house practice: at least %d s to spare", CHECK_MARGIN_SMALL_S);
+    finding->base.headline = text_print(maker->arena,
+            "\"%.*s\"%s goes well, but with only %d s to spare", TEXT_ARGS(answer->routine.name),
+            maker->report->routines[which].usual ? " (usual)" : "", answer->margin_s);
+    finding->base.source = text_print(
+            maker->arena, "house practice: at least %d s to spare", CHECK_MARGIN_SMALL_S);
     finding->base.answer_index = which;
 }
 
@@ -319,8 +334,10 @@ static void add_entry_plus_abort(struct maker *maker) {
     for (size_t i = 0; i < settings->delay_count; i++) {
         const int32_t sum_s = settings->delays[i].seconds_s + settings->abort_window_s;
         if (sum_s > TOGETHER_MOST_S) {
-            text_add_format(&list, "%s%.*s %d s", count++ > 0 ? ", " : "", TEXT_ARGS(settings->delays[i].name), sum_s);
-            longest = settings->delays[i].seconds_s > settings->delays[longest].seconds_s ? i : longest;
+            text_add_format(&list, "%s%.*s %d s", count++ > 0 ? ", " : "",
+                    TEXT_ARGS(settings->delays[i].name), sum_s);
+            longest = settings->delays[i].seconds_s > settings->delays[longest].seconds_s ? i
+                                                                                          : longest;
         }
     }
     if (count == 0) {
@@ -328,16 +345,17 @@ static void add_entry_plus_abort(struct maker *maker) {
     }
     const int32_t entry_s = settings->delays[longest].seconds_s;
     struct check_finding *finding = add_finding(maker, FINDING_NOTE, "settings.entry-plus-abort");
-    finding->base.headline = text_print(maker->arena, "a thief has up to %d s before anybody is told",
-            entry_s + settings->abort_window_s);
+    finding->base.headline = text_print(maker->arena,
+            "a thief has up to %d s before anybody is told", entry_s + settings->abort_window_s);
     finding->base.why = text_print(maker->arena,
-            "entry delay and abort window (%d s) add up to more than %d s: %.*s", settings->abort_window_s,
-            TOGETHER_MOST_S, TEXT_ARGS(text_built(&list)));
+            "entry delay and abort window (%d s) add up to more than %d s: %.*s",
+            settings->abort_window_s, TOGETHER_MOST_S, TEXT_ARGS(text_built(&list)));
     finding->base.place = text_of("panel.abort-window");
     finding->base.remedy = entry_s < TOGETHER_MOST_S
             ? text_print(maker->arena, "an abort window of %d s", TOGETHER_MOST_S - entry_s)
             : text_of("shorter entry delays, if the routines allow it");
-    finding->base.source = text_of("advice: CP-01, note to the entry delay (from memory, unverified)");
+    finding->base.source =
+            text_of("advice: CP-01, note to the entry delay (from memory, unverified)");
 }
 
 static void add_swinger_one(struct maker *maker) {
@@ -345,15 +363,19 @@ static void add_swinger_one(struct maker *maker) {
         return;
     }
     struct check_finding *finding = add_finding(maker, FINDING_NOTE, "settings.swinger-one");
-    finding->base.headline = text_of("after one alarm a zone is left out: a second intruder there is not heard");
-    finding->base.why = text_of("the swinger limit is 1: one rattle, and the zone is blind until somebody resets it");
+    finding->base.headline =
+            text_of("after one alarm a zone is left out: a second intruder there is not heard");
+    finding->base.why = text_of(
+            "the swinger limit is 1: one rattle, and the zone is blind until somebody resets it");
     finding->base.place = text_of("panel.swinger-limit");
     finding->base.remedy = text_of("a swinger limit of 2");
-    finding->base.source = text_of("common practice; CP-01 clause 4.3.2 has 2 as its usual value since 2010");
+    finding->base.source =
+            text_of("common practice; CP-01 clause 4.3.2 has 2 as its usual value since 2010");
 }
 
 /* The names that share the reason of absent[from]: "no fob: fob pressed in a pocket, ..." */
-static void list_absent(const struct check_report *report, size_t from, bool *done, struct text_builder *list) {
+static void list_absent(
+        const struct check_report *report, size_t from, bool *done, struct text_builder *list) {
     const struct check_absent *first = &report->absent[from];
     text_add_format(list, "%s%.*s: ", list->length > 0 ? "; " : "", TEXT_ARGS(first->reason));
     for (size_t i = from; i < report->absent_count; i++) {
@@ -381,11 +403,12 @@ static outcome add_absent(struct maker *maker, bool removed, struct problem *ret
         }
     }
     if (count > 0) {
-        struct check_finding *finding =
-                add_finding(maker, FINDING_NOTE, removed ? "routines.removed" : "routines.not-applied");
+        struct check_finding *finding = add_finding(
+                maker, FINDING_NOTE, removed ? "routines.removed" : "routines.not-applied");
         finding->base.headline = text_print(maker->arena,
-                removed ? "%zu usual routine%s removed in the file" : "%zu usual routine%s not applied here", count,
-                count == 1 ? "" : "s");
+                removed ? "%zu usual routine%s removed in the file"
+                        : "%zu usual routine%s not applied here",
+                count, count == 1 ? "" : "s");
         finding->base.why = text_built(&list);
         finding->base.place = removed ? text_of("without") : text_of("");
     }

@@ -7,7 +7,15 @@
 
 enum { LAYOUT_WIDTH = 80, LAYOUT_WIDTH_MOST = 100 };
 
-enum layout_ink { LAYOUT_PLAIN, LAYOUT_BAD, LAYOUT_UNSURE, LAYOUT_GOOD, LAYOUT_QUIET, LAYOUT_STRONG, LAYOUT_INK_COUNT };
+enum layout_ink {
+    LAYOUT_PLAIN,
+    LAYOUT_BAD,
+    LAYOUT_UNSURE,
+    LAYOUT_GOOD,
+    LAYOUT_QUIET,
+    LAYOUT_STRONG,
+    LAYOUT_INK_COUNT
+};
 
 /** Where and how: width in columns (at least 40), colour: ANSI colours may be written. column: where the next
  *  character goes; kept by the functions below. */

@@ -3,13 +3,7 @@
 
 #include "check/test_site.h"
 
-#include <setjmp.h>
-#include <stdarg.h>
-#include <stddef.h>
-#include <stdint.h>
 #include <stdio.h>
-
-#include <cmocka.h>
 
 struct paper {
     struct arena arena;
@@ -38,8 +32,9 @@ static void words_wrap_and_hang(void **state) {
     layout_to(&paper.layout, 6);
     layout_words(&paper.layout, text_of("one two three four five six"), 6, LAYOUT_PLAIN);
     layout_end_line(&paper.layout);
-    check_paper(&paper, "why   one two three\n"
-                        "      four five six\n");
+    check_paper(&paper,
+            "why   one two three\n"
+            "      four five six\n");
 }
 
 static void a_line_may_be_full_to_the_last_column(void **state) {
@@ -54,7 +49,9 @@ static void a_word_longer_than_the_line_is_cut_between_characters(void **state) 
     (void)state;
     struct paper paper;
     paper_begin(&paper, 8, false);
-    layout_words(&paper.layout, text_of("a \xC3\xA4\xC3\xA4\xC3\xA4\xC3\xA4\xC3\xA4\xC3\xA4\xC3\xA4 b"), 2, LAYOUT_PLAIN);
+    layout_words(&paper.layout,
+            text_of("a \xC3\xA4\xC3\xA4\xC3\xA4\xC3\xA4\xC3\xA4\xC3\xA4\xC3\xA4 b"), 2,
+            LAYOUT_PLAIN);
     check_paper(&paper, "a \xC3\xA4\xC3\xA4\xC3\xA4\xC3\xA4\xC3\xA4\xC3\xA4\n  \xC3\xA4 b");
 }
 

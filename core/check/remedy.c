@@ -13,9 +13,10 @@ static struct text join(const struct proof_remedy *remedy, struct arena *arena, 
     return text_built(&out);
 }
 
-/* "zone 6: behaviour entry, delay side (45 s); then it goes well with 4 s to spare (the entry time), and so do all 25" */
-static struct text remedy_text(const struct site *site, const struct proof_remedy *remedy, size_t well_before,
-        struct arena *arena) {
+/* "zone 6: behaviour entry, delay side (45 s); then it goes well with 4 s to spare (the entry time), and so do all
+ * 25" */
+static struct text remedy_text(const struct site *site, const struct proof_remedy *remedy,
+        size_t well_before, struct arena *arena) {
     struct text_builder out;
     text_builder_init(&out, arena);
     text_add(&out, join(remedy, arena, false));
@@ -28,8 +29,8 @@ static struct text remedy_text(const struct site *site, const struct proof_remed
     if (remedy->routines_proven == remedy->routines_checked) {
         text_add_format(&out, ", and so do all %zu", remedy->routines_checked);
     } else {
-        text_add_format(&out, "; of all %zu then %zu go well instead of %zu", remedy->routines_checked,
-                remedy->routines_proven, well_before);
+        text_add_format(&out, "; of all %zu then %zu go well instead of %zu",
+                remedy->routines_checked, remedy->routines_proven, well_before);
     }
     return text_built(&out);
 }
@@ -49,16 +50,17 @@ outcome check_remedy(const struct site *site, struct check_report *report, size_
     if (remedy == NULL) {
         FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory to look for a remedy");
     }
-    TRY(proof_find_remedy(site, NULL, report->answers, report->answer_count, finding->answer_index, proof, pages,
-            arena, remedy, &found, ret_problem));
+    TRY(proof_find_remedy(site, NULL, report->answers, report->answer_count, finding->answer_index,
+            proof, pages, arena, remedy, &found, ret_problem));
     const bool asked_to_stop =
             proof->keep_going != NULL && !proof->keep_going(proof->keep_going_context, 0, 0);
     if (!found && asked_to_stop) {
         return outcome_good();
     }
-    const struct text says = found ? remedy_text(site, remedy, report->well, arena)
-                                   : text_of("none of the changes tried makes it go well: the routine itself would have "
-                                             "to change");
+    const struct text says = found
+            ? remedy_text(site, remedy, report->well, arena)
+            : text_of("none of the changes tried makes it go well: the routine itself would have "
+                      "to change");
     const struct text price = found ? join(remedy, arena, true) : text_of("");
     if (says.start == NULL || price.start == NULL) {
         FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory to look for a remedy");

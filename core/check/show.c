@@ -12,7 +12,9 @@ static const char *const weights[FINDING_WEIGHT_COUNT] = {
 };
 
 static enum layout_ink ink_of_weight(enum finding_weight weight) {
-    return weight == FINDING_FAULT ? LAYOUT_BAD : weight == FINDING_RISK ? LAYOUT_UNSURE : LAYOUT_STRONG;
+    return weight == FINDING_FAULT   ? LAYOUT_BAD
+            : weight == FINDING_RISK ? LAYOUT_UNSURE
+                                     : LAYOUT_STRONG;
 }
 
 /* A text of its own memory, for the arena that the output grows in. */
@@ -50,10 +52,12 @@ static void show_place(struct layout *layout, struct text path, const struct sho
     layout_words(layout, text_built(&where), LABEL_END, LAYOUT_QUIET);
 }
 
-static void show_also(const struct check_finding *finding, const struct proof_answer *answers, struct layout *layout) {
+static void show_also(const struct check_finding *finding, const struct proof_answer *answers,
+        struct layout *layout) {
     struct text_builder also = builder_beside(layout);
     for (size_t i = 0; i < finding->also_count; i++) {
-        text_add_format(&also, "%s\"%.*s\"", i > 0 ? ", " : "", TEXT_ARGS(answers[finding->also[i]].routine.name));
+        text_add_format(&also, "%s\"%.*s\"", i > 0 ? ", " : "",
+                TEXT_ARGS(answers[finding->also[i]].routine.name));
     }
     show_row(layout, "also", text_built(&also));
 }
@@ -87,8 +91,8 @@ static void show_head(const struct site *site, struct layout *layout) {
     struct text_builder rest = builder_beside(layout);
     text_add(&name, site->name);
     text_add_string(&name, site->invented ? " (invented)" : "");
-    text_add_format(&rest, "%.*s · %zu zones · %zu area%s", TEXT_ARGS(site->panel.name), site->zone_count,
-            site->area_count, site->area_count == 1 ? "" : "s");
+    text_add_format(&rest, "%.*s · %zu zones · %zu area%s", TEXT_ARGS(site->panel.name),
+            site->zone_count, site->area_count, site->area_count == 1 ? "" : "s");
     for (size_t i = 0; i < site->rule_count; i++) {
         text_add_format(&rest, "%s%.*s", i == 0 ? " · " : ", ", TEXT_ARGS(site->rules[i]));
     }
@@ -104,20 +108,23 @@ static void show_head(const struct site *site, struct layout *layout) {
     layout_end_line(layout);
 }
 
-static void add_count(struct text_builder *out, const char *before, size_t count, const char *one, const char *several) {
+static void add_count(struct text_builder *out, const char *before, size_t count, const char *one,
+        const char *several) {
     if (count > 0) {
         text_add_format(out, "%s%zu %s", before, count, count == 1 ? one : several);
     }
 }
 
-static void add_margin(struct text_builder *out, const struct site *site, const struct proof_answer *answer) {
+static void add_margin(
+        struct text_builder *out, const struct site *site, const struct proof_answer *answer) {
     words_add(out, site, words_timer(panel_timer_kind_of(answer->margin_timer)), NULL);
     text_add_string(out, ", ");
     quantity_add_seconds(out, answer->margin_s);
     text_add_string(out, " to spare");
 }
 
-static void show_summary(const struct site *site, const struct check_report *report, struct layout *layout) {
+static void show_summary(
+        const struct site *site, const struct check_report *report, struct layout *layout) {
     struct text_builder out = builder_beside(layout);
     if (report->tightest != FINDING_NO_ANSWER) {
         const struct proof_answer *answer = &report->answers[report->tightest];
@@ -143,11 +150,13 @@ static void show_summary(const struct site *site, const struct check_report *rep
     layout_end_line(layout);
 }
 
-static void show_margins(const struct site *site, const struct check_report *report, struct layout *layout) {
+static void show_margins(
+        const struct site *site, const struct check_report *report, struct layout *layout) {
     enum { NAME_MOST = 36 };
     size_t name_columns = 0;
     for (size_t i = 0; i < report->answer_count; i++) {
-        const size_t columns = text_columns(report->answers[i].routine.name) + (report->routines[i].usual ? 8 : 0);
+        const size_t columns =
+                text_columns(report->answers[i].routine.name) + (report->routines[i].usual ? 8 : 0);
         name_columns = columns > name_columns ? columns : name_columns;
     }
     name_columns = name_columns > NAME_MOST ? NAME_MOST : name_columns;
@@ -175,8 +184,8 @@ static void show_margins(const struct site *site, const struct check_report *rep
     layout_end_line(layout);
 }
 
-void show_report(const struct site *site, const struct check_report *report, const struct show_places *places,
-        bool margins, struct layout *layout) {
+void show_report(const struct site *site, const struct check_report *report,
+        const struct show_places *places, bool margins, struct layout *layout) {
     show_head(site, layout);
     layout_end_line(layout);
     for (size_t i = 0; i < report->finding_count; i++) {
@@ -190,13 +199,15 @@ void show_report(const struct site *site, const struct check_report *report, con
 }
 
 /* The verdict in a sentence. Proven and refuted are words for the technician; he gets them in brackets. */
-static void show_verdict(const struct site *site, const struct proof_answer *answer, struct layout *layout) {
+static void show_verdict(
+        const struct site *site, const struct proof_answer *answer, struct layout *layout) {
     struct text_builder out = builder_beside(layout);
     text_add_string(&out, words_verdict(answer->verdict));
     if (answer->verdict == PROOF_GOES_WELL) {
         text_add_string(&out, " at every timing");
         if (site->settings.tolerance_tenths > 0) {
-            text_add_format(&out, ", with the panel's clocks up to %d %% off", site->settings.tolerance_tenths * 10);
+            text_add_format(&out, ", with the panel's clocks up to %d %% off",
+                    site->settings.tolerance_tenths * 10);
         }
         text_add_format(&out, " (proven: %zu classes of timings)", answer->classes);
         if (answer->has_margin) {
@@ -204,17 +215,20 @@ static void show_verdict(const struct site *site, const struct proof_answer *ans
             add_margin(&out, site, answer);
         }
     } else if (answer->verdict == PROOF_GOES_WRONG) {
-        text_add_string(&out, answer->always ? " every time" : answer->needs_tolerance ? " if the panel's clock is off" : " at some timings");
+        text_add_string(&out,
+                answer->always                    ? " every time"
+                        : answer->needs_tolerance ? " if the panel's clock is off"
+                                                  : " at some timings");
     }
     layout_words(layout, text_built(&out), 2,
-            answer->verdict == PROOF_GOES_WELL    ? LAYOUT_GOOD
+            answer->verdict == PROOF_GOES_WELL            ? LAYOUT_GOOD
                     : answer->verdict == PROOF_GOES_WRONG ? LAYOUT_BAD
                                                           : LAYOUT_UNSURE);
     layout_end_line(layout);
 }
 
-void show_told(const struct site *site, const struct show_told *told, const struct show_places *places,
-        struct layout *layout) {
+void show_told(const struct site *site, const struct show_told *told,
+        const struct show_places *places, struct layout *layout) {
     const struct proof_answer *answer = told->answer;
     layout_words(layout, answer->routine.name, 2, LAYOUT_STRONG);
     layout_put_string(layout, told->routine->usual ? " (usual)" : "", LAYOUT_PLAIN);

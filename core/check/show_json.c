@@ -4,7 +4,8 @@
 
 enum { FORMAT = 1 };
 
-static void write_place(struct json_writer *json, struct text path, const struct show_places *places) {
+static void write_place(
+        struct json_writer *json, struct text path, const struct show_places *places) {
     int line = 0;
     int column = 0;
     if (path.length == 0) {
@@ -41,7 +42,8 @@ static void write_story(struct json_writer *json, const struct story *story) {
     json_close_array(json);
 }
 
-static void write_ranges(struct json_writer *json, const char *name, const struct explore_ranges *ranges) {
+static void write_ranges(
+        struct json_writer *json, const char *name, const struct explore_ranges *ranges) {
     json_open_array(json, name);
     for (size_t i = 0; i < ranges->count; i++) {
         json_open_object(json, NULL);
@@ -52,8 +54,9 @@ static void write_ranges(struct json_writer *json, const char *name, const struc
     json_close_array(json);
 }
 
-static void write_finding(struct json_writer *json, const char *name, const struct check_finding *finding,
-        const struct proof_answer *answers, const struct show_places *places) {
+static void write_finding(struct json_writer *json, const char *name,
+        const struct check_finding *finding, const struct proof_answer *answers,
+        const struct show_places *places) {
     static const char *const weights[FINDING_WEIGHT_COUNT] = {"fault", "risk", "note"};
     const struct finding *base = &finding->base;
     json_open_object(json, name);
@@ -86,7 +89,8 @@ static void write_range(struct json_writer *json, const struct proof_answer *ans
         return;
     }
     json_open_object(json, "range");
-    json_add_string(json, "timer", panel_timer_kind_name(panel_timer_kind_of(answer->probed_timer)));
+    json_add_string(
+            json, "timer", panel_timer_kind_name(panel_timer_kind_of(answer->probed_timer)));
     if (answer->probed_step < answer->routine.step_count) {
         const struct proof_step *step = &answer->routine.steps[answer->probed_step];
         json_add_string(json, "act", site_act_name(step->act));
@@ -103,20 +107,24 @@ static void write_margin(struct json_writer *json, const struct proof_answer *an
         return;
     }
     json_open_object(json, "margin");
-    json_add_string(json, "timer", panel_timer_kind_name(panel_timer_kind_of(answer->margin_timer)));
+    json_add_string(
+            json, "timer", panel_timer_kind_name(panel_timer_kind_of(answer->margin_timer)));
     json_add_integer(json, "to_spare_s", answer->margin_s);
     json_add_integer(json, "earliest_end_s", answer->margin_deadline_s);
     json_close_object(json);
 }
 
-static void write_answer(struct json_writer *json, const char *name, const struct check_routine *routine,
-        const struct proof_answer *answer, const struct show_places *places, struct arena *arena) {
+static void write_answer(struct json_writer *json, const char *name,
+        const struct check_routine *routine, const struct proof_answer *answer,
+        const struct show_places *places, struct arena *arena) {
     const bool wrong = answer->verdict == PROOF_GOES_WRONG;
     json_open_object(json, name);
     json_add_text(json, "name", answer->routine.name);
     json_add_text(json, "says", answer->routine.says);
     json_add_bool(json, "usual", routine->usual);
-    write_place(json, routine->usual ? text_of("") : text_print(arena, "routines[%zu]", routine->index), places);
+    write_place(json,
+            routine->usual ? text_of("") : text_print(arena, "routines[%zu]", routine->index),
+            places);
     json_add_string(json, "verdict", words_verdict(answer->verdict));
     if (wrong) {
         json_add_string(json, "promise", proof_promise_name(answer->promise));
@@ -131,7 +139,8 @@ static void write_answer(struct json_writer *json, const char *name, const struc
     json_close_object(json);
 }
 
-static void write_site(struct json_writer *json, const struct site *site, const struct show_places *places) {
+static void write_site(
+        struct json_writer *json, const struct site *site, const struct show_places *places) {
     json_add_integer(json, "format", FORMAT);
     json_add_text(json, "file", places->file);
     json_open_object(json, "site");
@@ -163,8 +172,8 @@ static void write_counts(struct json_writer *json, const struct check_report *re
     json_close_object(json);
 }
 
-void show_report_json(const struct site *site, const struct check_report *report, const struct show_places *places,
-        struct json_writer *json) {
+void show_report_json(const struct site *site, const struct check_report *report,
+        const struct show_places *places, struct json_writer *json) {
     json_open_object(json, NULL);
     write_site(json, site, places);
     json_open_array(json, "findings");
@@ -174,7 +183,8 @@ void show_report_json(const struct site *site, const struct check_report *report
     json_close_array(json);
     json_open_array(json, "routines");
     for (size_t i = 0; i < report->answer_count; i++) {
-        write_answer(json, NULL, &report->routines[i], &report->answers[i], places, json->out->arena);
+        write_answer(
+                json, NULL, &report->routines[i], &report->answers[i], places, json->out->arena);
     }
     json_close_array(json);
     json_open_array(json, "absent");
@@ -192,8 +202,8 @@ void show_report_json(const struct site *site, const struct check_report *report
     json_close_object(json);
 }
 
-void show_told_json(const struct site *site, const struct show_told *told, const struct show_places *places,
-        struct json_writer *json) {
+void show_told_json(const struct site *site, const struct show_told *told,
+        const struct show_places *places, struct json_writer *json) {
     json_open_object(json, NULL);
     write_site(json, site, places);
     write_answer(json, "routine", told->routine, told->answer, places, json->out->arena);

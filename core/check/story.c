@@ -17,17 +17,21 @@ struct happening {
 
 static bool is_on_door(const struct site *site, uint8_t zone, int door) {
     const int device = zone < site->zone_count ? site->zones[zone].device : SITE_NONE;
-    return door != SITE_NONE && device >= 0 && (size_t)device < site->device_count && site->devices[device].door == door;
+    return door != SITE_NONE && device >= 0 && (size_t)device < site->device_count &&
+            site->devices[device].door == door;
 }
 
 /* Whether the detector's news is of this very act, and not an older message that arrives in the same second. */
-static bool is_news_of(const struct teller *teller, const struct proof_line *level, const struct proof_line *act) {
+static bool is_news_of(
+        const struct teller *teller, const struct proof_line *level, const struct proof_line *act) {
     const struct proof_step *step = &teller->answer->routine.steps[act->step];
     if (act->left_out) {
         return false;
     }
     if (step->act == SITE_ACT_OPEN || step->act == SITE_ACT_CLOSE) {
-        return is_on_door(teller->site, level->zone, step->door) && (level->open || step->act == SITE_ACT_CLOSE);
+        /* A contact follows its door; what listens for blows trips when the door falls shut. */
+        return is_on_door(teller->site, level->zone, step->door) &&
+                level->open == (step->act == SITE_ACT_OPEN || !is_level_zone(teller->site, level->zone));
     }
     return step->zone == level->zone;
 }
@@ -74,8 +78,9 @@ static bool is_telling_act(enum site_act act) {
 }
 
 static bool is_telling_message(enum panel_message message) {
-    return message == PANEL_SAYS_NOT_READY || message == PANEL_SAYS_REFUSED || message == PANEL_SAYS_DROPPED_TO_PART ||
-            message == PANEL_SAYS_NOT_YOURS || message == PANEL_SAYS_LOCKED || message == PANEL_SAYS_SWUNG_OUT ||
+    return message == PANEL_SAYS_NOT_READY || message == PANEL_SAYS_REFUSED ||
+            message == PANEL_SAYS_DROPPED_TO_PART || message == PANEL_SAYS_NOT_YOURS ||
+            message == PANEL_SAYS_LOCKED || message == PANEL_SAYS_SWUNG_OUT ||
             message == PANEL_SAYS_RESET_NEEDED;
 }
 
@@ -91,7 +96,8 @@ static bool is_telling_output(const struct panel_output *output) {
     case PANEL_OUT_SAYS:
         return is_telling_message((enum panel_message)output->message);
     case PANEL_OUT_SIGNAL:
-        return output->event.kind != EVENT_SET && output->event.kind != EVENT_UNSET && !output->event.restore;
+        return output->event.kind != EVENT_SET && output->event.kind != EVENT_UNSET &&
+                !output->event.restore;
     case PANEL_OUT_STOP:
     case PANEL_OUT_SHORTEN:
     case PANEL_OUT_CHIME:
@@ -111,7 +117,8 @@ static bool is_telling(const struct teller *teller, const struct happening *happ
         if (line->kind == PROOF_LINE_OUTPUT && is_telling_output(&line->output)) {
             return true;
         }
-        if (line->kind == PROOF_LINE_LEVEL && line->open && line->zone == teller->answer->culprit_zone) {
+        if (line->kind == PROOF_LINE_LEVEL && line->open &&
+                line->zone == teller->answer->culprit_zone) {
             return true;
         }
     }
@@ -150,8 +157,8 @@ static int last_setter(const struct teller *teller, size_t end) {
     return SITE_NONE;
 }
 
-/* Keeps what leads to the end: everything telling up to the bad one, the act just before it, and the way that its person
- * and whoever had set walked in the last minute. */
+/* Keeps what leads to the end: everything telling up to the bad one, the act just before it, and the way that its
+ * person and whoever had set walked in the last minute. */
 static void choose(const struct teller *teller, struct happening *happenings, size_t count) {
     enum { KEPT_MOST = 8, MINUTE_S = 60 };
     size_t last = count == 0 ? 0 : count - 1;
@@ -221,7 +228,8 @@ static void tell_start(struct teller *teller) {
 
 static void follow_modes(struct teller *teller, const struct proof_line *line) {
     if (line->kind == PROOF_LINE_OUTPUT && line->output.kind == PANEL_OUT_SAYS &&
-            line->output.message == PANEL_SAYS_DROPPED_TO_PART && line->output.area < SITE_AREA_MAX) {
+            line->output.message == PANEL_SAYS_DROPPED_TO_PART &&
+            line->output.area < SITE_AREA_MAX) {
         teller->modes[line->output.area] = SITE_MODE_PART;
     }
     if (line->kind != PROOF_LINE_ACT || line->left_out) {
@@ -243,7 +251,8 @@ static void follow_modes(struct teller *teller, const struct proof_line *line) {
 }
 
 /* Also reads the story up to (not with) line `end`, for what was in force then. */
-void teller_begin(struct teller *teller, const struct site *site, const struct proof_answer *answer, size_t end) {
+void teller_begin(struct teller *teller, const struct site *site, const struct proof_answer *answer,
+        size_t end) {
     *teller = (struct teller){.site = site, .answer = answer, .clock_s = -1};
     for (size_t i = 0; i < SITE_AREA_MAX; i++) {
         const bool set = answer->routine.source != NULL && answer->routine.source->starts[i].set;
@@ -254,7 +263,8 @@ void teller_begin(struct teller *teller, const struct site *site, const struct p
     }
 }
 
-void teller_add(struct teller *teller, int32_t at_s, struct text what, struct text because, bool bad) {
+void teller_add(
+        struct teller *teller, int32_t at_s, struct text what, struct text because, bool bad) {
     struct story_line *line = &teller->lines[teller->count];
     assert(teller->count < teller->capacity);
     *line = (struct story_line){.at_s = at_s, .what = what, .because = because, .bad = bad};
@@ -337,7 +347,8 @@ void story_lay_out(const struct story *story, size_t indent, struct layout *layo
         layout_words(layout, line->what, what_at + BELOW, line->bad ? LAYOUT_BAD : LAYOUT_PLAIN);
         if (line->because.length > 0) {
             /* Beside it where it fits whole, else below: narrow columns of torn words are hard to read. */
-            const size_t beside = layout->column + GAP > what_at + WHAT ? layout->column + GAP : what_at + WHAT;
+            const size_t beside =
+                    layout->column + GAP > what_at + WHAT ? layout->column + GAP : what_at + WHAT;
             const bool fits = beside + text_columns(line->because) <= layout->width;
             if (!fits) {
                 layout_end_line(layout);

@@ -16,17 +16,19 @@ static enum site_behaviour behaviour_of(const struct teller *teller, int zone) {
         return SITE_OUT;
     }
     const struct site_zone *it = &teller->site->zones[zone];
-    const int mode = it->area >= 0 && it->area < SITE_AREA_MAX ? teller->modes[it->area] : SITE_NONE;
+    const int mode =
+            it->area >= 0 && it->area < SITE_AREA_MAX ? teller->modes[it->area] : SITE_NONE;
     return mode == SITE_NONE || it->in[mode] == SITE_OUT ? it->behaviour : it->in[mode];
 }
 
-bool teller_find_start(const struct proof_answer *answer, enum panel_timer_kind kind, int timer_index, size_t index,
-        int32_t *ret_seconds_s, int32_t *ret_at_s) {
+bool teller_find_start(const struct proof_answer *answer, enum panel_timer_kind kind,
+        int timer_index, size_t index, int32_t *ret_seconds_s, int32_t *ret_at_s) {
     for (size_t i = index + 1; i-- > 0;) {
         const struct proof_line *line = &answer->story[i];
         if (line->kind == PROOF_LINE_OUTPUT && line->output.kind == PANEL_OUT_START &&
                 panel_timer_kind_of(line->output.timer) == kind &&
-                (timer_index < 0 || panel_timer_index_of(line->output.timer) == (unsigned)timer_index)) {
+                (timer_index < 0 ||
+                        panel_timer_index_of(line->output.timer) == (unsigned)timer_index)) {
             *ret_seconds_s = line->output.seconds_s;
             *ret_at_s = line->at_s;
             return true;
@@ -40,7 +42,8 @@ static enum panel_timer_kind timer_of_reason(enum panel_reason why) {
     if (why == PANEL_WHY_ENTRY_OVER) {
         return PANEL_TIMER_ENTRY;
     }
-    if (why == PANEL_WHY_EXIT_OPEN || why == PANEL_WHY_INTERIOR_OPEN || why == PANEL_WHY_NOBODY_LEFT) {
+    if (why == PANEL_WHY_EXIT_OPEN || why == PANEL_WHY_INTERIOR_OPEN ||
+            why == PANEL_WHY_NOBODY_LEFT) {
         return PANEL_TIMER_EXIT;
     }
     return why == PANEL_WHY_ABORT_OVER ? PANEL_TIMER_ABORT : PANEL_TIMER_KIND_COUNT;
@@ -78,7 +81,8 @@ static struct text reason_of(const struct teller *teller, size_t index) {
 }
 
 /* "30 s to leave": what the timer that starts in this happening means, or empty. */
-static struct text start_within(const struct teller *teller, enum panel_timer_kind kind, size_t first, size_t end) {
+static struct text start_within(
+        const struct teller *teller, enum panel_timer_kind kind, size_t first, size_t end) {
     for (size_t i = first; i < end; i++) {
         const struct proof_line *line = &teller->answer->story[i];
         if (line->kind == PROOF_LINE_OUTPUT && line->output.kind == PANEL_OUT_START &&
@@ -91,7 +95,9 @@ static struct text start_within(const struct teller *teller, enum panel_timer_ki
 }
 
 static enum panel_timer_kind timer_of_tone(enum panel_tone tone) {
-    return tone == PANEL_TONE_EXIT ? PANEL_TIMER_EXIT : tone == PANEL_TONE_ENTRY ? PANEL_TIMER_ENTRY : PANEL_TIMER_KIND_COUNT;
+    return tone == PANEL_TONE_EXIT     ? PANEL_TIMER_EXIT
+            : tone == PANEL_TONE_ENTRY ? PANEL_TIMER_ENTRY
+                                       : PANEL_TIMER_KIND_COUNT;
 }
 
 /* What follows from a happening, in a few words, for STORY_SHORT: "entry tone: 30 s to unset". */
@@ -106,12 +112,16 @@ static struct text consequence(const struct teller *teller, size_t first, size_t
         const struct words_about about = about_output(teller, i);
         if (output->kind == PANEL_OUT_TONE && output->on) {
             const enum panel_timer_kind kind = timer_of_tone((enum panel_tone)output->tone);
-            const struct text meaning = kind == PANEL_TIMER_KIND_COUNT ? text_of("") : start_within(teller, kind, first, end);
+            const struct text meaning = kind == PANEL_TIMER_KIND_COUNT
+                    ? text_of("")
+                    : start_within(teller, kind, first, end);
             add_part(&out, text_of(words_tone((enum panel_tone)output->tone)));
             text_add_string(&out, meaning.length > 0 ? ": " : "");
             text_add(&out, meaning);
         } else if (output->kind == PANEL_OUT_SAYS && output->message != PANEL_SAYS_READY) {
-            add_part(&out, words_print(teller->arena, teller->site, words_message((enum panel_message)output->message), &about));
+            add_part(&out,
+                    words_print(teller->arena, teller->site,
+                            words_message((enum panel_message)output->message), &about));
         } else if (output->kind == PANEL_OUT_SOUND) {
             add_part(&out, text_of(words_sound((enum panel_sound)output->sound)));
         } else if (output->kind == PANEL_OUT_START && output->why == PANEL_WHY_RESTART) {
@@ -141,17 +151,20 @@ static bool is_bad(const struct teller *teller, size_t first, size_t end) {
     return false;
 }
 
+bool is_level_zone(const struct site *site, int zone) {
+    const int device = site->zones[zone].device;
+    const int profile =
+            device >= 0 && (size_t)device < site->device_count ? site->devices[device].profile : SITE_NONE;
+    return profile >= 0 && (size_t)profile < site->device_profile_count &&
+            site_sense_is_level(site->device_profiles[profile].sense);
+}
+
 /* "zone 1 opens", "zone 2 trips", "zone 2 is quiet again": what the panel learns. */
-static struct text level_of(const struct teller *teller, const struct proof_line *line, bool whole) {
+static struct text level_of(
+        const struct teller *teller, const struct proof_line *line, bool whole) {
     struct words_about about = words_about_nothing();
     about.zone = zone_of(teller, line->zone);
-    bool level = true;
-    if (about.zone != SITE_NONE) {
-        const int device = teller->site->zones[about.zone].device;
-        const int profile = device >= 0 && (size_t)device < teller->site->device_count ? teller->site->devices[device].profile : SITE_NONE;
-        level = profile >= 0 && (size_t)profile < teller->site->device_profile_count &&
-                site_sense_is_level(teller->site->device_profiles[profile].sense);
-    }
+    const bool level = about.zone == SITE_NONE || is_level_zone(teller->site, about.zone);
     const char *const trips[] = {" is quiet again", " trips"};
     const char *const levels[2][2] = {{" closes", " opens"}, {" is closed", " is open"}};
     struct text_builder out;
@@ -168,7 +181,8 @@ static struct text pace_of(const struct teller *teller, size_t index) {
     const struct proof_step *step = &teller->answer->routine.steps[line->step];
     int32_t before_s = 0;
     for (size_t i = index; i-- > 0;) {
-        if (teller->answer->story[i].kind == PROOF_LINE_ACT && teller->answer->story[i].person == line->person) {
+        if (teller->answer->story[i].kind == PROOF_LINE_ACT &&
+                teller->answer->story[i].person == line->person) {
             before_s = teller->answer->story[i].at_s;
             break;
         }
@@ -187,8 +201,8 @@ static struct text pace_of(const struct teller *teller, size_t index) {
     return text_built(&out);
 }
 
-static struct text sign_of(const struct teller *teller, const struct proof_step *step, enum site_sign sign, int area,
-        bool holds) {
+static struct text sign_of(const struct teller *teller, const struct proof_step *step,
+        enum site_sign sign, int area, bool holds) {
     struct words_about about = words_about_nothing();
     about.area = area;
     about.door = step->door;
@@ -203,7 +217,8 @@ static struct text act_of(const struct teller *teller, const struct proof_step *
     about.keypad = step->keypad;
     about.areas = step->areas;
     about.mode = step->act == SITE_ACT_SET ? step->mode : SITE_NONE;
-    if (about.areas == 0 && step->keypad >= 0 && (size_t)step->keypad < teller->site->keypad_count) {
+    if (about.areas == 0 && step->keypad >= 0 &&
+            (size_t)step->keypad < teller->site->keypad_count) {
         about.areas = teller->site->keypads[step->keypad].areas;
     }
     return words_print(teller->arena, teller->site, words_act(step->act, step->use), &about);
@@ -230,7 +245,8 @@ static void tell_act(struct teller *teller, size_t first, size_t end) {
             text_builder_init(&what, teller->arena);
             text_add_string(&what, "left out: ");
             text_add(&what, act_of(teller, step));
-            add_part(&because, step->if_sign != SITE_SIGN_NONE
+            add_part(&because,
+                    step->if_sign != SITE_SIGN_NONE
                             ? sign_of(teller, step, step->if_sign, step->if_area, step->if_not)
                             : text_of("it may happen or not"));
             teller_add(teller, line->at_s, text_built(&what), text_built(&because), false);
@@ -269,7 +285,8 @@ static void tell_timer(struct teller *teller, size_t first, size_t end) {
         return; /* it ends, and nothing comes of it */
     }
     text_builder_init(&because, teller->arena);
-    if (teller_find_start(teller->answer, kind, (int)panel_timer_index_of(line->timer), first, &about.seconds_s, &began_s)) {
+    if (teller_find_start(teller->answer, kind, (int)panel_timer_index_of(line->timer), first,
+                &about.seconds_s, &began_s)) {
         const int32_t took_s = line->at_s - began_s;
         quantity_add_seconds(&because, about.seconds_s);
         if (took_s != about.seconds_s) {
@@ -283,7 +300,8 @@ static void tell_timer(struct teller *teller, size_t first, size_t end) {
     } else if (teller->form == STORY_SHORT && kind != PANEL_TIMER_ENTRY) {
         add_part(&because, bad_reason(teller, first, end));
     }
-    teller_add(teller, line->at_s, words_print(teller->arena, teller->site, words_timer_ends(kind), &about),
+    teller_add(teller, line->at_s,
+            words_print(teller->arena, teller->site, words_timer_ends(kind), &about),
             text_built(&because), false);
 }
 
@@ -317,12 +335,14 @@ void tell_head(struct teller *teller, size_t first, size_t end) {
 }
 
 static bool is_alarm(const struct event *event) {
-    return !event->restore && event->kind != EVENT_SET && event->kind != EVENT_UNSET && event->kind != EVENT_FORCED_SET &&
-            event->kind != EVENT_CANCEL && event->kind != EVENT_BYPASS;
+    return !event->restore && event->kind != EVENT_SET && event->kind != EVENT_UNSET &&
+            event->kind != EVENT_FORCED_SET && event->kind != EVENT_CANCEL &&
+            event->kind != EVENT_BYPASS;
 }
 
 /* The signal that a siren announces: where it is held, when it leaves; where it went, that it went. */
-static struct text signal_of_siren(const struct teller *teller, size_t index, size_t first, size_t end) {
+static struct text signal_of_siren(
+        const struct teller *teller, size_t index, size_t first, size_t end) {
     const struct proof_line *line = &teller->answer->story[index];
     struct text_builder out;
     text_builder_init(&out, teller->arena);
@@ -339,18 +359,20 @@ static struct text signal_of_siren(const struct teller *teller, size_t index, si
     if (zone != SITE_NONE && !teller->site->zones[zone].reports) {
         struct words_about about = words_about_nothing();
         about.zone = zone;
-        return words_print(teller->arena, teller->site, "nothing is sent: {zone-short} does not report", &about);
+        return words_print(teller->arena, teller->site,
+                "nothing is sent: {zone-short} does not report", &about);
     }
     int32_t seconds_s = 0;
     int32_t began_s = 0;
     const bool error = line->output.why == PANEL_WHY_EXIT_OPEN;
-    const struct event event = {.kind = error                           ? EVENT_EXIT_ERROR
+    const struct event event = {.kind = error              ? EVENT_EXIT_ERROR
                     : line->output.why == PANEL_WHY_TAMPER ? EVENT_TAMPER
-                                                                        : EVENT_INTRUSION,
+                                                           : EVENT_INTRUSION,
             .zone = line->output.zone,
             .user = EVENT_NOBODY};
-    if (!teller_find_start(teller->answer, error ? PANEL_TIMER_ENTRY : PANEL_TIMER_ABORT, area_of(teller, line->output.area),
-                end - 1, &seconds_s, &began_s) || began_s + seconds_s < line->at_s) {
+    if (!teller_find_start(teller->answer, error ? PANEL_TIMER_ENTRY : PANEL_TIMER_ABORT,
+                area_of(teller, line->output.area), end - 1, &seconds_s, &began_s) ||
+            began_s + seconds_s < line->at_s) {
         return text_of("");
     }
     words_add_signal(&out, teller->site, event);
@@ -392,12 +414,14 @@ static void tell_tone(struct teller *teller, size_t index, size_t first, size_t 
         text_add_string(&what, " stops");
     }
     teller_add(teller, line->at_s, text_built(&what),
-            line->output.on && kind != PANEL_TIMER_KIND_COUNT ? start_within(teller, kind, first, end) : text_of(""),
+            line->output.on && kind != PANEL_TIMER_KIND_COUNT
+                    ? start_within(teller, kind, first, end)
+                    : text_of(""),
             line->bad);
 }
 
-/* Whether a timer's beginning or stop is worth a line: in STORY_FULL only what people feel, and in no form what another
- * line says already or what goes on all day. */
+/* Whether a timer's beginning or stop is worth a line: in STORY_FULL only what people feel, and in no form what
+ * another line says already or what goes on all day. */
 static bool is_timing_told(const struct teller *teller, size_t index, size_t first, size_t end) {
     const struct proof_line *line = &teller->answer->story[index];
     const enum panel_timer_kind kind = panel_timer_kind_of(line->output.timer);
@@ -407,7 +431,8 @@ static bool is_timing_told(const struct teller *teller, size_t index, size_t fir
     if (line->output.kind == PANEL_OUT_START && line->output.why != PANEL_WHY_RESTART) {
         for (size_t i = first; i < end; i++) {
             const struct proof_line *other = &teller->answer->story[i];
-            if (other->kind == PROOF_LINE_OUTPUT && other->output.kind == PANEL_OUT_TONE && other->output.on &&
+            if (other->kind == PROOF_LINE_OUTPUT && other->output.kind == PANEL_OUT_TONE &&
+                    other->output.on &&
                     timer_of_tone((enum panel_tone)other->output.tone) == kind) {
                 return false;
             }
@@ -433,7 +458,8 @@ static void tell_timing(struct teller *teller, size_t index) {
         words_add(&what, teller->site, words_timer_begins(kind), &about);
     } else {
         words_add(&what, teller->site, words_timer(kind), &about);
-        text_add_string(&what, line->output.kind == PANEL_OUT_STOP ? " is stopped" : " is shortened");
+        text_add_string(
+                &what, line->output.kind == PANEL_OUT_STOP ? " is stopped" : " is shortened");
     }
     teller_add(teller, line->at_s, text_built(&what), reason_of(teller, index), line->bad);
 }
@@ -451,7 +477,8 @@ static void tell_plain(struct teller *teller, size_t index) {
     struct text_builder what;
     text_builder_init(&what, teller->arena);
     if (line->output.kind == PANEL_OUT_SAYS) {
-        words_add(&what, teller->site, words_message((enum panel_message)line->output.message), &about);
+        words_add(&what, teller->site, words_message((enum panel_message)line->output.message),
+                &about);
     } else if (line->output.kind == PANEL_OUT_CHIME) {
         words_add(&what, teller->site, "chime: {zone}", &about);
     } else if (line->output.kind == PANEL_OUT_INSIDE) {
@@ -464,9 +491,12 @@ static void tell_plain(struct teller *teller, size_t index) {
             tells_reason(&line->output) ? reason_of(teller, index) : text_of(""), line->bad);
 }
 
-static bool is_told(const struct teller *teller, const struct proof_line *line, bool bad_happening) {
+static bool is_told(
+        const struct teller *teller, const struct proof_line *line, bool bad_happening) {
     if (teller->form == STORY_SHORT) {
-        return line->bad || (bad_happening && line->output.kind == PANEL_OUT_SOUND && line->output.sound != PANEL_SILENT);
+        return line->bad ||
+                (bad_happening && line->output.kind == PANEL_OUT_SOUND &&
+                        line->output.sound != PANEL_SILENT);
     }
     const bool silence = line->output.kind == PANEL_OUT_TONE && !line->output.on;
     return teller->form == STORY_ALL || !silence;
@@ -506,7 +536,8 @@ void tell_answer(struct teller *teller, size_t index, size_t first, size_t end) 
 }
 
 static int delay_of(const struct teller *teller, int zone, int mode) {
-    return zone == SITE_NONE || mode == SITE_NONE ? SITE_NONE : teller->site->zones[zone].delay[mode];
+    return zone == SITE_NONE || mode == SITE_NONE ? SITE_NONE
+                                                  : teller->site->zones[zone].delay[mode];
 }
 
 /* The line that broke the promise; SIZE_MAX: none is marked. */
@@ -521,13 +552,14 @@ static size_t find_bad(const struct proof_answer *answer) {
 
 static int door_of(const struct site *site, int zone) {
     const int device = zone == SITE_NONE ? SITE_NONE : site->zones[zone].device;
-    return device >= 0 && (size_t)device < site->device_count ? site->devices[device].door : SITE_NONE;
+    return device >= 0 && (size_t)device < site->device_count ? site->devices[device].door
+                                                              : SITE_NONE;
 }
 
-/* Whether the panel knows that this door was opened: some entry zone of the area on it was heard in lines first .. end - 1,
- * or there is none to be heard. */
-static bool was_heard(const struct site *site, const struct proof_answer *answer, int door, int area, size_t first,
-        size_t end) {
+/* Whether the panel knows that this door was opened: some entry zone of the area on it was heard in lines first ..
+ * end - 1, or there is none to be heard. */
+static bool was_heard(const struct site *site, const struct proof_answer *answer, int door,
+        int area, size_t first, size_t end) {
     bool any = false;
     for (size_t zone = 0; zone < site->zone_count; zone++) {
         if (site->zones[zone].area != area || site->zones[zone].behaviour != SITE_ENTRY ||
@@ -536,7 +568,8 @@ static bool was_heard(const struct site *site, const struct proof_answer *answer
         }
         any = true;
         for (size_t i = first; i < end; i++) {
-            if (answer->story[i].kind == PROOF_LINE_LEVEL && answer->story[i].zone == zone && answer->story[i].open) {
+            if (answer->story[i].kind == PROOF_LINE_LEVEL && answer->story[i].zone == zone &&
+                    answer->story[i].open) {
                 return true;
             }
         }
@@ -545,9 +578,11 @@ static bool was_heard(const struct site *site, const struct proof_answer *answer
 }
 
 /* A door opened a moment before the end whose message was overtaken. */
-static int find_overtaken(const struct site *site, const struct proof_answer *answer, size_t end, int area) {
+static int find_overtaken(
+        const struct site *site, const struct proof_answer *answer, size_t end, int area) {
     enum { MOMENT_S = 10 };
-    for (size_t i = end; i-- > 0 && answer->story[end - 1].at_s - answer->story[i].at_s <= MOMENT_S;) {
+    for (size_t i = end;
+            i-- > 0 && answer->story[end - 1].at_s - answer->story[i].at_s <= MOMENT_S;) {
         const struct proof_line *line = &answer->story[i];
         if (line->kind != PROOF_LINE_ACT || line->left_out) {
             continue;
@@ -563,7 +598,8 @@ static int find_overtaken(const struct site *site, const struct proof_answer *an
 /* Whether a zone on this door says in this mode that somebody left. */
 static bool is_exit_door(const struct site *site, int door, int area, int mode) {
     for (size_t zone = 0; zone < site->zone_count; zone++) {
-        if (site->zones[zone].area == area && site->zones[zone].in[mode] == SITE_ENTRY && door_of(site, (int)zone) == door) {
+        if (site->zones[zone].area == area && site->zones[zone].in[mode] == SITE_ENTRY &&
+                door_of(site, (int)zone) == door) {
             return true;
         }
     }
@@ -571,17 +607,20 @@ static bool is_exit_door(const struct site *site, int door, int area, int mode) 
 }
 
 /* The first door that whoever set last opens after that, if no entry zone of the area is on it. */
-static int find_unwatched(const struct site *site, const struct proof_answer *answer, size_t end, int area) {
+static int find_unwatched(
+        const struct site *site, const struct proof_answer *answer, size_t end, int area) {
     for (size_t i = end; i-- > 0;) {
         const struct proof_line *line = &answer->story[i];
-        if (line->kind != PROOF_LINE_ACT || line->left_out || answer->routine.steps[line->step].act != SITE_ACT_SET) {
+        if (line->kind != PROOF_LINE_ACT || line->left_out ||
+                answer->routine.steps[line->step].act != SITE_ACT_SET) {
             continue;
         }
         const struct proof_step *set = &answer->routine.steps[line->step];
         for (size_t step = line->step + 1; step < answer->routine.step_count; step++) {
             const struct proof_step *next = &answer->routine.steps[step];
             if (next->who == set->who && next->act == SITE_ACT_OPEN) {
-                return next->door == SITE_NONE || set->mode < 0 || is_exit_door(site, next->door, area, set->mode)
+                return next->door == SITE_NONE || set->mode < 0 ||
+                                is_exit_door(site, next->door, area, set->mode)
                         ? SITE_NONE
                         : next->door;
             }
@@ -592,7 +631,8 @@ static int find_unwatched(const struct site *site, const struct proof_answer *an
 }
 
 /* The areas of the keypad at which the last code was keyed, without those in which it is valid. */
-static uint32_t areas_refused(const struct site *site, const struct proof_answer *answer, size_t end) {
+static uint32_t areas_refused(
+        const struct site *site, const struct proof_answer *answer, size_t end) {
     for (size_t i = end; i-- > 0;) {
         const struct proof_line *line = &answer->story[i];
         if (line->kind != PROOF_LINE_ACT || line->left_out) {
@@ -600,8 +640,10 @@ static uint32_t areas_refused(const struct site *site, const struct proof_answer
         }
         const struct proof_step *step = &answer->routine.steps[line->step];
         if ((step->act == SITE_ACT_UNSET || step->act == SITE_ACT_SET) && step->keypad >= 0 &&
-                (size_t)step->keypad < site->keypad_count && step->who >= 0 && (size_t)step->who < site->person_count) {
-            const uint32_t areas = step->areas != 0 ? step->areas : site->keypads[step->keypad].areas;
+                (size_t)step->keypad < site->keypad_count && step->who >= 0 &&
+                (size_t)step->who < site->person_count) {
+            const uint32_t areas =
+                    step->areas != 0 ? step->areas : site->keypads[step->keypad].areas;
             return areas & ~site->people[step->who].areas;
         }
     }

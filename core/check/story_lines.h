@@ -7,8 +7,8 @@
 
 #include <assert.h>
 
-/** A story being told. modes: the mode of each area as people know it, SITE_NONE while unset. clock_s: the instant that
- *  stands on the line before. */
+/** A story being told. modes: the mode of each area as people know it, SITE_NONE while unset. clock_s: the instant
+ *  that stands on the line before. */
 struct teller {
     const struct site *site;
     const struct proof_answer *answer;
@@ -22,17 +22,22 @@ struct teller {
 };
 
 /** A teller without lines that knows what was in force before line `end` of the answer's story. */
-void teller_begin(struct teller *teller, const struct site *site, const struct proof_answer *answer, size_t end);
-void teller_add(struct teller *teller, int32_t at_s, struct text what, struct text because, bool bad);
+void teller_begin(struct teller *teller, const struct site *site, const struct proof_answer *answer,
+        size_t end);
+void teller_add(
+        struct teller *teller, int32_t at_s, struct text what, struct text because, bool bad);
+
+/** Whether the zone is open for as long as a thing is (a contact), rather than tripping. zone: an index of the site. */
+bool is_level_zone(const struct site *site, int zone);
 
 /** The line that heads the happening of the story's lines first .. end - 1. Nothing for one of answers only. */
 void tell_head(struct teller *teller, size_t first, size_t end);
 /** One answer or further news of it; only what the form wants. */
 void tell_answer(struct teller *teller, size_t index, size_t first, size_t end);
 
-/** Seconds of the latest start of a timer of this kind (and index, unless negative) before or at line `index`, and when
- *  that was; false: there was none. */
-bool teller_find_start(const struct proof_answer *answer, enum panel_timer_kind kind, int timer_index, size_t index,
-        int32_t *ret_seconds_s, int32_t *ret_at_s);
+/** Seconds of the latest start of a timer of this kind (and index, unless negative) before or at line `index`, and
+ *  when that was; false: there was none. */
+bool teller_find_start(const struct proof_answer *answer, enum panel_timer_kind kind,
+        int timer_index, size_t index, int32_t *ret_seconds_s, int32_t *ret_at_s);
 
 #endif

@@ -5,18 +5,23 @@
 #include "proof/proof.h"
 #include "site/site.h"
 
-#include <stdlib.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
 #include <string.h>
 
-static void *test_get(void *context, size_t size) {
+#include <cmocka.h>
+
+static inline void *test_get(void *context, size_t size) {
     (void)context;
-    return malloc(size);
+    return test_malloc(size);
 }
 
-static void test_give(void *context, void *block, size_t size) {
+static inline void test_give(void *context, void *block, size_t size) {
     (void)context;
     (void)size;
-    free(block);
+    test_free(block);
 }
 
 static inline struct pages test_pages(void) {
@@ -42,7 +47,8 @@ struct test_site {
     struct text rules[1];
 };
 
-static inline void test_zone(struct test_site *it, int index, const char *name, enum site_behaviour behaviour) {
+static inline void test_zone(
+        struct test_site *it, int index, const char *name, enum site_behaviour behaviour) {
     struct site_zone *zone = &it->zones[index];
     *zone = (struct site_zone){.number = index + 1,
             .name = text_of(name),
@@ -64,7 +70,8 @@ static inline void test_site_fill(struct test_site *it, enum site_words words) {
     it->areas[FLAT].name = text_of("flat");
     it->doors[YARD_DOOR] = (struct site_door){.name = text_of("yard door"), .outside = true};
     it->doors[SIDE_DOOR] = (struct site_door){.name = text_of("side door"), .outside = true};
-    it->profiles[0] = (struct site_device_profile){.name = text_of("contact"), .sense = SITE_CONTACT};
+    it->profiles[0] =
+            (struct site_device_profile){.name = text_of("contact"), .sense = SITE_CONTACT};
     it->profiles[1] = (struct site_device_profile){.name = text_of("motion"), .sense = SITE_MOTION};
     it->profiles[2] = (struct site_device_profile){.name = text_of("button"), .sense = SITE_BUTTON};
     it->devices[YARD_ZONE] = (struct site_device){.profile = 0, .door = YARD_DOOR};
@@ -76,9 +83,11 @@ static inline void test_site_fill(struct test_site *it, enum site_words words) {
     test_zone(it, SIDE_ZONE, "side door", SITE_PERIMETER);
     test_zone(it, TILL_ZONE, "till", SITE_HOLD_UP);
     it->keypads[0] = (struct site_keypad){.name = text_of("passage keypad"), .areas = 1U << SHOP};
-    it->people[BAKER] = (struct site_person){.name = text_of("baker"), .areas = 1U << SHOP, .has_code = true};
+    it->people[BAKER] =
+            (struct site_person){.name = text_of("baker"), .areas = 1U << SHOP, .has_code = true};
     it->people[APPRENTICE] = (struct site_person){.name = text_of("apprentice"), .has_code = true};
-    it->people[ROBIN] = (struct site_person){.name = text_of("Robin"), .areas = 3, .has_code = true};
+    it->people[ROBIN] =
+            (struct site_person){.name = text_of("Robin"), .areas = 3, .has_code = true};
     it->rules[0] = text_of("house");
     it->routine = (struct site_routine){.name = text_of("first batch")};
     it->routine.starts[SHOP] = (struct site_start){.set = true, .mode = SITE_MODE_FULL};

@@ -325,7 +325,8 @@ void words_add_instant(struct text_builder *out, int32_t begins_s, int32_t at_s)
     if (begins_s >= 0) {
         quantity_add_clock(out, (int64_t)begins_s + at_s);
     } else if (at_s >= HOUR_S) {
-        text_add_format(out, "%d:%02d:%02d", at_s / HOUR_S, at_s % HOUR_S / MINUTE_S, at_s % MINUTE_S);
+        text_add_format(
+                out, "%d:%02d:%02d", at_s / HOUR_S, at_s % HOUR_S / MINUTE_S, at_s % MINUTE_S);
     } else {
         text_add_format(out, "%d:%02d", at_s / MINUTE_S, at_s % MINUTE_S);
     }
@@ -343,13 +344,15 @@ void words_add_named(struct text_builder *out, struct text name, bool capital) {
 }
 
 /* Adders of what a pattern names. Each has the same shape, so that a table can hold them. */
-typedef void adder(struct text_builder *out, const struct site *site, const struct words_about *about);
+typedef void adder(
+        struct text_builder *out, const struct site *site, const struct words_about *about);
 
 static bool is_index(int index, size_t count) {
     return index >= 0 && (size_t)index < count;
 }
 
-static void add_zone_short(struct text_builder *out, const struct site *site, const struct words_about *about) {
+static void add_zone_short(
+        struct text_builder *out, const struct site *site, const struct words_about *about) {
     if (is_index(about->zone, site->zone_count)) {
         text_add_format(out, "zone %d", site->zones[about->zone].number);
     } else {
@@ -357,21 +360,24 @@ static void add_zone_short(struct text_builder *out, const struct site *site, co
     }
 }
 
-static void add_zone(struct text_builder *out, const struct site *site, const struct words_about *about) {
+static void add_zone(
+        struct text_builder *out, const struct site *site, const struct words_about *about) {
     add_zone_short(out, site, about);
     if (is_index(about->zone, site->zone_count)) {
         text_add_format(out, " \"%.*s\"", TEXT_ARGS(site->zones[about->zone].name));
     }
 }
 
-static void add_with_zone(struct text_builder *out, const struct site *site, const struct words_about *about) {
+static void add_with_zone(
+        struct text_builder *out, const struct site *site, const struct words_about *about) {
     if (is_index(about->zone, site->zone_count)) {
         text_add_string(out, ", ");
         add_zone(out, site, about);
     }
 }
 
-static void add_person(struct text_builder *out, const struct site *site, const struct words_about *about) {
+static void add_person(
+        struct text_builder *out, const struct site *site, const struct words_about *about) {
     if (is_index(about->person, site->person_count)) {
         words_add_named(out, site->people[about->person].name, false);
     } else {
@@ -379,7 +385,8 @@ static void add_person(struct text_builder *out, const struct site *site, const 
     }
 }
 
-static void add_door(struct text_builder *out, const struct site *site, const struct words_about *about) {
+static void add_door(
+        struct text_builder *out, const struct site *site, const struct words_about *about) {
     if (is_index(about->door, site->door_count)) {
         words_add_named(out, site->doors[about->door].name, false);
     } else {
@@ -387,14 +394,16 @@ static void add_door(struct text_builder *out, const struct site *site, const st
     }
 }
 
-static void add_at_keypad(struct text_builder *out, const struct site *site, const struct words_about *about) {
+static void add_at_keypad(
+        struct text_builder *out, const struct site *site, const struct words_about *about) {
     if (is_index(about->keypad, site->keypad_count)) {
         text_add_string(out, " at ");
         words_add_named(out, site->keypads[about->keypad].name, false);
     }
 }
 
-static void add_areas(struct text_builder *out, const struct site *site, const struct words_about *about) {
+static void add_areas(
+        struct text_builder *out, const struct site *site, const struct words_about *about) {
     uint32_t areas = about->areas;
     if (is_index(about->area, site->area_count)) {
         areas |= (uint32_t)1 << about->area;
@@ -415,13 +424,15 @@ static void add_areas(struct text_builder *out, const struct site *site, const s
     }
 }
 
-static void add_mode(struct text_builder *out, const struct site *site, const struct words_about *about) {
+static void add_mode(
+        struct text_builder *out, const struct site *site, const struct words_about *about) {
     if (is_index(about->mode, site->settings.mode_count)) {
         text_add(out, site->settings.modes[about->mode].name);
     }
 }
 
-static void add_in_mode(struct text_builder *out, const struct site *site, const struct words_about *about) {
+static void add_in_mode(
+        struct text_builder *out, const struct site *site, const struct words_about *about) {
     if (is_index(about->mode, site->settings.mode_count)) {
         text_add_string(out, " (");
         add_mode(out, site, about);
@@ -429,7 +440,8 @@ static void add_in_mode(struct text_builder *out, const struct site *site, const
     }
 }
 
-static void add_seconds(struct text_builder *out, const struct site *site, const struct words_about *about) {
+static void add_seconds(
+        struct text_builder *out, const struct site *site, const struct words_about *about) {
     (void)site;
     if (about->seconds_s >= 0) {
         quantity_add_seconds(out, about->seconds_s);
@@ -438,19 +450,22 @@ static void add_seconds(struct text_builder *out, const struct site *site, const
     }
 }
 
-static void add_of_seconds(struct text_builder *out, const struct site *site, const struct words_about *about) {
+static void add_of_seconds(
+        struct text_builder *out, const struct site *site, const struct words_about *about) {
     if (about->seconds_s >= 0) {
         text_add_string(out, " of ");
         add_seconds(out, site, about);
     }
 }
 
-static void add_behaviour(struct text_builder *out, const struct site *site, const struct words_about *about) {
+static void add_behaviour(
+        struct text_builder *out, const struct site *site, const struct words_about *about) {
     (void)site;
     text_add_string(out, site_behaviour_name(about->behaviour));
 }
 
-static void add_effect(struct text_builder *out, const struct site *site, const struct words_about *about) {
+static void add_effect(
+        struct text_builder *out, const struct site *site, const struct words_about *about) {
     (void)site;
     text_add_string(out, effects[about->behaviour]);
 }
@@ -527,8 +542,9 @@ struct text words_print(struct arena *arena, const struct site *site, const char
 }
 
 static bool is_somebodys(enum event_kind kind) {
-    return kind == EVENT_SET || kind == EVENT_UNSET || kind == EVENT_CANCEL || kind == EVENT_DURESS ||
-            kind == EVENT_FORCED_SET || kind == EVENT_EXIT_ERROR || kind == EVENT_FAIL_TO_SET;
+    return kind == EVENT_SET || kind == EVENT_UNSET || kind == EVENT_CANCEL ||
+            kind == EVENT_DURESS || kind == EVENT_FORCED_SET || kind == EVENT_EXIT_ERROR ||
+            kind == EVENT_FAIL_TO_SET;
 }
 
 void words_add_signal(struct text_builder *out, const struct site *site, struct event event) {

@@ -37,17 +37,18 @@ struct text words_print(struct arena *arena, const struct site *site, const char
         const struct words_about *about);
 
 /** Patterns, one for every value of its enum; static texts, never NULL. */
-const char *words_reason(enum panel_reason why);      /* a full sentence without a full stop: why */
+const char *words_reason(enum panel_reason why); /* a full sentence without a full stop: why */
 const char *words_reason_short(enum panel_reason why); /* the same beside a line of a story */
 const char *words_message(enum panel_message message); /* what the keypad shows or says */
 const char *words_signal(enum event_kind kind, bool restore);
-const char *words_timer(enum panel_timer_kind kind);      /* "the entry time" */
-const char *words_timer_ends(enum panel_timer_kind kind); /* "the entry time ends" */
+const char *words_timer(enum panel_timer_kind kind);        /* "the entry time" */
+const char *words_timer_ends(enum panel_timer_kind kind);   /* "the entry time ends" */
 const char *words_timer_begins(enum panel_timer_kind kind); /* "a code within {seconds} stops it" */
-const char *words_promise(enum proof_promise promise);  /* "{person} causes a false alarm" */
-const char *words_verdict(enum proof_verdict verdict);  /* "goes well" */
+const char *words_promise(enum proof_promise promise);      /* "{person} causes a false alarm" */
+const char *words_verdict(enum proof_verdict verdict);      /* "goes well" */
 const char *words_act(enum site_act act, enum site_use use); /* "{person} opens {door}" */
-const char *words_sign(enum site_sign sign, bool holds);  /* "the entry tone sounds", "no entry tone sounds" */
+const char *words_sign(
+        enum site_sign sign, bool holds); /* "the entry tone sounds", "no entry tone sounds" */
 const char *words_behaviour(enum site_behaviour behaviour); /* what it means: "no delay" */
 const char *words_tone(enum panel_tone tone);
 const char *words_sound(enum panel_sound sound);

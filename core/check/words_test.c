@@ -4,12 +4,6 @@
 #include "check/test_site.h"
 
 #include <ctype.h>
-#include <setjmp.h>
-#include <stdarg.h>
-#include <stddef.h>
-#include <stdint.h>
-
-#include <cmocka.h>
 
 enum { PATTERN_MOST = 400 };
 
@@ -92,7 +86,8 @@ static bool has_word(struct text text, const char *word) {
     const size_t length = strlen(word);
     for (size_t i = 0; i + length <= text.length; i++) {
         const bool begins = i == 0 || isalpha((unsigned char)text.start[i - 1]) == 0;
-        const bool ends = i + length == text.length || isalpha((unsigned char)text.start[i + length]) == 0;
+        const bool ends =
+                i + length == text.length || isalpha((unsigned char)text.start[i + length]) == 0;
         if (begins && ends && memcmp(text.start + i, word, length) == 0) {
             return true;
         }
@@ -103,9 +98,12 @@ static bool has_word(struct text text, const char *word) {
 /* shows: product page, "Words": set/unset, mains (uk) and arm/disarm, AC (us). */
 static void neither_set_uses_words_of_the_other(void **state) {
     (void)state;
-    static const char *const uk[] = {"set", "sets", "setting", "unset", "unsets", "unsetting", "mains", NULL};
-    static const char *const us[] = {"arm", "arms", "armed", "arming", "disarm", "disarms", "disarmed", "disarming", "AC", NULL};
-    const char *const *const foreign[SITE_WORDS_COUNT] = {[SITE_WORDS_UK] = us, [SITE_WORDS_US] = uk};
+    static const char *const uk[] = {
+            "set", "sets", "setting", "unset", "unsets", "unsetting", "mains", NULL};
+    static const char *const us[] = {"arm", "arms", "armed", "arming", "disarm", "disarms",
+            "disarmed", "disarming", "AC", NULL};
+    const char *const *const foreign[SITE_WORDS_COUNT] = {
+            [SITE_WORDS_UK] = us, [SITE_WORDS_US] = uk};
     const char *patterns[PATTERN_MOST];
     size_t may_be_empty = 0;
     const size_t count = all_patterns(patterns, &may_be_empty);
@@ -150,7 +148,8 @@ static void nobody_sets_the_alarm_off(void **state) {
     assert_string_equal(words_verdict(PROOF_NOT_SETTLED), "not settled");
 }
 
-static void check_print(const struct site *site, const char *pattern, const struct words_about *about, const char *expected) {
+static void check_print(const struct site *site, const char *pattern,
+        const struct words_about *about, const char *expected) {
     struct arena arena;
     arena_init(&arena, test_pages(), 0);
     const struct text got = words_print(&arena, site, pattern, about);
@@ -166,11 +165,14 @@ static void patterns_name_things_of_the_site(void **state) {
     struct test_site it;
     test_site_fill(&it, SITE_WORDS_UK);
     const struct words_about about = about_everything();
-    check_print(&it.site, "{person} at {door}{at-keypad}", &about, "the baker at the yard door at the passage keypad");
-    check_print(&it.site, "{zone}, {zone-short}{with-zone}", &about, "zone 1 \"yard door\", zone 1, zone 1 \"yard door\"");
+    check_print(&it.site, "{person} at {door}{at-keypad}", &about,
+            "the baker at the yard door at the passage keypad");
+    check_print(&it.site, "{zone}, {zone-short}{with-zone}", &about,
+            "zone 1 \"yard door\", zone 1, zone 1 \"yard door\"");
     check_print(&it.site, "{areas}{in-mode}: {seconds}", &about, "shop and flat (full): 30 s");
     check_print(&it.site, "{behaviour}: {effect}", &about, "entry: starts the entry time");
-    check_print(&it.site, "{person} at {door}{at-keypad}, {zone}{with-zone}, {areas}{in-mode}{of-seconds}", NULL,
+    check_print(&it.site,
+            "{person} at {door}{at-keypad}, {zone}{with-zone}, {areas}{in-mode}{of-seconds}", NULL,
             "somebody at a door, a zone, the system");
 }
 
@@ -215,10 +217,17 @@ static void signals_are_quoted_with_whose_they_are(void **state) {
     arena_init(&arena, test_pages(), 0);
     text_builder_init(&out, &arena);
     words_add_signal(&out, &it.site,
-            (struct event){.kind = EVENT_INTRUSION, .zone = SIDE_ZONE, .user = EVENT_NOBODY, .recent = true});
-    words_add_signal(&out, &it.site, (struct event){.kind = EVENT_UNSET, .zone = EVENT_NO_ZONE, .user = BAKER});
+            (struct event){.kind = EVENT_INTRUSION,
+                    .zone = SIDE_ZONE,
+                    .user = EVENT_NOBODY,
+                    .recent = true});
     words_add_signal(&out, &it.site,
-            (struct event){.kind = EVENT_MAINS, .zone = EVENT_NO_ZONE, .user = EVENT_NOBODY, .restore = true});
+            (struct event){.kind = EVENT_UNSET, .zone = EVENT_NO_ZONE, .user = BAKER});
+    words_add_signal(&out, &it.site,
+            (struct event){.kind = EVENT_MAINS,
+                    .zone = EVENT_NO_ZONE,
+                    .user = EVENT_NOBODY,
+                    .restore = true});
     assert_string_equal(text_built(&out).start,
             "\"intrusion, zone 3, recent closing\"\"disarmed, baker\"\"AC power back\"");
     arena_finish(&arena);

@@ -16,7 +16,8 @@ struct wishes {
     size_t jobs;
 };
 
-static int show(const struct cli_site *read, const struct check_report *report, const struct wishes *wishes) {
+static int show(const struct cli_site *read, const struct check_report *report,
+        const struct wishes *wishes) {
     const struct site *site = &read->document.site;
     struct arena arena;
     struct text_builder out;
@@ -32,7 +33,8 @@ static int show(const struct cli_site *read, const struct check_report *report, 
     }
     int status = CLI_UNREADABLE;
     if (out.failed) {
-        const struct problem problem = {.kind = PROBLEM_MEMORY, .text = "no memory to print the report"};
+        const struct problem problem = {
+                .kind = PROBLEM_MEMORY, .text = "no memory to print the report"};
         status = cli_refused(NULL, &problem);
     } else {
         status = cli_print(text_built(&out), check_exit_status(report));
@@ -105,13 +107,15 @@ static bool take_option(const struct cli_command *command, int option, struct wi
     case CLASSES:
         wishes->options.proof.class_limit = read_number(optarg, CLASSES_MOST);
         if (wishes->options.proof.class_limit == 0) {
-            (void)cli_misused(command, "--classes wants a whole number from 1 to %d, not \"%s\"", CLASSES_MOST, optarg);
+            (void)cli_misused(command, "--classes wants a whole number from 1 to %d, not \"%s\"",
+                    CLASSES_MOST, optarg);
         }
         return wishes->options.proof.class_limit > 0;
     case JOBS:
         wishes->jobs = read_number(optarg, CREW_MOST);
         if (wishes->jobs == 0) {
-            (void)cli_misused(command, "--jobs wants a whole number from 1 to %d, not \"%s\"", CREW_MOST, optarg);
+            (void)cli_misused(command, "--jobs wants a whole number from 1 to %d, not \"%s\"",
+                    CREW_MOST, optarg);
         }
         return wishes->jobs > 0;
     default:
@@ -135,7 +139,8 @@ static int run(const struct cli_command *command, int argc, char **argv) {
         return cli_misused(command, "which site file?");
     }
     if (optind + 1 < argc) {
-        return cli_misused(command, "one site file at a time; \"%s\" is too many", argv[optind + 1]);
+        return cli_misused(
+                command, "one site file at a time; \"%s\" is too many", argv[optind + 1]);
     }
     return check_file(argv[optind], &wishes);
 }

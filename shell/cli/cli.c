@@ -15,18 +15,20 @@ static int print_help(void) {
     (void)printf("lintel: one site file in, the programming out, with a proof\n\n"
                  "usage: lintel COMMAND ...\n\n");
     for (size_t i = 0; i < COMMAND_COUNT; i++) {
-        (void)printf("  lintel %s %-*s %s\n", commands[i]->name, (int)(24 - strlen(commands[i]->name)),
-                commands[i]->takes, commands[i]->answers);
+        (void)printf("  lintel %s %-*s %s\n", commands[i]->name,
+                (int)(24 - strlen(commands[i]->name)), commands[i]->takes, commands[i]->answers);
     }
-    (void)printf("  lintel COMMAND --help          all about one command\n"
-                 "  lintel --version               which version this is\n\n"
-                 "Put the account on test with the monitoring station before any test of the real\n"
-                 "system, and take it off after. Local codes and the makers' instructions win over\n"
-                 "every figure here.\n");
+    (void)printf(
+            "  lintel COMMAND --help          all about one command\n"
+            "  lintel --version               which version this is\n\n"
+            "Put the account on test with the monitoring station before any test of the real\n"
+            "system, and take it off after. Local codes and the makers' instructions win over\n"
+            "every figure here.\n");
     return fflush(stdout) == 0 ? CLI_GOOD : CLI_UNREADABLE;
 }
 
-static void say_nearest(const char *word, const char *before, const char *const *names, size_t count) {
+static void say_nearest(
+        const char *word, const char *before, const char *const *names, size_t count) {
     enum { FAR = 3 };
     const char *nearest = NULL;
     size_t best = FAR;
@@ -73,7 +75,8 @@ int cli_main(int argc, char **argv) {
     return unknown_command(argv[1]);
 }
 
-static int unknown_option(const struct cli_command *command, const char *word, const struct option *options) {
+static int unknown_option(
+        const struct cli_command *command, const char *word, const struct option *options) {
     enum { NAMES_MOST = 32 };
     const char *names[NAMES_MOST];
     size_t count = 0;
@@ -88,14 +91,17 @@ static int unknown_option(const struct cli_command *command, const char *word, c
     return '?';
 }
 
-int cli_next_option(const struct cli_command *command, int argc, char **argv, const struct option *options) {
+int cli_next_option(
+        const struct cli_command *command, int argc, char **argv, const struct option *options) {
     opterr = 0;
     const int at = optind == 0 ? 1 : optind;
     const int option = getopt_long(argc, argv, ":h", options, NULL);
     /* Where getopt stands after a long option tells which word it was; before the move of plain words it does not. */
-    const char *word = optind > 1 && optind <= argc ? argv[optind - 1] : argv[at < argc ? at : argc - 1];
+    const char *word =
+            optind > 1 && optind <= argc ? argv[optind - 1] : argv[at < argc ? at : argc - 1];
     if (option == 'h') {
-        (void)printf("usage: lintel %s %s\n%s\n\n%s", command->name, command->takes, command->answers, command->help);
+        (void)printf("usage: lintel %s %s\n%s\n\n%s", command->name, command->takes,
+                command->answers, command->help);
         return fflush(stdout) == 0 ? CLI_HELP : '?';
     }
     if (option == ':') {
@@ -116,7 +122,8 @@ int cli_misused(const struct cli_command *command, const char *format, ...) {
 }
 
 int cli_refused(const char *name, const struct problem *problem) {
-    (void)fprintf(stderr, "lintel: %s%s%s\n", name == NULL ? "" : name, name == NULL ? "" : ": ", problem->text);
+    (void)fprintf(stderr, "lintel: %s%s%s\n", name == NULL ? "" : name, name == NULL ? "" : ": ",
+            problem->text);
     return CLI_UNREADABLE;
 }
 
@@ -140,7 +147,8 @@ static void say_problems(const struct document *document) {
         (void)fprintf(stderr, "%.*s\n", TEXT_ARGS(text_built(&line)));
         arena_finish(&arena);
     }
-    (void)fprintf(stderr, "lintel: %s%zu problem%s; nothing was checked. lintel keys lists every key\n",
+    (void)fprintf(stderr,
+            "lintel: %s%zu problem%s; nothing was checked. lintel keys lists every key\n",
             document->more_problems ? "more than " : "", document->problem_count,
             document->problem_count == 1 ? "" : "s");
 }
@@ -151,7 +159,9 @@ bool cli_site_read(struct cli_site *site, const char *path) {
     const struct document_search search = {.data = getenv("LINTEL_DATA")};
     document_init(&site->document, host_pages());
     site->places = (struct show_places){.file = text_of(path),
-            .short_file = text_of(strcmp(path, "-") == 0 ? "standard input" : slash == NULL ? path : slash + 1),
+            .short_file = text_of(strcmp(path, "-") == 0 ? "standard input"
+                            : slash == NULL              ? path
+                                                         : slash + 1),
             .find = find_place,
             .context = &site->document};
     if (document_read_file(&site->document, path, &search, &problem).good) {
@@ -172,9 +182,10 @@ void cli_site_finish(struct cli_site *site) {
 int cli_site_refused(const struct cli_site *site, const struct problem *problem) {
     int line = 0;
     int column = 0;
-    if (problem->place[0] != '\0' && document_place(&site->document, problem->place, &line, &column)) {
-        (void)fprintf(stderr, "%.*s:%d:%d: %s: %s\n", TEXT_ARGS(site->places.file), line, column, problem->place,
-                problem->text);
+    if (problem->place[0] != '\0' &&
+            document_place(&site->document, problem->place, &line, &column)) {
+        (void)fprintf(stderr, "%.*s:%d:%d: %s: %s\n", TEXT_ARGS(site->places.file), line, column,
+                problem->place, problem->text);
         return CLI_UNREADABLE;
     }
     return cli_refused(NULL, problem);

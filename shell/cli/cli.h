@@ -1,7 +1,7 @@
 /* The program as its user meets it: commands, options, exit status. One file per command; here is what they share.
- * Findings and answers go to stdout, everything about what could not be done to stderr. Exit status: 0 no fault, 1 faults,
- * 2 the input could not be read (or the command line not understood), 3 no fault but something not settled, 130 stopped
- * by Ctrl-C. */
+ * Findings and answers go to stdout, everything about what could not be done to stderr. Exit status: 0 no fault, 1
+ * faults, 2 the input could not be read (or the command line not understood), 3 no fault but something not
+ * settled, 130 stopped by Ctrl-C. */
 #ifndef LINTEL_CLI_CLI_H
 #define LINTEL_CLI_CLI_H
 
@@ -36,10 +36,12 @@ int cli_main(int argc, char **argv);
 /** The next option, as getopt_long; '?' after saying on stderr what is wrong and what the nearest option is. Handles
  *  --help itself: prints it and gives CLI_HELP. Call with optind 0 before the first. */
 enum { CLI_HELP = -2 };
-int cli_next_option(const struct cli_command *command, int argc, char **argv, const struct option *options);
+int cli_next_option(
+        const struct cli_command *command, int argc, char **argv, const struct option *options);
 
 /** Says on stderr what is wrong with the command line and where help is; gives CLI_UNREADABLE. */
-int cli_misused(const struct cli_command *command, const char *format, ...) __attribute__((format(printf, 2, 3)));
+int cli_misused(const struct cli_command *command, const char *format, ...)
+        __attribute__((format(printf, 2, 3)));
 
 /** Says a problem on stderr; gives CLI_UNREADABLE. name: of the file it is about, or NULL. */
 int cli_refused(const char *name, const struct problem *problem);

@@ -87,7 +87,8 @@ static void watch_members(struct shift *shift) {
 }
 
 outcome crew_do(struct crew *crew, const struct crew_work *work, struct problem *ret_problem) {
-    struct shift shift = {.work = work, .lock = PTHREAD_MUTEX_INITIALIZER, .changed = PTHREAD_COND_INITIALIZER};
+    struct shift shift = {
+            .work = work, .lock = PTHREAD_MUTEX_INITIALIZER, .changed = PTHREAD_COND_INITIALIZER};
     struct member members[CREW_MOST];
     const size_t wanted = work->count < crew->count ? work->count : crew->count;
     size_t made = 0;

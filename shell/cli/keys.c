@@ -18,8 +18,10 @@ static int run(const struct cli_command *command, int argc, char **argv) {
     arena_init(&arena, host_pages(), 0);
     text_builder_init(&out, &arena);
     document_add_reference(&out);
-    const struct problem problem = {.kind = PROBLEM_MEMORY, .text = "no memory to print the reference"};
-    const int status = out.failed ? cli_refused(NULL, &problem) : cli_print(text_built(&out), CLI_GOOD);
+    const struct problem problem = {
+            .kind = PROBLEM_MEMORY, .text = "no memory to print the reference"};
+    const int status =
+            out.failed ? cli_refused(NULL, &problem) : cli_print(text_built(&out), CLI_GOOD);
     arena_finish(&arena);
     return status;
 }

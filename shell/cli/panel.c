@@ -18,7 +18,8 @@ static int print_graph(void) {
     text_builder_init(&out, &arena);
     graph_add(&out, &panel_tables_standard);
     const struct problem problem = {.kind = PROBLEM_MEMORY, .text = "no memory to print the graph"};
-    const int status = out.failed ? cli_refused(NULL, &problem) : cli_print(text_built(&out), CLI_GOOD);
+    const int status =
+            out.failed ? cli_refused(NULL, &problem) : cli_print(text_built(&out), CLI_GOOD);
     arena_finish(&arena);
     return status;
 }
@@ -36,7 +37,8 @@ static int run(const struct cli_command *command, int argc, char **argv) {
     if (optind < argc) {
         return cli_misused(command, "it takes no file, not \"%s\"", argv[optind]);
     }
-    return graph ? print_graph() : cli_misused(command, "what about the panel? --graph prints its states");
+    return graph ? print_graph()
+                 : cli_misused(command, "what about the panel? --graph prints its states");
 }
 
 const struct cli_command cli_panel = {

@@ -21,38 +21,48 @@ static bool keep_going(void *context, size_t classes_done, size_t classes_waitin
     return !terminal_was_interrupted();
 }
 
-static outcome prove_routine(void *context, size_t task, struct arena *arena, struct problem *ret_problem) {
+static outcome prove_routine(
+        void *context, size_t task, struct arena *arena, struct problem *ret_problem) {
     struct job *job = context;
-    return check_prove(job->site, job->plan, task, &job->options, host_pages(), arena, &job->answers[task], ret_problem);
+    return check_prove(job->site, job->plan, task, &job->options, host_pages(), arena,
+            &job->answers[task], ret_problem);
 }
 
-static outcome find_remedy(void *context, size_t task, struct arena *arena, struct problem *ret_problem) {
+static outcome find_remedy(
+        void *context, size_t task, struct arena *arena, struct problem *ret_problem) {
     struct job *job = context;
-    return check_remedy(job->site, job->report, task, &job->options, host_pages(), arena, ret_problem);
+    return check_remedy(
+            job->site, job->report, task, &job->options, host_pages(), arena, ret_problem);
 }
 
 static void watch_proofs(void *context, size_t done) {
     struct job *job = context;
-    terminal_progress_show(&job->progress, "proving: %zu of %zu routines settled; Ctrl-C stops", done, job->count);
+    terminal_progress_show(
+            &job->progress, "proving: %zu of %zu routines settled; Ctrl-C stops", done, job->count);
 }
 
 static void watch_remedies(void *context, size_t done) {
     struct job *job = context;
-    terminal_progress_show(&job->progress, "trying remedies: %zu of %zu findings done; Ctrl-C stops", done, job->count);
+    terminal_progress_show(&job->progress,
+            "trying remedies: %zu of %zu findings done; Ctrl-C stops", done, job->count);
 }
 
-static outcome prove_plan(const struct site *site, const struct check_plan *plan, const struct check_options *options,
-        struct crew *crew, struct check_report *ret_report, struct problem *ret_problem) {
+static outcome prove_plan(const struct site *site, const struct check_plan *plan,
+        const struct check_options *options, struct crew *crew, struct check_report *ret_report,
+        struct problem *ret_problem) {
     void *answers = NULL;
     struct job job = {.site = site, .plan = plan, .options = *options, .report = ret_report};
     job.options.proof.keep_going = keep_going;
-    TRY(arena_get(&crew->arenas[0], plan->routine_count, sizeof(struct proof_answer), &answers, ret_problem));
+    TRY(arena_get(&crew->arenas[0], plan->routine_count, sizeof(struct proof_answer), &answers,
+            ret_problem));
     job.answers = answers;
     terminal_progress_begin(&job.progress);
     job.count = plan->routine_count;
     outcome done = crew_do(crew,
-            &(struct crew_work){
-                    .count = job.count, .do_task = prove_routine, .watch = watch_proofs, .context = &job},
+            &(struct crew_work){.count = job.count,
+                    .do_task = prove_routine,
+                    .watch = watch_proofs,
+                    .context = &job},
             ret_problem);
     if (done.good) {
         done = check_gather(site, plan, job.answers, &crew->arenas[0], ret_report, ret_problem);
@@ -60,8 +70,10 @@ static outcome prove_plan(const struct site *site, const struct check_plan *plan
     if (done.good) {
         job.count = ret_report->finding_count;
         done = crew_do(crew,
-                &(struct crew_work){
-                        .count = job.count, .do_task = find_remedy, .watch = watch_remedies, .context = &job},
+                &(struct crew_work){.count = job.count,
+                        .do_task = find_remedy,
+                        .watch = watch_remedies,
+                        .context = &job},
                 ret_problem);
         ret_report->stopped |= terminal_was_interrupted();
     }

@@ -5,8 +5,8 @@
 #include "check/check.h"
 #include "cli/crew.h"
 
-/** As check_site, but shared out, with a line of progress on stderr, and stopped by Ctrl-C (terminal_catch_interrupt).
- *  The report lives in the crew's arenas. options->proof.keep_going is replaced. */
+/** As check_site, but shared out, with a line of progress on stderr, and stopped by Ctrl-C
+ *  (terminal_catch_interrupt). The report lives in the crew's arenas. options->proof.keep_going is replaced. */
 outcome prove_site(const struct site *site, const struct check_options *options, struct crew *crew,
         struct check_report *ret_report, struct problem *ret_problem) MUST_CHECK;
 

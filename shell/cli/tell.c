@@ -79,7 +79,8 @@ static int unknown_name(const struct telling *telling, const char *name) {
             any = true;
         }
     }
-    (void)fprintf(stderr, "%s\nlintel tell %.*s lists them all\n", any ? "?" : "", TEXT_ARGS(telling->read.places.file));
+    (void)fprintf(stderr, "%s\nlintel tell %.*s lists them all\n", any ? "?" : "",
+            TEXT_ARGS(telling->read.places.file));
     return CLI_UNREADABLE;
 }
 
@@ -87,28 +88,32 @@ static int tell_absent(struct telling *telling, const struct check_absent *absen
     struct text_builder out;
     text_builder_init(&out, &telling->crew.arenas[0]);
     text_add_format(&out, "%.*s: %s (%.*s)\n", TEXT_ARGS(absent->name),
-            absent->removed ? "removed in the file" : "not applied here", TEXT_ARGS(absent->reason));
+            absent->removed ? "removed in the file" : "not applied here",
+            TEXT_ARGS(absent->reason));
     return print_built(&out, CLI_GOOD);
 }
 
-static outcome choose_course(struct telling *telling, struct show_told *told, struct proof_answer *answer,
-        struct problem *ret_problem) {
+static outcome choose_course(struct telling *telling, struct show_told *told,
+        struct proof_answer *answer, struct problem *ret_problem) {
     static const char *const paces[] = {
-            [PROOF_QUICK] = "told: one course of many, everybody as quick as can be, the panel's clocks true",
-            [PROOF_MIDDLING] = "told: one course of many, everybody middling quick, the panel's clocks true",
-            [PROOF_SLOW] = "told: one course of many, everybody as slow as can be, the panel's clocks true",
+            [PROOF_QUICK] = "told: one course of many, everybody as quick as can be, the panel's "
+                            "clocks true",
+            [PROOF_MIDDLING] =
+                    "told: one course of many, everybody middling quick, the panel's clocks true",
+            [PROOF_SLOW] = "told: one course of many, everybody as slow as can be, the panel's "
+                           "clocks true",
     };
     struct arena *arena = &telling->crew.arenas[0];
     if (telling->wishes->paced || answer->verdict != PROOF_GOES_WRONG) {
         const struct proof_options options = {0};
-        TRY(proof_tell(&telling->read.document.site, NULL, &answer->routine, &options, telling->wishes->pace, arena,
-                &answer->story, &answer->story_count, ret_problem));
+        TRY(proof_tell(&telling->read.document.site, NULL, &answer->routine, &options,
+                telling->wishes->pace, arena, &answer->story, &answer->story_count, ret_problem));
         told->course = text_of(paces[telling->wishes->pace]);
     } else {
         told->course = text_of("told: the shortest course that goes wrong");
     }
-    return story_tell(&telling->read.document.site, answer, telling->wishes->all ? STORY_ALL : STORY_FULL, arena,
-            &told->story, ret_problem);
+    return story_tell(&telling->read.document.site, answer,
+            telling->wishes->all ? STORY_ALL : STORY_FULL, arena, &told->story, ret_problem);
 }
 
 static const struct check_finding *finding_of_routine(const struct check_report *report) {
@@ -170,7 +175,9 @@ static int tell_file(const char *path, const char *name, const struct wishes *wi
     if (cli_site_read(&telling.read, path)) {
         const struct check_options options = {0};
         struct problem problem = {0};
-        if (!check_plan_make(&telling.read.document.site, &options, &telling.crew.arenas[0], &telling.plan, &problem).good) {
+        if (!check_plan_make(&telling.read.document.site, &options, &telling.crew.arenas[0],
+                    &telling.plan, &problem)
+                        .good) {
             status = cli_site_refused(&telling.read, &problem);
         } else {
             status = name == NULL ? list_names(&telling) : tell_name(&telling, name);
@@ -192,7 +199,8 @@ static const struct option options[] = {
 };
 
 static bool take_option(const struct cli_command *command, int option, struct wishes *wishes) {
-    static const char *const paces[] = {[PROOF_QUICK] = "quick", [PROOF_MIDDLING] = "middling", [PROOF_SLOW] = "slow"};
+    static const char *const paces[] = {
+            [PROOF_QUICK] = "quick", [PROOF_MIDDLING] = "middling", [PROOF_SLOW] = "slow"};
     if (option == JSON) {
         wishes->json = true;
         return true;
@@ -231,7 +239,8 @@ static int run(const struct cli_command *command, int argc, char **argv) {
         return cli_misused(command, "which site file?");
     }
     if (optind + 2 < argc) {
-        return cli_misused(command, "one routine at a time; \"%s\" is too many (quote names that have blanks)",
+        return cli_misused(command,
+                "one routine at a time; \"%s\" is too many (quote names that have blanks)",
                 argv[optind + 2]);
     }
     return tell_file(argv[optind], optind + 1 < argc ? argv[optind + 1] : NULL, &wishes);

@@ -12,18 +12,21 @@ enum { NARROWEST = 40 };
 
 static size_t width_of_stdout(void) {
     struct winsize size = {0};
-    if (isatty(STDOUT_FILENO) == 0 || ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) != 0 || size.ws_col == 0) {
+    if (isatty(STDOUT_FILENO) == 0 || ioctl(STDOUT_FILENO, TIOCGWINSZ, &size) != 0 ||
+            size.ws_col == 0) {
         return LAYOUT_WIDTH;
     }
-    return size.ws_col < NARROWEST ? NARROWEST : size.ws_col > LAYOUT_WIDTH_MOST ? LAYOUT_WIDTH_MOST : size.ws_col;
+    return size.ws_col < NARROWEST            ? NARROWEST
+            : size.ws_col > LAYOUT_WIDTH_MOST ? LAYOUT_WIDTH_MOST
+                                              : size.ws_col;
 }
 
 /* NO_COLOR counts when it is there and not empty (common practice among programs of the command line). */
 static bool wants_colour(void) {
     const char *refused = getenv("NO_COLOR");
     const char *terminal = getenv("TERM");
-    return isatty(STDOUT_FILENO) != 0 && (refused == NULL || refused[0] == '\0') && terminal != NULL &&
-            strcmp(terminal, "dumb") != 0;
+    return isatty(STDOUT_FILENO) != 0 && (refused == NULL || refused[0] == '\0') &&
+            terminal != NULL && strcmp(terminal, "dumb") != 0;
 }
 
 struct layout terminal_layout(struct text_builder *out) {

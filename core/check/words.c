@@ -503,7 +503,7 @@ static void add_thing(struct text_builder *out, const struct site *site, struct 
             return;
         }
     }
-    assert(!"a pattern names what is not known");
+    assert(false && "a pattern names what is not known");
 }
 
 static size_t length_before(const char *pattern, char mark) {

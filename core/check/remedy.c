@@ -46,12 +46,14 @@ outcome check_remedy(const struct site *site, struct check_report *report, size_
         return outcome_good();
     }
     struct proof_remedy *remedy = ARENA_NEW(arena, struct proof_remedy);
+    struct proof_options search = *proof;
     bool found = false;
+    search.remedy_spare_s = CHECK_MARGIN_SMALL_S; /* or the remedy would be the next risk */
     if (remedy == NULL) {
         FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory to look for a remedy");
     }
     TRY(proof_find_remedy(site, NULL, report->answers, report->answer_count, finding->answer_index,
-            proof, pages, arena, remedy, &found, ret_problem));
+            &search, pages, arena, remedy, &found, ret_problem));
     const bool asked_to_stop =
             proof->keep_going != NULL && !proof->keep_going(proof->keep_going_context, 0, 0);
     if (!found && asked_to_stop) {

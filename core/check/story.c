@@ -31,7 +31,8 @@ static bool is_news_of(
     if (step->act == SITE_ACT_OPEN || step->act == SITE_ACT_CLOSE) {
         /* A contact follows its door; what listens for blows trips when the door falls shut. */
         return is_on_door(teller->site, level->zone, step->door) &&
-                level->open == (step->act == SITE_ACT_OPEN || !is_level_zone(teller->site, level->zone));
+                level->open ==
+                (step->act == SITE_ACT_OPEN || !is_level_zone(teller->site, level->zone));
     }
     return step->zone == level->zone;
 }

@@ -153,8 +153,9 @@ static bool is_bad(const struct teller *teller, size_t first, size_t end) {
 
 bool is_level_zone(const struct site *site, int zone) {
     const int device = site->zones[zone].device;
-    const int profile =
-            device >= 0 && (size_t)device < site->device_count ? site->devices[device].profile : SITE_NONE;
+    const int profile = device >= 0 && (size_t)device < site->device_count
+            ? site->devices[device].profile
+            : SITE_NONE;
     return profile >= 0 && (size_t)profile < site->device_profile_count &&
             site_sense_is_level(site->device_profiles[profile].sense);
 }

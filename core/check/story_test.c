@@ -14,7 +14,8 @@ static void scene_begin(struct scene *scene, enum site_words words) {
     test_site_fill(&scene->house, words);
 }
 
-static void check_story_at(struct scene *scene, enum story_form form, size_t width, const char *expected) {
+static void check_story_at(
+        struct scene *scene, enum story_form form, size_t width, const char *expected) {
     struct arena arena;
     struct text_builder out;
     struct story story;
@@ -83,7 +84,8 @@ static void says_that_nothing_is_sent_or_that_it_went(void **state) {
             "  !           siren (shop)          nothing is sent: zone 3 does not report\n");
     scene.house.zones[SIDE_ZONE].reports = true;
     scene.it.answer.story_count--; /* no abort window: the signal goes with the siren */
-    struct panel_output *sent = test_output(&scene.it, 19 * 60 + 28, PANEL_OUT_SIGNAL, PANEL_WHY_EXEMPT);
+    struct panel_output *sent =
+            test_output(&scene.it, 19 * 60 + 28, PANEL_OUT_SIGNAL, PANEL_WHY_EXEMPT);
     sent->event = (struct event){.kind = EVENT_TAMPER, .zone = SIDE_ZONE, .user = EVENT_NOBODY};
     check_story(&scene, STORY_SHORT,
             "    05:31:00  shop is set (full); flat is unset\n"
@@ -183,7 +185,9 @@ static void tells_what_was_left_out_only_with_all(void **state) {
         struct story story;
         size_t left_out = 0;
         arena_init(&arena, test_pages(), 0);
-        assert_true(story_tell(&scene.house.site, &scene.it.answer, (enum story_form)form, &arena, &story, NULL).good);
+        assert_true(story_tell(
+                &scene.house.site, &scene.it.answer, (enum story_form)form, &arena, &story, NULL)
+                            .good);
         for (size_t i = 0; i < story.count; i++) {
             const struct story_line *line = &story.lines[i];
             if (text_is(line->what, "left out: the baker closes the yard door")) {
@@ -271,7 +275,8 @@ static void finds_the_door_that_nothing_watches(void **state) {
     test_start(&scene.it, 1, PANEL_TIMER_EXIT, 60);
     test_open(&scene.it, 9, BAKER, SIDE_DOOR);
     test_line(&scene.it, PROOF_LINE_TIMER, 61)->timer = panel_timer_of(PANEL_TIMER_EXIT, SHOP);
-    test_output(&scene.it, 61, PANEL_OUT_SAYS, PANEL_WHY_NOBODY_LEFT)->message = PANEL_SAYS_DROPPED_TO_PART;
+    test_output(&scene.it, 61, PANEL_OUT_SAYS, PANEL_WHY_NOBODY_LEFT)->message =
+            PANEL_SAYS_DROPPED_TO_PART;
     scene.it.lines[scene.it.answer.story_count - 1].bad = true;
     scene.it.answer.culprit = PANEL_WHY_NOBODY_LEFT;
     struct story_cause cause = story_cause_of(&scene.house.site, &scene.it.answer);
@@ -318,7 +323,8 @@ static void no_line_is_wider_than_the_page(void **state) {
         make_too_late(&scene);
         arena_init(&arena, test_pages(), 0);
         text_builder_init(&out, &arena);
-        assert_true(story_tell(&scene.house.site, &scene.it.answer, STORY_ALL, &arena, &story, NULL).good);
+        assert_true(story_tell(&scene.house.site, &scene.it.answer, STORY_ALL, &arena, &story, NULL)
+                            .good);
         struct layout layout = {.out = &out, .width = width};
         story_lay_out(&story, 4, &layout);
         const struct text text = text_built(&out);
@@ -342,7 +348,8 @@ static void says_so_when_memory_runs_out(void **state) {
         struct story story;
         struct problem problem = {0};
         arena_init(&arena, test_pages(), limit);
-        if (!story_tell(&scene.house.site, &scene.it.answer, STORY_ALL, &arena, &story, &problem).good) {
+        if (!story_tell(&scene.house.site, &scene.it.answer, STORY_ALL, &arena, &story, &problem)
+                        .good) {
             assert_int_equal(problem.kind, PROBLEM_MEMORY);
             refused++;
         }

@@ -25,7 +25,8 @@ static inline void test_answer_begin(
     it->answer.story = it->lines;
 }
 
-static inline struct proof_line *test_line(struct test_answer *it, enum proof_line_kind kind, int32_t at_s) {
+static inline struct proof_line *test_line(
+        struct test_answer *it, enum proof_line_kind kind, int32_t at_s) {
     struct proof_line *line = &it->lines[it->answer.story_count++];
     *line = (struct proof_line){
             .kind = kind, .at_s = at_s, .person = SITE_NONE, .zone = PANEL_NO_ZONE};
@@ -36,7 +37,8 @@ static inline struct proof_line *test_line(struct test_answer *it, enum proof_li
 }
 
 /** A step that somebody does, and the line that tells it. Gives the step, to be completed. */
-static inline struct proof_step *test_act(struct test_answer *it, int32_t at_s, int who, enum site_act act) {
+static inline struct proof_step *test_act(
+        struct test_answer *it, int32_t at_s, int who, enum site_act act) {
     struct proof_step *step = &it->answer.routine.steps[it->answer.routine.step_count];
     *step = (struct proof_step){.who = who,
             .in = span_of(1, 3),
@@ -87,7 +89,8 @@ static inline void test_tone(struct test_answer *it, int32_t at_s, enum panel_to
 }
 
 /** The siren, which breaks the promise, and its cause. */
-static inline void test_siren(struct test_answer *it, int32_t at_s, uint8_t zone, enum panel_reason why) {
+static inline void test_siren(
+        struct test_answer *it, int32_t at_s, uint8_t zone, enum panel_reason why) {
     struct panel_output *output = test_output(it, at_s, PANEL_OUT_SOUND, why);
     output->sound = PANEL_SIREN;
     output->zone = zone;

@@ -1,0 +1,450 @@
+/* The check: weights, groups, places, counts, exit status and the report itself, from answers made by hand. */
+#include "check/check.h"
+
+#include "check/findings.h"
+#include "check/show.h"
+#include "check/test_answer.h"
+
+#include <jansson.h>
+#include <stdio.h>
+#include <stdlib.h>
+
+enum { ANSWER_MOST = 6 };
+
+/* A plan whose answers are given. Everything large is kept here, off the stack. */
+struct bench {
+    struct test_site house;
+    struct test_answer made[ANSWER_MOST];
+    struct proof_answer answers[ANSWER_MOST];
+    struct check_routine routines[ANSWER_MOST];
+    struct site_routine sources[ANSWER_MOST];
+    struct check_absent absent[4];
+    struct check_plan plan;
+    struct check_report report;
+    struct arena arena;
+};
+
+/* The heap itself: cmocka takes its own blocks back from a test that fails, before the bench is cleared. */
+static void *get(void *context, size_t size) {
+    (void)context;
+    return malloc(size);
+}
+
+static void give(void *context, void *block, size_t size) {
+    (void)context;
+    (void)size;
+    free(block);
+}
+
+static int bench_begin(void **state) {
+    struct bench *bench = calloc(1, sizeof *bench);
+    test_site_fill(&bench->house, SITE_WORDS_UK);
+    arena_init(&bench->arena, (struct pages){.get = get, .give = give}, 0);
+    bench->plan = (struct check_plan){.routines = bench->routines, .absent = bench->absent};
+    *state = bench;
+    return 0;
+}
+
+static int bench_end(void **state) {
+    struct bench *bench = *state;
+    arena_finish(&bench->arena);
+    free(bench);
+    return 0;
+}
+
+/* A further routine of the plan that starts as the house does; its answer is still to be made. */
+static struct test_answer *add_routine(struct bench *bench, const char *name, bool usual) {
+    const size_t index = bench->plan.routine_count++;
+    bench->sources[index] = bench->house.routine;
+    bench->sources[index].name = text_of(name);
+    bench->routines[index] = (struct check_routine){
+            .source = &bench->sources[index], .usual = usual, .index = index};
+    test_answer_begin(&bench->made[index], &bench->sources[index], -1);
+    return &bench->made[index];
+}
+
+static struct test_answer *add_side_door(struct bench *bench, const char *name, bool usual) {
+    struct test_answer *it = add_routine(bench, name, usual);
+    test_side_door(it, &bench->sources[bench->plan.routine_count - 1]);
+    return it;
+}
+
+static struct test_answer *add_well(struct bench *bench, const char *name, int32_t margin_s) {
+    struct test_answer *it = add_routine(bench, name, false);
+    it->answer.verdict = PROOF_GOES_WELL;
+    it->answer.has_margin = margin_s > 0;
+    it->answer.margin_s = margin_s;
+    it->answer.margin_timer = panel_timer_of(PANEL_TIMER_ENTRY, SHOP);
+    it->answer.margin_deadline_s = 27;
+    return it;
+}
+
+static struct test_answer *add_unsettled(
+        struct bench *bench, const char *name, enum explore_reason reason) {
+    struct test_answer *it = add_routine(bench, name, false);
+    it->answer.verdict = PROOF_NOT_SETTLED;
+    it->answer.reason = reason;
+    it->answer.classes = 12;
+    return it;
+}
+
+static const struct check_report *gather(struct bench *bench) {
+    struct problem problem = {0};
+    for (size_t i = 0; i < bench->plan.routine_count; i++) {
+        bench->answers[i] = bench->made[i].answer;
+    }
+    assert_true(check_gather(&bench->house.site, &bench->plan, bench->answers, &bench->arena,
+            &bench->report, &problem)
+                        .good);
+    return &bench->report;
+}
+
+static void what_goes_wrong_is_a_fault_with_its_place(void **state) {
+    struct bench *bench = *state;
+    add_side_door(bench, "first batch", false);
+    const struct check_report *report = gather(bench);
+    assert_int_equal(report->finding_count, 1);
+    const struct check_finding *finding = &report->findings[0];
+    assert_int_equal(finding->base.weight, FINDING_FAULT);
+    assert_true(text_is(finding->base.id, "routine.false-alarm"));
+    assert_true(text_is(finding->base.headline,
+            "\"first batch\" goes wrong every time: the apprentice causes a false alarm"));
+    assert_true(
+            text_is(finding->base.why, "zone 3 \"side door\" has behaviour perimeter: no delay"));
+    assert_true(text_is(finding->base.place, "zones[2].behaviour"));
+    assert_int_equal(finding->base.answer_index, 0);
+    assert_int_equal(finding->story.count, 3);
+    assert_int_equal(check_exit_status(report), 1);
+}
+
+static void one_cause_is_one_finding_that_names_the_others(void **state) {
+    struct bench *bench = *state;
+    add_side_door(bench, "first batch", false);
+    add_side_door(bench, "parcel", true);
+    struct test_answer *other = add_side_door(bench, "window", true);
+    other->answer.culprit_zone = PASSAGE_ZONE; /* another zone is another cause */
+    const struct check_report *report = gather(bench);
+    assert_int_equal(report->finding_count, 2);
+    assert_int_equal(report->findings[0].also_count, 1);
+    assert_int_equal(report->findings[0].also[0], 1);
+    assert_int_equal(report->findings[1].also_count, 0);
+    assert_int_equal(report->wrong, 3);
+    assert_int_equal(report->weights[FINDING_FAULT], 2);
+}
+
+/* The head of a group is one that goes wrong with true clocks, too: else a fault would hide behind a risk. */
+static void tolerance_alone_is_a_risk_and_never_hides_a_fault(void **state) {
+    struct bench *bench = *state;
+    add_side_door(bench, "first batch", false)->answer.needs_tolerance = true;
+    bench->made[0].answer.always = false;
+    const struct check_report *report = gather(bench);
+    assert_int_equal(report->weights[FINDING_RISK], 1);
+    assert_int_equal(report->weights[FINDING_FAULT], 0);
+    assert_true(text_is(report->findings[0].base.headline,
+            "\"first batch\" can go wrong if the panel's clock is off: the apprentice causes a "
+            "false alarm"));
+    assert_non_null(strstr(report->findings[0].base.why.start, "the panel's may be off by 10 %"));
+    assert_int_equal(check_exit_status(report), 0);
+
+    add_side_door(bench, "parcel", true);
+    report = gather(bench);
+    assert_int_equal(report->finding_count, 1);
+    assert_int_equal(report->weights[FINDING_FAULT], 1);
+    assert_int_equal(report->findings[0].base.answer_index, 1);
+    assert_int_equal(report->findings[0].also[0], 0);
+}
+
+static void ranges_are_told_when_it_is_not_every_time(void **state) {
+    struct bench *bench = *state;
+    struct test_answer *it = add_side_door(bench, "first batch", false);
+    struct proof_step *step = test_act(it, 19 * 60 + 60, BAKER, SITE_ACT_UNSET);
+    step->keypad = 0;
+    it->answer.always = false;
+    it->answer.has_range = true;
+    it->answer.probed_timer = panel_timer_of(PANEL_TIMER_ENTRY, SHOP);
+    it->answer.probed_step = 1;
+    it->answer.can = (struct explore_ranges){.interval = {{27, 40}}, .count = 1};
+    it->answer.always_when = (struct explore_ranges){.interval = {{34, 35}, {38, 40}}, .count = 2};
+    const struct check_report *report = gather(bench);
+    assert_string_equal(report->findings[0].range.start,
+            "can happen when the baker keys the code to unset 27 to 40 s after the start of the "
+            "entry time; "
+            "always at 34 to 35 s or 38 to 40 s");
+    bench->made[0].answer.always = true;
+    report = gather(bench);
+    assert_int_equal(report->findings[0].range.length, 0);
+}
+
+/* House practice: fewer than 3 s to spare is a risk. */
+static void small_margins_are_a_risk_told_of_the_tightest(void **state) {
+    struct bench *bench = *state;
+    add_well(bench, "plenty", CHECK_MARGIN_SMALL_S);
+    add_well(bench, "tight", 2);
+    add_well(bench, "tightest", 1);
+    add_well(bench, "none", 0);
+    const struct check_report *report = gather(bench);
+    assert_int_equal(report->finding_count, 1);
+    assert_int_equal(report->weights[FINDING_RISK], 1);
+    assert_true(text_is(report->findings[0].base.headline,
+            "\"tightest\" goes well, but with only 1 s to spare"));
+    assert_true(text_is(report->findings[0].base.why,
+            "the entry time may end after 27 s, and the slowest need 26 s of it"));
+    assert_int_equal(report->findings[0].also_count, 1);
+    assert_int_equal(report->findings[0].also[0], 1);
+    assert_int_equal(report->tightest, 2);
+    assert_int_equal(report->well, 4);
+    assert_int_equal(check_exit_status(report), 0);
+}
+
+static void what_is_not_settled_is_never_called_well(void **state) {
+    struct bench *bench = *state;
+    struct test_answer *it = add_unsettled(bench, "six people", EXPLORE_CLASS_LIMIT);
+    test_act(it, 0, BAKER, SITE_ACT_WAIT);
+    test_act(it, 0, ROBIN, SITE_ACT_WAIT)->in = span_of(0, 3600);
+    const struct check_report *report = gather(bench);
+    assert_int_equal(report->weights[FINDING_RISK], 1);
+    assert_true(text_is(report->findings[0].base.headline, "\"six people\" is not settled"));
+    assert_true(text_is(report->findings[0].base.place, "routines[0]"));
+    assert_non_null(strstr(
+            report->findings[0].base.remedy.start, "the widest time is \"Robin waits\": 0 to 1 h"));
+    assert_int_equal(report->well, 0);
+    assert_int_equal(check_exit_status(report), 3);
+    add_side_door(bench, "first batch", false);
+    assert_int_equal(check_exit_status(gather(bench)), 1);
+}
+
+static void stopping_is_said_once_and_in_the_exit_status(void **state) {
+    struct bench *bench = *state;
+    add_side_door(bench, "first batch", false);
+    add_unsettled(bench, "b", EXPLORE_ASKED_TO_STOP);
+    add_unsettled(bench, "c", EXPLORE_ASKED_TO_STOP);
+    const struct check_report *report = gather(bench);
+    assert_true(report->stopped);
+    assert_int_equal(report->finding_count, 2);
+    assert_true(text_is(
+            report->findings[1].base.headline, "stopped early: 2 of 3 routines are not settled"));
+    assert_int_equal(check_exit_status(report), 130);
+}
+
+/* shows: rules.md 1.4: entry + abort at most 60 s, advice. Both sides of the bound. */
+static void entry_and_abort_together_are_advised_about(void **state) {
+    struct bench *bench = *state;
+    bench->house.site.settings.delays[0].seconds_s = 30;
+    bench->house.site.settings.abort_window_s = 30;
+    assert_int_equal(gather(bench)->finding_count, 0);
+    bench->house.site.settings.delays[0].seconds_s = 31;
+    const struct check_report *report = gather(bench);
+    assert_int_equal(report->finding_count, 1);
+    assert_int_equal(report->weights[FINDING_NOTE], 1);
+    assert_true(text_is(report->findings[0].base.id, "settings.entry-plus-abort"));
+    assert_true(text_is(
+            report->findings[0].base.headline, "a thief has up to 61 s before anybody is told"));
+    assert_true(text_is(report->findings[0].base.remedy, "an abort window of 29 s"));
+    assert_int_equal(check_exit_status(report), 0);
+}
+
+/* shows: mistakes.md: swinger limit 1. */
+static void a_swinger_limit_of_one_is_noted(void **state) {
+    struct bench *bench = *state;
+    bench->house.site.settings.swinger_limit = 2;
+    assert_int_equal(gather(bench)->finding_count, 0);
+    bench->house.site.settings.swinger_limit = 1;
+    const struct check_report *report = gather(bench);
+    assert_int_equal(report->weights[FINDING_NOTE], 1);
+    assert_true(text_is(report->findings[0].base.place, "panel.swinger-limit"));
+}
+
+static void absent_routines_are_listed_by_their_reason(void **state) {
+    struct bench *bench = *state;
+    bench->absent[0] =
+            (struct check_absent){.name = text_of("pocket"), .reason = text_of("no fob")};
+    bench->absent[1] = (struct check_absent){
+            .name = text_of("dog"), .reason = text_of("no dog"), .removed = true};
+    bench->absent[2] =
+            (struct check_absent){.name = text_of("late"), .reason = text_of("no night mode")};
+    bench->absent[3] = (struct check_absent){.name = text_of("lost"), .reason = text_of("no fob")};
+    bench->plan.absent_count = 4;
+    const struct check_report *report = gather(bench);
+    assert_int_equal(report->finding_count, 2);
+    assert_true(text_is(report->findings[0].base.headline, "3 usual routines not applied here"));
+    assert_true(text_is(report->findings[0].base.why, "no fob: pocket, lost; no night mode: late"));
+    assert_true(text_is(report->findings[1].base.headline, "1 usual routine removed in the file"));
+    assert_true(text_is(report->findings[1].base.why, "no dog: dog"));
+    assert_true(text_is(report->findings[1].base.place, "without"));
+}
+
+static void findings_come_by_weight(void **state) {
+    struct bench *bench = *state;
+    bench->house.site.settings.swinger_limit = 1;
+    add_well(bench, "tight", 1);
+    add_side_door(bench, "first batch", false);
+    const struct check_report *report = gather(bench);
+    assert_int_equal(report->finding_count, 3);
+    for (int i = 0; i < 3; i++) {
+        assert_int_equal(report->findings[i].base.weight, FINDING_FAULT + i);
+    }
+}
+
+/* Every reason leads to some place or, without one, to the routine itself: nothing is blamed on nowhere. */
+static void every_reason_has_a_place(void **state) {
+    struct bench *bench = *state;
+    for (int why = 0; why < PANEL_WHY_COUNT; why++) {
+        bench->plan.routine_count = 0;
+        struct test_answer *it = add_side_door(bench, "first batch", false);
+        it->answer.culprit = (enum panel_reason)why;
+        const struct check_report *report = gather(bench);
+        assert_true(report->findings[0].base.place.length > 0);
+        assert_true(report->findings[0].base.why.length > 0);
+    }
+}
+
+static bool find_line(void *context, struct text path, int *ret_line, int *ret_column) {
+    (void)context;
+    *ret_line = 61;
+    *ret_column = 9;
+    return text_is(path, "zones[2].behaviour");
+}
+
+static const struct show_places places = {.file = {"sites/house.yaml", 16},
+        .short_file = {"house.yaml", 10},
+        .find = find_line};
+
+static struct check_report *full_report(struct bench *bench) {
+    add_side_door(bench, "first batch", false);
+    add_side_door(bench, "parcel", true);
+    add_well(bench, "closing up", 4);
+    (void)gather(bench);
+    bench->report.findings[0].base.remedy = text_of("behaviour entry, delay yard (30 s)");
+    bench->report.findings[0].base.price =
+            text_of("a burglar at this door has the same 30 s before the siren");
+    return &bench->report;
+}
+
+/* shows: product page, "How it speaks". */
+static void the_report_reads_as_the_product_page_says(void **state) {
+    struct bench *bench = *state;
+    const struct check_report *report = full_report(bench);
+    struct text_builder out;
+    text_builder_init(&out, &bench->arena);
+    struct layout layout = {.out = &out, .width = LAYOUT_WIDTH};
+    show_report(&bench->house.site, report, &places, true, &layout);
+    assert_string_equal(text_built(&out).start,
+            "Test bakery (invented)          test-panel \xC2\xB7 4 zones \xC2\xB7 2 areas \xC2\xB7 "
+            "house\n"
+            "\n"
+            "FAULT  \"first batch\" goes wrong every time: the apprentice causes a false alarm\n"
+            "       05:31:00  shop is set (full); flat is unset\n"
+            "       05:50:28  the apprentice opens the side door\n"
+            "                   zone 3 is perimeter: no delay\n"
+            "     !           siren (shop)\n"
+            "                   \"intrusion, zone 3\" leaves at 05:50:58 unless unset before\n"
+            "       why       zone 3 \"side door\" has behaviour perimeter: no delay\n"
+            "                                                                   house.yaml:61\n"
+            "       also      \"parcel\"\n"
+            "       remedy    behaviour entry, delay yard (30 s)\n"
+            "       price     a burglar at this door has the same 30 s before the siren\n"
+            "\n"
+            "first batch     goes wrong\n"
+            "parcel (usual)  goes wrong\n"
+            "closing up      goes well: the entry time, 4 s to spare\n"
+            "\n"
+            "tightest: \"closing up\", the entry time, 4 s to spare\n"
+            "3 routines (2 described, 1 usual): 1 goes well, 2 go wrong \xC2\xB7 1 fault \xC2\xB7 "
+            "exit 1\n");
+}
+
+static void colour_is_written_only_when_asked_for(void **state) {
+    struct bench *bench = *state;
+    const struct check_report *report = full_report(bench);
+    for (int colour = 0; colour <= 1; colour++) {
+        struct text_builder out;
+        text_builder_init(&out, &bench->arena);
+        struct layout layout = {.out = &out, .width = LAYOUT_WIDTH, .colour = colour != 0};
+        show_report(&bench->house.site, report, &places, false, &layout);
+        assert_int_equal(strchr(text_built(&out).start, '\033') != NULL, colour);
+        assert_non_null(strstr(text_built(&out).start, "FAULT"));
+    }
+}
+
+static void the_json_says_the_same(void **state) {
+    struct bench *bench = *state;
+    struct check_report *report = full_report(bench);
+    struct text_builder out;
+    struct json_writer writer;
+    text_builder_init(&out, &bench->arena);
+    json_init(&writer, &out);
+    show_report_json(&bench->house.site, report, &places, &writer);
+    const struct text text = text_built(&out);
+    json_t *root = json_loadb(text.start, text.length, JSON_REJECT_DUPLICATES, NULL);
+    assert_non_null(root);
+    const char *weight = NULL;
+    const char *what = NULL;
+    int line = 0;
+    int at_s = 0;
+    int bad = 0;
+    int faults = 0;
+    int spare_s = 0;
+    int status = 0;
+    const char *verdict = NULL;
+    assert_int_equal(json_unpack(root, "{s:[{s:s, s:{s:i}, s:[{}, {}, {s:i, s:s, s:b}]}]}",
+                             "findings", "weight", &weight, "place", "line", &line, "story", "at_s",
+                             &at_s, "what", &what, "bad", &bad),
+            0);
+    assert_string_equal(weight, "fault");
+    assert_int_equal(line, 61);
+    assert_int_equal(at_s, 19 * 60 + 28);
+    assert_string_equal(what, "siren (shop)");
+    assert_true(bad != 0);
+    assert_int_equal(json_unpack(root, "{s:[{}, {}, {s:s, s:{s:i}}], s:{s:i}, s:i}", "routines",
+                             "verdict", &verdict, "margin", "to_spare_s", &spare_s, "counts",
+                             "faults", &faults, "exit", &status),
+            0);
+    assert_string_equal(verdict, "goes well");
+    assert_int_equal(spare_s, 4);
+    assert_int_equal(faults, 1);
+    assert_int_equal(status, 1);
+    json_decref(root);
+}
+
+static void memory_that_runs_out_is_a_problem_and_no_report(void **state) {
+    struct bench *bench = *state;
+    full_report(bench);
+    size_t refused = 0;
+    for (size_t limit = 1; limit < 60000; limit += 1021) {
+        struct arena arena;
+        struct check_report report;
+        struct problem problem = {0};
+        arena_init(&arena, test_pages(), limit);
+        if (!check_gather(
+                    &bench->house.site, &bench->plan, bench->answers, &arena, &report, &problem)
+                        .good) {
+            assert_int_equal(problem.kind, PROBLEM_MEMORY);
+            refused++;
+        }
+        arena_finish(&arena);
+    }
+    assert_true(refused > 0);
+}
+
+int main(void) {
+#define BENCH_TEST(test) cmocka_unit_test_setup_teardown(test, bench_begin, bench_end)
+    const struct CMUnitTest tests[] = {
+            BENCH_TEST(what_goes_wrong_is_a_fault_with_its_place),
+            BENCH_TEST(one_cause_is_one_finding_that_names_the_others),
+            BENCH_TEST(tolerance_alone_is_a_risk_and_never_hides_a_fault),
+            BENCH_TEST(ranges_are_told_when_it_is_not_every_time),
+            BENCH_TEST(small_margins_are_a_risk_told_of_the_tightest),
+            BENCH_TEST(what_is_not_settled_is_never_called_well),
+            BENCH_TEST(stopping_is_said_once_and_in_the_exit_status),
+            BENCH_TEST(entry_and_abort_together_are_advised_about),
+            BENCH_TEST(a_swinger_limit_of_one_is_noted),
+            BENCH_TEST(absent_routines_are_listed_by_their_reason),
+            BENCH_TEST(findings_come_by_weight),
+            BENCH_TEST(every_reason_has_a_place),
+            BENCH_TEST(the_report_reads_as_the_product_page_says),
+            BENCH_TEST(colour_is_written_only_when_asked_for),
+            BENCH_TEST(the_json_says_the_same),
+            BENCH_TEST(memory_that_runs_out_is_a_problem_and_no_report),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

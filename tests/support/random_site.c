@@ -45,11 +45,11 @@ static struct span draw_span(struct draft *draft, int32_t most_s)
 
 struct random_wish random_wish_of(uint64_t number)
 {
-    struct random_wish wish = {.seed = number, .scale = 1, .reactions = number / 10 % 4 == 3};
-    const uint64_t turn = number % 10;
-    if (turn >= 6) {
-        wish.family = (enum random_family)(RANDOM_TRAP + (turn - 6));
-        wish.scale = number / 10 % 3 == 2 ? 2 : 1;
+    struct random_wish wish = {.seed = number, .scale = 1, .reactions = number / 12 % 4 == 3};
+    const uint64_t turn = number % 12;
+    if (turn >= 5) {
+        wish.family = turn >= 9 ? RANDOM_CHOICES : (enum random_family)(RANDOM_TRAP + (turn - 5));
+        wish.scale = number / 12 % 3 == 2 ? 2 : 1;
     }
     return wish;
 }
@@ -426,6 +426,148 @@ static void act_chain(struct draft *draft)
     }
 }
 
+/* One person, every span one number or two beside each other; the times stand around the instant that the choice moves. */
+static struct span near(struct draft *draft, int32_t instant_s)
+{
+    const int32_t low = instant_s + draw(draft, -1, 1);
+    return span_of(low < 0 ? 0 : low, (low < 0 ? 0 : low) + draw(draft, 0, 1));
+}
+
+static void begin_set(struct draft *draft, int mode)
+{
+    draft->routine->starts[0] = (struct site_start){.set = true, .mode = mode};
+}
+
+/* The first door gives the long delay, the second the short one; the code comes near one of the two ends. */
+static void choose_second_entry(struct draft *draft)
+{
+    struct site *site = draft->site;
+    const int32_t long_s = draw(draft, 5, 9);
+    const int32_t short_s = draw(draft, 0, 3);
+    const int32_t between_s = draw(draft, 0, 3);
+    begin_set(draft, SITE_MODE_FULL);
+    site->settings.delays[0].seconds_s = long_s;
+    site->settings.delays[1].seconds_s = short_s;
+    for (int mode = 0; mode < SITE_MODE_MAX; mode++) {
+        site->zones[0].in[mode] = site->zones[1].in[mode] = SITE_ENTRY;
+        site->zones[0].delay[mode] = 0;
+        site->zones[1].delay[mode] = 1;
+    }
+    site->zones[1].behaviour = SITE_ENTRY;
+    add_door(draft, 0, SITE_ACT_OPEN, 0, span_of(1, 1));
+    add_door(draft, 0, SITE_ACT_OPEN, 1, span_of(between_s, between_s));
+    if (chance(draft, 40)) {
+        add_pass(draft, 0, span_of(0, 0));
+    }
+    add_code(draft, 0, SITE_ACT_UNSET, 0, 0, near(draft, chance(draft, 50) ? short_s - 1 : long_s - between_s - 1));
+}
+
+/* Forgotten keys: out, in, out again; the door closes for good between the first end of the exit time and the second. */
+static void choose_restart(struct draft *draft)
+{
+    struct site *site = draft->site;
+    const int32_t exit_s = draw(draft, 4, 9);
+    const int mode = draw(draft, SITE_MODE_FULL, SITE_MODE_PART);
+    draft->routine->starts[0].set = false;
+    site->settings.modes[mode].exit_delay_s = exit_s;
+    site->settings.exit_restart = chance(draft, 80);
+    site->zones[0].in[SITE_MODE_PART] = SITE_ENTRY;
+    site->zones[0].delay[SITE_MODE_PART] = 0;
+    const bool open_before = chance(draft, 30);
+    if (open_before) {
+        add_door(draft, 0, SITE_ACT_OPEN, 0, span_of(1, 1));
+    }
+    add_code(draft, 0, SITE_ACT_SET, mode, 0, span_of(1, 1));
+    if (!open_before) {
+        add_door(draft, 0, SITE_ACT_OPEN, 0, span_of(0, 1));
+    }
+    const int32_t again_s = draw(draft, 1, exit_s - 2);
+    add_door(draft, 0, SITE_ACT_CLOSE, 0, span_of(0, 0));
+    add_door(draft, 0, SITE_ACT_OPEN, 0, span_of(again_s, again_s));
+    if (chance(draft, 30)) { /* a third opening changes nothing */
+        add_door(draft, 0, SITE_ACT_CLOSE, 0, span_of(0, 0));
+        add_door(draft, 0, SITE_ACT_OPEN, 0, span_of(1, 2));
+    }
+    add_door(draft, 0, SITE_ACT_CLOSE, 0, near(draft, chance(draft, 60) ? exit_s - 1 : exit_s - again_s - 1));
+}
+
+/* The hall detector overtakes the door's contact by about its hold. */
+static void choose_hold(struct draft *draft)
+{
+    struct site *site = draft->site;
+    begin_set(draft, SITE_MODE_FULL);
+    for (size_t i = 0; i < site->zone_count; i++) {
+        if (site->zones[i].behaviour == SITE_FOLLOWER && zone_moves(site, i)) {
+            site->zones[i].hold_s = draw(draft, 0, 4);
+            add_step(draft, 0, SITE_ACT_PASS, span_of(1, 1))->zone = (int)i;
+            add_door(draft, 0, SITE_ACT_OPEN, 0, near(draft, site->zones[i].hold_s - 1));
+            add_code(draft, 0, SITE_ACT_UNSET, 0, 0, span_of(0, 1));
+            return;
+        }
+    }
+    come_home(draft, 0, 4);
+}
+
+/* Part set has its own exit time and its own entry delay; going to full keeps what part protects. */
+static void choose_part(struct draft *draft)
+{
+    struct site *site = draft->site;
+    const int32_t exit_s = draw(draft, 1, 6);
+    site->settings.modes[SITE_MODE_PART].exit_delay_s = exit_s;
+    if (chance(draft, 40)) {
+        draft->routine->starts[0].set = false;
+        add_code(draft, 0, SITE_ACT_SET, SITE_MODE_PART, 0, span_of(1, 1));
+        add_door(draft, 0, SITE_ACT_OPEN, draw(draft, 0, 1), near(draft, exit_s - 1));
+        add_door(draft, 0, SITE_ACT_CLOSE, 0, span_of(0, 1));
+        add_code(draft, 0, SITE_ACT_UNSET, 0, 0, span_of(0, 1));
+    } else if (chance(draft, 50)) {
+        begin_set(draft, SITE_MODE_PART);
+        add_door(draft, 0, SITE_ACT_OPEN, 0, span_of(1, 1));
+        add_code(draft, 0, SITE_ACT_UNSET, 0, 0,
+                near(draft, site->settings.delays[draw(draft, 0, 1)].seconds_s - 1));
+    } else {
+        begin_set(draft, SITE_MODE_PART);
+        add_code(draft, 0, SITE_ACT_SET, SITE_MODE_FULL, 0, span_of(1, 1));
+        add_door(draft, 0, SITE_ACT_OPEN, chance(draft, 80) ? 0 : 1,
+                near(draft, site->settings.modes[SITE_MODE_FULL].exit_delay_s - 1));
+        add_door(draft, 0, SITE_ACT_CLOSE, 0, span_of(0, 1));
+        add_code(draft, 0, SITE_ACT_UNSET, 0, 0, span_of(0, 3));
+    }
+}
+
+/* The door moves just before or just after the end of the exit time: has somebody left, does it stand open? */
+static void choose_end_of_exit(struct draft *draft)
+{
+    struct site *site = draft->site;
+    const int32_t exit_s = draw(draft, 0, 8);
+    draft->routine->starts[0].set = false;
+    site->settings.modes[SITE_MODE_FULL].exit_delay_s = exit_s;
+    if (chance(draft, 40)) {
+        add_door(draft, 0, SITE_ACT_OPEN, draw(draft, 0, DOOR_MOST - 1), span_of(1, 1));
+    }
+    add_code(draft, 0, SITE_ACT_SET, SITE_MODE_FULL, 0, span_of(0, 1));
+    const int door = chance(draft, 60) ? 0 : draw(draft, 0, DOOR_MOST - 1);
+    if (chance(draft, 50)) {
+        add_door(draft, 0, SITE_ACT_OPEN, door, span_of(0, 0));
+    }
+    add_door(draft, 0, SITE_ACT_CLOSE, door, near(draft, exit_s - 1));
+}
+
+static void act_choices(struct draft *draft)
+{
+    draft->site->person_count = 1;
+    if (chance(draft, 60)) {
+        draft->site->settings.tolerance_tenths = 0;
+    }
+    switch (draw(draft, 0, 4)) {
+    case 0: choose_second_entry(draft); return;
+    case 1: choose_restart(draft); return;
+    case 2: choose_hold(draft); return;
+    case 3: choose_part(draft); return;
+    case 4: choose_end_of_exit(draft); return;
+    }
+}
+
 /* ---- what the page leaves open is not asked ---- */
 
 /* Only one person sets, and only where the area is known to be unset (or from part to full where it began so). */
@@ -565,6 +707,7 @@ static void act(struct draft *draft)
     case RANDOM_TIES: act_ties(draft); return;
     case RANDOM_CASCADE: act_cascade(draft); return;
     case RANDOM_CHAIN: act_chain(draft); return;
+    case RANDOM_CHOICES: act_choices(draft); return;
     case RANDOM_FAMILY_COUNT: return;
     }
 }

@@ -21,6 +21,7 @@ enum random_family {
     RANDOM_TIES,     /* deadlines on the same second */
     RANDOM_CASCADE,  /* timers started by the ends of timers */
     RANDOM_CHAIN,    /* many short steps, one after another */
+    RANDOM_CHOICES,  /* the verdict hangs on one choice of the panel: second entry, restart, hold, part, level, drop */
     RANDOM_FAMILY_COUNT
 };
 

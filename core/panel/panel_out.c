@@ -17,14 +17,14 @@ struct panel_output *panel_output_add(struct panel_walk *walk, enum panel_output
 }
 
 static void start(struct panel_walk *walk, panel_timer timer, int32_t seconds_s, bool at_least,
-        bool exact) {
+        bool exact, enum panel_reason why) {
     if (seconds_s <= 0) {
         /* A timer of 0 s ends inside the step that starts it. */
         panel_stop_timer(walk, timer);
         panel_timer_ended(walk, timer);
         return;
     }
-    struct panel_output *output = panel_output_add(walk, PANEL_OUT_START, PANEL_WHY_NONE);
+    struct panel_output *output = panel_output_add(walk, PANEL_OUT_START, why);
     output->timer = timer;
     output->seconds_s = seconds_s;
     output->at_least = at_least;
@@ -32,15 +32,19 @@ static void start(struct panel_walk *walk, panel_timer timer, int32_t seconds_s,
 }
 
 void panel_start_timer(struct panel_walk *walk, panel_timer timer, int32_t seconds_s) {
-    start(walk, timer, seconds_s, false, false);
+    start(walk, timer, seconds_s, false, false, PANEL_WHY_NONE);
+}
+
+void panel_restart_timer(struct panel_walk *walk, panel_timer timer, int32_t seconds_s) {
+    start(walk, timer, seconds_s, false, false, PANEL_WHY_RESTART);
 }
 
 void panel_start_open_timer(struct panel_walk *walk, panel_timer timer, int32_t seconds_s) {
-    start(walk, timer, seconds_s, true, false);
+    start(walk, timer, seconds_s, true, false, PANEL_WHY_NONE);
 }
 
 void panel_start_exact_timer(struct panel_walk *walk, panel_timer timer, int32_t seconds_s) {
-    start(walk, timer, seconds_s, false, true);
+    start(walk, timer, seconds_s, false, true, PANEL_WHY_NONE);
 }
 
 void panel_stop_timer(struct panel_walk *walk, panel_timer timer) {

@@ -16,6 +16,7 @@ enum { PANEL_EN_WARNING_S = 30 }; /* EN 50131-1 8.3.8.2 as amended 2009: 30 s of
 
 /* panel_out.c: outputs */
 void panel_start_timer(struct panel_walk *walk, panel_timer timer, int32_t seconds_s);
+void panel_restart_timer(struct panel_walk *walk, panel_timer timer, int32_t seconds_s); /* and says why */
 void panel_start_open_timer(struct panel_walk *walk, panel_timer timer, int32_t seconds_s); /* at least */
 void panel_start_exact_timer(struct panel_walk *walk, panel_timer timer, int32_t seconds_s);
 void panel_stop_timer(struct panel_walk *walk, panel_timer timer);

@@ -182,7 +182,7 @@ static void exit_door(struct panel_walk *walk, unsigned area, unsigned zone) {
             (now->flags & PANEL_AREA_RESTARTED) == 0 && (now->flags & PANEL_AREA_AT_KEYPAD) != 0 &&
             (now->flags & PANEL_AREA_RIDES) == 0) {
         now->flags |= PANEL_AREA_RESTARTED;
-        panel_start_timer(walk, panel_timer_of(PANEL_TIMER_EXIT, area),
+        panel_restart_timer(walk, panel_timer_of(PANEL_TIMER_EXIT, area),
                 walk->program->settings.modes[now->mode].exit_delay_s);
     }
 }

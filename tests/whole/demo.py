@@ -77,6 +77,14 @@ def same_people(clean, found):
     return [] if names[0] == names[1] else ["the twins describe different routines"]
 
 
+def wrong_with_restart():
+    """Every output names its cause: the story says why the exit time starts afresh, and when."""
+    ran = run("tell", "--json", CLEAN, "keys on the table")
+    lines = json.loads(ran.stdout)["story"] if ran.returncode == 0 else []
+    afresh = [line for line in lines if "opened again" in line["because"]]
+    return [] if len(afresh) == 1 and afresh[0]["what"].startswith("60 s") else [f"told {len(afresh)} times"]
+
+
 cases = tap.Cases()
 clean_status, clean, errors = checked(CLEAN)
 cases.case("the clean demo has no fault", wrong_with_clean(clean_status, clean) + errors.splitlines()[:5])
@@ -94,5 +102,6 @@ if clean is not None and found is not None:
                        [] if wrong_with_seed(row[:3] + [""], clean, tap.read(CLEAN).splitlines()) else ["it is"])
     cases.case("each mistake is told by itself", told_by_itself(rows, found))
     cases.case("each fault has a remedy with its price", without_remedy(found))
+    cases.case("the exit restart is told once, with its reason", wrong_with_restart())
     cases.case("the twins are one house", same_people(clean, found))
 cases.end()

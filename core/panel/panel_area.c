@@ -480,13 +480,15 @@ static bool wants_force(const struct panel_walk *walk) {
 
 static void refuse(struct panel_walk *walk, unsigned area, const struct panel_zones *blocking,
         enum panel_reason why) {
+    unsigned first = PANEL_NO_ZONE;
     walk->state->flags |= PANEL_REFUSED;
     for (unsigned zone = 0; zone < walk->program->zone_count; zone++) {
         if (panel_zones_has(blocking, zone)) {
+            first = first == PANEL_NO_ZONE ? zone : first;
             panel_say(walk, PANEL_SAYS_NOT_READY, zone, area, PANEL_WHY_NOT_READY);
         }
     }
-    panel_say(walk, PANEL_SAYS_REFUSED, PANEL_NO_ZONE, area, why);
+    panel_say(walk, PANEL_SAYS_REFUSED, first, area, why);
     if (walk->input.source == PANEL_BY_CALENDAR) {
         panel_signal(walk,
                 (struct event){.kind = EVENT_FAIL_TO_SET,

@@ -247,6 +247,13 @@ static void longer_delay(struct finder *finder, int delay) {
     }
 }
 
+/* For a zone that is about to wait for a delay: whichever it will be. */
+static void longer_delays(struct finder *finder) {
+    for (size_t delay = 0; delay < finder->site->settings.delay_count; delay++) {
+        longer_delay(finder, (int)delay);
+    }
+}
+
 static void longer_exit(struct finder *finder, int mode) {
     const struct site_mode *now = &finder->site->settings.modes[mode];
     const int32_t limit = most(finder->site->panel.exit_delay.high_s, EXIT_MOST_S);
@@ -458,6 +465,7 @@ static void for_a_zone(struct finder *finder, int zone) {
             behave_as_entry(finder, zone, mode);
             out_in_mode(finder, zone, mode);
         }
+        longer_delays(finder);
         break;
     case SITE_FOLLOWER:
         hold(finder, zone);
@@ -470,6 +478,7 @@ static void for_a_zone(struct finder *finder, int zone) {
         if (mode != SITE_MODE_FULL) {
             out_in_mode(finder, zone, mode);
         }
+        longer_delays(finder);
         break;
     case SITE_OUT:
     case SITE_ALWAYS:

@@ -4,7 +4,7 @@
 
 #include "proof/proof.h"
 
-enum { CANDIDATE_MAX = 160 };
+enum { CANDIDATE_MAX = 400 };
 
 struct candidates {
     struct proof_edit edits[CANDIDATE_MAX];

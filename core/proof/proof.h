@@ -127,6 +127,7 @@ struct proof_options {
     bool no_merge, no_inclusion, no_calm; /* reductions off, for the tests */
     int scale;             /* multiplies every time (1 when 0); tests only */
     int32_t shift_s[PANEL_TIMER_KIND_COUNT]; /* shortens every timer of the kind by so much, both ends */
+    int32_t remedy_spare_s; /* a remedy should leave so many seconds to spare; one that leaves less is second choice */
     size_t class_limit;
     bool (*keep_going)(void *context, size_t classes_done, size_t classes_waiting);
     void *keep_going_context;

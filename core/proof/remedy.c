@@ -10,17 +10,30 @@ struct trial {
     size_t answer_count;
     size_t which;
     struct proof_options options;
+    int32_t spare_s; /* what the remedy is to leave */
     struct pages pages;
     struct arena scratch; /* of one try, emptied after it */
     struct proof_routine *routine;
     struct proof_answer *answer;
 };
 
+/* With every timer that people race against shortened by all but one of the seconds to spare. */
+static struct proof_options sparing(const struct trial *trial) {
+    static const enum panel_timer_kind raced[] = {
+            PANEL_TIMER_ENTRY, PANEL_TIMER_EXIT, PANEL_TIMER_AUTO_WARN, PANEL_TIMER_HOLD};
+    struct proof_options options = trial->options;
+    for (size_t i = 0; i < sizeof raced / sizeof *raced && trial->spare_s > 0; i++) {
+        options.shift_s[raced[i]] += trial->spare_s - 1;
+    }
+    return options;
+}
+
 static outcome proves(struct trial *trial, const struct site *changed, size_t index, bool *ret_well,
         struct problem *ret_problem) {
+    const struct proof_options options = index == trial->which ? sparing(trial) : trial->options;
     TRY(proof_unfold(changed, trial->answers[index].routine.source, trial->routine, ret_problem));
-    TRY(proof_run(changed, trial->tables, trial->routine, &trial->options, trial->pages,
-            &trial->scratch, trial->answer, ret_problem));
+    TRY(proof_run(changed, trial->tables, trial->routine, &options, trial->pages, &trial->scratch,
+            trial->answer, ret_problem));
     *ret_well = trial->answer->verdict == PROOF_GOES_WELL;
     return outcome_good();
 }
@@ -114,32 +127,60 @@ static outcome try_and_give(struct trial *trial, const struct proof_edit *const 
     return outcome_good();
 }
 
-/* Two changes: a behaviour and a time. Other pairs have not been worth their search. */
+/* Two changes: a behaviour and a time, of the same delay where both name one. Other pairs have not been worth their
+ * search. */
 static bool worth_pairing(const struct proof_edit *a, const struct proof_edit *b) {
     const bool behaviour = a->kind == PROOF_EDIT_BEHAVIOUR || a->kind == PROOF_EDIT_IN_MODE;
-    return behaviour && (b->kind == PROOF_EDIT_DELAY || b->kind == PROOF_EDIT_EXIT ||
-                                b->kind == PROOF_EDIT_KEYPAD);
+    if (b->kind == PROOF_EDIT_DELAY) {
+        return behaviour && (a->delay == SITE_NONE || a->delay == b->delay);
+    }
+    return behaviour && (b->kind == PROOF_EDIT_EXIT || b->kind == PROOF_EDIT_KEYPAD);
 }
 
-static outcome search(struct trial *trial, const struct candidates *candidates, struct arena *arena,
-        struct proof_remedy *ret_remedy, bool *ret_found, struct problem *ret_problem) {
-    for (size_t i = 0; i < candidates->count; i++) {
+/* Something to buy and fit, not only to key in. */
+static bool needs_a_thing(const struct proof_edit *edit) {
+    return edit->kind == PROOF_EDIT_KEYPAD || edit->kind == PROOF_EDIT_CONTACT ||
+            edit->kind == PROOF_EDIT_FOB;
+}
+
+static outcome search_one(struct trial *trial, const struct candidates *candidates, bool things,
+        struct arena *arena, struct proof_remedy *ret_remedy, bool *ret_found,
+        struct problem *ret_problem) {
+    for (size_t i = 0; i < candidates->count && !*ret_found; i++) {
         const struct proof_edit *const one[] = {&candidates->edits[i]};
-        TRY(try_and_give(trial, one, 1, arena, ret_remedy, ret_found, ret_problem));
-        if (*ret_found) {
-            return outcome_good();
+        if (needs_a_thing(one[0]) == things) {
+            TRY(try_and_give(trial, one, 1, arena, ret_remedy, ret_found, ret_problem));
         }
     }
+    return outcome_good();
+}
+
+static outcome search_pairs(struct trial *trial, const struct candidates *candidates, bool things,
+        struct arena *arena, struct proof_remedy *ret_remedy, bool *ret_found,
+        struct problem *ret_problem) {
     for (size_t i = 0; i < candidates->count; i++) {
-        for (size_t k = 0; k < candidates->count; k++) {
+        for (size_t k = 0; k < candidates->count && !*ret_found; k++) {
             const struct proof_edit *const pair[] = {&candidates->edits[i], &candidates->edits[k]};
-            if (!worth_pairing(pair[0], pair[1])) {
-                continue;
+            const bool fits = (needs_a_thing(pair[0]) || needs_a_thing(pair[1])) == things;
+            if (fits && worth_pairing(pair[0], pair[1])) {
+                TRY(try_and_give(trial, pair, 2, arena, ret_remedy, ret_found, ret_problem));
             }
-            TRY(try_and_give(trial, pair, 2, arena, ret_remedy, ret_found, ret_problem));
-            if (*ret_found) {
-                return outcome_good();
-            }
+        }
+    }
+    return outcome_good();
+}
+
+/* What is keyed in comes before what is bought, one change before two. */
+static outcome search(struct trial *trial, const struct candidates *candidates, struct arena *arena,
+        struct proof_remedy *ret_remedy, bool *ret_found, struct problem *ret_problem) {
+    for (int things = 0; things <= 1; things++) {
+        if (!*ret_found) {
+            TRY(search_one(
+                    trial, candidates, things == 1, arena, ret_remedy, ret_found, ret_problem));
+        }
+        if (!*ret_found) {
+            TRY(search_pairs(
+                    trial, candidates, things == 1, arena, ret_remedy, ret_found, ret_problem));
         }
     }
     return outcome_good();
@@ -165,7 +206,12 @@ outcome proof_find_remedy(const struct site *site, const struct panel_tables *ta
     *ret_found = false;
     TRY(arena_get(arena, 1, sizeof(struct candidates), &memory, ret_problem));
     candidates_find(site, &answers[which], arena, memory);
-    const outcome done = search(&trial, memory, arena, ret_remedy, ret_found, ret_problem);
+    trial.spare_s = trial.options.remedy_spare_s;
+    outcome done = search(&trial, memory, arena, ret_remedy, ret_found, ret_problem);
+    if (done.good && !*ret_found && trial.spare_s > 1) {
+        trial.spare_s = 0;
+        done = search(&trial, memory, arena, ret_remedy, ret_found, ret_problem);
+    }
     arena_finish(&trial.scratch);
     return done;
 }

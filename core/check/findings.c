@@ -219,7 +219,10 @@ static void say_not_settled(
         text_add_string(&remedy, "split the routine in two");
     } else {
         finding->base.why = text_print(maker->arena,
-                "the search was given up after %zu classes of timings", answer->classes);
+                answer->reason == EXPLORE_BYTE_LIMIT
+                        ? "the search filled its memory with %zu classes of timings"
+                        : "the search was given up after %zu classes of timings",
+                answer->classes);
         text_add_string(&remedy, "narrower times, fewer people at once or fewer `maybe` steps");
     }
     if (answer->routine.step_count > 0) {

@@ -210,6 +210,20 @@ static struct text sign_of(const struct teller *teller, const struct proof_step 
     return words_print(teller->arena, teller->site, words_sign(sign, holds), &about);
 }
 
+/* Whether the zone's device listens: one does not pass it, one is loud there. */
+static bool hears(const struct site *site, int zone) {
+    if (zone < 0 || (size_t)zone >= site->zone_count) {
+        return false;
+    }
+    const int device = site->zones[zone].device;
+    const int profile = device >= 0 && (size_t)device < site->device_count ? site->devices[device].profile : SITE_NONE;
+    if (profile < 0 || (size_t)profile >= site->device_profile_count) {
+        return false;
+    }
+    const enum site_sense sense = site->device_profiles[profile].sense;
+    return sense == SITE_GLASS || sense == SITE_SHOCK;
+}
+
 static struct text act_of(const struct teller *teller, const struct proof_step *step) {
     struct words_about about = words_about_nothing();
     about.person = step->who;
@@ -222,7 +236,9 @@ static struct text act_of(const struct teller *teller, const struct proof_step *
             (size_t)step->keypad < teller->site->keypad_count) {
         about.areas = teller->site->keypads[step->keypad].areas;
     }
-    return words_print(teller->arena, teller->site, words_act(step->act, step->use), &about);
+    const bool noise = step->act == SITE_ACT_PASS && hears(teller->site, step->zone);
+    return words_print(teller->arena, teller->site,
+            noise ? "{person} makes a noise at {zone}" : words_act(step->act, step->use), &about);
 }
 
 /* The last stretch of a way is no act of its own, unlike a wait that somebody wrote down. */

@@ -93,7 +93,7 @@ outcome crew_do(struct crew *crew, const struct crew_work *work, struct problem 
     const size_t wanted = work->count < crew->count ? work->count : crew->count;
     size_t made = 0;
     (void)pthread_mutex_lock(&shift.lock);
-    for (size_t i = 0; wanted > 1 && i < wanted; i++) {
+    for (size_t i = 0; i < wanted; i++) {
         members[made] = (struct member){.shift = &shift, .arena = &crew->arenas[i]};
         if (pthread_create(&members[made].thread, NULL, be_member, &members[made]) == 0) {
             made++;

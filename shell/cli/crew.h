@@ -30,7 +30,7 @@ void crew_init(struct crew *crew, size_t members, struct pages pages);
 void crew_finish(struct crew *crew);
 
 /** Does all of the work. After a failure no new task is begun, and the problem is that of the lowest task that
- *  failed. With one member (or when no thread can be made) the caller's thread does it. */
+ *  failed. When no thread can be made the caller's thread does it, unwatched. */
 outcome crew_do(struct crew *crew, const struct crew_work *work, struct problem *ret_problem)
         MUST_CHECK;
 

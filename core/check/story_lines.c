@@ -216,7 +216,9 @@ static bool hears(const struct site *site, int zone) {
         return false;
     }
     const int device = site->zones[zone].device;
-    const int profile = device >= 0 && (size_t)device < site->device_count ? site->devices[device].profile : SITE_NONE;
+    const int profile = device >= 0 && (size_t)device < site->device_count
+            ? site->devices[device].profile
+            : SITE_NONE;
     if (profile < 0 || (size_t)profile >= site->device_profile_count) {
         return false;
     }

@@ -117,6 +117,17 @@ static bool find_late_step(const struct run *run, const struct proof_answer *ans
     return false;
 }
 
+/* Whether the act was the first of its person after line `timer`: was under way, that is, when the timer ended. Else the
+ * two have nothing to do with each other: an exit time of the morning with a door of the evening. */
+static bool was_under_way(const struct proof_answer *answer, size_t timer, const struct proof_line *act) {
+    for (const struct proof_line *line = &answer->story[timer]; line < act; line++) {
+        if (line->kind == PROOF_LINE_ACT && line->person == act->person) {
+            return false;
+        }
+    }
+    return true;
+}
+
 /* Which interval to probe: from the start of the timer that decided to the act that crosses its end. */
 static bool choose_probe(const struct run *run, struct proof_answer *answer) {
     const struct proof_line *act = NULL;
@@ -134,7 +145,7 @@ static bool choose_probe(const struct run *run, struct proof_answer *answer) {
         answer->probed_timer = line->timer;
         if (act != NULL) {
             answer->probed_step = act->step; /* the timer had ended; the act came after it */
-            return true;
+            return was_under_way(answer, i, act);
         }
         return find_late_step(
                 run, answer, panel_timer_kind_of(line->timer), &answer->probed_step);

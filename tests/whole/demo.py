@@ -85,6 +85,24 @@ def wrong_with_restart():
     return [] if len(afresh) == 1 and afresh[0]["what"].startswith("60 s") else [f"told {len(afresh)} times"]
 
 
+def told(name, routine):
+    return json.loads(run("tell", "--json", name, routine).stdout)
+
+
+def wrong_with_noise():
+    """Nobody passes a detector that listens."""
+    lines = told(FOUND, "midnight snack")["story"]
+    return [] if any("makes a noise at" in line["what"] for line in lines) else [line["what"] for line in lines]
+
+
+def wrong_with_when():
+    """An exit time that ended in the morning has nothing to do with a door in the evening: no range is claimed."""
+    answer = told(FOUND, "leaves and returns by yard way")["routine"]
+    late = told(FOUND, "keys on the table")["routine"]
+    return ([] if answer["range"] is None else ["a range of the wrong interval"]) + (
+        [] if late["range"] is not None else ["no range where one belongs"])
+
+
 cases = tap.Cases()
 clean_status, clean, errors = checked(CLEAN)
 cases.case("the clean demo has no fault", wrong_with_clean(clean_status, clean) + errors.splitlines()[:5])
@@ -103,5 +121,7 @@ if clean is not None and found is not None:
     cases.case("each mistake is told by itself", told_by_itself(rows, found))
     cases.case("each fault has a remedy with its price", without_remedy(found))
     cases.case("the exit restart is told once, with its reason", wrong_with_restart())
+    cases.case("a detector that listens is not passed", wrong_with_noise())
+    cases.case("a range is claimed only of what was under way", wrong_with_when())
     cases.case("the twins are one house", same_people(clean, found))
 cases.end()

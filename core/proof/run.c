@@ -117,8 +117,8 @@ static bool find_late_step(const struct run *run, const struct proof_answer *ans
     return false;
 }
 
-/* Whether the act was the first of its person after line `timer`: was under way, that is, when the timer ended. Else the
- * two have nothing to do with each other: an exit time of the morning with a door of the evening. */
+/* Whether the act was the first of its person after line `timer`: was under way, that is, when the timer ended. Else
+ * the two have nothing to do with each other: an exit time of the morning with a door of the evening. */
 static bool was_under_way(const struct proof_answer *answer, size_t timer, const struct proof_line *act) {
     for (const struct proof_line *line = &answer->story[timer]; line < act; line++) {
         if (line->kind == PROOF_LINE_ACT && line->person == act->person) {

@@ -28,8 +28,8 @@ static outcome list_actors(struct world *world, struct problem *ret_problem) {
 
 /* ---- steps that nobody can tell apart ----------------------------------------------------------------------------
  * A step that changes nothing but time (walking on, waiting, an inside door that nothing watches) and on which nobody
- * waits is joined with the step after it: two draws from a..b and c..d one after the other are one draw from a+c..b+d, whole
- * seconds and all. Exact, and every step less divides the orders of steps to explore. */
+ * waits is joined with the step after it: two draws from a..b and c..d one after the other are one draw from
+ * a+c..b+d, whole seconds and all. Exact, and every step less divides the orders of steps to explore. */
 
 static bool changes_nothing(const struct world *world, const struct proof_step *step) {
     if (step->act == SITE_ACT_OPEN || step->act == SITE_ACT_CLOSE) {

@@ -83,8 +83,9 @@ static bool holds(const struct panel_walk *walk, unsigned area, unsigned zone) {
 
 static void report(struct panel_walk *walk, unsigned area, unsigned zone, enum panel_reason why) {
     struct panel_area_state *now = panel_area(walk, area);
-    if (!panel_zone(walk, zone)->reports) {
-        /* Nothing is sent; the siren sounds all the same. */
+    if (!panel_zone(walk, zone)->reports || panel_class(walk, zone)->exempt) {
+        /* Nothing is sent; the siren sounds all the same. An exempt class comes here by tamper or a lost device alone,
+         * whose signal has gone: "fire" would be a lie, and never belongs behind an abort window. */
         return;
     }
     if (panel_zones_has(&walk->state->sent, zone) || panel_zones_has(&walk->state->held, zone)) {
@@ -169,7 +170,10 @@ void panel_alarm_raise(
     if (inside_only(walk, area)) {
         panel_inside(walk, area, true, why, zone);
     } else {
-        panel_sound(walk, area, (enum panel_sound)panel_class(walk, zone)->sound, why, zone);
+        panel_sound(walk, area,
+                panel_class(walk, zone)->exempt ? PANEL_SIREN
+                                                : (enum panel_sound)panel_class(walk, zone)->sound,
+                why, zone);
     }
     report(walk, area, zone, why);
     confirm(walk, area, zone);

@@ -23,7 +23,7 @@ const struct panel_tables panel_tables_standard = {
     /* Source: design page "Zones" and "Course of an alarm"; exempt: CP-01 4.2.5.1 (fire) and rules dossier 1.3 D3. */
     .classes = {
         /*                   event             sound             exempt never bypassed  always watched */
-        [SITE_OUT]       = {EVENT_INTRUSION, PANEL_SILENT,     false, false, false},
+        [SITE_OUT]       = {EVENT_INTRUSION, PANEL_SIREN,      false, false, false}, /* by tamper alone */
         [SITE_ENTRY]     = {EVENT_INTRUSION, PANEL_SIREN,      false, false, false},
         [SITE_PERIMETER] = {EVENT_INTRUSION, PANEL_SIREN,      false, false, false},
         [SITE_FOLLOWER]  = {EVENT_INTRUSION, PANEL_SIREN,      false, false, false},

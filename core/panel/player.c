@@ -41,8 +41,8 @@ static void insert(struct player *player, struct player_timer timer) {
 
 static int32_t chosen_end_s(const struct player *player, const struct panel_output *output) {
     const int32_t seconds_s = player->hooks.choose == NULL
-                                      ? output->seconds_s
-                                      : player->hooks.choose(player->hooks.context, player->now_s, output);
+            ? output->seconds_s
+            : player->hooks.choose(player->hooks.context, player->now_s, output);
     return later(player->now_s, seconds_s);
 }
 
@@ -87,14 +87,16 @@ static void take_outputs(struct player *player, const struct panel_input *input)
 static void end_at(struct player *player, size_t index) {
     const panel_timer timer = player->timers[index].timer;
     drop(player, index);
-    player_input(player, (struct panel_input){.kind = PANEL_IN_TIMER,
-                                 .zone = PANEL_NO_ZONE,
-                                 .user = PANEL_NOBODY,
-                                 .timer = timer});
+    player_input(player,
+            (struct panel_input){.kind = PANEL_IN_TIMER,
+                    .zone = PANEL_NO_ZONE,
+                    .user = PANEL_NOBODY,
+                    .timer = timer});
 }
 
-void player_begin(struct player *player, const struct panel_program *program, const struct site_start *starts,
-        const struct panel_zones *open, int32_t now_s, struct player_hooks hooks) {
+void player_begin(struct player *player, const struct panel_program *program,
+        const struct site_start *starts, const struct panel_zones *open, int32_t now_s,
+        struct player_hooks hooks) {
     memset(player, 0, sizeof *player);
     player->program = program;
     player->hooks = hooks;

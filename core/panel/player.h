@@ -1,12 +1,12 @@
 /* The player: the panel with integer deadlines.
  *
- * The panel is blind to time; the player gives it one possible course of it, second by second: it keeps the timers that
- * run with the instant at which each ends, and hands every output to a listener with the instant at which it left. Used to
- * tell a routine, to replay a story of the prover, to rehearse, and to read the past. It has no clock: whoever calls
- * says what time it is. It is not the prover: one choice of durations, never all of them.
+ * The panel is blind to time; the player gives it one possible course of it, second by second: it keeps the timers
+ * that run with the instant at which each ends, and hands every output to a listener with the instant at which it
+ * left. Used to tell a routine, to replay a story of the prover, to rehearse, and to read the past. It has no clock:
+ * whoever calls says what time it is. It is not the prover: one choice of durations, never all of them.
  *
- * Order on one second (design page, "Same second"): inputs in the order of the calls, then timer ends in table order,
- * which is the order of the timers' numbers. A story that needs another order ends its timers itself
+ * Order on one second (design page, "Same second"): inputs in the order of the calls, then timer ends in table
+ * order, which is the order of the timers' numbers. A story that needs another order ends its timers itself
  * (player_end_timer). Timers end at their nominal time unless `choose` says otherwise. */
 #ifndef LINTEL_PANEL_PLAYER_H
 #define LINTEL_PANEL_PLAYER_H
@@ -20,8 +20,8 @@
 enum {
     /* Every timer that a panel can have at once: so the list below cannot overflow. */
     PLAYER_TIMER_MAX = (PANEL_TIMER_CROSS - PANEL_TIMER_EXIT) * PANEL_AREA_MAX +
-                       (PANEL_TIMER_LOCKOUT - PANEL_TIMER_CROSS) * PANEL_ZONE_MAX +
-                       (PANEL_TIMER_KIND_COUNT - PANEL_TIMER_LOCKOUT),
+            (PANEL_TIMER_LOCKOUT - PANEL_TIMER_CROSS) * PANEL_ZONE_MAX +
+            (PANEL_TIMER_KIND_COUNT - PANEL_TIMER_LOCKOUT),
     PLAYER_FOREVER_S = INT32_MAX, /* no instant comes after it */
 };
 
@@ -37,7 +37,8 @@ struct player_timer {
  *  choose: how long this start or shortening (output->kind PANEL_OUT_START, PANEL_OUT_SHORTEN) takes, in seconds, >= 0;
  *  NULL: output->seconds_s, the nominal time, also for timers marked at_least. */
 struct player_hooks {
-    void (*hear)(void *context, int32_t now_s, const struct panel_input *input, const struct panel_output *output);
+    void (*hear)(void *context, int32_t now_s, const struct panel_input *input,
+            const struct panel_output *output);
     int32_t (*choose)(void *context, int32_t now_s, const struct panel_output *output);
     void *context;
 };
@@ -55,8 +56,9 @@ struct player {
 
 /** Begins with a quiet panel (see panel_begin for starts and open) at the instant now_s, in seconds since whatever the
  *  caller counts from; may be negative. Keeps the program and what hooks.context points to. */
-void player_begin(struct player *player, const struct panel_program *program, const struct site_start *starts,
-        const struct panel_zones *open, int32_t now_s, struct player_hooks hooks);
+void player_begin(struct player *player, const struct panel_program *program,
+        const struct site_start *starts, const struct panel_zones *open, int32_t now_s,
+        struct player_hooks hooks);
 
 /** One input at the present instant. An input PANEL_IN_TIMER is handed on as it is; use player_end_timer to end a
  *  running timer. */

@@ -77,6 +77,17 @@ static void common_area_sets_with_the_last(struct scene *s) {
     expect_mode(s, FLAT, NIGHT);
 }
 
+static void common_area_reads_levels(struct scene *s) {
+    with_stairs(s);
+    starts_open(s, METER_BOX);
+    starts_set(s, FLAT, FULL);
+    at(s, 10), sets_by(s, PANEL_BY_FOB, ANNA, ON_HOME, FULL);
+    expect_phase(s, STAIRS, PANEL_SET);
+    until(s, 40);
+    expect_siren(s, 10, STILL);
+    expect_signal(s, EVENT_INTRUSION, METER_BOX, 40);
+}
+
 static void common_area_is_not_asked_by_the_calendar(struct scene *s) {
     with_stairs(s);
     at(s, 0), calendar(s, ON_STAIRS);
@@ -135,6 +146,7 @@ static const struct scenario rows[] = {
         SCENARIO(code_acts_on_the_users_areas),
         SCENARIO(code_acts_on_areas_in_entry),
         SCENARIO(common_area_sets_with_the_last),
+        SCENARIO(common_area_reads_levels),
         SCENARIO(common_area_is_not_asked_by_the_calendar),
         SCENARIO(boundary_door_starts_entry_in_both),
         SCENARIO(boundary_door_starts_entry_where_set),

@@ -38,7 +38,8 @@ static void key_in_zone(struct course *course, struct panel_zone *zone, unsigned
         zone->behaviour[mode] = (uint8_t)draw(course, SITE_BEHAVIOUR_COUNT);
         zone->delay[mode] = (uint8_t)(chance(course) ? draw(course, 2) : 0xFF);
     }
-    zone->unset_behaviour = (uint8_t)(chance(course) ? zone->behaviour[0] : draw(course, SITE_BEHAVIOUR_COUNT));
+    zone->unset_behaviour =
+            (uint8_t)(chance(course) ? zone->behaviour[0] : draw(course, SITE_BEHAVIOUR_COUNT));
     zone->area = (uint8_t)draw(course, area_count);
     zone->serves = (uint8_t)(1U << zone->area | draw(course, 1U << area_count));
     zone->sense = (uint8_t)draw(course, SITE_SENSE_COUNT);
@@ -117,7 +118,9 @@ static bool key_in(struct course *course) {
         return false;
     }
     program->area_count = (uint8_t)(1 + draw(course, COURSE_AREAS));
-    program->common_areas = (uint8_t)(program->area_count > 1 && chance(course) ? 1U << (program->area_count - 1) : 0U);
+    program->common_areas =
+            (uint8_t)(program->area_count > 1 && chance(course) ? 1U << (program->area_count - 1)
+                                                                : 0U);
     program->user_count = COURSE_USERS;
     for (unsigned user = 0; user < COURSE_USERS; user++) {
         program->user_areas[user] = (uint8_t)(draw(course, 8) | program->common_areas);
@@ -133,11 +136,12 @@ static bool key_in(struct course *course) {
 }
 
 static struct panel_input draw_input(struct course *course, bool timers_too) {
-    static const uint8_t often[] = {PANEL_IN_OPEN, PANEL_IN_OPEN, PANEL_IN_CLOSE, PANEL_IN_CLOSE, PANEL_IN_SET,
-            PANEL_IN_UNSET, PANEL_IN_SET, PANEL_IN_OPEN};
+    static const uint8_t often[] = {PANEL_IN_OPEN, PANEL_IN_OPEN, PANEL_IN_CLOSE, PANEL_IN_CLOSE,
+            PANEL_IN_SET, PANEL_IN_UNSET, PANEL_IN_SET, PANEL_IN_OPEN};
     const unsigned which = draw(course, 64);
-    struct panel_input input = {.kind = (enum panel_input_kind)(
-                                        which < PANEL_IN_COUNT ? which : often[which % sizeof often])};
+    struct panel_input input = {
+            .kind = (enum panel_input_kind)(
+                    which < PANEL_IN_COUNT ? which : often[which % sizeof often])};
     if (input.kind == PANEL_IN_TIMER && !timers_too) {
         input.kind = PANEL_IN_OPEN;
     }
@@ -154,7 +158,8 @@ static struct panel_input draw_input(struct course *course, bool timers_too) {
     input.force = (options & 2U) != 0;
     input.acknowledged = (options & 4U) != 0;
     if (input.kind == PANEL_IN_TIMER) {
-        input.timer = (panel_timer)(draw(course, PANEL_TIMER_KIND_COUNT + 1) * PANEL_TIMER_STRIDE + zone);
+        input.timer =
+                (panel_timer)(draw(course, PANEL_TIMER_KIND_COUNT + 1) * PANEL_TIMER_STRIDE + zone);
     }
     return input;
 }
@@ -189,7 +194,8 @@ static bool spares_are_zero(const struct panel_state *state) {
     return memcmp(state->spare, zeroes, sizeof zeroes) == 0;
 }
 
-static bool timer_is_keyed_in(const struct panel_program *program, const struct panel_output *output) {
+static bool timer_is_keyed_in(
+        const struct panel_program *program, const struct panel_output *output) {
     const unsigned index = panel_timer_index_of(output->timer);
     const enum panel_timer_kind kind = panel_timer_kind_of(output->timer);
     const unsigned below = kind < PANEL_TIMER_CROSS ? program->area_count
@@ -200,15 +206,17 @@ static bool timer_is_keyed_in(const struct panel_program *program, const struct 
 }
 
 static bool same_output(const struct panel_output *a, const struct panel_output *b) {
-    return a->kind == b->kind && a->why == b->why && a->timer == b->timer && a->seconds_s == b->seconds_s &&
-            a->at_least == b->at_least && a->exact == b->exact && a->on == b->on && a->area == b->area &&
-            a->zone == b->zone && a->message == b->message && a->tone == b->tone && a->sound == b->sound &&
-            a->event.kind == b->event.kind && a->event.zone == b->event.zone && a->event.user == b->event.user &&
-            a->event.area == b->event.area && a->event.restore == b->event.restore &&
-            a->event.recent == b->event.recent;
+    return a->kind == b->kind && a->why == b->why && a->timer == b->timer &&
+            a->seconds_s == b->seconds_s && a->at_least == b->at_least && a->exact == b->exact &&
+            a->on == b->on && a->area == b->area && a->zone == b->zone &&
+            a->message == b->message && a->tone == b->tone && a->sound == b->sound &&
+            a->event.kind == b->event.kind && a->event.zone == b->event.zone &&
+            a->event.user == b->event.user && a->event.area == b->event.area &&
+            a->event.restore == b->event.restore && a->event.recent == b->event.recent;
 }
 
-static const char *outputs_broken(const struct course *course, const struct panel_outputs *outputs) {
+static const char *outputs_broken(
+        const struct course *course, const struct panel_outputs *outputs) {
     if (outputs->overflowed) {
         return "the outputs of one step do not fit";
     }
@@ -240,6 +248,9 @@ static const char *area_timers_broken(const struct course *course, unsigned area
     if (runs(course, PANEL_TIMER_ENTRY, area) != (now->phase == PANEL_ENTERING)) {
         return "the entry time runs outside an entry, or not in one";
     }
+    if ((now->entry_zone != PANEL_NO_ZONE) != (now->phase == PANEL_ENTERING)) {
+        return "an entry without its zone, or an entry zone outside entry";
+    }
     if (runs(course, PANEL_TIMER_SIREN, area) != (now->sound != PANEL_SILENT)) {
         return "the siren sounds without its timer, or the timer runs without siren";
     }
@@ -255,7 +266,8 @@ static const char *area_timers_broken(const struct course *course, unsigned area
     if (runs(course, PANEL_TIMER_AUTO_WARN, area) != ((now->flags & PANEL_AREA_AUTO_WARN) != 0)) {
         return "the auto-set warning and its timer differ";
     }
-    const bool waits = runs(course, PANEL_TIMER_ABORT, area) || (now->flags & PANEL_AREA_WARNING) != 0;
+    const bool waits =
+            runs(course, PANEL_TIMER_ABORT, area) || (now->flags & PANEL_AREA_WARNING) != 0;
     if ((now->alarm == PANEL_HELD) && !waits) {
         return "an alarm is held and nothing will release it";
     }
@@ -294,7 +306,8 @@ static const char *timers_broken(const struct course *course) {
         broken = zone_timers_broken(course, zone);
     }
     if (broken == NULL &&
-            runs(course, PANEL_TIMER_LOCKOUT, 0) != ((course->player.state.flags & PANEL_LOCKED) != 0)) {
+            runs(course, PANEL_TIMER_LOCKOUT, 0) !=
+                    ((course->player.state.flags & PANEL_LOCKED) != 0)) {
         broken = "the lock-out and its timer differ";
     }
     return broken;
@@ -302,7 +315,8 @@ static const char *timers_broken(const struct course *course) {
 
 static void hold_to_promises(struct course *course, const struct panel_outputs *outputs) {
     const char *broken = outputs_broken(course, outputs);
-    if (broken == NULL && !panel_invariants_hold(&course->program, &course->player.state, &broken) &&
+    if (broken == NULL &&
+            !panel_invariants_hold(&course->program, &course->player.state, &broken) &&
             broken == NULL) {
         broken = "an invariant without a name";
     }
@@ -317,7 +331,8 @@ static void hold_to_promises(struct course *course, const struct panel_outputs *
     }
 }
 
-static void hear(void *context, int32_t now_s, const struct panel_input *input, const struct panel_output *output) {
+static void hear(void *context, int32_t now_s, const struct panel_input *input,
+        const struct panel_output *output) {
     struct course *course = context;
     (void)now_s;
     (void)input;
@@ -332,7 +347,8 @@ static void put(struct course *course, struct panel_input input) {
     panel_step(&course->program, &copy, input, &course->again);
     player_input(&course->player, input);
     const struct panel_outputs *outputs = &course->player.outputs;
-    bool same = memcmp(&copy, &course->player.state, sizeof copy) == 0 && outputs->count == course->again.count;
+    bool same = memcmp(&copy, &course->player.state, sizeof copy) == 0 &&
+            outputs->count == course->again.count;
     for (size_t i = 0; same && i < outputs->count; i++) {
         same = same_output(&outputs->list[i], &course->again.list[i]);
     }
@@ -355,10 +371,12 @@ const char *course_run(const uint8_t *bytes, size_t size, size_t *ret_event) {
     struct site_start starts[SITE_AREA_MAX] = {{.set = false}};
     struct panel_zones open = {.word = {0, 0}};
     for (unsigned area = 0; area < course.program.area_count; area++) {
-        starts[area] = (struct site_start){.set = chance(&course), .mode = (int)draw(&course, SITE_MODE_MAX)};
+        starts[area] = (struct site_start){
+                .set = chance(&course), .mode = (int)draw(&course, SITE_MODE_MAX)};
     }
     open.word[0] = draw(&course, 256) & (((uint64_t)1 << course.program.zone_count) - 1);
-    player_begin(&course.player, &course.program, starts, &open, 0, (struct player_hooks){.hear = hear, .context = &course});
+    player_begin(&course.player, &course.program, starts, &open, 0,
+            (struct player_hooks){.hear = hear, .context = &course});
     while (course.read < course.size && course.broken == NULL) {
         static const int32_t jumps_s[] = {0, 0, 0, 0, 1, 5, 30, 100, 4000};
         const int32_t jump_s = jumps_s[draw(&course, sizeof jumps_s / sizeof jumps_s[0])];

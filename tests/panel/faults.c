@@ -189,7 +189,8 @@ static void total_loss_keeps_state_and_bypasses(struct scene *s) {
 static void nothing_is_heard_without_power(struct scene *s) {
     starts_set(s, HOME, FULL);
     at(s, 100), happens(s, PANEL_IN_POWER_LOST, ANY);
-    at(s, 110), trips(s, WINDOW), happens(s, PANEL_IN_TAMPER, PANE), happens(s, PANEL_IN_TAMPER_BACK, PANE);
+    at(s, 110), trips(s, WINDOW), happens(s, PANEL_IN_TAMPER, PANE),
+            happens(s, PANEL_IN_TAMPER_BACK, PANE);
     at(s, 200), happens(s, PANEL_IN_POWER_BACK, ANY);
     until(s, 600);
     expect_no_siren(s);

@@ -13,7 +13,8 @@ static void input_comes_before_an_end(struct scene *s) {
 static void inputs_come_in_order(struct scene *s) {
     at(s, 0), sets(s, ANNA, ON_HOME, NIGHT), opens(s, WINDOW);
     expect_siren(s, 0, STILL);
-    at(s, 10), unsets(s, ANNA, ON_HOME), closes(s, WINDOW), opens(s, WINDOW), sets(s, ANNA, ON_HOME, NIGHT);
+    at(s, 10), unsets(s, ANNA, ON_HOME), closes(s, WINDOW), opens(s, WINDOW),
+            sets(s, ANNA, ON_HOME, NIGHT);
     expect_phase(s, HOME, PANEL_UNSET);
 }
 
@@ -30,8 +31,8 @@ static void zero_seconds_end_inside_the_step(struct scene *s) {
     expect_signal(s, EVENT_INTRUSION, FRONT, 10);
 }
 
-/* page: "Each start draws anew" and, of the inputs, "Panel timers are true within ±10 %": the same second at a clock that
- * is 10 % fast, where 30 s end at 27 s. */
+/* page: "Each start draws anew" and, of the inputs, "Panel timers are true within ±10 %": the same second at a clock
+ * that is 10 % fast, where 30 s end at 27 s. */
 static void fast_clock(struct scene *s) {
     s->percent = 90;
     starts_set(s, HOME, FULL);
@@ -180,7 +181,8 @@ static void abort_window_counts_from_the_first_held_alarm(struct scene *s) {
     expect_signal(s, EVENT_INTRUSION, SKYLIGHT, 50);
 }
 
-/* "One timer per area from the first siren": once it has ended, further zones of this alarm have nothing to wait for. */
+/* "One timer per area from the first siren": once it has ended, further zones of this alarm have nothing to wait
+ * for. */
 static void later_alarm_is_not_held_anew(struct scene *s) {
     starts_set(s, HOME, FULL);
     at(s, 0), trips(s, WINDOW);
@@ -260,8 +262,8 @@ static void refused_request_stays_part(struct scene *s) {
     expect_says(s, PANEL_SAYS_NOT_READY, CUPBOARD, 10);
 }
 
-/* page: "part protection holds during a part → full exit except entry zones and interior": which those are says the mode
- * that is being set, as whoever sets must be able to walk out. */
+/* page: "part protection holds during a part → full exit except entry zones and interior": which those are says the
+ * mode that is being set, as whoever sets must be able to walk out. */
 static void part_protection_holds_in_the_exit(struct scene *s) {
     s->zones[PANE].in[FULL] = SITE_OUT;
     s->zones[HALL].in[PART] = SITE_PERIMETER;
@@ -301,8 +303,8 @@ static void delays_belong_to_mode_and_zone(struct scene *s) {
     expect_runs(s, PANEL_TIMER_ENTRY, HOME, 30);
 }
 
-/* page: "**Forced.** Entry and follower zones are never bypassed at the request but read at the end of exit, other zones
- * at the request" */
+/* page: "**Forced.** Entry and follower zones are never bypassed at the request but read at the end of exit, other
+ * zones at the request" */
 static void forced_entry_door_is_read_at_the_end(struct scene *s) {
     s->settings->entry_open_allowed = false;
     at(s, 0), opens(s, FRONT);

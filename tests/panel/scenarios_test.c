@@ -36,11 +36,13 @@ static void every_output_names_its_cause(void **state) {
             scene_run(scene, &scenario_list_of(i)->list[j], NULL, false);
             for (size_t k = 0; k < scene->heard_count; k++) {
                 const struct panel_output *o = &scene->heard[k].output;
-                const bool loud = o->kind == PANEL_OUT_SIGNAL || (o->kind == PANEL_OUT_INSIDE && o->on) ||
-                                  (o->kind == PANEL_OUT_SOUND && o->sound != PANEL_SILENT);
+                const bool loud = o->kind == PANEL_OUT_SIGNAL ||
+                        (o->kind == PANEL_OUT_INSIDE && o->on) ||
+                        (o->kind == PANEL_OUT_SOUND && o->sound != PANEL_SILENT);
                 if (loud && (o->why == PANEL_WHY_NONE || !scene->heard[k].by_input)) {
-                    fprintf(stderr, "%s: output kind %d, event %d at %d has no cause\n", scene->name,
-                            (int)o->kind, (int)o->event.kind, (int)scene->heard[k].at_s);
+                    fprintf(stderr, "%s: output kind %d, event %d at %d has no cause\n",
+                            scene->name, (int)o->kind, (int)o->event.kind,
+                            (int)scene->heard[k].at_s);
                     nameless++;
                 }
             }

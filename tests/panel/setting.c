@@ -1,4 +1,4 @@
-/* Design page, "Setting". */
+/* Design page, "Setting", but for the exit itself: exit.c. */
 #include "scene.h"
 
 static void refuses_for(struct scene *s, int zone) {
@@ -35,6 +35,15 @@ static void tamper_refuses(struct scene *s) {
 static void active_hold_up_refuses(struct scene *s) {
     at(s, 10), opens(s, HOLD_UP);
     at(s, 20), refuses_for(s, HOLD_UP);
+}
+
+/* So does anything else that is open and not motion [P]. */
+static void other_open_zones_refuse(struct scene *s) {
+    at(s, 10), opens(s, GAS), opens(s, WATER), opens(s, AID), opens(s, SMOKE);
+    at(s, 20), refuses_for(s, GAS);
+    expect_says(s, PANEL_SAYS_NOT_READY, WATER, 20);
+    expect_says(s, PANEL_SAYS_NOT_READY, AID, 20);
+    expect_says(s, PANEL_SAYS_NOT_READY, SMOKE, 20);
 }
 
 /* What is out in the mode asked for is not in its way. */
@@ -216,260 +225,6 @@ static void partner_of_a_bypassed_zone_acts_alone(struct scene *s) {
     expect_siren(s, 20, STILL);
 }
 
-/* page: "Completion `time | final door closed + n s | outside button | lock | fob | station`." */
-static void completed_by_time(struct scene *s) {
-    at(s, 0), sets(s, ANNA, ON_HOME, FULL);
-    expect_tone(s, PANEL_TONE_EXIT, true, 0);
-    at(s, 10), trips(s, FRONT);
-    until(s, 59);
-    expect_phase(s, HOME, PANEL_EXITING);
-    until(s, 60);
-    expect_mode(s, HOME, FULL);
-    expect_tone(s, PANEL_TONE_EXIT, false, 60);
-    expect_signal_of(s, EVENT_SET, ANY, HOME, ANNA, 60);
-    expect_says(s, PANEL_SAYS_SET, ANY, 60);
-}
-
-static void completed_by_the_final_door(struct scene *s) {
-    s->settings->completion = SITE_COMPLETE_FINAL_DOOR;
-    at(s, 0), sets(s, ANNA, ON_HOME, FULL);
-    at(s, 10), opens(s, FRONT);
-    at(s, 15), closes(s, FRONT);
-    until(s, 19);
-    expect_phase(s, HOME, PANEL_EXITING);
-    until(s, 20);
-    expect_mode(s, HOME, FULL);
-}
-
-/* A door that is opened again within those seconds was not the final one yet. */
-static void final_door_opened_again(struct scene *s) {
-    s->settings->completion = SITE_COMPLETE_FINAL_DOOR;
-    s->settings->exit_restart = false;
-    at(s, 0), sets(s, ANNA, ON_HOME, FULL);
-    at(s, 10), opens(s, FRONT);
-    at(s, 15), closes(s, FRONT);
-    at(s, 18), opens(s, FRONT);
-    at(s, 30), closes(s, FRONT);
-    until(s, 34);
-    expect_phase(s, HOME, PANEL_EXITING);
-    until(s, 35);
-    expect_mode(s, HOME, FULL);
-    expect_no_siren(s);
-}
-
-static void completed_by(struct scene *s, enum site_completion completion, enum panel_source source) {
-    s->settings->completion = completion;
-    at(s, 0), sets(s, ANNA, ON_HOME, FULL);
-    at(s, 10), trips(s, FRONT);
-    until(s, 24);
-    expect_phase(s, HOME, PANEL_EXITING);
-    at(s, 25), completes(s, source, ON_HOME);
-    expect_mode(s, HOME, FULL);
-}
-
-static void completed_by_the_outside_button(struct scene *s) {
-    completed_by(s, SITE_COMPLETE_BUTTON, PANEL_BY_KEYPAD);
-}
-
-static void completed_by_the_lock(struct scene *s) {
-    completed_by(s, SITE_COMPLETE_LOCK, PANEL_BY_KEYPAD);
-}
-
-static void completed_by_fob(struct scene *s) {
-    completed_by(s, SITE_COMPLETE_FOB, PANEL_BY_FOB);
-}
-
-static void completed_by_the_station(struct scene *s) {
-    completed_by(s, SITE_COMPLETE_STATION, PANEL_BY_STATION);
-}
-
-/* BS 8243 (dossier 2.5): a bare timed exit does not complete setting where another act must [M+]. */
-static void time_alone_does_not_complete(struct scene *s) {
-    s->settings->completion = SITE_COMPLETE_BUTTON;
-    at(s, 0), sets(s, ANNA, ON_HOME, FULL);
-    at(s, 10), trips(s, FRONT);
-    until(s, 600);
-    expect_not_set(s, HOME);
-}
-
-static void button_means_nothing_where_time_completes(struct scene *s) {
-    at(s, 0), sets(s, ANNA, ON_HOME, FULL);
-    at(s, 10), trips(s, FRONT);
-    at(s, 25), completes(s, PANEL_BY_KEYPAD, ON_HOME);
-    until(s, 30);
-    expect_phase(s, HOME, PANEL_EXITING);
-}
-
-/* page: "Exit restart once: the first opening, after a closing, of the same door during this exit ... loads the full exit
- * delay again". The vector V6 is the usual case. */
-static void another_door_does_not_restart(struct scene *s) {
-    at(s, 0), sets(s, ANNA, ON_HOME, FULL);
-    at(s, 10), trips(s, FRONT);
-    at(s, 20), trips(s, BACK);
-    until(s, 60);
-    expect_mode(s, HOME, FULL);
-}
-
-/* page: "(a door open at the request included)" */
-static void door_open_at_the_request_restarts(struct scene *s) {
-    starts_open(s, FRONT);
-    at(s, 0), sets(s, ANNA, ON_HOME, FULL);
-    at(s, 10), closes(s, FRONT);
-    at(s, 20), trips(s, FRONT);
-    until(s, 79);
-    expect_phase(s, HOME, PANEL_EXITING);
-    until(s, 80);
-    expect_mode(s, HOME, FULL);
-}
-
-static void restart_is_new_with_each_exit(struct scene *s) {
-    at(s, 0), sets(s, ANNA, ON_HOME, FULL);
-    at(s, 10), trips(s, FRONT);
-    at(s, 20), trips(s, FRONT);
-    at(s, 30), unsets(s, ANNA, ON_HOME);
-    at(s, 100), sets(s, ANNA, ON_HOME, FULL);
-    at(s, 110), trips(s, FRONT);
-    at(s, 130), trips(s, FRONT);
-    until(s, 189);
-    expect_phase(s, HOME, PANEL_EXITING);
-    until(s, 190);
-    expect_mode(s, HOME, FULL);
-}
-
-static void restart_may_be_off(struct scene *s) {
-    s->settings->exit_restart = false;
-    at(s, 0), sets(s, ANNA, ON_HOME, FULL);
-    at(s, 10), trips(s, FRONT);
-    at(s, 20), trips(s, FRONT);
-    until(s, 60);
-    expect_mode(s, HOME, FULL);
-}
-
-/* page: "never for remote or auto-set" */
-static void remote_exit_does_not_restart(struct scene *s) {
-    s->settings->fob_way = SITE_FOB_TIMED;
-    at(s, 0), sets_by(s, PANEL_BY_REMOTE, ANNA, ON_HOME, FULL);
-    at(s, 10), trips(s, FRONT);
-    at(s, 20), trips(s, FRONT);
-    until(s, 60);
-    expect_mode(s, HOME, FULL);
-}
-
-static void auto_exit_does_not_restart(struct scene *s) {
-    s->settings->auto_warn_s = 0;
-    at(s, 0), calendar(s, ON_HOME);
-    at(s, 10), trips(s, FRONT);
-    at(s, 20), trips(s, FRONT);
-    until(s, 60);
-    expect_runs(s, PANEL_TIMER_EXIT, HOME, -1);
-}
-
-/* page: "Somebody left = an entry opening changed level either way while the exit delay ran" */
-static void a_closing_is_somebody_leaving(struct scene *s) {
-    starts_open(s, FRONT);
-    at(s, 0), sets(s, ANNA, ON_HOME, FULL);
-    at(s, 10), closes(s, FRONT);
-    until(s, 60);
-    expect_mode(s, HOME, FULL);
-}
-
-/* page: "nobody left (keypad full set only): drops to part" */
-static void nobody_left_drops_to_part(struct scene *s) {
-    at(s, 0), sets(s, ANNA, ON_HOME, FULL);
-    at(s, 10), trips(s, LOUNGE), trips(s, HALL);
-    until(s, 60);
-    expect_mode(s, HOME, PART);
-    expect_says(s, PANEL_SAYS_DROPPED_TO_PART, ANY, 60);
-}
-
-static void nobody_left_may_not_matter(struct scene *s) {
-    s->settings->drop_to_part = false;
-    at(s, 0), sets(s, ANNA, ON_HOME, FULL);
-    until(s, 60);
-    expect_mode(s, HOME, FULL);
-}
-
-static void nobody_left_matters_only_at_a_keypad(struct scene *s) {
-    s->settings->fob_way = SITE_FOB_TIMED;
-    at(s, 0), sets_by(s, PANEL_BY_FOB, ANNA, ON_HOME, FULL);
-    until(s, 60);
-    expect_mode(s, HOME, FULL);
-}
-
-static void nobody_left_matters_only_in_full(struct scene *s) {
-    s->settings->modes[NIGHT].exit_delay_s = 20;
-    at(s, 0), sets(s, ANNA, ON_HOME, NIGHT);
-    until(s, 20);
-    expect_mode(s, HOME, NIGHT);
-}
-
-/* page: "an opening still open at the end is an exit error, judged first." */
-static void exit_error_is_judged_before_nobody_left(struct scene *s) {
-    starts_open(s, FRONT);
-    at(s, 0), sets(s, ANNA, ON_HOME, FULL);
-    until(s, 60);
-    expect_siren(s, 60, STILL);
-    expect_never_says(s, PANEL_SAYS_DROPPED_TO_PART, ANY);
-}
-
-/* page: "Levels are read: entry or follower contact open → exit error (siren and its entry delay at once; unset in time:
- * nothing sent; else alarm and exit-error signal)" */
-static void entry_open_at_the_end_is_an_exit_error(struct scene *s) {
-    at(s, 0), sets(s, ANNA, ON_HOME, FULL);
-    at(s, 10), opens(s, BACK);
-    until(s, 60);
-    expect_siren(s, 60, STILL);
-    expect_runs(s, PANEL_TIMER_ENTRY, HOME, 45);
-    until(s, 104);
-    expect_nothing_sent(s);
-    until(s, 135);
-    expect_signal_between(s, EVENT_EXIT_ERROR, 105, 135);
-    expect_signal_between(s, EVENT_INTRUSION, 105, 135);
-}
-
-static void exit_error_unset_in_time(struct scene *s) {
-    at(s, 0), sets(s, ANNA, ON_HOME, FULL);
-    at(s, 10), opens(s, FRONT);
-    at(s, 89), unsets(s, ANNA, ON_HOME);
-    until(s, 600);
-    expect_siren(s, 60, 89);
-    expect_nothing_sent(s);
-}
-
-static void follower_contact_open_at_the_end_is_an_exit_error(struct scene *s) {
-    s->profiles[HALL].sense = SITE_CONTACT;
-    at(s, 0), sets(s, ANNA, ON_HOME, FULL);
-    at(s, 10), trips(s, FRONT);
-    at(s, 20), opens(s, HALL);
-    until(s, 60);
-    expect_siren(s, 60, STILL);
-    until(s, 200);
-    expect_signals(s, EVENT_EXIT_ERROR, ANY, 1);
-}
-
-/* page: "an open interior contact → alarm" */
-static void interior_contact_open_at_the_end_is_an_alarm(struct scene *s) {
-    at(s, 0), sets(s, ANNA, ON_HOME, FULL);
-    at(s, 10), trips(s, FRONT);
-    at(s, 20), opens(s, CUPBOARD);
-    until(s, 90);
-    expect_siren(s, 60, STILL);
-    expect_signal(s, EVENT_INTRUSION, CUPBOARD, 90);
-    expect_no_signal(s, EVENT_EXIT_ERROR);
-}
-
-/* page: "motion needs a new trip." */
-static void motion_at_the_end_needs_a_new_trip(struct scene *s) {
-    at(s, 0), sets(s, ANNA, ON_HOME, FULL);
-    at(s, 10), trips(s, FRONT);
-    at(s, 55), opens(s, LOUNGE), opens(s, HALL);
-    until(s, 70);
-    expect_mode(s, HOME, FULL);
-    expect_no_siren(s);
-    at(s, 71), closes(s, LOUNGE), opens(s, LOUNGE);
-    expect_siren(s, 71, STILL);
-}
-
 /* page: "Part, night: own exit time (0 allowed), own entry delay or instant." */
 static void part_has_its_own_exit_time(struct scene *s) {
     s->settings->modes[NIGHT].exit_delay_s = 20;
@@ -515,6 +270,62 @@ static void part_to_full_starts_an_exit(struct scene *s) {
     expect_phase(s, HOME, PANEL_EXITING);
     until(s, 70);
     expect_mode(s, HOME, FULL);
+}
+
+/* Inside doors may stand open while part set, and an unset does not mind them, whatever runs. */
+static void unset_does_not_mind_open_inside_doors(struct scene *s) {
+    s->settings->modes[NIGHT].exit_delay_s = 20;
+    starts_set(s, HOME, PART);
+    at(s, 10), opens(s, CUPBOARD);
+    at(s, 20), unsets(s, ANNA, ON_HOME);
+    at(s, 30), unsets(s, ANNA, ON_HOME);
+    at(s, 40), sets(s, ANNA, ON_HOME, NIGHT);
+    at(s, 50), unsets(s, ANNA, ON_HOME);
+    at(s, 60), sets(s, ANNA, ON_HOME, PART);
+    at(s, 70), opens(s, FRONT);
+    at(s, 80), unsets(s, ANNA, ON_HOME);
+    until(s, 600);
+    expect_phase(s, HOME, PANEL_UNSET);
+    expect_no_siren(s);
+}
+
+static void fob_goes_from_part_to_full(struct scene *s) {
+    starts_set(s, HOME, PART);
+    at(s, 0), trips(s, WINDOW);
+    at(s, 5), unsets(s, ANNA, ON_HOME);
+    at(s, 10), sets_by(s, PANEL_BY_FOB, ANNA, ON_HOME, PART);
+    at(s, 20), happens(s, PANEL_IN_TAMPER, LOUNGE), happens(s, PANEL_IN_TAMPER_BACK, LOUNGE);
+    at(s, 25), unsets(s, ANNA, ON_HOME);
+    at(s, 30), sets_by(s, PANEL_BY_FOB, ANNA, ON_HOME, PART);
+    at(s, 40), sets_by(s, PANEL_BY_FOB, ANNA, ON_HOME, FULL);
+    expect_mode(s, HOME, FULL);
+    expect_signal_of(s, EVENT_SET, ANY, HOME, ANNA, 40);
+    at(s, 50), trips(s, LOUNGE);
+    expect_siren_starts(s, 50);
+}
+
+/* A set period begins with each setting, at once or not: the swinger count of the one before is gone. */
+static void fob_setting_begins_a_period(struct scene *s) {
+    starts_set(s, HOME, FULL);
+    at(s, 0), trips(s, LOUNGE);
+    at(s, 500), trips(s, LOUNGE);
+    at(s, 1000), unsets_by(s, PANEL_BY_FOB, ANNA, ON_HOME);
+    at(s, 1010), sets_by(s, PANEL_BY_FOB, ANNA, ON_HOME, FULL);
+    at(s, 1020), trips(s, LOUNGE);
+    expect_siren_starts(s, 1020);
+}
+
+static void mode_change_at_once_begins_a_period(struct scene *s) {
+    s->settings->swinger_limit = 1;
+    s->settings->siren_time_s = 5;
+    s->settings->abort_window_s = 0;
+    s->zones[WINDOW].reports = false;
+    starts_set(s, HOME, PART);
+    at(s, 0), trips(s, WINDOW);
+    at(s, 500), sets_by(s, PANEL_BY_FOB, ANNA, ON_HOME, FULL);
+    expect_mode(s, HOME, FULL);
+    at(s, 510), trips(s, WINDOW);
+    expect_siren_starts(s, 510);
 }
 
 static void full_to_part_needs_a_code(struct scene *s) {
@@ -648,6 +459,7 @@ static const struct scenario rows[] = {
         SCENARIO(open_glass_break_refuses),
         SCENARIO(tamper_refuses),
         SCENARIO(active_hold_up_refuses),
+        SCENARIO(other_open_zones_refuse),
         SCENARIO(open_zone_that_is_out_does_not_refuse),
         SCENARIO(open_then_closed_is_ready),
         SCENARIO(motion_does_not_block),
@@ -668,36 +480,14 @@ static const struct scenario rows[] = {
         SCENARIO(lasting_bypass_lasts),
         SCENARIO(tamper_of_a_bypassed_zone_is_live),
         SCENARIO(partner_of_a_bypassed_zone_acts_alone),
-        SCENARIO(completed_by_time),
-        SCENARIO(completed_by_the_final_door),
-        SCENARIO(final_door_opened_again),
-        SCENARIO(completed_by_the_outside_button),
-        SCENARIO(completed_by_the_lock),
-        SCENARIO(completed_by_fob),
-        SCENARIO(completed_by_the_station),
-        SCENARIO(time_alone_does_not_complete),
-        SCENARIO(button_means_nothing_where_time_completes),
-        SCENARIO(another_door_does_not_restart),
-        SCENARIO(door_open_at_the_request_restarts),
-        SCENARIO(restart_is_new_with_each_exit),
-        SCENARIO(restart_may_be_off),
-        SCENARIO(remote_exit_does_not_restart),
-        SCENARIO(auto_exit_does_not_restart),
-        SCENARIO(a_closing_is_somebody_leaving),
-        SCENARIO(nobody_left_drops_to_part),
-        SCENARIO(nobody_left_may_not_matter),
-        SCENARIO(nobody_left_matters_only_at_a_keypad),
-        SCENARIO(nobody_left_matters_only_in_full),
-        SCENARIO(exit_error_is_judged_before_nobody_left),
-        SCENARIO(entry_open_at_the_end_is_an_exit_error),
-        SCENARIO(exit_error_unset_in_time),
-        SCENARIO(follower_contact_open_at_the_end_is_an_exit_error),
-        SCENARIO(interior_contact_open_at_the_end_is_an_alarm),
-        SCENARIO(motion_at_the_end_needs_a_new_trip),
         SCENARIO(part_has_its_own_exit_time),
         SCENARIO(night_has_its_own_entry_delay),
         SCENARIO(night_may_be_instant),
         SCENARIO(part_to_full_starts_an_exit),
+        SCENARIO(unset_does_not_mind_open_inside_doors),
+        SCENARIO(fob_goes_from_part_to_full),
+        SCENARIO(fob_setting_begins_a_period),
+        SCENARIO(mode_change_at_once_begins_a_period),
         SCENARIO(full_to_part_needs_a_code),
         SCENARIO(fob_sets_at_once),
         SCENARIO(fob_sets_timed),

@@ -76,8 +76,8 @@ static void v5_code_after_cancel_window(struct scene *s) {
     expect_signal_of(s, EVENT_UNSET, ANY, HOME, ANNA, 420);
 }
 
-/* V6 [C from M+, restart made optional S2]: arm 0, door open 20 close 25, open 40 close 45: exit ends at 100, not 60; a third opening
- * changes nothing. */
+/* V6 [C from M+, restart made optional S2]: arm 0, door open 20 close 25, open 40 close 45: exit ends at 100, not
+ * 60; a third opening changes nothing. */
 static void v6_exit_restart(struct scene *s) {
     as_delivered(s);
     at(s, 0), sets(s, ANNA, ON_HOME, FULL);
@@ -121,7 +121,8 @@ static void v8_exit_error_put_right(struct scene *s) {
     expect_nothing_sent(s);
 }
 
-/* V9 [C from M+; abort on top M?]: arm 0, door left open, no code: siren 60; alarm + exit error sent between 90 and 120. */
+/* V9 [C from M+; abort on top M?]: arm 0, door left open, no code: siren 60; alarm + exit error sent between 90 and
+ * 120. */
 static void v9_exit_error(struct scene *s) {
     as_delivered(s);
     at(s, 0), sets(s, ANNA, ON_HOME, FULL);
@@ -166,7 +167,8 @@ static void v12_swinger(struct scene *s) {
     at(s, 1200), trips(s, LOUNGE);
     until(s, 3000);
     expect_signal_between(s, EVENT_INTRUSION, 27, 33);
-    expect_signal_between(s, EVENT_INTRUSION, 600, 633); /* whether or not held anew, see fine_print.c */
+    expect_signal_between(
+            s, EVENT_INTRUSION, 600, 633); /* whether or not held anew, see fine_print.c */
     expect_signals(s, EVENT_INTRUSION, ANY, 2);
 }
 

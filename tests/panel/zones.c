@@ -13,6 +13,53 @@ static void behaviour_is_by_mode(struct scene *s) {
     expect_siren_starts(s, 110);
 }
 
+/* A zone that is out everywhere is heard in no phase; its lid is. */
+static void out_is_out(struct scene *s) {
+    s->settings->completion = SITE_COMPLETE_FINAL_DOOR;
+    s->settings->drop_to_part = false;
+    s->zones[PANE].behaviour = SITE_OUT;
+    s->zones[PANE].follows = 1U << BY_BACK;
+    s->zones[PANE].chime = true;
+    for (int mode = 0; mode < SITE_MODE_MAX; mode++) {
+        s->zones[PANE].in[mode] = SITE_OUT;
+    }
+    at(s, 0), trips(s, PANE);
+    at(s, 10), sets(s, ANNA, ON_HOME, FULL);
+    at(s, 20), trips(s, PANE);
+    at(s, 30), trips(s, FRONT);
+    until(s, 35);
+    expect_mode(s, HOME, FULL);
+    at(s, 40), trips(s, PANE);
+    at(s, 50), opens(s, FRONT);
+    at(s, 60), trips(s, PANE);
+    until(s, 79);
+    expect_no_siren(s);
+    expect_chimes(s, PANE, 0);
+    expect_nothing_sent(s);
+}
+
+static void lid_of_an_out_zone_is_watched(struct scene *s) {
+    s->zones[PANE].behaviour = SITE_OUT;
+    s->zones[PANE].in[FULL] = SITE_OUT;
+    starts_set(s, HOME, FULL);
+    at(s, 10), happens(s, PANEL_IN_TAMPER, PANE);
+    until(s, 40);
+    expect_siren(s, 10, STILL);
+    expect_signal(s, EVENT_TAMPER, PANE, 10);
+    expect_signal(s, EVENT_INTRUSION, PANE, 40);
+}
+
+static void out_while_unset_watched_while_set(struct scene *s) {
+    s->zones[PANE].behaviour = SITE_OUT;
+    s->zones[CELLAR].in[NIGHT] = SITE_OUT;
+    at(s, 0), trips(s, PANE);
+    at(s, 10), sets(s, ANNA, ON_HOME, NIGHT);
+    at(s, 20), trips(s, CELLAR), trips(s, HALL);
+    expect_no_siren(s);
+    at(s, 30), trips(s, PANE);
+    expect_siren(s, 30, STILL);
+}
+
 /* page: "Modes: unset, full set, part set, night, further ones by name." */
 static void further_modes_have_their_own_delay(struct scene *s) {
     s->zones[LOUNGE].in[STOCKTAKING] = SITE_OUT;
@@ -95,7 +142,8 @@ static void kept_first_never_lengthens(struct scene *s) {
     expect_siren(s, 30, STILL);
 }
 
-/* The same door again in its own entry time changes nothing: it cannot be longer, and 30 s from now is no shortening. */
+/* The same door again in its own entry time changes nothing: it cannot be longer, and 30 s from now is no
+ * shortening. */
 static void same_door_twice(struct scene *s) {
     starts_set(s, HOME, FULL);
     at(s, 0), trips(s, FRONT);
@@ -134,6 +182,21 @@ static void perimeter_in_exit_stalls(struct scene *s) {
     expect_no_signal(s, EVENT_INTRUSION);
     expect_signals(s, EVENT_FAIL_TO_SET, ANY, 1);
     expect_phase(s, HOME, PANEL_UNSET);
+    at(s, 610), opens(s, FRONT);
+    expect_chimes(s, FRONT, 1);
+}
+
+/* Nothing of a setting that failed is left: neither what was open inside nor what had tripped meanwhile. */
+static void failed_setting_leaves_nothing(struct scene *s) {
+    s->settings->exit_trip = SITE_EXIT_TRIP_STALLS;
+    s->settings->modes[NIGHT].exit_delay_s = 20;
+    at(s, 0), opens(s, CUPBOARD), sets(s, ANNA, ON_HOME, NIGHT);
+    at(s, 5), happens(s, PANEL_IN_TAMPER, LOUNGE);
+    expect_siren_starts(s, 5);
+    at(s, 10), opens(s, WINDOW);
+    until(s, 600);
+    expect_sirens(s, 1);
+    expect_signals(s, EVENT_FAIL_TO_SET, ANY, 1);
 }
 
 /* page: "| perimeter | ... | alarm at once | off-route: see Entry |" */
@@ -156,6 +219,7 @@ static void perimeter_in_entry_is_off_route(struct scene *s) {
 
 /* page: "| follower (between that door and the keypad) | - | ignored |" */
 static void follower_unset_and_in_exit_is_ignored(struct scene *s) {
+    s->zones[HALL].chime = true;
     at(s, 0), trips(s, HALL);
     at(s, 10), sets(s, ANNA, ON_HOME, FULL);
     at(s, 20), trips(s, HALL);
@@ -228,6 +292,7 @@ static void follower_of_every_route(struct scene *s) {
 
 /* page: "| interior | - | ignored | alarm | off-route |" */
 static void interior_unset_and_in_exit_is_ignored(struct scene *s) {
+    s->zones[LOUNGE].chime = true;
     at(s, 0), trips(s, LOUNGE);
     at(s, 10), sets(s, ANNA, ON_HOME, FULL);
     at(s, 20), trips(s, LOUNGE), trips(s, CUPBOARD);
@@ -236,6 +301,20 @@ static void interior_unset_and_in_exit_is_ignored(struct scene *s) {
     expect_mode(s, HOME, FULL);
     expect_no_siren(s);
     expect_nothing_sent(s);
+    expect_chimes(s, LOUNGE, 0);
+}
+
+/* Also where the final door, and not the time, completes the setting: no inside zone is a door. */
+static void inside_zones_are_no_final_door(struct scene *s) {
+    s->settings->completion = SITE_COMPLETE_FINAL_DOOR;
+    at(s, 0), trips(s, HALL), trips(s, LOUNGE);
+    at(s, 10), sets(s, ANNA, ON_HOME, FULL);
+    at(s, 20), trips(s, FRONT);
+    at(s, 22), trips(s, HALL), trips(s, LOUNGE);
+    until(s, 24);
+    expect_phase(s, HOME, PANEL_EXITING);
+    until(s, 25);
+    expect_mode(s, HOME, FULL);
 }
 
 static void interior_set_is_an_alarm(struct scene *s) {
@@ -414,19 +493,83 @@ static void latched_hold_up_blocks_setting(struct scene *s) {
 }
 
 /* page: "| fire, gas, CO, flood, cold | own signal and sound pattern, never behind an abort window" */
-static void life_safety_goes_at_once(struct scene *s) {
+static void every_own_signal(struct scene *s, int32_t at_s) {
+    at(s, at_s), opens(s, WATER), opens(s, FROST), opens(s, AID), opens(s, GAS), opens(s, CO),
+            opens(s, SMOKE);
+    opens(s, HOLD_UP);
+    expect_signal(s, EVENT_FLOOD, WATER, at_s);
+    expect_signal(s, EVENT_COLD, FROST, at_s);
+    expect_signal(s, EVENT_MEDICAL, AID, at_s);
+    expect_signal(s, EVENT_GAS, GAS, at_s);
+    expect_signal(s, EVENT_CO, CO, at_s);
+    expect_signal(s, EVENT_FIRE, SMOKE, at_s);
+    expect_signal(s, EVENT_HOLD_UP, HOLD_UP, at_s);
+    until(s, at_s + 200);
+    expect_no_signal(s, EVENT_INTRUSION);
+}
+
+static void own_signals_while_set(struct scene *s) {
     starts_set(s, HOME, FULL);
-    at(s, 10), opens(s, SMOKE);
-    at(s, 20), opens(s, GAS);
-    at(s, 30), opens(s, CO);
-    at(s, 40), opens(s, WATER);
-    at(s, 50), opens(s, FROST);
-    until(s, 60);
-    expect_signal(s, EVENT_FIRE, SMOKE, 10);
-    expect_signal(s, EVENT_GAS, GAS, 20);
-    expect_signal(s, EVENT_CO, CO, 30);
-    expect_signal(s, EVENT_FLOOD, WATER, 40);
-    expect_signal(s, EVENT_COLD, FROST, 50);
+    every_own_signal(s, 10);
+}
+
+static void own_signals_in_exit(struct scene *s) {
+    at(s, 0), sets(s, ANNA, ON_HOME, FULL), trips(s, FRONT);
+    every_own_signal(s, 10);
+}
+
+static void own_signals_in_entry(struct scene *s) {
+    starts_set(s, HOME, FULL);
+    s->zones[FRONT].reports = false;
+    at(s, 0), opens(s, FRONT);
+    every_own_signal(s, 10);
+}
+
+/* Whatever the modes say of it. */
+static void own_signals_where_the_mode_says_out(struct scene *s) {
+    for (int zone = HOLD_UP; zone <= FROST; zone++) {
+        s->zones[zone].in[FULL] = SITE_OUT;
+    }
+    s->zones[SAFE].in[FULL] = SITE_OUT;
+    starts_set(s, HOME, FULL);
+    every_own_signal(s, 10);
+    at(s, 300), opens(s, SAFE);
+    until(s, 330);
+    expect_signal(s, EVENT_INTRUSION, SAFE, 330);
+}
+
+static void gas_alone(struct scene *s) {
+    at(s, 10), opens(s, GAS);
+    expect_sound(s, PANEL_FIRE_SOUND, HOME, 10);
+}
+
+static void co_alone(struct scene *s) {
+    at(s, 10), opens(s, CO);
+    expect_sound(s, PANEL_FIRE_SOUND, HOME, 10);
+}
+
+/* Water and frost are no reason to leave the house: signal and display, no siren [P]. */
+static void water_and_frost_are_quiet(struct scene *s) {
+    at(s, 10), opens(s, WATER);
+    at(s, 20), opens(s, FROST);
+    expect_no_siren(s);
+    expect_signal(s, EVENT_FLOOD, WATER, 10);
+    expect_signal(s, EVENT_COLD, FROST, 20);
+}
+
+/* The lid of such a device is a tamper, not a fire: siren and tamper signal, and no signal of its class. */
+static void lid_of_a_life_safety_device(struct scene *s) {
+    starts_set(s, HOME, FULL);
+    for (int zone = HOLD_UP; zone <= FROST; zone++) {
+        at(s, 10 * zone), happens(s, PANEL_IN_TAMPER, zone);
+        expect_signal(s, EVENT_TAMPER, zone, 10 * zone);
+    }
+    until(s, 600);
+    expect_sound(s, PANEL_SIREN, HOME, 10 * HOLD_UP);
+    expect_signals(s, EVENT_TAMPER, ANY, FROST - HOLD_UP + 1);
+    expect_no_signal(s, EVENT_FIRE);
+    expect_no_signal(s, EVENT_HOLD_UP);
+    expect_no_signal(s, EVENT_MEDICAL);
     expect_no_signal(s, EVENT_INTRUSION);
 }
 
@@ -445,27 +588,22 @@ static void life_safety_while_unset(struct scene *s) {
     expect_signal(s, EVENT_COLD, FROST, 50);
 }
 
-static void life_safety_in_exit_and_entry(struct scene *s) {
-    at(s, 0), sets(s, ANNA, ON_HOME, FULL);
-    at(s, 10), opens(s, SMOKE), opens(s, WATER);
-    at(s, 20), trips(s, FRONT);
-    until(s, 100);
-    at(s, 110), opens(s, FRONT);
-    at(s, 120), opens(s, GAS), opens(s, CO), opens(s, FROST);
-    expect_signal(s, EVENT_FIRE, SMOKE, 10);
-    expect_signal(s, EVENT_FLOOD, WATER, 10);
-    expect_signal(s, EVENT_GAS, GAS, 120);
-    expect_signal(s, EVENT_CO, CO, 120);
-    expect_signal(s, EVENT_COLD, FROST, 120);
-    expect_no_signal(s, EVENT_INTRUSION);
-}
-
 /* page: "never bypassable." Also when the site says that it may be. */
 static void life_safety_is_never_bypassed(struct scene *s) {
-    at(s, 10), bypasses(s, ANNA, SMOKE);
-    expect_says(s, PANEL_SAYS_NO_BYPASS, SMOKE, 10);
+    for (int zone = HOLD_UP; zone <= FROST; zone++) {
+        at(s, zone), bypasses(s, ANNA, zone);
+        expect_says(s, PANEL_SAYS_NO_BYPASS, zone, zone);
+    }
     at(s, 20), opens(s, SMOKE);
     expect_signal(s, EVENT_FIRE, SMOKE, 20);
+}
+
+static void everything_else_may_be_bypassed(struct scene *s) {
+    s->zones[PANE].behaviour = SITE_OUT;
+    for (int zone = FRONT; zone < HOLD_UP; zone++) {
+        at(s, zone), bypasses(s, ANNA, zone);
+        expect_says(s, PANEL_SAYS_BYPASSED, zone, zone);
+    }
 }
 
 /* page: "chime (opening edge, only while all its areas are unset, not bypassed)" */
@@ -556,6 +694,9 @@ static void gross_blow_counts_at_once(struct scene *s) {
 
 static const struct scenario rows[] = {
         SCENARIO(behaviour_is_by_mode),
+        SCENARIO(out_is_out),
+        SCENARIO(lid_of_an_out_zone_is_watched),
+        SCENARIO(out_while_unset_watched_while_set),
         SCENARIO(further_modes_have_their_own_delay),
         SCENARIO(entry_unset_chimes),
         SCENARIO(entry_in_exit_is_allowed),
@@ -568,6 +709,7 @@ static const struct scenario rows[] = {
         SCENARIO(perimeter_unset_chimes),
         SCENARIO(perimeter_in_exit_is_an_alarm),
         SCENARIO(perimeter_in_exit_stalls),
+        SCENARIO(failed_setting_leaves_nothing),
         SCENARIO(perimeter_set_is_an_alarm),
         SCENARIO(perimeter_in_entry_is_off_route),
         SCENARIO(follower_unset_and_in_exit_is_ignored),
@@ -578,6 +720,7 @@ static const struct scenario rows[] = {
         SCENARIO(follower_of_another_route_is_not),
         SCENARIO(follower_of_every_route),
         SCENARIO(interior_unset_and_in_exit_is_ignored),
+        SCENARIO(inside_zones_are_no_final_door),
         SCENARIO(interior_set_is_an_alarm),
         SCENARIO(interior_in_entry_is_off_route),
         SCENARIO(always_unset_is_an_alarm),
@@ -597,9 +740,16 @@ static const struct scenario rows[] = {
         SCENARIO(silent_hold_up_in_entry),
         SCENARIO(unset_does_not_cancel_a_hold_up),
         SCENARIO(latched_hold_up_blocks_setting),
-        SCENARIO(life_safety_goes_at_once),
+        SCENARIO(own_signals_while_set),
+        SCENARIO(own_signals_in_exit),
+        SCENARIO(own_signals_in_entry),
+        SCENARIO(own_signals_where_the_mode_says_out),
+        SCENARIO(gas_alone),
+        SCENARIO(co_alone),
+        SCENARIO(water_and_frost_are_quiet),
+        SCENARIO(lid_of_a_life_safety_device),
+        SCENARIO(everything_else_may_be_bypassed),
         SCENARIO(life_safety_while_unset),
-        SCENARIO(life_safety_in_exit_and_entry),
         SCENARIO(life_safety_is_never_bypassed),
         SCENARIO(chime_is_of_the_opening_edge),
         SCENARIO(chime_only_where_asked),

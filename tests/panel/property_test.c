@@ -58,7 +58,7 @@ static void promises_hold(void **state) {
 }
 
 int main(int argument_count, char **arguments) {
-    struct plan plan = {.seed = 20240601, .count = 400};
+    struct plan plan = {.seed = 20240601, .count = 2000};
     if (argument_count > 1) {
         plan.seed = strtoull(arguments[1], NULL, 10);
     }

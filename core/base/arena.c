@@ -67,11 +67,13 @@ static bool add_block(struct arena *arena, size_t wanted) {
 
 void *arena_take(struct arena *arena, size_t count, size_t size) {
     if (size != 0 && count > (SIZE_MAX / 4) / size) {
+        arena->refused = true;
         return NULL;
     }
     const size_t wanted = round_up(count * size + (count * size == 0));
     if (arena->newest == NULL || arena->newest->size - arena->newest->used < wanted) {
         if (!add_block(arena, wanted)) {
+            arena->refused = true;
             return NULL;
         }
     }

@@ -18,13 +18,15 @@ struct pages {
 struct arena_block;
 
 /** An arena. taken_bytes: handed out; held_bytes: got from the pages; limit_bytes: most that may be
- *  held, 0 = no limit. */
+ *  held, 0 = no limit; refused: stays set once anything was refused, so that whoever makes many texts may ask once at
+ *  the end. */
 struct arena {
     struct pages pages;
     struct arena_block *newest;
     size_t taken_bytes;
     size_t held_bytes;
     size_t limit_bytes;
+    bool refused;
 };
 
 /** Makes an empty arena; takes no memory yet. limit_bytes: most bytes it may hold, 0 = no limit. */

@@ -119,9 +119,6 @@ static outcome find_places(
             const struct story_cause cause = story_cause_of(maker->site, &report->answers[i]);
             places[i] = findings_place(
                     maker->site, &report->routines[i], &report->answers[i], &cause, maker->arena);
-            if (places[i].start == NULL) {
-                return no_memory(ret_problem);
-            }
         }
     }
     *ret_places = places;
@@ -418,18 +415,6 @@ static outcome add_absent(struct maker *maker, bool removed, struct problem *ret
     return outcome_good();
 }
 
-/* Every text that was built is there, or memory has run out. */
-static outcome have_texts(const struct check_report *report, struct problem *ret_problem) {
-    for (size_t i = 0; i < report->finding_count; i++) {
-        const struct finding *finding = &report->findings[i].base;
-        if (finding->headline.length == 0 ||
-                (finding->why.length == 0 && !text_is(finding->id, "check.stopped"))) {
-            return no_memory(ret_problem);
-        }
-    }
-    return outcome_good();
-}
-
 static void sort_by_weight(struct check_report *report, struct check_finding *sorted) {
     size_t count = 0;
     for (int weight = 0; weight < FINDING_WEIGHT_COUNT; weight++) {
@@ -460,5 +445,5 @@ outcome findings_make(const struct site *site, struct arena *arena, struct check
     TRY(add_absent(&maker, false, ret_problem));
     TRY(add_absent(&maker, true, ret_problem));
     sort_by_weight(report, sorted);
-    return have_texts(report, ret_problem);
+    return arena->refused ? no_memory(ret_problem) : outcome_good();
 }

@@ -64,7 +64,7 @@ outcome check_remedy(const struct site *site, struct check_report *report, size_
             : text_of("none of the changes tried makes it go well: the routine itself would have "
                       "to change");
     const struct text price = found ? join(remedy, arena, true) : text_of("");
-    if (says.start == NULL || price.start == NULL) {
+    if (arena->refused) {
         FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory to look for a remedy");
     }
     finding->remedy = says;

@@ -319,10 +319,8 @@ outcome story_tell(const struct site *site, const struct proof_answer *answer, e
             }
         }
     }
-    for (size_t i = 0; i < teller.count; i++) {
-        if (teller.lines[i].what.start == NULL || teller.lines[i].because.start == NULL) {
-            FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory to tell the story");
-        }
+    if (arena->refused) {
+        FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory to tell the story");
     }
     *ret_story = (struct story){.lines = teller.lines, .count = teller.count};
     return outcome_good();

@@ -27,7 +27,16 @@ void teller_begin(struct teller *teller, const struct site *site, const struct p
 void teller_add(
         struct teller *teller, int32_t at_s, struct text what, struct text because, bool bad);
 
-/** Whether the zone is open for as long as a thing is (a contact), rather than tripping. zone: an index of the site. */
+/** Index of the site of an output's area or zone; SITE_NONE where it names none. */
+int teller_area(const struct teller *teller, uint8_t area);
+int teller_zone(const struct teller *teller, uint8_t zone);
+/** What the zone is in the mode of its area now; its own behaviour while unset or left out. zone: may be SITE_NONE. */
+enum site_behaviour teller_behaviour(const struct teller *teller, int zone);
+/** The timer whose length a reason speaks of; PANEL_TIMER_KIND_COUNT: none. */
+enum panel_timer_kind teller_timer_of_reason(enum panel_reason why);
+
+/** Whether the zone is open for as long as a thing is (a contact), rather than tripping. zone: an index of the
+ *  site. */
 bool is_level_zone(const struct site *site, int zone);
 
 /** The line that heads the happening of the story's lines first .. end - 1. Nothing for one of answers only. */

@@ -34,7 +34,8 @@ static void check_story(struct scene *scene, enum story_form form, const char *e
     check_story_at(scene, form, LAYOUT_WIDTH, expected);
 }
 
-/* shows: product page, "How it speaks": the perimeter door, the siren, the signal that leaves after the abort window. */
+/* shows: product page, "How it speaks": the perimeter door, the siren, the signal that leaves after the abort
+ * window. */
 static void tells_why_the_siren_sounds_and_when_the_signal_leaves(void **state) {
     (void)state;
     struct scene scene;

@@ -32,7 +32,7 @@ static int show(const struct cli_site *read, const struct check_report *report,
         show_report(site, report, &read->places, wishes->margins, &layout);
     }
     int status = CLI_UNREADABLE;
-    if (out.failed) {
+    if (arena.refused) {
         const struct problem problem = {
                 .kind = PROBLEM_MEMORY, .text = "no memory to print the report"};
         status = cli_refused(NULL, &problem);

@@ -21,7 +21,7 @@ static int run(const struct cli_command *command, int argc, char **argv) {
     const struct problem problem = {
             .kind = PROBLEM_MEMORY, .text = "no memory to print the reference"};
     const int status =
-            out.failed ? cli_refused(NULL, &problem) : cli_print(text_built(&out), CLI_GOOD);
+            arena.refused ? cli_refused(NULL, &problem) : cli_print(text_built(&out), CLI_GOOD);
     arena_finish(&arena);
     return status;
 }

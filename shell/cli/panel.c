@@ -19,7 +19,7 @@ static int print_graph(void) {
     graph_add(&out, &panel_tables_standard);
     const struct problem problem = {.kind = PROBLEM_MEMORY, .text = "no memory to print the graph"};
     const int status =
-            out.failed ? cli_refused(NULL, &problem) : cli_print(text_built(&out), CLI_GOOD);
+            arena.refused ? cli_refused(NULL, &problem) : cli_print(text_built(&out), CLI_GOOD);
     arena_finish(&arena);
     return status;
 }

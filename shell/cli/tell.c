@@ -24,7 +24,7 @@ struct telling {
 };
 
 static int print_built(struct text_builder *out, int status) {
-    if (out->failed) {
+    if (out->arena->refused) {
         const struct problem problem = {.kind = PROBLEM_MEMORY, .text = "no memory to print it"};
         return cli_refused(NULL, &problem);
     }

@@ -49,6 +49,7 @@ struct proof_line {
     uint8_t zone;
     bool open;
     bool left_out; /* ACT: an `if` was not true, or a `maybe` did not happen */
+    bool lost; /* ACT: its radio message does not arrive */
     bool bad;
     panel_timer timer;
     struct panel_output output;
@@ -66,6 +67,7 @@ struct proof_step {
     uint32_t areas;
     int mode;
     enum site_use use;
+    enum site_message message;
     enum site_sign when;
     int when_area;
     enum site_sign if_sign;
@@ -127,6 +129,7 @@ struct proof_options {
     bool no_merge, no_inclusion, no_calm; /* reductions off, for the tests */
     int scale;             /* multiplies every time (1 when 0); tests only */
     int32_t shift_s[PANEL_TIMER_KIND_COUNT]; /* shortens every timer of the kind by so much, both ends */
+    int32_t shift_most_s[PANEL_TIMER_KIND_COUNT]; /* and by anything from 0 to so much more, each start anew */
     int32_t remedy_spare_s; /* a remedy should leave so many seconds to spare; one that leaves less is second choice */
     size_t class_limit;
     bool (*keep_going)(void *context, size_t classes_done, size_t classes_waiting);

@@ -247,33 +247,54 @@ static outcome holds_shifted(struct run *run, enum panel_timer_kind kind, int32_
     return outcome_good();
 }
 
-/* Least m with: m - 1 holds, m fails. Between a hold at 0 and a fail at the longest by halving: one such m is found,
- * the least where shortening more never helps. */
+/* Whether every shortening by at most so much holds, even one that differs from start to start. */
+static outcome holds_widened(struct run *run, enum panel_timer_kind kind, int32_t most_s, bool *ret_holds,
+        struct explore_result *ret_result, struct problem *ret_problem) {
+    struct proof_options widened = run->options;
+    widened.shift_most_s[kind] = most_s;
+    TRY(explore_once(run, &widened, false, ret_result, ret_problem));
+    *ret_holds = ret_result->verdict == EXPLORE_PROVEN;
+    return outcome_good();
+}
+
+/* Least m with: m fails, every less holds. That a longer shortening fails says nothing about a shorter one, nor the other
+ * way round (an exit time of 0 s may go well where 5 s do not), so halving must not look at single shortenings. It looks
+ * at all of them up to some length at once, which only gets worse; the first single one beyond that fails is the
+ * margin. */
 static outcome margin_of(struct run *run, enum panel_timer_kind kind, int32_t *ret_margin_s,
         bool *ret_any, struct problem *ret_problem) {
     struct explore_result result;
+    const int32_t most = longest(run, kind);
     int32_t holds_at = 0;
-    int32_t fails_at = longest(run, kind);
+    int32_t fails_at = most;
     bool holds = false;
     *ret_any = false;
-    if (fails_at <= 0) {
+    if (most <= 0) {
         return outcome_good();
     }
-    TRY(holds_shifted(run, kind, fails_at, &holds, &result, ret_problem));
+    TRY(holds_widened(run, kind, most, &holds, &result, ret_problem));
     if (holds || result.verdict == EXPLORE_UNDECIDED) {
         return outcome_good();
     }
     while (fails_at - holds_at > 1) {
         const int32_t middle = holds_at + (fails_at - holds_at) / 2;
-        TRY(holds_shifted(run, kind, middle, &holds, &result, ret_problem));
+        TRY(holds_widened(run, kind, middle, &holds, &result, ret_problem));
         if (result.verdict == EXPLORE_UNDECIDED) {
             return outcome_good();
         }
         holds_at = holds ? middle : holds_at;
         fails_at = holds ? fails_at : middle;
     }
-    *ret_margin_s = fails_at;
-    *ret_any = true;
+    for (int32_t shift = fails_at; shift <= most; shift++) {
+        TRY(holds_shifted(run, kind, shift, &holds, &result, ret_problem));
+        if (result.verdict == EXPLORE_REFUTED) {
+            *ret_margin_s = shift;
+            *ret_any = true;
+        }
+        if (!holds) {
+            break;
+        }
+    }
     return outcome_good();
 }
 

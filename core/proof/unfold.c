@@ -153,6 +153,7 @@ static outcome unfold_act(struct unfolding *unfolding, size_t written, struct sp
     unfolded->areas = step->areas;
     unfolded->mode = step->mode;
     unfolded->use = step->use;
+    unfolded->message = step->message;
     return outcome_good();
 }
 

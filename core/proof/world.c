@@ -15,6 +15,7 @@ struct happening {
     const struct world *world;
     struct world_state *state;
     struct explore_effects *effects;
+    bool lost; /* radio messages of this act do not arrive */
 };
 
 static bool bit_has(const uint64_t *bits, size_t index) {
@@ -82,7 +83,8 @@ static struct span timer_span(const struct world *world, const struct panel_outp
         span.high_s = nominal * AT_LEAST_TIMES;
     }
     const int32_t shift = world->options.shift_s[panel_timer_kind_of(output->timer)];
-    span.low_s = span.low_s > shift ? span.low_s - shift : 0;
+    const int32_t most = shift + world->options.shift_most_s[panel_timer_kind_of(output->timer)];
+    span.low_s = span.low_s > most ? span.low_s - most : 0;
     span.high_s = span.high_s > shift ? span.high_s - shift : 0;
     return span;
 }
@@ -173,6 +175,9 @@ static void change_level(struct happening *now, unsigned zone, bool open) {
         panel_zones_drop(&state->physical, zone);
     }
     const struct span latency = now->world->latency[zone];
+    if (now->lost && panel_zones_has(&now->world->radio, zone)) {
+        return; /* the panel keeps the level it knew */
+    }
     if (latency.high_s == 0) {
         tell_level(now, zone, open);
     } else if (panel_zones_has(&state->pending, zone)) {
@@ -416,15 +421,19 @@ static void actor_acts(struct happening *now, size_t actor, uint32_t choice) {
     const bool shows = step->if_sign == SITE_SIGN_NONE ||
             sign_shows(now->world, state, step->if_sign, step->if_area, step->door, actor) !=
                     step->if_not;
-    if (step->maybe && shows) {
-        now->effects->alternatives = 2;
+    const uint32_t last = (uint32_t)step->maybe + (step->message == SITE_MESSAGE_MAYBE_LOST);
+    if (shows) {
+        now->effects->alternatives = 1 + last;
     }
     const bool left_out = !shows || (step->maybe && choice == 1);
+    now->lost = step->message == SITE_MESSAGE_LOST ||
+            (step->message == SITE_MESSAGE_MAYBE_LOST && choice > 0 && choice == last);
     struct proof_line *line = tape_line(now, PROOF_LINE_ACT);
     if (line != NULL) {
         line->person = step->who;
         line->step = index;
         line->left_out = left_out;
+        line->lost = now->lost && !left_out;
     }
     bit_set(state->done, index, true);
     state->next[actor]++;

@@ -61,6 +61,7 @@ struct world {
     struct span hold[PANEL_ZONE_MAX];
     struct span sleep[PANEL_ZONE_MAX];
     struct span latency[PANEL_ZONE_MAX];
+    struct panel_zones radio; /* whose messages can be lost */
     uint32_t expects;
     bool probe;              /* keep a violation and go on */
     bool probe_marks;        /* mark the probed interval */

@@ -137,6 +137,9 @@ static void place_devices(struct world *world) {
             world->hold[zone] = profile->hold;
             world->sleep[zone] = profile->sleep;
             world->latency[zone] = profile->latency;
+            if (profile->radio) {
+                panel_zones_add(&world->radio, zone);
+            }
         }
     }
 }

@@ -289,6 +289,14 @@ enum site_act {
     SITE_ACT_COUNT
 };
 
+/** Whether the radio message of an act reaches the panel. Wired devices are not asked. */
+enum site_message {
+    SITE_MESSAGE_ARRIVES,
+    SITE_MESSAGE_LOST,
+    SITE_MESSAGE_MAYBE_LOST,
+    SITE_MESSAGE_COUNT
+};
+
 enum site_use { SITE_USE_CODE, SITE_USE_FOB, SITE_USE_COUNT };
 
 /** One step. `in`: seconds after the person's step before (or after the trigger); has_in false: the person's own habit
@@ -318,6 +326,7 @@ struct site_step {
     uint32_t areas; /* set, unset: bit per area; 0: what the code acts on at that keypad */
     int mode;
     enum site_use use;
+    enum site_message message; /* open, close, pass */
 };
 
 /** What a routine announces by itself and is therefore no false alarm. */

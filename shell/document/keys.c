@@ -24,6 +24,7 @@ static const char *const losses[]       = {"trouble", "alarm"};
 static const char *const resets[]       = {"user", "installer", "station"};
 static const char *const code_acts[]    = {"keypad", "user", "entry"};
 static const char *const uses[]         = {"code", "fob"};
+static const char *const messages[]     = {"arrives", "lost", "maybe lost"};
 static const char *const mains_ways[]   = {"lost", "back"};
 static const char *const expectations[] = {"siren", "alarm", "duress", "trouble", "exit-error", "refused", "hold-up"};
 
@@ -313,6 +314,7 @@ static const struct key step_keys[] = {
     {"keypad", KEY_REF, AT(keypad), .usual = "(the only keypad)", .help = "set, bypass: at which keypad.", .thing = THING_KEYPAD},
     {"areas", KEY_REFS, AT(areas), 0, SITE_AREA_MAX, "(those the code acts on)", "set, unset: which areas.", .thing = THING_AREA},
     {"with", KEY_CHOICE, AT(use), 0, SITE_USE_COUNT - 1, "code", "set, unset: with the code or the fob.", uses},
+    {"message", KEY_CHOICE, AT(message), 0, SITE_MESSAGE_COUNT - 1, "arrives", "open, close, pass: whether a radio device's message reaches the panel; maybe lost: both are explored.", messages},
 };
 #undef VERB
 #undef AT

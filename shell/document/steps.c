@@ -146,6 +146,13 @@ static void settle_modifiers(
         reader_tell(reader, PROBLEM_BAD_VALUE, node_child(node, "at")->key,
                 "in and at in one step; keep one");
     }
+    const struct node *message = node_child(node, "message");
+    if (message != NULL && step->act != SITE_ACT_OPEN && step->act != SITE_ACT_CLOSE &&
+            step->act != SITE_ACT_PASS) {
+        reader_tell(reader, PROBLEM_BAD_VALUE, message->key,
+                "message goes with open, close or pass, which is not here; write a way out as its "
+                "single steps");
+    }
     const bool asks_door =
             step->when == SITE_SIGN_DOOR_OPEN || step->if_sign == SITE_SIGN_DOOR_OPEN;
     if (asks_door && step->door == SITE_NONE) {

@@ -178,7 +178,7 @@ static void ends_of_one_second_in_table_order(void **state) {
             bench.inputs[bench.heard_count - 1].timer, panel_timer_of(PANEL_TIMER_ABORT, 0));
 }
 
-/* A story that ends the abort window first and then the entry time: the front door's alarm is not held with the other. */
+/* Here the abort window first and then the entry time. */
 static void a_story_may_end_timers_in_its_own_order(void **state) {
     static struct bench bench;
     (void)state;

@@ -1,5 +1,5 @@
-/* Fuzz target: the panel. The bytes key in a panel and say what happens to it (tests/panel/course.h); whatever they are,
- * every promise of a step holds. */
+/* Fuzz target: the panel. The bytes key in a panel and say what happens to it (tests/panel/course.h); whatever they
+ * are, every promise of a step holds. */
 #include "course.h"
 #include "replay.h"
 

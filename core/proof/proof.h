@@ -130,7 +130,6 @@ struct proof_options {
     int scale;             /* multiplies every time (1 when 0); tests only */
     int32_t shift_s[PANEL_TIMER_KIND_COUNT]; /* shortens every timer of the kind by so much, both ends */
     int32_t shift_most_s[PANEL_TIMER_KIND_COUNT]; /* and by anything from 0 to so much more, each start anew */
-    int32_t shift_most_s[PANEL_TIMER_KIND_COUNT]; /* and by anything from 0 to so much more, each start anew */
     int32_t remedy_spare_s; /* a remedy should leave so many seconds to spare; one that leaves less is second choice */
     size_t class_limit;
     bool (*keep_going)(void *context, size_t classes_done, size_t classes_waiting);

@@ -25,7 +25,9 @@
 
 #define AREAS_MOST 2
 #define ZONES_MOST 5
+#ifndef PEOPLE_MOST
 #define PEOPLE_MOST 2
+#endif
 #define STEPS_MOST 12
 #define OFF -1
 
@@ -36,7 +38,7 @@
 #define SIREN 6
 #define HOLD 8
 #define PERSON 13
-#define ACTIVITIES 15
+#define ACTIVITIES (PERSON + PEOPLE_MOST)
 
 /* behaviours, modes, phases, acts, signs: as write_constants.c writes them */
 #define B_OUT 0
@@ -519,11 +521,25 @@ inline time_passes() {
 
 #define MAY(activity) (RUNS(activity) && from_left[activity] == 0)
 #define FREE(activity) (to_left[activity] != 0)
-#define TIME_MAY_PASS (FREE(0) && FREE(1) && FREE(2) && FREE(3) && FREE(4) && FREE(5) && FREE(6) && FREE(7) && \
-	FREE(8) && FREE(9) && FREE(10) && FREE(11) && FREE(12) && FREE(13) && FREE(14))
 #define REST(activity) (to_left[activity] == OFF)
-#define ALL_REST (REST(0) && REST(1) && REST(2) && REST(3) && REST(4) && REST(5) && REST(6) && REST(7) && \
-	REST(8) && REST(9) && REST(10) && REST(11) && REST(12) && REST(13) && REST(14))
+#define OF_ALL(has) (OF_PANEL(has) && OF_PEOPLE(has))
+#define OF_PANEL(has) (has(0) && has(1) && has(2) && has(3) && has(4) && has(5) && has(6) && has(7) && has(8) && \
+	has(9) && has(10) && has(11) && has(12))
+#if PEOPLE_MOST == 2
+#define OF_PEOPLE(has) (has(13) && has(14))
+#elif PEOPLE_MOST == 3
+#define OF_PEOPLE(has) (has(13) && has(14) && has(15))
+#elif PEOPLE_MOST == 4
+#define OF_PEOPLE(has) (has(13) && has(14) && has(15) && has(16))
+#elif PEOPLE_MOST == 5
+#define OF_PEOPLE(has) (has(13) && has(14) && has(15) && has(16) && has(17))
+#else
+#define OF_PEOPLE(has) (has(13) && has(14) && has(15) && has(16) && has(17) && has(18))
+#endif
+
+/* One statement each, so that no state lies between the choice and what it does. */
+#define ENDS(activity) broken == 0 && MAY(activity)
+#define LEAVES_OUT(person_) broken == 0 && MAY(PERSON + (person_)) && MAYBE[(person_) * STEPS_MOST + next_step[person_]] == 1
 
 active proctype world() {
 	d_step {
@@ -548,24 +564,40 @@ active proctype world() {
 		:: else
 		fi;
 		break
-	:: broken == 0 && MAY(EXIT) -> d_step { exit_ends(0); wake() }
-	:: broken == 0 && MAY(EXIT + 1) -> d_step { exit_ends(1); wake() }
-	:: broken == 0 && MAY(ENTRY) -> d_step { entry_ends(0); wake() }
-	:: broken == 0 && MAY(ENTRY + 1) -> d_step { entry_ends(1); wake() }
-	:: broken == 0 && MAY(ABORT) -> d_step { abort_ends(0); wake() }
-	:: broken == 0 && MAY(ABORT + 1) -> d_step { abort_ends(1); wake() }
-	:: broken == 0 && MAY(SIREN) -> d_step { siren_ends(0); wake() }
-	:: broken == 0 && MAY(SIREN + 1) -> d_step { siren_ends(1); wake() }
-	:: broken == 0 && MAY(HOLD) -> d_step { stop(HOLD); trip_counts(AREA[0], 0); wake() }
-	:: broken == 0 && MAY(HOLD + 1) -> d_step { stop(HOLD + 1); trip_counts(AREA[1], 1); wake() }
-	:: broken == 0 && MAY(HOLD + 2) -> d_step { stop(HOLD + 2); trip_counts(AREA[2], 2); wake() }
-	:: broken == 0 && MAY(HOLD + 3) -> d_step { stop(HOLD + 3); trip_counts(AREA[3], 3); wake() }
-	:: broken == 0 && MAY(HOLD + 4) -> d_step { stop(HOLD + 4); trip_counts(AREA[4], 4); wake() }
-	:: broken == 0 && MAY(PERSON) -> d_step { step_done(0, true) }
-	:: broken == 0 && MAY(PERSON + 1) -> d_step { step_done(1, true) }
-	:: broken == 0 && MAY(PERSON) && MAYBE[next_step[0]] == 1 -> d_step { step_done(0, false) }
-	:: broken == 0 && MAY(PERSON + 1) && MAYBE[STEPS_MOST + next_step[1]] == 1 -> d_step { step_done(1, false) }
-	:: broken == 0 && TIME_MAY_PASS && !ALL_REST -> d_step { time_passes() }
-	:: broken == 0 && ALL_REST -> break
+	:: d_step { ENDS(EXIT) -> exit_ends(0); wake() }
+	:: d_step { ENDS(EXIT + 1) -> exit_ends(1); wake() }
+	:: d_step { ENDS(ENTRY) -> entry_ends(0); wake() }
+	:: d_step { ENDS(ENTRY + 1) -> entry_ends(1); wake() }
+	:: d_step { ENDS(ABORT) -> abort_ends(0); wake() }
+	:: d_step { ENDS(ABORT + 1) -> abort_ends(1); wake() }
+	:: d_step { ENDS(SIREN) -> siren_ends(0); wake() }
+	:: d_step { ENDS(SIREN + 1) -> siren_ends(1); wake() }
+	:: d_step { ENDS(HOLD) -> stop(HOLD); trip_counts(AREA[0], 0); wake() }
+	:: d_step { ENDS(HOLD + 1) -> stop(HOLD + 1); trip_counts(AREA[1], 1); wake() }
+	:: d_step { ENDS(HOLD + 2) -> stop(HOLD + 2); trip_counts(AREA[2], 2); wake() }
+	:: d_step { ENDS(HOLD + 3) -> stop(HOLD + 3); trip_counts(AREA[3], 3); wake() }
+	:: d_step { ENDS(HOLD + 4) -> stop(HOLD + 4); trip_counts(AREA[4], 4); wake() }
+	:: d_step { ENDS(PERSON) -> step_done(0, true) }
+	:: d_step { LEAVES_OUT(0) -> step_done(0, false) }
+	:: d_step { ENDS(PERSON + 1) -> step_done(1, true) }
+	:: d_step { LEAVES_OUT(1) -> step_done(1, false) }
+#if PEOPLE_MOST > 2
+	:: d_step { ENDS(PERSON + 2) -> step_done(2, true) }
+	:: d_step { LEAVES_OUT(2) -> step_done(2, false) }
+#endif
+#if PEOPLE_MOST > 3
+	:: d_step { ENDS(PERSON + 3) -> step_done(3, true) }
+	:: d_step { LEAVES_OUT(3) -> step_done(3, false) }
+#endif
+#if PEOPLE_MOST > 4
+	:: d_step { ENDS(PERSON + 4) -> step_done(4, true) }
+	:: d_step { LEAVES_OUT(4) -> step_done(4, false) }
+#endif
+#if PEOPLE_MOST > 5
+	:: d_step { ENDS(PERSON + 5) -> step_done(5, true) }
+	:: d_step { LEAVES_OUT(5) -> step_done(5, false) }
+#endif
+	:: d_step { broken == 0 && OF_ALL(FREE) && !OF_ALL(REST) -> time_passes() }
+	:: broken == 0 && OF_ALL(REST) -> break
 	od
 }

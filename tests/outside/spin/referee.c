@@ -98,7 +98,8 @@ struct referee_answer referee_ask(const struct site *site, const struct referee_
 {
     struct referee_answer answer = {.verdict = REFEREE_NO_VERDICT};
     char constants[600];
-    if (!referee_covers(site, &(const char *){NULL}) ||
+    const size_t people = question->people == 0 ? 2 : question->people;
+    if (!referee_covers(site, &(const char *){NULL}) || site->person_count > people ||
             snprintf(constants, sizeof constants, "%s/constants", folder) >= (int)sizeof constants) {
         snprintf(answer.why, sizeof answer.why, "not covered by the model");
         return answer;

@@ -27,12 +27,14 @@ enum referee_verdict { REFEREE_WELL, REFEREE_WRONG, REFEREE_NO_VERDICT };
 
 /** promises: those asked about; a run that breaks another first ends there. jump: move the clock at once to the next
  *  second at which anything may happen, else second by second. scale: multiplies every time (0 counts as 1).
- *  depth_most: longest run searched (0: 200000); reaching it is no verdict. */
+ *  depth_most: longest run searched (0: 200000); reaching it is no verdict. people: for how many the verifier was
+ *  compiled (0: 2). */
 struct referee_question {
     uint32_t promises;
     bool jump;
     int32_t scale;
     unsigned depth_most;
+    unsigned people;
 };
 
 /** broken: promises broken in the step that was found. why: what ended a search without a verdict. */

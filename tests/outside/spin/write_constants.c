@@ -3,7 +3,7 @@
 
 #include <string.h>
 
-enum { STEPS_MOST = 12, ZONES_MOST = 5, PEOPLE_MOST = 2, AREAS_MOST = 2, DELAYS_MOST = 2 };
+enum { STEPS_MOST = 12, ZONES_MOST = 5, PEOPLE_MOST = 6, AREAS_MOST = 2, DELAYS_MOST = 2 };
 enum { MODEL_OUT, MODEL_ENTRY, MODEL_PERIMETER, MODEL_FOLLOWER, MODEL_INTERIOR };
 enum { MODEL_WAIT, MODEL_OPEN, MODEL_CLOSE, MODEL_PASS, MODEL_UNSET, MODEL_SET };
 enum { NOTHING = -1 };
@@ -88,7 +88,7 @@ bool referee_covers(const struct site *site, const char **ret_why)
     if (settings->swinger_limit != 0 || settings->confirm_window_s != 0 || settings->lockout_tries != 0 ||
             settings->exit_trip != SITE_EXIT_TRIP_ALARM || settings->completion != SITE_COMPLETE_TIME ||
             settings->code_acts != SITE_CODE_KEYPAD || settings->auto_set_at_s >= 0 || settings->early_warning ||
-            (routine->expects & ~(uint32_t)SITE_EXPECT_SIREN) != 0) {
+            (routine->expects & ~(uint32_t)(SITE_EXPECT_SIREN | SITE_EXPECT_ALARM)) != 0) {
         return false;
     }
     for (size_t i = 0; i < site->zone_count; i++) {
@@ -192,6 +192,25 @@ static void put_steps(const struct site *site, int32_t scale, struct constants *
     }
 }
 
+static void write_numbers(const int *numbers, size_t count, FILE *out)
+{
+    for (size_t i = 0; i < count; i++) {
+        fprintf(out, "%d\n", numbers[i]);
+    }
+}
+
+/* A verifier for fewer people reads fewer numbers: the first ones of each array. */
+static void write_all(const struct constants *c, int people, FILE *out)
+{
+#define NUMBER(which) write_numbers(&c->which, 1, out);
+#define NUMBERS(which, count) write_numbers(c->which, (size_t)(count), out);
+#define PEOPLE_MOST people
+#include "constants.def"
+#undef PEOPLE_MOST
+#undef NUMBER
+#undef NUMBERS
+}
+
 void referee_write_constants(const struct site *site, const struct referee_question *question, FILE *out)
 {
     const int32_t scale = question->scale > 1 ? question->scale : 1;
@@ -199,16 +218,13 @@ void referee_write_constants(const struct site *site, const struct referee_quest
     memset(&c, 0, sizeof c);
     c.JUMP = question->jump;
     c.ASSERTED = (int)question->promises;
-    c.EXPECTED = (site->routines[0].expects & SITE_EXPECT_SIREN) != 0 ? REFEREE_SIREN : 0;
+    c.EXPECTED = ((site->routines[0].expects & SITE_EXPECT_SIREN) != 0 ? REFEREE_SIREN : 0) |
+            ((site->routines[0].expects & SITE_EXPECT_ALARM) != 0 ? REFEREE_ALARM : 0);
     put_settings(site, scale, &c);
     put_zones(site, scale, &c);
     for (int i = 0; i < PEOPLE_MOST * STEPS_MOST; i++) {
         c.AFTER_PERSON[i] = c.AFTER_STEP[i] = NOTHING;
     }
     put_steps(site, scale, &c);
-    _Static_assert(sizeof(struct constants) % sizeof(int) == 0, "the numbers follow one another");
-    const int *numbers = (const int *)(const void *)&c;
-    for (size_t i = 0; i < sizeof c / sizeof(int); i++) {
-        fprintf(out, "%d\n", numbers[i]);
-    }
+    write_all(&c, question->people == 0 ? 2 : (int)question->people, out);
 }

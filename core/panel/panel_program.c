@@ -34,16 +34,37 @@ static void take_zone(const struct site *site, size_t index, struct panel_zone *
     ret_zone->swinger = zone->swinger;
 }
 
+static bool is_index_or_none(int index, size_t count) {
+    return index == SITE_NONE || (index >= 0 && (size_t)index < count);
+}
+
+/* Zones of door 0xFF would count as zones of no door. */
+static outcome check_device(
+        const struct site *site, const struct site_zone *zone, struct problem *ret_problem) {
+    const struct site_device *device = &site->devices[zone->device];
+    if (!is_index_or_none(device->profile, site->device_profile_count)) {
+        FAIL(ret_problem, PROBLEM_BAD_VALUE, "", "the device of zone %d has no such profile",
+                zone->number);
+    }
+    if (!is_index_or_none(device->door, 0xFF)) {
+        FAIL(ret_problem, PROBLEM_LIMIT, "", "zone %d: only the first 255 doors can be watched",
+                zone->number);
+    }
+    return outcome_good();
+}
+
 static outcome check_zone(const struct site *site, size_t index, struct problem *ret_problem) {
     const struct site_zone *zone = &site->zones[index];
     if (zone->area < 0 || (size_t)zone->area >= site->area_count) {
         FAIL(ret_problem, PROBLEM_BAD_VALUE, "", "zone %d is in no area", zone->number);
     }
-    if (zone->device >= 0 && (size_t)zone->device >= site->device_count) {
+    if (!is_index_or_none(zone->device, site->device_count)) {
         FAIL(ret_problem, PROBLEM_BAD_VALUE, "", "zone %d has no such device", zone->number);
     }
-    if (zone->cross_with != SITE_NONE &&
-            (zone->cross_with < 0 || (size_t)zone->cross_with >= site->zone_count)) {
+    if (zone->device != SITE_NONE) {
+        TRY(check_device(site, zone, ret_problem));
+    }
+    if (!is_index_or_none(zone->cross_with, site->zone_count)) {
         FAIL(ret_problem, PROBLEM_BAD_VALUE, "", "zone %d has no such cross-zone partner",
                 zone->number);
     }
@@ -52,7 +73,9 @@ static outcome check_zone(const struct site *site, size_t index, struct problem 
                 zone->number, zone->pulse_count);
     }
     for (size_t mode = 0; mode < PANEL_MODE_MAX; mode++) {
-        if (zone->in[mode] >= SITE_BEHAVIOUR_COUNT || zone->delay[mode] >= SITE_DELAY_MAX) {
+        if ((unsigned)zone->in[mode] >= SITE_BEHAVIOUR_COUNT ||
+                (unsigned)zone->behaviour >= SITE_BEHAVIOUR_COUNT ||
+                !is_index_or_none(zone->delay[mode], SITE_DELAY_MAX)) {
             FAIL(ret_problem, PROBLEM_BAD_VALUE, "", "zone %d: mode %zu is out of range",
                     zone->number, mode);
         }

@@ -30,6 +30,17 @@ static void two_trips_are_an_alarm_on_both(struct scene *s) {
     expect_signal(s, EVENT_INTRUSION, PANE, 80);
 }
 
+static void unset_ends_the_cross_zone_window(struct scene *s) {
+    crosses(s, PANE, WINDOW);
+    house_set(s);
+    at(s, 0), trips(s, PANE);
+    at(s, 10), unsets(s, ANNA, ON_HOME);
+    at(s, 20), sets(s, ANNA, ON_HOME, NIGHT);
+    at(s, 30), trips(s, WINDOW);
+    until(s, 600);
+    expect_no_siren(s);
+}
+
 /* page: "option "unverified" signal" */
 static void lone_trip_may_signal(struct scene *s) {
     s->settings->lone_cross_signal = true;
@@ -307,6 +318,30 @@ static void confirmed(struct scene *s) {
     expect_signals(s, EVENT_CONFIRMED, ANY, 1);
 }
 
+/* Confirmed while the first alarm is still held: both leave together, or neither. */
+static void confirmed_while_held(struct scene *s) {
+    s->settings->confirm_window_s = 1800;
+    house_set(s);
+    at(s, 0), trips(s, WINDOW);
+    at(s, 10), trips(s, LOUNGE);
+    expect_no_signal(s, EVENT_CONFIRMED);
+    until(s, 30);
+    expect_signals(s, EVENT_INTRUSION, ANY, 2);
+    expect_signal(s, EVENT_CONFIRMED, ANY, 30);
+}
+
+static void confirmed_and_unset_in_time(struct scene *s) {
+    s->settings->confirm_window_s = 1800;
+    house_set(s);
+    at(s, 0), trips(s, WINDOW);
+    at(s, 10), trips(s, LOUNGE);
+    at(s, 20), unsets(s, ANNA, ON_HOME);
+    at(s, 30), sets(s, ANNA, ON_HOME, NIGHT);
+    at(s, 40), trips(s, PANE);
+    until(s, 600);
+    expect_no_signal(s, EVENT_CONFIRMED);
+}
+
 static void same_device_does_not_confirm(struct scene *s) {
     s->settings->confirm_window_s = 1800;
     s->zones[PANE].device = WINDOW;
@@ -451,6 +486,7 @@ static void station_must_reset(struct scene *s) {
 static const struct scenario rows[] = {
         SCENARIO(lone_trip_is_logged),
         SCENARIO(two_trips_are_an_alarm_on_both),
+        SCENARIO(unset_ends_the_cross_zone_window),
         SCENARIO(lone_trip_may_signal),
         SCENARIO(same_detector_twice_does_not_count),
         SCENARIO(same_detector_twice_counts),
@@ -475,6 +511,8 @@ static const struct scenario rows[] = {
         SCENARIO(swinger_may_be_off),
         SCENARIO(swinger_back_on_duty_is_heard),
         SCENARIO(confirmed),
+        SCENARIO(confirmed_while_held),
+        SCENARIO(confirmed_and_unset_in_time),
         SCENARIO(same_device_does_not_confirm),
         SCENARIO(too_late_to_confirm),
         SCENARIO(no_confirmation_where_not_keyed_in),

@@ -77,6 +77,22 @@ static void common_area_sets_with_the_last(struct scene *s) {
     expect_mode(s, FLAT, NIGHT);
 }
 
+/* Its own door left open is its own exit error, though the member's setting succeeds. */
+static void common_area_has_its_own_exit_error(struct scene *s) {
+    with_stairs(s);
+    starts_set(s, FLAT, FULL);
+    at(s, 0), sets(s, ANNA, ON_HOME, FULL);
+    at(s, 20), trips(s, FRONT);
+    at(s, 40), opens(s, STREET_DOOR);
+    until(s, 60);
+    expect_mode(s, HOME, FULL);
+    expect_sound(s, PANEL_SIREN, STAIRS, 60);
+    expect_phase(s, STAIRS, PANEL_ENTERING);
+    at(s, 70), unsets(s, ANNA, ON_HOME);
+    until(s, 600);
+    expect_nothing_sent(s);
+}
+
 static void common_area_reads_levels(struct scene *s) {
     with_stairs(s);
     starts_open(s, METER_BOX);
@@ -114,6 +130,9 @@ static void boundary_door_starts_entry_where_set(struct scene *s) {
     expect_phase(s, FLAT, PANEL_ENTERING);
     until(s, 40);
     expect_siren(s, 40, STILL);
+    until(s, 600);
+    expect_signal(s, EVENT_INTRUSION, BETWEEN, 70);
+    expect_signals(s, EVENT_INTRUSION, ANY, 1);
 }
 
 static void other_door_starts_entry_in_its_own(struct scene *s) {
@@ -146,6 +165,7 @@ static const struct scenario rows[] = {
         SCENARIO(code_acts_on_the_users_areas),
         SCENARIO(code_acts_on_areas_in_entry),
         SCENARIO(common_area_sets_with_the_last),
+        SCENARIO(common_area_has_its_own_exit_error),
         SCENARIO(common_area_reads_levels),
         SCENARIO(common_area_is_not_asked_by_the_calendar),
         SCENARIO(boundary_door_starts_entry_in_both),

@@ -132,6 +132,8 @@ static void wrong_codes_lock_out(struct scene *s) {
     expect_no_signal(s, EVENT_LOCKOUT);
     at(s, 10), happens(s, PANEL_IN_WRONG_CODE, ANY);
     expect_signal(s, EVENT_LOCKOUT, ANY, 10);
+    at(s, 50), happens(s, PANEL_IN_WRONG_CODE, ANY);
+    expect_says(s, PANEL_SAYS_LOCKED, ANY, 50);
     at(s, 99), unsets(s, ANNA, ON_HOME);
     expect_mode(s, HOME, FULL);
     expect_says(s, PANEL_SAYS_LOCKED, ANY, 99);

@@ -245,6 +245,18 @@ static void follower_contact_open_at_the_end_is_an_exit_error(struct scene *s) {
     expect_signals(s, EVENT_EXIT_ERROR, ANY, 1);
 }
 
+/* A follower has no delay of its own: that of its first route; of none, there is nothing to wait for. */
+static void follower_of_no_route_left_open(struct scene *s) {
+    s->profiles[HALL].sense = SITE_CONTACT;
+    s->zones[HALL].follows = 1U << SITE_DELAY_MAX;
+    at(s, 0), sets(s, ANNA, ON_HOME, FULL);
+    at(s, 10), trips(s, FRONT);
+    at(s, 20), opens(s, HALL);
+    until(s, 60);
+    expect_siren(s, 60, STILL);
+    expect_signal(s, EVENT_EXIT_ERROR, HALL, 60);
+}
+
 /* page: "an open interior contact → alarm" */
 static void interior_contact_open_at_the_end_is_an_alarm(struct scene *s) {
     at(s, 0), sets(s, ANNA, ON_HOME, FULL);
@@ -332,6 +344,7 @@ static const struct scenario rows[] = {
         SCENARIO(entry_open_at_the_end_is_an_exit_error),
         SCENARIO(exit_error_unset_in_time),
         SCENARIO(follower_contact_open_at_the_end_is_an_exit_error),
+        SCENARIO(follower_of_no_route_left_open),
         SCENARIO(interior_contact_open_at_the_end_is_an_alarm),
         SCENARIO(open_interior_contact_is_told_once),
         SCENARIO(exit_error_with_an_inside_door_open),

@@ -126,6 +126,17 @@ static void low_battery_of_a_supervised_device(struct scene *s) {
     expect_says(s, PANEL_SAYS_TROUBLE, WINDOW, 10);
 }
 
+static void lost_device_is_a_fault(struct scene *s) {
+    s->zones[LOUNGE].supervised = true;
+    until(s, 12 * 3600);
+    at(s, 13 * 3600), sets(s, ANNA, ON_HOME, FULL);
+    expect_phase(s, HOME, PANEL_UNSET);
+    expect_says(s, PANEL_SAYS_REFUSED, ANY, 13 * 3600);
+    at(s, 14 * 3600), checks_in(s, LOUNGE, false);
+    sets(s, ANNA, ON_HOME, FULL);
+    expect_phase(s, HOME, PANEL_EXITING);
+}
+
 static void masked_device(struct scene *s) {
     at(s, 10), happens(s, PANEL_IN_MASKED, LOUNGE);
     expect_signal(s, EVENT_MASKED, LOUNGE, 10);
@@ -197,6 +208,16 @@ static void nothing_is_heard_without_power(struct scene *s) {
     expect_no_signal(s, EVENT_INTRUSION);
 }
 
+static void supervision_begins_anew_with_the_power(struct scene *s) {
+    s->zones[WINDOW].supervised = true;
+    at(s, 100), happens(s, PANEL_IN_POWER_LOST, ANY);
+    until(s, 20 * 3600);
+    expect_no_signal(s, EVENT_SUPERVISION);
+    at(s, 21 * 3600), happens(s, PANEL_IN_POWER_BACK, ANY);
+    until(s, 33 * 3600);
+    expect_signal(s, EVENT_SUPERVISION, WINDOW, 33 * 3600);
+}
+
 /* page: "every input ignored for 60 s, then levels count." */
 static void levels_count_after_the_mask(struct scene *s) {
     starts_set(s, HOME, FULL);
@@ -247,6 +268,7 @@ static const struct scenario rows[] = {
         SCENARIO(check_in_brings_a_lost_opening_of_the_door),
         SCENARIO(unsupervised_device_is_never_noticed),
         SCENARIO(low_battery_of_a_supervised_device),
+        SCENARIO(lost_device_is_a_fault),
         SCENARIO(masked_device),
         SCENARIO(path_down_is_trouble),
         SCENARIO(mains_lost_for_long),
@@ -254,6 +276,7 @@ static const struct scenario rows[] = {
         SCENARIO(panel_battery_low),
         SCENARIO(total_loss_keeps_state_and_bypasses),
         SCENARIO(nothing_is_heard_without_power),
+        SCENARIO(supervision_begins_anew_with_the_power),
         SCENARIO(levels_count_after_the_mask),
         SCENARIO(zone_closed_without_power_is_live),
         SCENARIO(level_as_before_is_no_trip),

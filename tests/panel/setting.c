@@ -260,6 +260,14 @@ static void night_may_be_instant(struct scene *s) {
     expect_siren_starts(s, 40);
 }
 
+static void instant_door_ends_a_running_entry(struct scene *s) {
+    s->zones[BACK].delay[NIGHT] = SITE_NONE;
+    starts_set(s, HOME, NIGHT);
+    at(s, 0), opens(s, FRONT);
+    at(s, 10), opens(s, BACK);
+    expect_siren(s, 10, STILL);
+}
+
 /* page: "Part → full starts an exit; full → part needs a code." */
 static void part_to_full_starts_an_exit(struct scene *s) {
     starts_set(s, HOME, PART);
@@ -483,6 +491,7 @@ static const struct scenario rows[] = {
         SCENARIO(part_has_its_own_exit_time),
         SCENARIO(night_has_its_own_entry_delay),
         SCENARIO(night_may_be_instant),
+        SCENARIO(instant_door_ends_a_running_entry),
         SCENARIO(part_to_full_starts_an_exit),
         SCENARIO(unset_does_not_mind_open_inside_doors),
         SCENARIO(fob_goes_from_part_to_full),

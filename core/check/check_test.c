@@ -252,6 +252,8 @@ static void a_swinger_limit_of_one_is_noted(void **state) {
     const struct check_report *report = gather(bench);
     assert_int_equal(report->weights[FINDING_NOTE], 1);
     assert_true(text_is(report->findings[0].base.place, "panel.swinger-limit"));
+    bench->house.site.settings.swinger_limit = 0; /* never left out */
+    assert_int_equal(gather(bench)->finding_count, 0);
 }
 
 static void absent_routines_are_listed_by_their_reason(void **state) {
@@ -296,6 +298,204 @@ static void every_reason_has_a_place(void **state) {
         assert_true(report->findings[0].base.place.length > 0);
         assert_true(report->findings[0].base.why.length > 0);
     }
+}
+
+static void check_place(struct bench *bench, const char *expected) {
+    const struct text place = gather(bench)->findings[0].base.place;
+    if (!text_is(place, expected)) {
+        print_error("place %.*s\n", TEXT_ARGS(place));
+        fail();
+    }
+}
+
+/* The line that made the zone what it was: its own behaviour, or that of the mode. */
+static void a_behaviour_is_blamed_where_it_was_written(void **state) {
+    struct bench *bench = *state;
+    add_side_door(bench, "first batch", false);
+    check_place(bench, "zones[2].behaviour");
+    bench->house.zones[SIDE_ZONE].behaviour = SITE_ENTRY;
+    check_place(bench, "zones[2].in.full");
+}
+
+static void an_exit_time_is_blamed_in_its_mode(void **state) {
+    static const char *const places_by_mode[] = {"panel.exit-delay", "panel.part-exit-delay",
+            "panel.night-exit-delay", "panel.modes[0].exit-delay"};
+    struct bench *bench = *state;
+    struct test_answer *it = add_side_door(bench, "first batch", false);
+    bench->house.site.settings.mode_count = 4;
+    it->answer.culprit = PANEL_WHY_EXIT_OPEN;
+    for (int mode = 0; mode < 4; mode++) {
+        bench->sources[0].starts[SHOP].mode = mode;
+        check_place(bench, places_by_mode[mode]);
+    }
+}
+
+static void an_entry_time_is_blamed_by_its_name(void **state) {
+    struct bench *bench = *state;
+    struct test_answer *it = add_side_door(bench, "first batch", false);
+    it->answer.culprit = PANEL_WHY_ENTRY_OVER;
+    check_place(bench, "panel.entry-delays"); /* a zone without a delay of its own */
+    it->answer.culprit_zone = YARD_ZONE;
+    check_place(bench, "panel.entry-delays.yard");
+}
+
+static void who_was_too_late_is_the_one_spoken_of(void **state) {
+    struct bench *bench = *state;
+    struct test_answer *it = add_side_door(bench, "first batch", false);
+    test_act(it, 19 * 60 + 60, ROBIN, SITE_ACT_UNSET)->keypad = 0;
+    it->answer.story_count--; /* he has not come yet */
+    it->answer.has_range = true;
+    it->answer.probed_step = 1;
+    it->answer.can = (struct explore_ranges){.interval = {{27, 40}}, .count = 1};
+    assert_true(text_is(gather(bench)->findings[0].base.headline,
+            "\"first batch\" goes wrong every time: Robin causes a false alarm"));
+}
+
+static void a_code_is_refused_where_it_is_not_valid(void **state) {
+    struct bench *bench = *state;
+    struct test_answer *it = add_routine(bench, "cleaning", false);
+    bench->house.keypads[0].areas = 3;
+    test_act(it, 1, BAKER, SITE_ACT_UNSET)->keypad = 0;
+    test_output(it, 1, PANEL_OUT_SAYS, PANEL_WHY_CODE)->message = PANEL_SAYS_NOT_YOURS;
+    it->lines[1].bad = true;
+    it->answer.promise = PROOF_TURNED_AWAY;
+    it->answer.culprit = PANEL_WHY_CODE;
+    it->answer.culprit_area = SHOP;
+    const struct check_report *report = gather(bench);
+    assert_true(
+            text_is(report->findings[0].base.why, "the code of the baker is not valid for flat"));
+    assert_true(text_is(report->findings[0].base.place, "people[0].areas"));
+}
+
+/* mistakes.md: hall follower beats the radio door contact; leaves by a door without a zone. */
+static void doors_that_were_not_heard_are_named(void **state) {
+    struct bench *bench = *state;
+    struct test_answer *it = add_routine(bench, "return", false);
+    test_open(it, 4, BAKER, YARD_DOOR);
+    test_siren(it, 5, PASSAGE_ZONE, PANEL_WHY_FOLLOWER_ALONE);
+    it = add_routine(bench, "leave", false);
+    test_act(it, 1, BAKER, SITE_ACT_SET)->keypad = 0;
+    test_open(it, 9, BAKER, SIDE_DOOR);
+    test_output(it, 61, PANEL_OUT_SAYS, PANEL_WHY_NOBODY_LEFT)->message =
+            PANEL_SAYS_DROPPED_TO_PART;
+    it->lines[2].bad = true;
+    it->answer.promise = PROOF_DROPPED;
+    it->answer.culprit = PANEL_WHY_NOBODY_LEFT;
+    const struct check_report *report = gather(bench);
+    assert_string_equal(report->findings[0].base.why.start,
+            "the panel hears of the yard door too late: zone 2 \"passage\" waits only while the "
+            "entry time of "
+            "its own door runs, and that did not run");
+    assert_string_equal(report->findings[1].base.why.start,
+            "no door on the way out opened or closed while the exit time ran: the side door has no "
+            "entry zone "
+            "there");
+    assert_true(text_is(report->findings[1].base.place, "doors[1]"));
+}
+
+/* The whole of it, with the real proof: a perimeter door that the apprentice comes home by. */
+struct real {
+    struct bench *bench;
+    struct site_step steps[2];
+    struct site_way ways[1];
+};
+
+static void make_real(struct real *real, struct bench *bench) {
+    const struct site_step nothing = {.who = APPRENTICE,
+            .after_step = SITE_NONE,
+            .when_area = SITE_NONE,
+            .if_area = SITE_NONE,
+            .door = SITE_NONE,
+            .zone = SITE_NONE,
+            .way = SITE_NONE,
+            .keypad = SITE_NONE,
+            .has_in = true,
+            .in = {5, 9}};
+    *real = (struct real){.bench = bench, .steps = {nothing, nothing}};
+    real->steps[0].act = SITE_ACT_OPEN;
+    real->steps[0].door = SIDE_DOOR;
+    real->steps[1].act = SITE_ACT_UNSET;
+    real->steps[1].keypad = 0;
+    bench->house.people[APPRENTICE].areas = 1U << SHOP;
+    bench->house.routine.steps = real->steps;
+    bench->house.routine.step_count = 2;
+}
+
+static void a_remedy_is_tried_and_proven(void **state) {
+    struct bench *bench = *state;
+    struct real real;
+    struct check_report report;
+    struct problem problem = {0};
+    const struct check_options options = {.no_usual = true};
+    make_real(&real, bench);
+    assert_true(check_site(&bench->house.site, &options, (struct pages){.get = get, .give = give},
+            &bench->arena, &report, &problem)
+                        .good);
+    assert_int_equal(report.finding_count, 1);
+    const struct finding *finding = &report.findings[0].base;
+    assert_true(text_is(finding->place, "zones[2].behaviour"));
+    assert_non_null(strstr(
+            finding->remedy.start, "behaviour entry, delay yard (30 s); then it goes well with"));
+    assert_non_null(strstr(finding->remedy.start, "and so do all 1"));
+    assert_true(finding->price.length > 0);
+
+    const struct check_options quick = {.no_usual = true, .no_remedy = true};
+    assert_true(check_site(&bench->house.site, &quick, (struct pages){.get = get, .give = give},
+            &bench->arena, &report, &problem)
+                        .good);
+    assert_int_equal(report.findings[0].base.remedy.length, 0);
+}
+
+static void a_remedy_that_does_not_mend_all_says_how_many(void **state) {
+    struct bench *bench = *state;
+    struct real real;
+    struct check_report report;
+    struct problem problem = {0};
+    const struct check_options options = {.no_usual = true};
+    struct site_routine both[2];
+    struct site_step crossing;
+    make_real(&real, bench);
+    crossing = real.steps[0];
+    crossing.act = SITE_ACT_PRESS;
+    crossing.door = SITE_NONE;
+    crossing.zone = TILL_ZONE;
+    both[0] = bench->house.routine;
+    both[1] = bench->house.routine;
+    both[1].name = text_of("hold-up");
+    both[1].steps = &crossing;
+    both[1].step_count = 1;
+    bench->house.site.routines = both;
+    bench->house.site.routine_count = 2;
+    assert_true(check_site(&bench->house.site, &options, (struct pages){.get = get, .give = give},
+            &bench->arena, &report, &problem)
+                        .good);
+    assert_int_equal(report.wrong, 2);
+    assert_non_null(
+            strstr(report.findings[0].base.remedy.start, "; of all 2 then 1 go well instead of 0"));
+}
+
+static bool never_goes_on(void *context, size_t done, size_t waiting) {
+    (void)done;
+    (void)waiting;
+    ++*(int *)context;
+    return false;
+}
+
+static void a_check_that_is_stopped_settles_and_remedies_nothing(void **state) {
+    struct bench *bench = *state;
+    struct real real;
+    struct check_report report;
+    struct problem problem = {0};
+    int asked = 0;
+    const struct check_options options = {
+            .no_usual = true, .proof = {.keep_going = never_goes_on, .keep_going_context = &asked}};
+    make_real(&real, bench);
+    assert_true(check_site(&bench->house.site, &options, (struct pages){.get = get, .give = give},
+            &bench->arena, &report, &problem)
+                        .good);
+    assert_int_equal(report.unsettled, 1);
+    assert_int_equal(check_exit_status(&report), CHECK_EXIT_STOPPED);
+    assert_int_equal(asked, 1);
 }
 
 static bool find_line(void *context, struct text path, int *ret_line, int *ret_column) {
@@ -379,6 +579,7 @@ static void the_json_says_the_same(void **state) {
     assert_non_null(root);
     const char *weight = NULL;
     const char *what = NULL;
+    const char *clock = NULL;
     int line = 0;
     int at_s = 0;
     int bad = 0;
@@ -386,14 +587,15 @@ static void the_json_says_the_same(void **state) {
     int spare_s = 0;
     int status = 0;
     const char *verdict = NULL;
-    assert_int_equal(json_unpack(root, "{s:[{s:s, s:{s:i}, s:[{}, {}, {s:i, s:s, s:b}]}]}",
-                             "findings", "weight", &weight, "place", "line", &line, "story", "at_s",
-                             &at_s, "what", &what, "bad", &bad),
+    assert_int_equal(json_unpack(root, "{s:[{s:s, s:{s:i}, s:[{}, {}, {s:s, s:i, s:s, s:b}]}]}",
+                             "findings", "weight", &weight, "place", "line", &line, "story",
+                             "clock", &clock, "at_s", &at_s, "what", &what, "bad", &bad),
             0);
     assert_string_equal(weight, "fault");
     assert_int_equal(line, 61);
     assert_int_equal(at_s, 19 * 60 + 28);
     assert_string_equal(what, "siren (shop)");
+    assert_string_equal(clock, "05:50:28"); /* also on a line of the same instant */
     assert_true(bad != 0);
     assert_int_equal(json_unpack(root, "{s:[{}, {}, {s:s, s:{s:i}}], s:{s:i}, s:i}", "routines",
                              "verdict", &verdict, "margin", "to_spare_s", &spare_s, "counts",
@@ -481,6 +683,15 @@ int main(void) {
             BENCH_TEST(absent_routines_are_listed_by_their_reason),
             BENCH_TEST(findings_come_by_weight),
             BENCH_TEST(every_reason_has_a_place),
+            BENCH_TEST(a_behaviour_is_blamed_where_it_was_written),
+            BENCH_TEST(an_exit_time_is_blamed_in_its_mode),
+            BENCH_TEST(an_entry_time_is_blamed_by_its_name),
+            BENCH_TEST(who_was_too_late_is_the_one_spoken_of),
+            BENCH_TEST(a_code_is_refused_where_it_is_not_valid),
+            BENCH_TEST(doors_that_were_not_heard_are_named),
+            BENCH_TEST(a_remedy_is_tried_and_proven),
+            BENCH_TEST(a_remedy_that_does_not_mend_all_says_how_many),
+            BENCH_TEST(a_check_that_is_stopped_settles_and_remedies_nothing),
             BENCH_TEST(the_report_reads_as_the_product_page_says),
             BENCH_TEST(colour_is_written_only_when_asked_for),
             BENCH_TEST(the_json_says_the_same),

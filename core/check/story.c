@@ -112,7 +112,7 @@ static bool is_telling(const struct teller *teller, const struct happening *happ
     for (size_t i = happening->first; i < happening->end; i++) {
         const struct proof_line *line = &teller->answer->story[i];
         if (line->kind == PROOF_LINE_ACT && !line->left_out &&
-                is_telling_act(teller->answer->routine.steps[line->step].act)) {
+                (line->lost || is_telling_act(teller->answer->routine.steps[line->step].act))) {
             return true;
         }
         if (line->kind == PROOF_LINE_OUTPUT && is_telling_output(&line->output)) {

@@ -280,6 +280,9 @@ static void tell_act(struct teller *teller, size_t first, size_t end) {
     if (teller->form == STORY_ALL) {
         add_part(&because, pace_of(teller, first));
     }
+    if (line->lost) {
+        add_part(&because, text_of("the radio message of this does not arrive"));
+    }
     if (teller->form != STORY_SHORT) {
         if (first + 1 < end && teller->answer->story[first + 1].kind == PROOF_LINE_LEVEL) {
             add_part(&because, level_of(teller, &teller->answer->story[first + 1], false));

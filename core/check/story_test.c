@@ -168,6 +168,33 @@ static void tells_times_drawn_and_timers_with_all(void **state) {
             "          a code within 30 s stops the signal\n");
 }
 
+static void tells_that_a_message_was_lost(void **state) {
+    (void)state;
+    for (int form = STORY_SHORT; form <= STORY_ALL; form++) {
+        struct scene scene;
+        struct arena arena;
+        struct story story;
+        bool told = false;
+        scene_begin(&scene, SITE_WORDS_UK);
+        test_side_door(&scene.it, &scene.house.routine);
+        for (size_t i = 0; i < scene.it.answer.story_count; i++) {
+            scene.it.lines[i].lost = scene.it.lines[i].kind == PROOF_LINE_ACT;
+        }
+        arena_init(&arena, test_pages(), 0);
+        assert_true(story_tell(
+                &scene.house.site, &scene.it.answer, (enum story_form)form, &arena, &story, NULL)
+                            .good);
+        for (size_t i = 0; i < story.count; i++) {
+            /* Among other reasons, so it is looked for within; built texts end in NUL. */
+            told = told || (story.lines[i].because.length > 0 &&
+                                   strstr(story.lines[i].because.start,
+                                           "the radio message of this does not arrive") != NULL);
+        }
+        assert_true(told);
+        arena_finish(&arena);
+    }
+}
+
 static void tells_what_was_left_out_only_with_all(void **state) {
     (void)state;
     struct scene scene;
@@ -359,6 +386,134 @@ static void says_so_when_memory_runs_out(void **state) {
     assert_true(refused > 0);
 }
 
+/* shows: panel page, "End of exit": exit error: siren and its entry delay at once; the signal goes when that ends. */
+static void an_exit_error_leaves_when_its_entry_time_ends(void **state) {
+    (void)state;
+    struct scene scene;
+    scene_begin(&scene, SITE_WORDS_UK);
+    scene.house.routine.starts[SHOP].set = false;
+    test_answer_begin(&scene.it, &scene.house.routine, -1);
+    test_act(&scene.it, 1, BAKER, SITE_ACT_SET)->keypad = 0;
+    test_start(&scene.it, 1, PANEL_TIMER_EXIT, 60);
+    test_tone(&scene.it, 1, PANEL_TONE_EXIT);
+    test_open(&scene.it, 55, BAKER, YARD_DOOR);
+    test_level(&scene.it, 55, YARD_ZONE, true);
+    test_line(&scene.it, PROOF_LINE_TIMER, 61)->timer = panel_timer_of(PANEL_TIMER_EXIT, SHOP);
+    test_output(&scene.it, 61, PANEL_OUT_STOP, PANEL_WHY_NONE)->timer =
+            panel_timer_of(PANEL_TIMER_EXIT, SHOP);
+    test_siren(&scene.it, 61, YARD_ZONE, PANEL_WHY_EXIT_OPEN);
+    test_start(&scene.it, 61, PANEL_TIMER_ENTRY, 30);
+    check_story(&scene, STORY_SHORT,
+            "    0:00  shop and flat are unset\n"
+            "    0:01  the baker sets shop (full) at the passage keypad\n"
+            "            exit tone: 60 s to leave\n"
+            "    0:55  the baker opens the yard door\n"
+            "    1:01  the exit time ends    60 s; zone 1 is still open\n"
+            "  !       siren (shop)\n"
+            "            \"exit error, zone 1\" leaves at 1:31 unless unset before\n");
+    /* The exit time that has just ended is not "stopped" besides. */
+    check_story(&scene, STORY_ALL,
+            "    0:00  shop and flat are unset\n"
+            "    0:01  the baker sets shop (full) at the passage keypad\n"
+            "            after 1 s of 1 to 3 s\n"
+            "          exit tone             60 s to leave\n"
+            "    0:55  the baker opens the yard door  after 54 s of 1 to 3 s; zone 1 opens\n"
+            "    1:01  the exit time ends    60 s\n"
+            "  !       siren (shop)\n"
+            "            zone 1 is still open; \"exit error, zone 1\" leaves at 1:31 unless\n"
+            "            unset before\n"
+            "          30 s to unset\n");
+}
+
+static void a_tamper_alarm_is_held_as_tamper(void **state) {
+    (void)state;
+    struct scene scene;
+    scene_begin(&scene, SITE_WORDS_UK);
+    test_side_door(&scene.it, &scene.house.routine);
+    scene.it.lines[2].output.why = PANEL_WHY_TAMPER;
+    check_story(&scene, STORY_SHORT,
+            "    05:31:00  shop is set (full); flat is unset\n"
+            "    05:50:28  the apprentice opens the side door  zone 3: lid open, or loosened\n"
+            "  !           siren (shop)\n"
+            "                \"tamper, zone 3\" leaves at 05:50:58 unless unset before\n");
+}
+
+/* An abort window of an earlier alarm that is over says nothing of this siren, nor does a restore. */
+static void a_window_that_is_over_promises_no_signal(void **state) {
+    (void)state;
+    struct scene scene;
+    scene_begin(&scene, SITE_WORDS_UK);
+    test_answer_begin(&scene.it, &scene.house.routine, -1);
+    test_act(&scene.it, 1, BAKER, SITE_ACT_MISTYPE)->keypad = 0;
+    test_start(&scene.it, 1, PANEL_TIMER_ABORT, 30);
+    test_open(&scene.it, 40, BAKER, SIDE_DOOR);
+    test_level(&scene.it, 40, SIDE_ZONE, true);
+    test_siren(&scene.it, 40, SIDE_ZONE, PANEL_WHY_BEHAVIOUR);
+    struct panel_output *restore = test_output(&scene.it, 40, PANEL_OUT_SIGNAL, PANEL_WHY_CODE);
+    restore->event = (struct event){
+            .kind = EVENT_INTRUSION, .zone = YARD_ZONE, .user = EVENT_NOBODY, .restore = true};
+    check_story(&scene, STORY_SHORT,
+            "    0:00  shop is set (full); flat is unset\n"
+            "    0:01  the baker keys a wrong code at the passage keypad\n"
+            "    0:40  the baker opens the side door  zone 3 is perimeter: no delay\n"
+            "  !       siren (shop)\n");
+}
+
+static void what_goes_on_all_day_and_silence_are_not_told(void **state) {
+    (void)state;
+    struct scene scene;
+    scene_begin(&scene, SITE_WORDS_UK);
+    test_answer_begin(&scene.it, &scene.house.routine, -1);
+    test_act(&scene.it, 3, BAKER, SITE_ACT_UNSET)->keypad = 0;
+    test_start(&scene.it, 3, PANEL_TIMER_SUPERVISION, 43200);
+    test_tone(&scene.it, 3, PANEL_TONE_ENTRY);
+    scene.it.lines[scene.it.answer.story_count - 1].output.on = false;
+    check_story(&scene, STORY_FULL,
+            "    0:00  shop is set (full); flat is unset\n"
+            "    0:03  the baker keys the code to unset at the passage keypad\n");
+    check_story(&scene, STORY_ALL,
+            "    0:00  shop is set (full); flat is unset\n"
+            "    0:03  the baker keys the code to unset at the passage keypad\n"
+            "            after 3 s of 1 to 3 s\n"
+            "          entry tone stops\n");
+}
+
+static void areas_that_start_differently_are_told_apart(void **state) {
+    (void)state;
+    struct scene scene;
+    scene_begin(&scene, SITE_WORDS_UK);
+    test_side_door(&scene.it, &scene.house.routine);
+    scene.house.routine.starts[FLAT] = (struct site_start){.set = true, .mode = SITE_MODE_NIGHT};
+    scene.house.routine.doors_open = 1U << YARD_DOOR;
+    check_story(&scene, STORY_SHORT,
+            "    05:31:00  shop is set (full); flat is set (night); the yard door is open\n"
+            "    05:50:28  the apprentice opens the side door  zone 3 is perimeter: no delay\n"
+            "  !           siren (shop)\n"
+            "                \"intrusion, zone 3\" leaves at 05:50:58 unless unset before\n");
+}
+
+/* A zone counts as what it is in the mode that holds: after a fall back to part, that of part. */
+static void the_cause_knows_the_mode(void **state) {
+    (void)state;
+    struct scene scene;
+    scene_begin(&scene, SITE_WORDS_UK);
+    scene.house.zones[SIDE_ZONE].in[SITE_MODE_PART] = SITE_INTERIOR;
+    scene.house.zones[SIDE_ZONE].in[SITE_MODE_NIGHT] = SITE_OUT;
+    test_answer_begin(&scene.it, &scene.house.routine, -1);
+    test_output(&scene.it, 1, PANEL_OUT_SAYS, PANEL_WHY_NOBODY_LEFT)->message =
+            PANEL_SAYS_DROPPED_TO_PART;
+    test_siren(&scene.it, 9, SIDE_ZONE, PANEL_WHY_BEHAVIOUR);
+    struct story_cause cause = story_cause_of(&scene.house.site, &scene.it.answer);
+    assert_int_equal(cause.mode, SITE_MODE_PART);
+    assert_int_equal(cause.behaviour, SITE_INTERIOR);
+    /* Out in this mode: what acts then is the zone's own behaviour. */
+    scene.it.lines[0].output.message = PANEL_SAYS_READY;
+    scene.house.routine.starts[SHOP].mode = SITE_MODE_NIGHT;
+    cause = story_cause_of(&scene.house.site, &scene.it.answer);
+    assert_int_equal(cause.mode, SITE_MODE_NIGHT);
+    assert_int_equal(cause.behaviour, SITE_PERIMETER);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
             cmocka_unit_test(tells_why_the_siren_sounds_and_when_the_signal_leaves),
@@ -368,12 +523,19 @@ int main(void) {
             cmocka_unit_test(keeps_only_what_leads_to_the_end),
             cmocka_unit_test(tells_every_act_and_answer_in_full),
             cmocka_unit_test(tells_times_drawn_and_timers_with_all),
+            cmocka_unit_test(tells_that_a_message_was_lost),
             cmocka_unit_test(tells_what_was_left_out_only_with_all),
             cmocka_unit_test(says_what_a_person_waited_for),
             cmocka_unit_test(does_not_take_late_news_for_that_of_the_act),
             cmocka_unit_test(finds_the_door_whose_message_was_overtaken),
             cmocka_unit_test(finds_the_door_that_nothing_watches),
             cmocka_unit_test(refused_areas_are_those_where_the_code_is_not_valid),
+            cmocka_unit_test(an_exit_error_leaves_when_its_entry_time_ends),
+            cmocka_unit_test(a_tamper_alarm_is_held_as_tamper),
+            cmocka_unit_test(a_window_that_is_over_promises_no_signal),
+            cmocka_unit_test(what_goes_on_all_day_and_silence_are_not_told),
+            cmocka_unit_test(areas_that_start_differently_are_told_apart),
+            cmocka_unit_test(the_cause_knows_the_mode),
             cmocka_unit_test(an_answer_without_a_story_tells_nothing),
             cmocka_unit_test(no_line_is_wider_than_the_page),
             cmocka_unit_test(says_so_when_memory_runs_out),

@@ -230,6 +230,11 @@ static void signals_are_quoted_with_whose_they_are(void **state) {
                     .restore = true});
     assert_string_equal(text_built(&out).start,
             "\"intrusion, zone 3, recent closing\"\"disarmed, baker\"\"AC power back\"");
+    /* A zone's signal is nobody's, whoever the panel remembers. */
+    text_builder_init(&out, &arena);
+    words_add_signal(&out, &it.site,
+            (struct event){.kind = EVENT_INTRUSION, .zone = SIDE_ZONE, .user = BAKER});
+    assert_string_equal(text_built(&out).start, "\"intrusion, zone 3\"");
     arena_finish(&arena);
 }
 

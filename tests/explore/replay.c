@@ -3,12 +3,31 @@
 #include <stdalign.h>
 #include <string.h>
 
-enum { ACTIVITIES_MAX = 256, STATE_MAX = 4096 };
+enum { STATE_MAX = 4096 };
 
 struct player {
-    bool runs[ACTIVITIES_MAX];
-    int64_t deadline_s[ACTIVITIES_MAX];
+    size_t count;
+    explore_activity activity[EXPLORE_ACTIVE_MAX];
+    int64_t deadline_s[EXPLORE_ACTIVE_MAX];
 };
+
+static int64_t *deadline_of(struct player *player, explore_activity activity) {
+    for (size_t k = 0; k < player->count; k++) {
+        if (player->activity[k] == activity) {
+            return &player->deadline_s[k];
+        }
+    }
+    return NULL;
+}
+
+static void stop(struct player *player, explore_activity activity) {
+    int64_t *deadline_s = deadline_of(player, activity);
+    if (deadline_s != NULL) {
+        player->count--;
+        *deadline_s = player->deadline_s[player->count];
+        player->activity[deadline_s - player->deadline_s] = player->activity[player->count];
+    }
+}
 
 static const char *apply(struct player *player, const struct explore_effects *effects,
         const struct explore_event *event) {
@@ -16,14 +35,15 @@ static const char *apply(struct player *player, const struct explore_effects *ef
     for (size_t k = 0; k < effects->count; k++) {
         const struct explore_effect *effect = &effects->effects[k];
         if (effect->kind == EXPLORE_STOP) {
-            player->runs[effect->activity] = false;
+            stop(player, effect->activity);
             continue;
         }
         if (drawn == event->started_count) {
             return "too few durations";
         }
         const int32_t duration_s = event->started_s[drawn++];
-        if (effect->kind == EXPLORE_SHORTEN && !player->runs[effect->activity]) {
+        int64_t *deadline_s = deadline_of(player, effect->activity);
+        if (effect->kind == EXPLORE_SHORTEN && deadline_s == NULL) {
             if (duration_s != -1) {
                 return "a SHORTEN that does nothing draws";
             }
@@ -32,28 +52,36 @@ static const char *apply(struct player *player, const struct explore_effects *ef
         if (duration_s < effect->span.low_s || duration_s > effect->span.high_s) {
             return "a duration outside of its span";
         }
-        const int64_t deadline_s = (int64_t)event->at_s + duration_s;
-        if (effect->kind == EXPLORE_START || deadline_s < player->deadline_s[effect->activity]) {
-            player->deadline_s[effect->activity] = deadline_s;
+        const int64_t new_s = (int64_t)event->at_s + duration_s;
+        if (deadline_s == NULL) {
+            if (player->count == EXPLORE_ACTIVE_MAX) {
+                return "too much runs";
+            }
+            player->activity[player->count] = effect->activity;
+            deadline_s = &player->deadline_s[player->count];
+            *deadline_s = new_s;
+            player->count++;
+        } else if (effect->kind == EXPLORE_START || new_s < *deadline_s) {
+            *deadline_s = new_s;
         }
-        player->runs[effect->activity] = true;
     }
     return drawn == event->started_count ? NULL : "too many durations";
 }
 
 static const char *come_due(struct player *player, const struct explore_event *event) {
-    if (event->activity >= ACTIVITIES_MAX || !player->runs[event->activity]) {
+    const int64_t *deadline_s = deadline_of(player, event->activity);
+    if (deadline_s == NULL) {
         return "fires what does not run";
     }
-    if (player->deadline_s[event->activity] != event->at_s) {
+    if (*deadline_s != event->at_s) {
         return "fires at another instant than its deadline";
     }
-    for (size_t k = 0; k < ACTIVITIES_MAX; k++) {
-        if (player->runs[k] && player->deadline_s[k] < event->at_s) {
+    for (size_t k = 0; k < player->count; k++) {
+        if (player->deadline_s[k] < event->at_s) {
             return "passes over a deadline";
         }
     }
-    player->runs[event->activity] = false;
+    stop(player, event->activity);
     return NULL;
 }
 

@@ -147,7 +147,7 @@ static void settle_modifiers(
                 "in and at in one step; keep one");
     }
     const struct node *message = node_child(node, "message");
-    if (message != NULL && step->act != SITE_ACT_OPEN && step->act != SITE_ACT_CLOSE &&
+    if (message != NULL && step->message != SITE_MESSAGE_ARRIVES && step->act != SITE_ACT_OPEN && step->act != SITE_ACT_CLOSE &&
             step->act != SITE_ACT_PASS) {
         reader_tell(reader, PROBLEM_BAD_VALUE, message->key,
                 "message goes with open, close or pass, which is not here; write a way out as its "

@@ -293,6 +293,9 @@ static bool is_wanted_in_step(const struct key *key, const struct site_step *ste
     if (strcmp(key->name, "areas") == 0) {
         return sets && step->areas != 0;
     }
+    if (strcmp(key->name, "message") == 0) {
+        return step->message != SITE_MESSAGE_ARRIVES;
+    }
     return strcmp(key->name, "with") != 0 || sets;
 }
 

@@ -16,8 +16,7 @@ struct draft {
     int setter; /* the only person who sets */
 };
 
-uint64_t random_next(uint64_t *state)
-{
+uint64_t random_next(uint64_t *state) {
     *state += 0x9E3779B97F4A7C15U;
     uint64_t value = *state;
     value = (value ^ (value >> 30)) * 0xBF58476D1CE4E5B9U;
@@ -26,25 +25,21 @@ uint64_t random_next(uint64_t *state)
 }
 
 /* From low to high, both included. */
-static int32_t draw(struct draft *draft, int32_t low, int32_t high)
-{
+static int32_t draw(struct draft *draft, int32_t low, int32_t high) {
     const uint64_t width = (uint64_t)(high - low) + 1;
     return low + (int32_t)(random_next(&draft->state) % width);
 }
 
-static bool chance(struct draft *draft, int32_t percent)
-{
+static bool chance(struct draft *draft, int32_t percent) {
     return draw(draft, 0, 99) < percent;
 }
 
-static struct span draw_span(struct draft *draft, int32_t most_s)
-{
+static struct span draw_span(struct draft *draft, int32_t most_s) {
     const int32_t low = draw(draft, 0, most_s);
     return span_of(low, chance(draft, 35) ? low : draw(draft, low, most_s));
 }
 
-struct random_wish random_wish_of(uint64_t number)
-{
+struct random_wish random_wish_of(uint64_t number) {
     struct random_wish wish = {.seed = number, .scale = 1, .reactions = number / 12 % 4 == 3};
     const uint64_t turn = number % 12;
     if (turn >= 5) {
@@ -59,8 +54,7 @@ struct random_wish random_wish_of(uint64_t number)
 static const char *const ROOM_NAMES[ZONE_MOST] = {"front", "side", "hall", "room", "yard"};
 static const char *const PEOPLE_NAMES[PEOPLE_MOST] = {"first person", "second person"};
 
-static bool take_arrays(struct draft *draft)
-{
+static bool take_arrays(struct draft *draft) {
     struct site *site = draft->site;
     site->device_profile_count = 2;
     site->device_profiles = ARENA_ARRAY(draft->arena, struct site_device_profile, 2);
@@ -71,19 +65,21 @@ static bool take_arrays(struct draft *draft)
     site->keypads = ARENA_ARRAY(draft->arena, struct site_keypad, AREA_MOST);
     site->people = ARENA_ARRAY(draft->arena, struct site_person, PEOPLE_MOST);
     site->routines = ARENA_ARRAY(draft->arena, struct site_routine, 1);
-    if (site->device_profiles == NULL || site->areas == NULL || site->doors == NULL || site->devices == NULL ||
-            site->zones == NULL || site->keypads == NULL || site->people == NULL || site->routines == NULL) {
+    if (site->device_profiles == NULL || site->areas == NULL || site->doors == NULL ||
+            site->devices == NULL || site->zones == NULL || site->keypads == NULL ||
+            site->people == NULL || site->routines == NULL) {
         return false;
     }
-    site->device_profiles[0] = (struct site_device_profile){.name = text_of("contact"), .sense = SITE_CONTACT};
-    site->device_profiles[1] = (struct site_device_profile){.name = text_of("motion"), .sense = SITE_MOTION};
+    site->device_profiles[0] =
+            (struct site_device_profile){.name = text_of("contact"), .sense = SITE_CONTACT};
+    site->device_profiles[1] =
+            (struct site_device_profile){.name = text_of("motion"), .sense = SITE_MOTION};
     site->routine_count = 1;
     draft->routine = &site->routines[0];
     return true;
 }
 
-static void set_panel(struct draft *draft)
-{
+static void set_panel(struct draft *draft) {
     struct site *site = draft->site;
     site->name = text_of("random site");
     site->invented = true;
@@ -105,8 +101,10 @@ static void set_panel(struct draft *draft)
     settings->modes[SITE_MODE_PART].exit_delay_s = chance(draft, 50) ? 0 : draw(draft, 1, 6);
     settings->modes[SITE_MODE_NIGHT].exit_delay_s = 0;
     settings->delay_count = 2;
-    settings->delays[0] = (struct site_delay){.name = text_of("long"), .seconds_s = draw(draft, 1, 8)};
-    settings->delays[1] = (struct site_delay){.name = text_of("short"), .seconds_s = draw(draft, 0, 6)};
+    settings->delays[0] =
+            (struct site_delay){.name = text_of("long"), .seconds_s = draw(draft, 1, 8)};
+    settings->delays[1] =
+            (struct site_delay){.name = text_of("short"), .seconds_s = draw(draft, 0, 6)};
     settings->abort_window_s = draw(draft, 0, 5);
     settings->siren_time_s = draw(draft, 1, 15);
     settings->tolerance_tenths = draft->wish->no_tolerance || chance(draft, 50) ? 0 : 1;
@@ -119,8 +117,7 @@ static void set_panel(struct draft *draft)
     settings->exit_trip = SITE_EXIT_TRIP_ALARM;
 }
 
-static void set_places(struct draft *draft)
-{
+static void set_places(struct draft *draft) {
     struct site *site = draft->site;
     site->area_count = draft->wish->family == RANDOM_PLAIN && chance(draft, 25) ? 2 : 1;
     site->areas[0].name = text_of("house");
@@ -143,15 +140,21 @@ static void set_places(struct draft *draft)
 }
 
 /* Door zones stand on doors 0 to 2 in order, then motion detectors. */
-static void add_zone(struct draft *draft, enum site_behaviour behaviour, int door, int area)
-{
+static void add_zone(struct draft *draft, enum site_behaviour behaviour, int door, int area) {
     struct site *site = draft->site;
     const size_t i = site->zone_count++;
-    site->devices[i] = (struct site_device){.name = text_of(ROOM_NAMES[i]), .profile = door == SITE_NONE, .door = door};
+    site->devices[i] = (struct site_device){
+            .name = text_of(ROOM_NAMES[i]), .profile = door == SITE_NONE, .door = door};
     site->device_count = site->zone_count;
     struct site_zone *zone = &site->zones[i];
-    *zone = (struct site_zone){.number = (int32_t)i + 1, .name = text_of(ROOM_NAMES[i]), .device = (int)i,
-            .area = area, .behaviour = behaviour, .reports = true, .bypassable = true, .pulse_count = 1,
+    *zone = (struct site_zone){.number = (int32_t)i + 1,
+            .name = text_of(ROOM_NAMES[i]),
+            .device = (int)i,
+            .area = area,
+            .behaviour = behaviour,
+            .reports = true,
+            .bypassable = true,
+            .pulse_count = 1,
             .cross_with = SITE_NONE};
     const int delay = behaviour == SITE_ENTRY ? (chance(draft, 65) ? 0 : 1) : SITE_NONE;
     for (int mode = 0; mode < SITE_MODE_MAX; mode++) {
@@ -174,8 +177,7 @@ static void add_zone(struct draft *draft, enum site_behaviour behaviour, int doo
     }
 }
 
-static void set_zones(struct draft *draft)
-{
+static void set_zones(struct draft *draft) {
     const int last = (int)draft->site->area_count - 1;
     add_zone(draft, SITE_ENTRY, 0, 0);
     add_zone(draft, chance(draft, 40) ? SITE_ENTRY : SITE_PERIMETER, 1, last);
@@ -185,8 +187,9 @@ static void set_zones(struct draft *draft)
     }
     if (most > 3) {
         /* An interior contact that is open where nobody left: alarm or part set? The page leaves it open. */
-        const bool contact = draft->site->zones[2].device >= 0 && draft->site->devices[2].door == SITE_NONE &&
-                !draft->site->settings.drop_to_part && chance(draft, 40);
+        const bool contact = draft->site->zones[2].device >= 0 &&
+                draft->site->devices[2].door == SITE_NONE && !draft->site->settings.drop_to_part &&
+                chance(draft, 40);
         add_zone(draft, SITE_INTERIOR, contact ? 2 : SITE_NONE, last);
     }
     if (most > 4) {
@@ -201,38 +204,42 @@ static void set_zones(struct draft *draft)
 
 /* ---- what people do ---- */
 
-static struct site_step *add_step(struct draft *draft, int who, enum site_act act, struct span in)
-{
+static struct site_step *add_step(struct draft *draft, int who, enum site_act act, struct span in) {
     if (draft->step_count[who] == STEP_MOST) {
         return &draft->steps[who][STEP_MOST - 1];
     }
     struct site_step *step = &draft->steps[who][draft->step_count[who]++];
-    *step = (struct site_step){.who = who, .in = in, .has_in = true, .after_step = SITE_NONE,
-            .when_area = SITE_NONE, .if_area = SITE_NONE, .act = act, .door = SITE_NONE, .zone = SITE_NONE,
-            .way = SITE_NONE, .keypad = SITE_NONE};
+    *step = (struct site_step){.who = who,
+            .in = in,
+            .has_in = true,
+            .after_step = SITE_NONE,
+            .when_area = SITE_NONE,
+            .if_area = SITE_NONE,
+            .act = act,
+            .door = SITE_NONE,
+            .zone = SITE_NONE,
+            .way = SITE_NONE,
+            .keypad = SITE_NONE};
     return step;
 }
 
-static void add_door(struct draft *draft, int who, enum site_act act, int door, struct span in)
-{
+static void add_door(struct draft *draft, int who, enum site_act act, int door, struct span in) {
     add_step(draft, who, act, in)->door = door;
 }
 
-static void add_code(struct draft *draft, int who, enum site_act act, int mode, int keypad, struct span in)
-{
+static void add_code(
+        struct draft *draft, int who, enum site_act act, int mode, int keypad, struct span in) {
     struct site_step *step = add_step(draft, who, act, in);
     step->keypad = keypad;
     step->mode = mode;
 }
 
-static bool zone_moves(const struct site *site, size_t zone)
-{
+static bool zone_moves(const struct site *site, size_t zone) {
     return site->devices[site->zones[zone].device].door == SITE_NONE;
 }
 
 /* Walks past one of the motion detectors, where there is one. */
-static void add_pass(struct draft *draft, int who, struct span in)
-{
+static void add_pass(struct draft *draft, int who, struct span in) {
     const struct site *site = draft->site;
     const size_t first = (size_t)draw(draft, 0, (int32_t)site->zone_count - 1);
     for (size_t k = 0; k < site->zone_count; k++) {
@@ -244,18 +251,15 @@ static void add_pass(struct draft *draft, int who, struct span in)
     }
 }
 
-static int draw_door(struct draft *draft)
-{
+static int draw_door(struct draft *draft) {
     return chance(draft, 60) ? 0 : draw(draft, 0, DOOR_MOST - 1);
 }
 
-static int draw_keypad(struct draft *draft)
-{
+static int draw_keypad(struct draft *draft) {
     return draw(draft, 0, (int32_t)draft->site->keypad_count - 1);
 }
 
-static void come_home(struct draft *draft, int who, int32_t most_s)
-{
+static void come_home(struct draft *draft, int who, int32_t most_s) {
     const int door = draw_door(draft);
     add_door(draft, who, SITE_ACT_OPEN, door, draw_span(draft, most_s));
     if (chance(draft, 70)) {
@@ -269,11 +273,10 @@ static void come_home(struct draft *draft, int who, int32_t most_s)
     }
 }
 
-static void go_out(struct draft *draft, int who, int32_t most_s)
-{
+static void go_out(struct draft *draft, int who, int32_t most_s) {
     const int door = draw_door(draft);
-    add_code(draft, who, SITE_ACT_SET, chance(draft, 70) ? SITE_MODE_FULL : SITE_MODE_PART, draw_keypad(draft),
-            draw_span(draft, most_s));
+    add_code(draft, who, SITE_ACT_SET, chance(draft, 70) ? SITE_MODE_FULL : SITE_MODE_PART,
+            draw_keypad(draft), draw_span(draft, most_s));
     if (chance(draft, 30)) {
         add_pass(draft, who, draw_span(draft, most_s / 2));
     }
@@ -285,27 +288,34 @@ static void go_out(struct draft *draft, int who, int32_t most_s)
     }
 }
 
-static void look_out(struct draft *draft, int who, int32_t most_s)
-{
+static void look_out(struct draft *draft, int who, int32_t most_s) {
     const int door = draw_door(draft);
     add_door(draft, who, SITE_ACT_OPEN, door, draw_span(draft, most_s));
     add_door(draft, who, SITE_ACT_CLOSE, door, draw_span(draft, most_s));
 }
 
-static void add_anything(struct draft *draft, int who, int32_t most_s)
-{
+static void add_anything(struct draft *draft, int who, int32_t most_s) {
     switch (draw(draft, 0, 4)) {
-    case 0: add_door(draft, who, SITE_ACT_OPEN, draw_door(draft), draw_span(draft, most_s)); return;
-    case 1: add_door(draft, who, SITE_ACT_CLOSE, draw_door(draft), draw_span(draft, most_s)); return;
-    case 2: add_pass(draft, who, draw_span(draft, most_s)); return;
-    case 3: add_code(draft, who, SITE_ACT_UNSET, 0, draw_keypad(draft), draw_span(draft, most_s)); return;
-    case 4: add_code(draft, who, SITE_ACT_SET, draw(draft, SITE_MODE_FULL, SITE_MODE_PART), draw_keypad(draft),
-                    draw_span(draft, most_s)); return;
+    case 0:
+        add_door(draft, who, SITE_ACT_OPEN, draw_door(draft), draw_span(draft, most_s));
+        return;
+    case 1:
+        add_door(draft, who, SITE_ACT_CLOSE, draw_door(draft), draw_span(draft, most_s));
+        return;
+    case 2:
+        add_pass(draft, who, draw_span(draft, most_s));
+        return;
+    case 3:
+        add_code(draft, who, SITE_ACT_UNSET, 0, draw_keypad(draft), draw_span(draft, most_s));
+        return;
+    case 4:
+        add_code(draft, who, SITE_ACT_SET, draw(draft, SITE_MODE_FULL, SITE_MODE_PART),
+                draw_keypad(draft), draw_span(draft, most_s));
+        return;
     }
 }
 
-static void act_plainly(struct draft *draft)
-{
+static void act_plainly(struct draft *draft) {
     for (size_t i = 0; i < draft->site->person_count; i++) {
         const int who = (int)i;
         const size_t most = (size_t)draw(draft, 1, 4);
@@ -332,8 +342,7 @@ static void act_plainly(struct draft *draft)
 /* The page's own case, every time divided by ten but for a random shift of the second person: two steps of 1 to 2 s,
  * then set (exit 3 s); the door opens at 5 s and closes soon. Whether the end of the exit time can fall between the
  * two is decided by a timer that starts only later. */
-static void act_trap(struct draft *draft)
-{
+static void act_trap(struct draft *draft) {
     struct site *site = draft->site;
     const int32_t unit = draw(draft, 1, 4);
     site->person_count = 2;
@@ -355,8 +364,7 @@ static void act_trap(struct draft *draft)
 }
 
 /* Every span is one number, tolerance mostly off: the code comes on the second of the deadline or one beside it. */
-static void act_ties(struct draft *draft)
-{
+static void act_ties(struct draft *draft) {
     struct site *site = draft->site;
     if (chance(draft, 70)) {
         site->settings.tolerance_tenths = 0;
@@ -372,7 +380,8 @@ static void act_ties(struct draft *draft)
         const int32_t code_s = delay_s - closes_s + draw(draft, -1, 1);
         add_door(draft, 0, SITE_ACT_OPEN, 0, span_of(1, draw(draft, 1, 3)));
         add_door(draft, 0, SITE_ACT_CLOSE, 0, span_of(closes_s, closes_s));
-        add_code(draft, 0, SITE_ACT_UNSET, 0, 0, span_of(code_s < 0 ? 0 : code_s, code_s < 0 ? 0 : code_s));
+        add_code(draft, 0, SITE_ACT_UNSET, 0, 0,
+                span_of(code_s < 0 ? 0 : code_s, code_s < 0 ? 0 : code_s));
     } else {
         const int32_t exit_s = draw(draft, 2, 9);
         site->settings.modes[SITE_MODE_FULL].exit_delay_s = exit_s;
@@ -381,21 +390,22 @@ static void act_ties(struct draft *draft)
         const int32_t opens_s = draw(draft, 0, exit_s);
         const int32_t closes_s = exit_s - opens_s + draw(draft, -1, 1);
         add_door(draft, 0, SITE_ACT_OPEN, 0, span_of(opens_s, opens_s));
-        add_door(draft, 0, SITE_ACT_CLOSE, 0, span_of(closes_s < 0 ? 0 : closes_s, closes_s < 0 ? 0 : closes_s));
+        add_door(draft, 0, SITE_ACT_CLOSE, 0,
+                span_of(closes_s < 0 ? 0 : closes_s, closes_s < 0 ? 0 : closes_s));
     }
     if (site->person_count == 2) {
         look_out(draft, 1, 4);
     }
 }
 
-/* Entry, its end, the abort window that this end starts; the siren is expected, the code comes near the window's end. */
-static void act_cascade(struct draft *draft)
-{
+/* Entry, its end, the abort window that this end starts; the siren is expected, the code comes near the end. */
+static void act_cascade(struct draft *draft) {
     struct site *site = draft->site;
     site->settings.off_route = SITE_OFF_ROUTE_NOW;
     site->settings.abort_window_s = draw(draft, 1, 6);
     draft->routine->expects = SITE_EXPECT_SIREN;
-    draft->routine->starts[0] = (struct site_start){.set = chance(draft, 60), .mode = SITE_MODE_FULL};
+    draft->routine->starts[0] =
+            (struct site_start){.set = chance(draft, 60), .mode = SITE_MODE_FULL};
     if (!draft->routine->starts[0].set) {
         go_out(draft, 0, 3);
     }
@@ -403,7 +413,8 @@ static void act_cascade(struct draft *draft)
     add_door(draft, 0, SITE_ACT_CLOSE, 0, draw_span(draft, 2));
     const int32_t sum_s = site->settings.delays[0].seconds_s + site->settings.abort_window_s;
     const int32_t code_s = sum_s - draw(draft, 0, 6);
-    add_code(draft, 0, SITE_ACT_UNSET, 0, 0, span_of(code_s < 0 ? 0 : code_s, (code_s < 0 ? 0 : code_s) + 1));
+    add_code(draft, 0, SITE_ACT_UNSET, 0, 0,
+            span_of(code_s < 0 ? 0 : code_s, (code_s < 0 ? 0 : code_s) + 1));
     if (site->person_count == 2) {
         look_out(draft, 1, 5);
         if (chance(draft, 40)) {
@@ -412,8 +423,7 @@ static void act_cascade(struct draft *draft)
     }
 }
 
-static void act_chain(struct draft *draft)
-{
+static void act_chain(struct draft *draft) {
     while (draft->step_count[0] < 8) {
         if (chance(draft, 50)) {
             come_home(draft, 0, 2);
@@ -426,21 +436,18 @@ static void act_chain(struct draft *draft)
     }
 }
 
-/* One person, every span one number or two beside each other; the times stand around the instant that the choice moves. */
-static struct span near(struct draft *draft, int32_t instant_s)
-{
+/* One person, every span one number or two beside each other, around the instant that the choice moves. */
+static struct span near(struct draft *draft, int32_t instant_s) {
     const int32_t low = instant_s + draw(draft, -1, 1);
     return span_of(low < 0 ? 0 : low, (low < 0 ? 0 : low) + draw(draft, 0, 1));
 }
 
-static void begin_set(struct draft *draft, int mode)
-{
+static void begin_set(struct draft *draft, int mode) {
     draft->routine->starts[0] = (struct site_start){.set = true, .mode = mode};
 }
 
 /* The first door gives the long delay, the second the short one; the code comes near one of the two ends. */
-static void choose_second_entry(struct draft *draft)
-{
+static void choose_second_entry(struct draft *draft) {
     struct site *site = draft->site;
     const int32_t long_s = draw(draft, 5, 9);
     const int32_t short_s = draw(draft, 0, 3);
@@ -459,12 +466,12 @@ static void choose_second_entry(struct draft *draft)
     if (chance(draft, 40)) {
         add_pass(draft, 0, span_of(0, 0));
     }
-    add_code(draft, 0, SITE_ACT_UNSET, 0, 0, near(draft, chance(draft, 50) ? short_s - 1 : long_s - between_s - 1));
+    add_code(draft, 0, SITE_ACT_UNSET, 0, 0,
+            near(draft, chance(draft, 50) ? short_s - 1 : long_s - between_s - 1));
 }
 
-/* Forgotten keys: out, in, out again; the door closes for good between the first end of the exit time and the second. */
-static void choose_restart(struct draft *draft)
-{
+/* Forgotten keys: out, in, out again; the door closes for good between the two ends of the exit time. */
+static void choose_restart(struct draft *draft) {
     struct site *site = draft->site;
     const int32_t exit_s = draw(draft, 4, 9);
     const int mode = draw(draft, SITE_MODE_FULL, SITE_MODE_PART);
@@ -488,12 +495,12 @@ static void choose_restart(struct draft *draft)
         add_door(draft, 0, SITE_ACT_CLOSE, 0, span_of(0, 0));
         add_door(draft, 0, SITE_ACT_OPEN, 0, span_of(1, 2));
     }
-    add_door(draft, 0, SITE_ACT_CLOSE, 0, near(draft, chance(draft, 60) ? exit_s - 1 : exit_s - again_s - 1));
+    add_door(draft, 0, SITE_ACT_CLOSE, 0,
+            near(draft, chance(draft, 60) ? exit_s - 1 : exit_s - again_s - 1));
 }
 
 /* The hall detector overtakes the door's contact by about its hold. */
-static void choose_hold(struct draft *draft)
-{
+static void choose_hold(struct draft *draft) {
     struct site *site = draft->site;
     begin_set(draft, SITE_MODE_FULL);
     for (size_t i = 0; i < site->zone_count; i++) {
@@ -509,8 +516,7 @@ static void choose_hold(struct draft *draft)
 }
 
 /* Part set has its own exit time and its own entry delay; going to full keeps what part protects. */
-static void choose_part(struct draft *draft)
-{
+static void choose_part(struct draft *draft) {
     struct site *site = draft->site;
     const int32_t exit_s = draw(draft, 1, 6);
     site->settings.modes[SITE_MODE_PART].exit_delay_s = exit_s;
@@ -536,8 +542,7 @@ static void choose_part(struct draft *draft)
 }
 
 /* The door moves just before or just after the end of the exit time: has somebody left, does it stand open? */
-static void choose_end_of_exit(struct draft *draft)
-{
+static void choose_end_of_exit(struct draft *draft) {
     struct site *site = draft->site;
     const int32_t exit_s = draw(draft, 0, 8);
     draft->routine->starts[0].set = false;
@@ -553,26 +558,34 @@ static void choose_end_of_exit(struct draft *draft)
     add_door(draft, 0, SITE_ACT_CLOSE, door, near(draft, exit_s - 1));
 }
 
-static void act_choices(struct draft *draft)
-{
+static void act_choices(struct draft *draft) {
     draft->site->person_count = 1;
     if (chance(draft, 60)) {
         draft->site->settings.tolerance_tenths = 0;
     }
     switch (draw(draft, 0, 4)) {
-    case 0: choose_second_entry(draft); return;
-    case 1: choose_restart(draft); return;
-    case 2: choose_hold(draft); return;
-    case 3: choose_part(draft); return;
-    case 4: choose_end_of_exit(draft); return;
+    case 0:
+        choose_second_entry(draft);
+        return;
+    case 1:
+        choose_restart(draft);
+        return;
+    case 2:
+        choose_hold(draft);
+        return;
+    case 3:
+        choose_part(draft);
+        return;
+    case 4:
+        choose_end_of_exit(draft);
+        return;
     }
 }
 
 /* ---- what the page leaves open is not asked ---- */
 
 /* Only one person sets, and only where the area is known to be unset (or from part to full where it began so). */
-static void keep_to_the_page(struct draft *draft)
-{
+static void keep_to_the_page(struct draft *draft) {
     const struct site *site = draft->site;
     bool may_set[AREA_MOST];
     for (size_t a = 0; a < site->area_count; a++) {
@@ -595,7 +608,8 @@ static void keep_to_the_page(struct draft *draft)
             if (step->act == SITE_ACT_SET && !fine) {
                 step->act = SITE_ACT_WAIT;
                 step->keypad = SITE_NONE;
-            } else if ((step->act == SITE_ACT_SET || step->act == SITE_ACT_UNSET) && (int)i == draft->setter) {
+            } else if ((step->act == SITE_ACT_SET || step->act == SITE_ACT_UNSET) &&
+                    (int)i == draft->setter) {
                 const bool certain = !step->maybe && step->if_sign == SITE_SIGN_NONE;
                 for (size_t a = 0; a < site->area_count; a++) {
                     if ((areas >> a & 1U) != 0) {
@@ -609,8 +623,7 @@ static void keep_to_the_page(struct draft *draft)
 }
 
 /* From part to full, the part set goes on protecting while the exit time runs: its zones must mean the same. */
-static void keep_part_and_full_alike(struct draft *draft)
-{
+static void keep_part_and_full_alike(struct draft *draft) {
     struct site *site = draft->site;
     if (!draft->routine->starts[0].set || draft->routine->starts[0].mode != SITE_MODE_PART) {
         return;
@@ -624,8 +637,7 @@ static void keep_part_and_full_alike(struct draft *draft)
     }
 }
 
-static void add_reactions(struct draft *draft)
-{
+static void add_reactions(struct draft *draft) {
     for (size_t i = 0; i < draft->site->person_count; i++) {
         for (size_t k = 0; k < draft->step_count[i]; k++) {
             struct site_step *step = &draft->steps[i][k];
@@ -635,8 +647,9 @@ static void add_reactions(struct draft *draft)
             if (!draft->wish->reactions) {
                 continue;
             }
-            static const enum site_sign SIGNS[] = {SITE_SIGN_SET, SITE_SIGN_UNSET, SITE_SIGN_EXIT_TONE,
-                    SITE_SIGN_ENTRY_TONE, SITE_SIGN_SIREN, SITE_SIGN_READY, SITE_SIGN_NOT_READY};
+            static const enum site_sign SIGNS[] = {SITE_SIGN_SET, SITE_SIGN_UNSET,
+                    SITE_SIGN_EXIT_TONE, SITE_SIGN_ENTRY_TONE, SITE_SIGN_SIREN, SITE_SIGN_READY,
+                    SITE_SIGN_NOT_READY};
             if (chance(draft, 15)) {
                 step->if_sign = SIGNS[draw(draft, 0, 6)];
                 step->if_area = 0;
@@ -651,8 +664,7 @@ static void add_reactions(struct draft *draft)
 
 /* ---- putting it together ---- */
 
-static bool hand_over(struct draft *draft)
-{
+static bool hand_over(struct draft *draft) {
     struct site_routine *routine = draft->routine;
     const struct site *site = draft->site;
     routine->name = text_of("comings and goings");
@@ -665,24 +677,25 @@ static bool hand_over(struct draft *draft)
     }
     size_t at = 0;
     for (size_t i = 0; i < site->person_count; i++) {
-        memcpy(&routine->steps[at], draft->steps[i], draft->step_count[i] * sizeof(struct site_step));
+        memcpy(&routine->steps[at], draft->steps[i],
+                draft->step_count[i] * sizeof(struct site_step));
         at += draft->step_count[i];
     }
     /* A step of the second person may wait for one of the first: never the other way, so nobody waits in a ring. */
-    if (draft->wish->reactions && site->person_count == 2 && draft->step_count[0] > 0 && chance(draft, 30)) {
+    if (draft->wish->reactions && site->person_count == 2 && draft->step_count[0] > 0 &&
+            chance(draft, 30)) {
         const int32_t first = (int32_t)draft->step_count[0];
-        routine->steps[draw(draft, first, (int32_t)routine->step_count - 1)].after_step = draw(draft, 0, first - 1);
+        routine->steps[draw(draft, first, (int32_t)routine->step_count - 1)].after_step =
+                draw(draft, 0, first - 1);
     }
     return true;
 }
 
-static void scale_span(struct span *span, int32_t scale)
-{
+static void scale_span(struct span *span, int32_t scale) {
     *span = span_of(span->low_s * scale, span->high_s * scale);
 }
 
-static void scale_times(struct site *site, int32_t scale)
-{
+static void scale_times(struct site *site, int32_t scale) {
     for (size_t i = 0; i < site->settings.mode_count; i++) {
         site->settings.modes[i].exit_delay_s *= scale;
     }
@@ -699,21 +712,32 @@ static void scale_times(struct site *site, int32_t scale)
     }
 }
 
-static void act(struct draft *draft)
-{
+static void act(struct draft *draft) {
     switch (draft->wish->family) {
-    case RANDOM_PLAIN: act_plainly(draft); return;
-    case RANDOM_TRAP: act_trap(draft); return;
-    case RANDOM_TIES: act_ties(draft); return;
-    case RANDOM_CASCADE: act_cascade(draft); return;
-    case RANDOM_CHAIN: act_chain(draft); return;
-    case RANDOM_CHOICES: act_choices(draft); return;
-    case RANDOM_FAMILY_COUNT: return;
+    case RANDOM_PLAIN:
+        act_plainly(draft);
+        return;
+    case RANDOM_TRAP:
+        act_trap(draft);
+        return;
+    case RANDOM_TIES:
+        act_ties(draft);
+        return;
+    case RANDOM_CASCADE:
+        act_cascade(draft);
+        return;
+    case RANDOM_CHAIN:
+        act_chain(draft);
+        return;
+    case RANDOM_CHOICES:
+        act_choices(draft);
+        return;
+    case RANDOM_FAMILY_COUNT:
+        return;
     }
 }
 
-bool random_site_build(const struct random_wish *wish, struct arena *arena, struct site *ret_site)
-{
+bool random_site_build(const struct random_wish *wish, struct arena *arena, struct site *ret_site) {
     struct draft draft = {.wish = wish, .arena = arena, .site = ret_site};
     draft.state = wish->seed * 0x2545F4914F6CDD1DU + (uint64_t)wish->family;
     *ret_site = (struct site){.words = SITE_WORDS_UK};
@@ -725,7 +749,8 @@ bool random_site_build(const struct random_wish *wish, struct arena *arena, stru
     set_zones(&draft);
     for (size_t a = 0; a < ret_site->area_count; a++) {
         draft.routine->starts[a].set = chance(&draft, 50);
-        draft.routine->starts[a].mode = draft.routine->starts[a].set && chance(&draft, 25) ? SITE_MODE_PART : 0;
+        draft.routine->starts[a].mode =
+                draft.routine->starts[a].set && chance(&draft, 25) ? SITE_MODE_PART : 0;
     }
     draft.routine->expects = chance(&draft, 40) ? SITE_EXPECT_SIREN : 0U;
     draft.setter = draw(&draft, 0, (int32_t)ret_site->person_count - 1);

@@ -17,11 +17,11 @@
 /** What the site is made to try. The families after PLAIN are built to break reductions; see random_site.c. */
 enum random_family {
     RANDOM_PLAIN,
-    RANDOM_TRAP,     /* the deciding instant comes from a timer that starts later (design page, "A trap") */
-    RANDOM_TIES,     /* deadlines on the same second */
-    RANDOM_CASCADE,  /* timers started by the ends of timers */
-    RANDOM_CHAIN,    /* many short steps, one after another */
-    RANDOM_CHOICES,  /* the verdict hangs on one choice of the panel: second entry, restart, hold, part, level, drop */
+    RANDOM_TRAP, /* the deciding instant comes from a timer that starts later (design page, "A trap") */
+    RANDOM_TIES,    /* deadlines on the same second */
+    RANDOM_CASCADE, /* timers started by the ends of timers */
+    RANDOM_CHAIN,   /* many short steps, one after another */
+    RANDOM_CHOICES, /* the verdict hangs on one choice of the panel: second entry, restart, hold, part, level, drop */
     RANDOM_FAMILY_COUNT
 };
 
@@ -44,7 +44,8 @@ struct random_wish random_wish_of(uint64_t number);
 bool random_site_build(const struct random_wish *wish, struct arena *arena, struct site *ret_site);
 
 /** The same site with zones and people in another order (chosen by `order`; 0: reversed); same meaning. */
-bool random_site_permute(const struct site *site, uint64_t order, struct arena *arena, struct site *ret_site);
+bool random_site_permute(
+        const struct site *site, uint64_t order, struct arena *arena, struct site *ret_site);
 
 /** The site as a person reads it: settings, zones, steps. */
 void random_site_print(const struct site *site, struct text_builder *out);

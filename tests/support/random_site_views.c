@@ -4,8 +4,7 @@
 #include <string.h>
 
 /* A random order of 0 .. count - 1; order 0: reversed. Fisher and Yates, as in Durstenfeld 1964. */
-static void draw_order(uint64_t *state, bool reversed, size_t count, size_t *ret_order)
-{
+static void draw_order(uint64_t *state, bool reversed, size_t count, size_t *ret_order) {
     for (size_t i = 0; i < count; i++) {
         ret_order[i] = reversed ? count - 1 - i : i;
     }
@@ -17,8 +16,8 @@ static void draw_order(uint64_t *state, bool reversed, size_t count, size_t *ret
     }
 }
 
-static void permute_steps(const size_t *zone_place, const size_t *person_place, struct site_routine *routine)
-{
+static void permute_steps(
+        const size_t *zone_place, const size_t *person_place, struct site_routine *routine) {
     for (size_t i = 0; i < routine->step_count; i++) {
         struct site_step *step = &routine->steps[i];
         step->who = (int)person_place[step->who];
@@ -28,8 +27,8 @@ static void permute_steps(const size_t *zone_place, const size_t *person_place, 
     }
 }
 
-bool random_site_permute(const struct site *site, uint64_t order, struct arena *arena, struct site *ret_site)
-{
+bool random_site_permute(
+        const struct site *site, uint64_t order, struct arena *arena, struct site *ret_site) {
     size_t zones[SITE_ZONE_MAX];
     size_t people[SITE_PEOPLE_MAX];
     size_t zone_place[SITE_ZONE_MAX];
@@ -64,39 +63,42 @@ bool random_site_permute(const struct site *site, uint64_t order, struct arena *
         if (routine->steps == NULL) {
             return false;
         }
-        memcpy(routine->steps, site->routines[i].steps, routine->step_count * sizeof(struct site_step));
+        memcpy(routine->steps, site->routines[i].steps,
+                routine->step_count * sizeof(struct site_step));
         permute_steps(zone_place, person_place, routine);
     }
     return true;
 }
 
-static const char *mode_name(bool set, int mode)
-{
+static const char *mode_name(bool set, int mode) {
     return !set ? "unset" : mode == SITE_MODE_FULL ? "set, full" : "set, part";
 }
 
-static void print_settings(const struct site *site, struct text_builder *out)
-{
+static void print_settings(const struct site *site, struct text_builder *out) {
     const struct site_settings *settings = &site->settings;
-    text_add_format(out, "exit %d s, part exit %d s, delays %d and %d s, abort %d s, siren %d s, tolerance %d/10\n",
-            settings->modes[SITE_MODE_FULL].exit_delay_s, settings->modes[SITE_MODE_PART].exit_delay_s,
-            settings->delays[0].seconds_s, settings->delays[1].seconds_s, settings->abort_window_s,
-            settings->siren_time_s, settings->tolerance_tenths);
+    text_add_format(out,
+            "exit %d s, part exit %d s, delays %d and %d s, abort %d s, siren %d s, tolerance "
+            "%d/10\n",
+            settings->modes[SITE_MODE_FULL].exit_delay_s,
+            settings->modes[SITE_MODE_PART].exit_delay_s, settings->delays[0].seconds_s,
+            settings->delays[1].seconds_s, settings->abort_window_s, settings->siren_time_s,
+            settings->tolerance_tenths);
     text_add_format(out, "off-route %s, second entry %s%s%s%s%s\n",
             settings->off_route == SITE_OFF_ROUTE_NOW ? "now" : "en",
             settings->second_entry == SITE_SECOND_SHORTEN ? "shortens" : "kept first",
             settings->motion_blocks ? ", motion blocks" : "",
             settings->entry_open_allowed ? ", entry open allowed" : "",
-            settings->exit_restart ? ", exit restart" : "", settings->drop_to_part ? ", drop to part" : "");
+            settings->exit_restart ? ", exit restart" : "",
+            settings->drop_to_part ? ", drop to part" : "");
 }
 
-static void print_zone(const struct site *site, size_t i, struct text_builder *out)
-{
+static void print_zone(const struct site *site, size_t i, struct text_builder *out) {
     const struct site_zone *zone = &site->zones[i];
     const int door = site->devices[zone->device].door;
     text_add_format(out, "zone %zu: %s, area %d, full %s (delay %d), part %s (delay %d)", i,
-            door == SITE_NONE ? "motion" : "contact", zone->area, site_behaviour_name(zone->in[SITE_MODE_FULL]),
-            zone->delay[SITE_MODE_FULL], site_behaviour_name(zone->in[SITE_MODE_PART]), zone->delay[SITE_MODE_PART]);
+            door == SITE_NONE ? "motion" : "contact", zone->area,
+            site_behaviour_name(zone->in[SITE_MODE_FULL]), zone->delay[SITE_MODE_FULL],
+            site_behaviour_name(zone->in[SITE_MODE_PART]), zone->delay[SITE_MODE_PART]);
     if (door != SITE_NONE) {
         text_add_format(out, ", door %d", door);
     }
@@ -106,11 +108,10 @@ static void print_zone(const struct site *site, size_t i, struct text_builder *o
     text_add_format(out, "%s\n", zone->reports ? "" : ", does not report");
 }
 
-static void print_step(const struct site *site, size_t i, struct text_builder *out)
-{
+static void print_step(const struct site *site, size_t i, struct text_builder *out) {
     const struct site_step *step = &site->routines[0].steps[i];
-    text_add_format(out, "step %zu: person %d, %d..%d s: %s", i, step->who, step->in.low_s, step->in.high_s,
-            site_act_name(step->act));
+    text_add_format(out, "step %zu: person %d, %d..%d s: %s", i, step->who, step->in.low_s,
+            step->in.high_s, site_act_name(step->act));
     if (step->door != SITE_NONE) {
         text_add_format(out, " door %d", step->door);
     }
@@ -118,7 +119,8 @@ static void print_step(const struct site *site, size_t i, struct text_builder *o
         text_add_format(out, " zone %d", step->zone);
     }
     if (step->keypad != SITE_NONE) {
-        text_add_format(out, " at keypad %d (areas %x)", step->keypad, (unsigned)site->keypads[step->keypad].areas);
+        text_add_format(out, " at keypad %d (areas %x)", step->keypad,
+                (unsigned)site->keypads[step->keypad].areas);
     }
     if (step->act == SITE_ACT_SET) {
         text_add_format(out, " %s", step->mode == SITE_MODE_FULL ? "full" : "part");
@@ -127,8 +129,8 @@ static void print_step(const struct site *site, size_t i, struct text_builder *o
         text_add_format(out, ", when %s in area %d", site_sign_name(step->when), step->when_area);
     }
     if (step->if_sign != SITE_SIGN_NONE) {
-        text_add_format(out, ", if %s%s in area %d", step->if_not ? "not " : "", site_sign_name(step->if_sign),
-                step->if_area);
+        text_add_format(out, ", if %s%s in area %d", step->if_not ? "not " : "",
+                site_sign_name(step->if_sign), step->if_area);
     }
     if (step->after_step != SITE_NONE) {
         text_add_format(out, ", after step %d", step->after_step);
@@ -136,8 +138,7 @@ static void print_step(const struct site *site, size_t i, struct text_builder *o
     text_add_format(out, "%s\n", step->maybe ? ", maybe" : "");
 }
 
-void random_site_print(const struct site *site, struct text_builder *out)
-{
+void random_site_print(const struct site *site, struct text_builder *out) {
     print_settings(site, out);
     for (size_t i = 0; i < site->zone_count; i++) {
         print_zone(site, i, out);

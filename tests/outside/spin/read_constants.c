@@ -2,8 +2,7 @@
  * there, too short or too long ends the run: half-read numbers are no verdict. */
 static FILE *constants_file;
 
-static short read_number(void)
-{
+static short read_number(void) {
     long value = 0;
     if (fscanf(constants_file, "%ld", &value) != 1 || value < -32768 || value > 32767) {
         printf("constants: cannot be read\n");
@@ -12,8 +11,7 @@ static short read_number(void)
     return (short)value;
 }
 
-static void read_constants(void)
-{
+static void read_constants(void) {
     const char *name = getenv("PANEL_CONSTANTS");
     long rest;
     int i;
@@ -23,7 +21,9 @@ static void read_constants(void)
         exit(3);
     }
 #define NUMBER(which) which = read_number();
-#define NUMBERS(which, count) for (i = 0; i < (count); i++) which[i] = read_number();
+#define NUMBERS(which, count)                                                                      \
+    for (i = 0; i < (count); i++)                                                                  \
+        which[i] = read_number();
 #include "constants.def"
 #undef NUMBER
 #undef NUMBERS

@@ -10,9 +10,8 @@
 enum { REPORT_MOST = 64 * 1024 };
 
 /* Runs the verifier in the folder; its report goes to *report (NUL-terminated). False: it did not end by itself. */
-static bool run(const char *verifier, const char *folder, const char *constants, unsigned depth_most, unsigned limit_s,
-        char *report)
-{
+static bool run(const char *verifier, const char *folder, const char *constants,
+        unsigned depth_most, unsigned limit_s, char *report) {
     char depth[20];
     snprintf(depth, sizeof depth, "-m%u", depth_most == 0 ? 200000U : depth_most);
     int ends[2];
@@ -21,8 +20,8 @@ static bool run(const char *verifier, const char *folder, const char *constants,
     }
     const pid_t child = fork();
     if (child == 0) {
-        if (chdir(folder) != 0 || setenv("PANEL_CONSTANTS", constants, 1) != 0 || dup2(ends[1], 1) < 0 ||
-                dup2(ends[1], 2) < 0) {
+        if (chdir(folder) != 0 || setenv("PANEL_CONSTANTS", constants, 1) != 0 ||
+                dup2(ends[1], 1) < 0 || dup2(ends[1], 2) < 0) {
             _exit(127);
         }
         close(ends[0]);
@@ -36,19 +35,21 @@ static bool run(const char *verifier, const char *folder, const char *constants,
     size_t length = 0;
     ssize_t got = 0;
     char rest[256];
-    while (child > 0 && (got = length < REPORT_MOST - 1 ? read(ends[0], report + length, REPORT_MOST - 1 - length)
-                                                        : read(ends[0], rest, sizeof rest)) > 0) {
+    while (child > 0 &&
+            (got = length < REPORT_MOST - 1
+                            ? read(ends[0], report + length, REPORT_MOST - 1 - length)
+                            : read(ends[0], rest, sizeof rest)) > 0) {
         length += length < REPORT_MOST - 1 ? (size_t)got : 0;
     }
     report[length] = '\0';
     close(ends[0]);
     int status = 0;
-    return child > 0 && waitpid(child, &status, 0) == child && WIFEXITED(status) && WEXITSTATUS(status) == 0;
+    return child > 0 && waitpid(child, &status, 0) == child && WIFEXITED(status) &&
+            WEXITSTATUS(status) == 0;
 }
 
 /* The number before (or, with after, behind) a phrase of the report; -1 where the phrase is not there. */
-static double number_before(const char *report, const char *phrase)
-{
+static double number_before(const char *report, const char *phrase) {
     const char *at = strstr(report, phrase);
     if (at == NULL) {
         return -1;
@@ -62,20 +63,20 @@ static double number_before(const char *report, const char *phrase)
     return strtod(at, NULL);
 }
 
-static double number_behind(const char *report, const char *phrase)
-{
+static double number_behind(const char *report, const char *phrase) {
     const char *at = strstr(report, phrase);
     return at == NULL ? -1 : strtod(at + strlen(phrase), NULL);
 }
 
-static void judge(const char *report, bool ended, struct referee_answer *answer)
-{
-    static const char *const CUT_SHORT[] = {"max search depth too small", "out of memory", "search was incomplete",
-            "Search not completed", "constants:", "interrupted", "index out of bounds", "hash table is full"};
+static void judge(const char *report, bool ended, struct referee_answer *answer) {
+    static const char *const CUT_SHORT[] = {"max search depth too small", "out of memory",
+            "search was incomplete", "Search not completed", "constants:", "interrupted",
+            "index out of bounds", "hash table is full"};
     const double errors = number_behind(report, "errors: ");
     answer->states = number_before(report, "states, stored");
     answer->memory_mb = number_before(report, "total actual memory usage");
-    if (errors > 0 && strstr(report, "assertion violated") != NULL && strstr(report, "broken ") != NULL) {
+    if (errors > 0 && strstr(report, "assertion violated") != NULL &&
+            strstr(report, "broken ") != NULL) {
         answer->verdict = REFEREE_WRONG;
         answer->broken = (uint32_t)number_behind(report, "broken ");
         return;
@@ -87,20 +88,21 @@ static void judge(const char *report, bool ended, struct referee_answer *answer)
         }
     }
     if (!ended || errors != 0 || answer->states <= 0) {
-        snprintf(answer->why, sizeof answer->why, "the verifier ended without a full report (errors %g)", errors);
+        snprintf(answer->why, sizeof answer->why,
+                "the verifier ended without a full report (errors %g)", errors);
         return;
     }
     answer->verdict = REFEREE_WELL;
 }
 
 struct referee_answer referee_ask(const struct site *site, const struct referee_question *question,
-        const char *verifier, const char *folder, unsigned limit_s)
-{
+        const char *verifier, const char *folder, unsigned limit_s) {
     struct referee_answer answer = {.verdict = REFEREE_NO_VERDICT};
     char constants[600];
     const size_t people = question->people == 0 ? 2 : question->people;
     if (!referee_covers(site, &(const char *){NULL}) || site->person_count > people ||
-            snprintf(constants, sizeof constants, "%s/constants", folder) >= (int)sizeof constants) {
+            snprintf(constants, sizeof constants, "%s/constants", folder) >=
+                    (int)sizeof constants) {
         snprintf(answer.why, sizeof answer.why, "not covered by the model");
         return answer;
     }
@@ -120,7 +122,8 @@ struct referee_answer referee_ask(const struct site *site, const struct referee_
     clock_gettime(CLOCK_MONOTONIC, &began);
     const bool ended = run(verifier, folder, constants, question->depth_most, limit_s, report);
     clock_gettime(CLOCK_MONOTONIC, &done);
-    answer.seconds_s = (double)(done.tv_sec - began.tv_sec) + (double)(done.tv_nsec - began.tv_nsec) / 1e9;
+    answer.seconds_s =
+            (double)(done.tv_sec - began.tv_sec) + (double)(done.tv_nsec - began.tv_nsec) / 1e9;
     judge(report, ended, &answer);
     free(report);
     return answer;

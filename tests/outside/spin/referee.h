@@ -51,7 +51,8 @@ struct referee_answer {
 bool referee_covers(const struct site *site, const char **ret_why);
 
 /** Writes the numbers of routine 0 of a site that is covered. */
-void referee_write_constants(const struct site *site, const struct referee_question *question, FILE *out);
+void referee_write_constants(
+        const struct site *site, const struct referee_question *question, FILE *out);
 
 /** Runs the verifier on routine 0. verifier: absolute path of the compiled model. folder: an existing folder for the
  *  constants and the verifier's trail. limit_s: most seconds it may run. */

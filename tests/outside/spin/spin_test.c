@@ -1,5 +1,5 @@
-/* The prover against SPIN on random small sites: same verdict for every one, and the promise that the prover says breaks
- * first is one that SPIN finds broken first too. SPIN is asked in both forms of time.
+/* The prover against SPIN on random small sites: same verdict for every one, and the promise that the prover says
+ * breaks first is one that SPIN finds broken first too. SPIN is asked in both forms of time.
  *
  * spin_test VERIFIER FIRST COUNT: sites FIRST .. FIRST + COUNT - 1 (random_wish_of), then known answers, so that both
  * can be wrong together only where the page was misread. A disagreeing site is printed whole. */
@@ -21,65 +21,67 @@ struct bench {
     unsigned failed_count;
 };
 
-static void tell(struct bench *bench, bool good, const char *what)
-{
+static void tell(struct bench *bench, bool good, const char *what) {
     bench->case_count++;
     bench->failed_count += !good;
     printf("%s %u - %s\n", good ? "ok" : "not ok", bench->case_count, what);
     fflush(stdout);
 }
 
-static uint32_t promise_bit(enum proof_promise promise)
-{
+static uint32_t promise_bit(enum proof_promise promise) {
     switch (promise) {
-    case PROOF_SIREN: return REFEREE_SIREN;
-    case PROOF_ALARM: return REFEREE_ALARM;
-    case PROOF_EXIT_ERROR: return REFEREE_EXIT_ERROR;
-    case PROOF_REFUSED: return REFEREE_REFUSED;
-    case PROOF_DROPPED: return REFEREE_DROPPED;
-    case PROOF_WARNING: return REFEREE_WARNING;
+    case PROOF_SIREN:
+        return REFEREE_SIREN;
+    case PROOF_ALARM:
+        return REFEREE_ALARM;
+    case PROOF_EXIT_ERROR:
+        return REFEREE_EXIT_ERROR;
+    case PROOF_REFUSED:
+        return REFEREE_REFUSED;
+    case PROOF_DROPPED:
+        return REFEREE_DROPPED;
+    case PROOF_WARNING:
+        return REFEREE_WARNING;
     case PROOF_KEPT:
     case PROOF_HOLD_UP:
     case PROOF_DURESS:
     case PROOF_TROUBLE:
     case PROOF_TURNED_AWAY:
-    case PROOF_PROMISE_COUNT: break;
+    case PROOF_PROMISE_COUNT:
+        break;
     }
     return 0;
 }
 
 static bool prove(const struct site *site, const struct proof_options *options, struct arena *arena,
-        struct proof_answer *ret_answer)
-{
+        struct proof_answer *ret_answer) {
     struct problem problem = {0};
     struct proof_routine *routine = ARENA_NEW(arena, struct proof_routine);
     if (routine == NULL || !proof_unfold(site, &site->routines[0], routine, &problem).good ||
-            !proof_run(site, NULL, routine, options, host_pages(), arena, ret_answer, &problem).good) {
+            !proof_run(site, NULL, routine, options, host_pages(), arena, ret_answer, &problem)
+                     .good) {
         printf("# not proven: %s (%s)\n", problem.text, problem.place);
         return false;
     }
     return true;
 }
 
-static struct referee_answer ask(const struct bench *bench, const struct site *site, uint32_t promises, bool jump)
-{
+static struct referee_answer ask(
+        const struct bench *bench, const struct site *site, uint32_t promises, bool jump) {
     const struct referee_question question = {.promises = promises, .jump = jump};
     return referee_ask(site, &question, bench->verifier, bench->folder, LIMIT_S);
 }
 
-static const char *verdict_name(enum referee_verdict verdict)
-{
+static const char *verdict_name(enum referee_verdict verdict) {
     return verdict == REFEREE_WELL ? "well" : verdict == REFEREE_WRONG ? "wrong" : "no verdict";
 }
 
-static bool same(const struct proof_answer *ours, enum referee_verdict theirs)
-{
+static bool same(const struct proof_answer *ours, enum referee_verdict theirs) {
     return (ours->verdict == PROOF_GOES_WELL && theirs == REFEREE_WELL) ||
             (ours->verdict == PROOF_GOES_WRONG && theirs == REFEREE_WRONG);
 }
 
-static void print_site(const struct site *site, struct arena *arena)
-{
+static void print_site(const struct site *site, struct arena *arena) {
     struct text_builder out;
     text_builder_init(&out, arena);
     random_site_print(site, &out);
@@ -94,8 +96,8 @@ static void print_site(const struct site *site, struct arena *arena)
 }
 
 /* One site, by us and by SPIN twice. */
-static bool agree(const struct bench *bench, const struct site *site, struct arena *arena, char *what, size_t what_size)
-{
+static bool agree(const struct bench *bench, const struct site *site, struct arena *arena,
+        char *what, size_t what_size) {
     const struct proof_options options = {.no_margin = true, .no_range = true};
     struct proof_answer *ours = ARENA_NEW(arena, struct proof_answer);
     if (ours == NULL || !prove(site, &options, arena, ours)) {
@@ -108,16 +110,16 @@ static bool agree(const struct bench *bench, const struct site *site, struct are
         good = ask(bench, site, promise_bit(ours->promise), true).verdict == REFEREE_WRONG;
     }
     snprintf(what, what_size, "%s%s%s; SPIN: %s (%.0f states), with jumps %s (%.0f) %s%s",
-            ours->verdict == PROOF_GOES_WELL           ? "goes well"
+            ours->verdict == PROOF_GOES_WELL            ? "goes well"
                     : ours->verdict == PROOF_GOES_WRONG ? "goes wrong by "
                                                         : "not settled",
             ours->verdict == PROOF_GOES_WRONG ? proof_promise_name(ours->promise) : "", "",
-            verdict_name(ticks.verdict), ticks.states, verdict_name(jumps.verdict), jumps.states, ticks.why, jumps.why);
+            verdict_name(ticks.verdict), ticks.states, verdict_name(jumps.verdict), jumps.states,
+            ticks.why, jumps.why);
     return good;
 }
 
-static void compare_random(struct bench *bench, uint64_t number)
-{
+static void compare_random(struct bench *bench, uint64_t number) {
     struct arena arena;
     struct site site;
     char what[400] = "";
@@ -147,6 +149,7 @@ struct known {
     struct site_step steps[8];
 };
 
+/* clang-format off */
 #define STEP(who_, low_, high_, act_)                                                                                  \
     {                                                                                                                  \
         .who = who_, .in = {low_, high_}, .has_in = true, .act = SITE_ACT_##act_, .zone = SITE_NONE, .way = SITE_NONE, \
@@ -185,9 +188,9 @@ static const struct known KNOWN[] = {
                 {STEP(0, 0, 0, SET), STEP(0, 20, 20, OPEN), STEP(0, 39, 39, CLOSE)}},
         {"nobody leaves: drops to part", true, false, 60, 0, true, {STEP(0, 0, 0, SET), STEP(0, 5, 5, WAIT)}},
 };
+/* clang-format on */
 
-static bool build_known(const struct known *known, struct arena *arena, struct site *ret_site)
-{
+static bool build_known(const struct known *known, struct arena *arena, struct site *ret_site) {
     const struct random_wish wish = {.family = RANDOM_TRAP, .seed = 1};
     if (!random_site_build(&wish, arena, ret_site)) {
         return false;
@@ -221,14 +224,14 @@ static bool build_known(const struct known *known, struct arena *arena, struct s
     return routine->steps != NULL;
 }
 
-static void compare_known(struct bench *bench, const struct known *known)
-{
+static void compare_known(struct bench *bench, const struct known *known) {
     struct arena arena;
     struct site site;
     char what[400] = "";
     char line[500];
     arena_init(&arena, host_pages(), 0);
-    const bool good = build_known(known, &arena, &site) && agree(bench, &site, &arena, what, sizeof what) &&
+    const bool good = build_known(known, &arena, &site) &&
+            agree(bench, &site, &arena, what, sizeof what) &&
             (strstr(what, "goes wrong") != NULL) == known->wrong;
     snprintf(line, sizeof line, "%s (%s)", known->what, what);
     tell(bench, good, line);
@@ -236,37 +239,38 @@ static void compare_known(struct bench *bench, const struct known *known)
 }
 
 /* A comparison that could not tell them apart would be none: our panel's entry delay is made a second shorter. */
-static void see_a_planted_fault(struct bench *bench)
-{
+static void see_a_planted_fault(struct bench *bench) {
     struct arena arena;
     struct site site;
     arena_init(&arena, host_pages(), 0);
     struct proof_options options = {.no_margin = true, .no_range = true};
     options.shift_s[PANEL_TIMER_ENTRY] = 1;
     struct proof_answer *ours = ARENA_NEW(&arena, struct proof_answer);
-    const bool good = ours != NULL && build_known(&KNOWN[0], &arena, &site) && prove(&site, &options, &arena, ours) &&
-            ours->verdict == PROOF_GOES_WRONG && ask(bench, &site, REFEREE_ANY, true).verdict == REFEREE_WELL;
+    const bool good = ours != NULL && build_known(&KNOWN[0], &arena, &site) &&
+            prove(&site, &options, &arena, ours) && ours->verdict == PROOF_GOES_WRONG &&
+            ask(bench, &site, REFEREE_ANY, true).verdict == REFEREE_WELL;
     tell(bench, good, "a delay shortened by a second on one side only is noticed");
     arena_finish(&arena);
 }
 
-static void refuse_a_cut_search(struct bench *bench)
-{
+static void refuse_a_cut_search(struct bench *bench) {
     struct arena arena;
     struct site site;
     arena_init(&arena, host_pages(), 0);
     const struct referee_question question = {.promises = REFEREE_ANY, .depth_most = 12};
     const bool built = build_known(&KNOWN[0], &arena, &site);
-    const struct referee_answer cut = referee_ask(&site, &question, bench->verifier, bench->folder, LIMIT_S);
+    const struct referee_answer cut =
+            referee_ask(&site, &question, bench->verifier, bench->folder, LIMIT_S);
     tell(bench, built && cut.verdict == REFEREE_NO_VERDICT && strstr(cut.why, "depth") != NULL,
             "a search cut at its depth is no verdict");
-    const struct referee_answer gone = referee_ask(&site, &question, "/nowhere/verifier", bench->folder, LIMIT_S);
-    tell(bench, built && gone.verdict == REFEREE_NO_VERDICT, "a verifier that does not start is no verdict");
+    const struct referee_answer gone =
+            referee_ask(&site, &question, "/nowhere/verifier", bench->folder, LIMIT_S);
+    tell(bench, built && gone.verdict == REFEREE_NO_VERDICT,
+            "a verifier that does not start is no verdict");
     arena_finish(&arena);
 }
 
-int main(int argument_count, char **arguments)
-{
+int main(int argument_count, char **arguments) {
     struct bench bench = {.folder = "/tmp/lintel-spin-XXXXXX"};
     if (argument_count != 4 || mkdtemp(bench.folder) == NULL) {
         fprintf(stderr, "spin_test VERIFIER FIRST COUNT\n");
@@ -277,8 +281,8 @@ int main(int argument_count, char **arguments)
     const uint64_t count = strtoull(arguments[3], NULL, 10);
     const size_t known_count = sizeof KNOWN / sizeof KNOWN[0];
     bench.verifier = verifier == NULL ? arguments[1] : verifier;
-    printf("# sites %llu to %llu\n1..%llu\n", (unsigned long long)first, (unsigned long long)(first + count - 1),
-            (unsigned long long)(count + known_count + 3));
+    printf("# sites %llu to %llu\n1..%llu\n", (unsigned long long)first,
+            (unsigned long long)(first + count - 1), (unsigned long long)(count + known_count + 3));
     for (size_t i = 0; i < known_count; i++) {
         compare_known(&bench, &KNOWN[i]);
     }

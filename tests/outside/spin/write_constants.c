@@ -16,19 +16,17 @@ struct constants {
 #undef NUMBER
 #undef NUMBERS
 
-static int model_behaviour(enum site_behaviour behaviour)
-{
-    return behaviour == SITE_OUT           ? MODEL_OUT
-            : behaviour == SITE_ENTRY      ? MODEL_ENTRY
-            : behaviour == SITE_PERIMETER  ? MODEL_PERIMETER
-            : behaviour == SITE_FOLLOWER   ? MODEL_FOLLOWER
-            : behaviour == SITE_INTERIOR   ? MODEL_INTERIOR
-                                           : NOTHING;
+static int model_behaviour(enum site_behaviour behaviour) {
+    return behaviour == SITE_OUT          ? MODEL_OUT
+            : behaviour == SITE_ENTRY     ? MODEL_ENTRY
+            : behaviour == SITE_PERIMETER ? MODEL_PERIMETER
+            : behaviour == SITE_FOLLOWER  ? MODEL_FOLLOWER
+            : behaviour == SITE_INTERIOR  ? MODEL_INTERIOR
+                                          : NOTHING;
 }
 
-static int model_act(enum site_act act)
-{
-    return act == SITE_ACT_WAIT    ? MODEL_WAIT
+static int model_act(enum site_act act) {
+    return act == SITE_ACT_WAIT     ? MODEL_WAIT
             : act == SITE_ACT_OPEN  ? MODEL_OPEN
             : act == SITE_ACT_CLOSE ? MODEL_CLOSE
             : act == SITE_ACT_PASS  ? MODEL_PASS
@@ -37,8 +35,7 @@ static int model_act(enum site_act act)
                                     : NOTHING;
 }
 
-static int model_sign(enum site_sign sign)
-{
+static int model_sign(enum site_sign sign) {
     return sign == SITE_SIGN_NONE          ? 0
             : sign == SITE_SIGN_SET        ? 1
             : sign == SITE_SIGN_UNSET      ? 2
@@ -50,44 +47,48 @@ static int model_sign(enum site_sign sign)
                                            : NOTHING;
 }
 
-static bool covers_zone(const struct site *site, const struct site_zone *zone, const char **ret_why)
-{
+static bool covers_zone(
+        const struct site *site, const struct site_zone *zone, const char **ret_why) {
     const struct site_device *device = &site->devices[zone->device];
     const struct site_device_profile *profile = &site->device_profiles[device->profile];
     *ret_why = "a zone";
-    return zone->serves == 0 && zone->cross_with == SITE_NONE && zone->pulse_count <= 1 && !zone->supervised &&
-            zone->reports == site->zones[0].reports && zone->delay[0] < DELAYS_MOST && zone->delay[1] < DELAYS_MOST &&
+    return zone->serves == 0 && zone->cross_with == SITE_NONE && zone->pulse_count <= 1 &&
+            !zone->supervised && zone->reports == site->zones[0].reports &&
+            zone->delay[0] < DELAYS_MOST && zone->delay[1] < DELAYS_MOST &&
             (zone->follows >> DELAYS_MOST) == 0 && model_behaviour(zone->in[0]) >= 0 &&
             model_behaviour(zone->in[1]) >= 0 && model_behaviour(zone->behaviour) >= 0 &&
-            (profile->sense == SITE_CONTACT || profile->sense == SITE_MOTION) && profile->hold.high_s == 0 &&
-            profile->sleep.high_s == 0 && profile->latency.high_s == 0 && device->door < 8;
+            (profile->sense == SITE_CONTACT || profile->sense == SITE_MOTION) &&
+            profile->hold.high_s == 0 && profile->sleep.high_s == 0 &&
+            profile->latency.high_s == 0 && device->door < 8;
 }
 
-static bool covers_step(const struct site *site, const struct site_step *step, const char **ret_why)
-{
+static bool covers_step(
+        const struct site *site, const struct site_step *step, const char **ret_why) {
     *ret_why = "a step";
     return step->has_in && !step->has_at && step->who < PEOPLE_MOST && model_act(step->act) >= 0 &&
-            model_sign(step->when) >= 0 && model_sign(step->if_sign) >= 0 && step->use == SITE_USE_CODE &&
-            step->areas == 0 && step->mode <= SITE_MODE_PART &&
+            model_sign(step->when) >= 0 && model_sign(step->if_sign) >= 0 &&
+            step->use == SITE_USE_CODE && step->areas == 0 && step->mode <= SITE_MODE_PART &&
             (step->when == SITE_SIGN_NONE || step->when_area >= 0) &&
             (step->if_sign == SITE_SIGN_NONE || step->if_area >= 0) &&
-            (step->act != SITE_ACT_PASS || site->devices[site->zones[step->zone].device].door == SITE_NONE);
+            (step->act != SITE_ACT_PASS ||
+                    site->devices[site->zones[step->zone].device].door == SITE_NONE);
 }
 
-bool referee_covers(const struct site *site, const char **ret_why)
-{
+bool referee_covers(const struct site *site, const char **ret_why) {
     const struct site_routine *routine = &site->routines[0];
     const struct site_settings *settings = &site->settings;
     size_t steps_of[PEOPLE_MOST] = {0};
     *ret_why = "counts";
-    if (site->zone_count == 0 || site->zone_count > ZONES_MOST || site->person_count > PEOPLE_MOST ||
-            site->area_count > AREAS_MOST || settings->delay_count > DELAYS_MOST || routine->doors_open != 0) {
+    if (site->zone_count == 0 || site->zone_count > ZONES_MOST ||
+            site->person_count > PEOPLE_MOST || site->area_count > AREAS_MOST ||
+            settings->delay_count > DELAYS_MOST || routine->doors_open != 0) {
         return false;
     }
     *ret_why = "a setting";
-    if (settings->swinger_limit != 0 || settings->confirm_window_s != 0 || settings->lockout_tries != 0 ||
-            settings->exit_trip != SITE_EXIT_TRIP_ALARM || settings->completion != SITE_COMPLETE_TIME ||
-            settings->code_acts != SITE_CODE_KEYPAD || settings->auto_set_at_s >= 0 || settings->early_warning ||
+    if (settings->swinger_limit != 0 || settings->confirm_window_s != 0 ||
+            settings->lockout_tries != 0 || settings->exit_trip != SITE_EXIT_TRIP_ALARM ||
+            settings->completion != SITE_COMPLETE_TIME || settings->code_acts != SITE_CODE_KEYPAD ||
+            settings->auto_set_at_s >= 0 || settings->early_warning ||
             (routine->expects & ~(uint32_t)(SITE_EXPECT_SIREN | SITE_EXPECT_ALARM)) != 0) {
         return false;
     }
@@ -97,7 +98,8 @@ bool referee_covers(const struct site *site, const char **ret_why)
         }
     }
     for (size_t i = 0; i < routine->step_count; i++) {
-        if (!covers_step(site, &routine->steps[i], ret_why) || ++steps_of[routine->steps[i].who] > STEPS_MOST) {
+        if (!covers_step(site, &routine->steps[i], ret_why) ||
+                ++steps_of[routine->steps[i].who] > STEPS_MOST) {
             return false;
         }
     }
@@ -105,8 +107,7 @@ bool referee_covers(const struct site *site, const char **ret_why)
     return true;
 }
 
-static void put_settings(const struct site *site, int32_t scale, struct constants *c)
-{
+static void put_settings(const struct site *site, int32_t scale, struct constants *c) {
     const struct site_settings *settings = &site->settings;
     const int32_t tenths = settings->tolerance_tenths;
     const struct span siren = span_tolerant(settings->siren_time_s * scale, tenths);
@@ -137,12 +138,12 @@ static void put_settings(const struct site *site, int32_t scale, struct constant
     }
 }
 
-static void put_zones(const struct site *site, int32_t scale, struct constants *c)
-{
+static void put_zones(const struct site *site, int32_t scale, struct constants *c) {
     for (size_t i = 0; i < site->zone_count; i++) {
         const struct site_zone *zone = &site->zones[i];
         const struct site_device *device = &site->devices[zone->device];
-        const struct span hold = span_tolerant(zone->hold_s * scale, site->settings.tolerance_tenths);
+        const struct span hold =
+                span_tolerant(zone->hold_s * scale, site->settings.tolerance_tenths);
         c->CONTACT[i] = site->device_profiles[device->profile].sense == SITE_CONTACT;
         c->DOOR[i] = device->door == SITE_NONE ? 7 : device->door;
         c->AREA[i] = zone->area;
@@ -158,8 +159,7 @@ static void put_zones(const struct site *site, int32_t scale, struct constants *
 }
 
 /* Where the written step stands in its person's own order. */
-static int own_index(const struct site_routine *routine, int written)
-{
+static int own_index(const struct site_routine *routine, int written) {
     int index = 0;
     for (int i = 0; i < written; i++) {
         index += routine->steps[i].who == routine->steps[written].who;
@@ -167,15 +167,16 @@ static int own_index(const struct site_routine *routine, int written)
     return index;
 }
 
-static void put_steps(const struct site *site, int32_t scale, struct constants *c)
-{
+static void put_steps(const struct site *site, int32_t scale, struct constants *c) {
     const struct site_routine *routine = &site->routines[0];
     for (int i = 0; i < (int)routine->step_count; i++) {
         const struct site_step *step = &routine->steps[i];
         const int at = step->who * STEPS_MOST + own_index(routine, i);
         c->STEP_COUNT[step->who]++;
         c->ACT[at] = model_act(step->act);
-        c->WHAT[at] = step->act == SITE_ACT_SET ? step->mode + 1 : step->act == SITE_ACT_PASS ? step->zone : step->door;
+        c->WHAT[at] = step->act == SITE_ACT_SET ? step->mode + 1
+                : step->act == SITE_ACT_PASS    ? step->zone
+                                                : step->door;
         c->WHERE[at] = step->keypad == SITE_NONE
                 ? 0
                 : (int)(site->keypads[step->keypad].areas & site->people[step->who].areas);
@@ -187,21 +188,21 @@ static void put_steps(const struct site *site, int32_t scale, struct constants *
         c->IF[at] = model_sign(step->if_sign);
         c->IF_AREA[at] = step->if_sign == SITE_SIGN_NONE ? 0 : step->if_area;
         c->IF_NOT[at] = step->if_not;
-        c->AFTER_PERSON[at] = step->after_step == SITE_NONE ? NOTHING : routine->steps[step->after_step].who;
-        c->AFTER_STEP[at] = step->after_step == SITE_NONE ? NOTHING : own_index(routine, step->after_step);
+        c->AFTER_PERSON[at] =
+                step->after_step == SITE_NONE ? NOTHING : routine->steps[step->after_step].who;
+        c->AFTER_STEP[at] =
+                step->after_step == SITE_NONE ? NOTHING : own_index(routine, step->after_step);
     }
 }
 
-static void write_numbers(const int *numbers, size_t count, FILE *out)
-{
+static void write_numbers(const int *numbers, size_t count, FILE *out) {
     for (size_t i = 0; i < count; i++) {
         fprintf(out, "%d\n", numbers[i]);
     }
 }
 
 /* A verifier for fewer people reads fewer numbers: the first ones of each array. */
-static void write_all(const struct constants *c, int people, FILE *out)
-{
+static void write_all(const struct constants *c, int people, FILE *out) {
 #define NUMBER(which) write_numbers(&c->which, 1, out);
 #define NUMBERS(which, count) write_numbers(c->which, (size_t)(count), out);
 #define PEOPLE_MOST people
@@ -211,8 +212,8 @@ static void write_all(const struct constants *c, int people, FILE *out)
 #undef NUMBERS
 }
 
-void referee_write_constants(const struct site *site, const struct referee_question *question, FILE *out)
-{
+void referee_write_constants(
+        const struct site *site, const struct referee_question *question, FILE *out) {
     const int32_t scale = question->scale > 1 ? question->scale : 1;
     struct constants c;
     memset(&c, 0, sizeof c);

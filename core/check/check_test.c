@@ -387,9 +387,8 @@ static void doors_that_were_not_heard_are_named(void **state) {
             "entry time of "
             "its own door runs, and that did not run");
     assert_string_equal(report->findings[1].base.why.start,
-            "no door on the way out opened or closed while the exit time ran: the side door has no "
-            "entry zone "
-            "there");
+            "no door on the way out opened or closed while the exit time ran: no entry zone is on "
+            "the side door");
     assert_true(text_is(report->findings[1].base.place, "doors[1]"));
 }
 
@@ -512,6 +511,7 @@ static const struct show_places places = {.file = {"sites/house.yaml", 16},
 static struct check_report *full_report(struct bench *bench) {
     add_side_door(bench, "first batch", false);
     add_side_door(bench, "parcel", true);
+    add_well(bench, "locking up", 13);
     add_well(bench, "closing up", 4);
     (void)gather(bench);
     bench->report.findings[0].base.remedy = text_of("behaviour entry, delay yard (30 s)");
@@ -544,12 +544,14 @@ static void the_report_reads_as_the_product_page_says(void **state) {
             "       remedy    behaviour entry, delay yard (30 s)\n"
             "       price     a burglar at this door has the same 30 s before the siren\n"
             "\n"
-            "first batch     goes wrong\n"
-            "parcel (usual)  goes wrong\n"
-            "closing up      goes well: the entry time, 4 s to spare\n"
+            "to spare  timer                   routine\n"
+            "     4 s  the entry time          closing up\n"
+            "    13 s  the entry time          locking up\n"
+            "       -  goes wrong              first batch\n"
+            "       -  goes wrong              parcel (usual)\n"
             "\n"
             "tightest: \"closing up\", the entry time, 4 s to spare\n"
-            "3 routines (2 described, 1 usual): 1 goes well, 2 go wrong \xC2\xB7 1 fault \xC2\xB7 "
+            "4 routines (3 described, 1 usual): 2 go well, 2 go wrong \xC2\xB7 1 fault \xC2\xB7 "
             "exit 1\n");
 }
 
@@ -597,7 +599,7 @@ static void the_json_says_the_same(void **state) {
     assert_string_equal(what, "siren (shop)");
     assert_string_equal(clock, "05:50:28"); /* also on a line of the same instant */
     assert_true(bad != 0);
-    assert_int_equal(json_unpack(root, "{s:[{}, {}, {s:s, s:{s:i}}], s:{s:i}, s:i}", "routines",
+    assert_int_equal(json_unpack(root, "{s:[{}, {}, {}, {s:s, s:{s:i}}], s:{s:i}, s:i}", "routines",
                              "verdict", &verdict, "margin", "to_spare_s", &spare_s, "counts",
                              "faults", &faults, "exit", &status),
             0);

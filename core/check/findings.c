@@ -95,7 +95,7 @@ static struct text why_of(struct maker *maker, const struct proof_answer *answer
             about);
     if (answer->culprit == PANEL_WHY_NOBODY_LEFT && cause->unwatched != SITE_NONE) {
         door.door = cause->unwatched;
-        words_add(&out, maker->site, ": {door} has no entry zone there", &door);
+        words_add(&out, maker->site, ": no entry zone is on {door}", &door);
     }
     if (answer->needs_tolerance) {
         text_add_format(&out,

@@ -150,36 +150,65 @@ static void show_summary(
     layout_end_line(layout);
 }
 
+static bool is_measured(const struct proof_answer *answer) {
+    return answer->verdict == PROOF_GOES_WELL && answer->has_margin;
+}
+
+static void show_margin(const struct site *site, const struct check_report *report, size_t which,
+        struct layout *layout) {
+    enum { SPARE_END = 8, TIMER = 10, NAME = 34 };
+    const struct proof_answer *answer = &report->answers[which];
+    struct text_builder spare = builder_beside(layout);
+    struct text_builder timer = builder_beside(layout);
+    struct text_builder name = builder_beside(layout);
+    if (is_measured(answer)) {
+        quantity_add_seconds(&spare, answer->margin_s);
+        words_add(&timer, site, words_timer(panel_timer_kind_of(answer->margin_timer)), NULL);
+    } else {
+        text_add_char(&spare, '-');
+        text_add_string(&timer,
+                answer->verdict == PROOF_GOES_WELL ? "no time is tight"
+                                                   : words_verdict(answer->verdict));
+    }
+    text_add(&name, answer->routine.name);
+    text_add_string(&name, report->routines[which].usual ? " (usual)" : "");
+    const size_t columns = text_columns(text_built(&spare));
+    layout_to(layout, columns < SPARE_END ? SPARE_END - columns : 0);
+    layout_put(layout, text_built(&spare), LAYOUT_PLAIN);
+    layout_to(layout, TIMER);
+    layout_put(layout, text_built(&timer), LAYOUT_PLAIN);
+    layout_to(layout, layout->column + 2 > NAME ? layout->column + 2 : NAME);
+    layout_words(layout, text_built(&name), NAME + 2, LAYOUT_PLAIN);
+    layout_end_line(layout);
+}
+
+/* Every routine, the tightest first; those without a margin follow as they come. */
 static void show_margins(
         const struct site *site, const struct check_report *report, struct layout *layout) {
-    enum { NAME_MOST = 36 };
-    size_t name_columns = 0;
-    for (size_t i = 0; i < report->answer_count; i++) {
-        const size_t columns =
-                text_columns(report->answers[i].routine.name) + (report->routines[i].usual ? 8 : 0);
-        name_columns = columns > name_columns ? columns : name_columns;
+    int32_t shown_s = -1;
+    layout_put_string(layout, "to spare  timer                   routine", LAYOUT_QUIET);
+    layout_end_line(layout);
+    for (bool more = true; more;) {
+        int32_t next_s = INT32_MAX;
+        more = false;
+        for (size_t i = 0; i < report->answer_count; i++) {
+            const struct proof_answer *answer = &report->answers[i];
+            if (is_measured(answer) && answer->margin_s > shown_s && answer->margin_s <= next_s) {
+                next_s = answer->margin_s;
+                more = true;
+            }
+        }
+        for (size_t i = 0; more && i < report->answer_count; i++) {
+            if (is_measured(&report->answers[i]) && report->answers[i].margin_s == next_s) {
+                show_margin(site, report, i, layout);
+            }
+        }
+        shown_s = next_s;
     }
-    name_columns = name_columns > NAME_MOST ? NAME_MOST : name_columns;
     for (size_t i = 0; i < report->answer_count; i++) {
-        const struct proof_answer *answer = &report->answers[i];
-        struct text_builder name = builder_beside(layout);
-        struct text_builder margin = builder_beside(layout);
-        text_add(&name, answer->routine.name);
-        text_add_string(&name, report->routines[i].usual ? " (usual)" : "");
-        layout_words(layout, text_built(&name), 2, LAYOUT_PLAIN);
-        if (layout->column > name_columns) {
-            layout_end_line(layout);
+        if (!is_measured(&report->answers[i])) {
+            show_margin(site, report, i, layout);
         }
-        layout_to(layout, name_columns + 2);
-        text_add_string(&margin, words_verdict(answer->verdict));
-        if (answer->verdict == PROOF_GOES_WELL && answer->has_margin) {
-            text_add_string(&margin, ": ");
-            add_margin(&margin, site, answer);
-        } else if (answer->verdict == PROOF_GOES_WELL) {
-            text_add_string(&margin, ": no time is tight");
-        }
-        layout_words(layout, text_built(&margin), name_columns + 4, LAYOUT_PLAIN);
-        layout_end_line(layout);
     }
     layout_end_line(layout);
 }

@@ -186,9 +186,10 @@ static void tells_that_a_message_was_lost(void **state) {
                             .good);
         for (size_t i = 0; i < story.count; i++) {
             /* Among other reasons, so it is looked for within; built texts end in NUL. */
-            told = told || (story.lines[i].because.length > 0 &&
-                                   strstr(story.lines[i].because.start,
-                                           "the radio message of this does not arrive") != NULL);
+            told = told ||
+                    (story.lines[i].because.length > 0 &&
+                            strstr(story.lines[i].because.start,
+                                    "the radio message of this does not arrive") != NULL);
         }
         assert_true(told);
         arena_finish(&arena);

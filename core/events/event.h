@@ -7,8 +7,8 @@
 
 enum event_kind {
     EVENT_INTRUSION,
-    EVENT_CONFIRMED,     /* a second, independent detector within the confirmation window */
-    EVENT_UNVERIFIED,    /* one trip of a cross-zone pair */
+    EVENT_CONFIRMED,  /* a second, independent detector within the confirmation window */
+    EVENT_UNVERIFIED, /* one trip of a cross-zone pair */
     EVENT_EXIT_ERROR,
     EVENT_ENTRY_STARTED, /* early warning; an unset takes it back */
     EVENT_CANCEL,

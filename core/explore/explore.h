@@ -34,8 +34,8 @@ enum {
 typedef uint16_t explore_activity;
 
 enum explore_effect_kind {
-    EXPLORE_START,   /* activity draws a duration in `span` from now; if it runs already, it is replaced */
-    EXPLORE_STOP,    /* activity no longer runs; no effect if it does not */
+    EXPLORE_START, /* activity draws a duration in `span` from now; if it runs already, it is replaced */
+    EXPLORE_STOP, /* activity no longer runs; no effect if it does not */
     EXPLORE_SHORTEN, /* deadline = min(its deadline, now + a duration in `span`); no effect if it does not run */
 };
 

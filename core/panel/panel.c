@@ -6,8 +6,9 @@
 
 /* Equal states must be equal bytes: no padding anywhere. */
 _Static_assert(sizeof(struct panel_area_state) == 4 + 2 + 8 + 2, "an area's state has no padding");
-_Static_assert(sizeof(struct panel_state) == 18 * 16 + PANEL_AREA_MAX * sizeof(struct panel_area_state) +
-                        2 * PANEL_ZONE_MAX + 2 + 1 + 5,
+_Static_assert(sizeof(struct panel_state) ==
+                18 * 16 + PANEL_AREA_MAX * sizeof(struct panel_area_state) + 2 * PANEL_ZONE_MAX +
+                        2 + 1 + 5,
         "a panel's state has no padding");
 _Static_assert(PANEL_AREA_MAX <= 8 && PANEL_ZONE_MAX <= 128, "areas fit a byte, zones two words");
 
@@ -120,8 +121,7 @@ static void mains_due(struct panel_walk *walk) {
     if ((walk->state->flags & PANEL_MAINS_LOST) != 0) {
         walk->state->flags |= PANEL_MAINS_SENT;
         panel_signal(walk,
-                (struct event){
-                        .kind = EVENT_MAINS, .zone = EVENT_NO_ZONE, .user = EVENT_NOBODY},
+                (struct event){.kind = EVENT_MAINS, .zone = EVENT_NO_ZONE, .user = EVENT_NOBODY},
                 PANEL_WHY_FAULT);
     }
 }

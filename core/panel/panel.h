@@ -38,8 +38,8 @@ struct panel_zone {
     uint8_t device;     /* detectors of one device are not independent */
     uint8_t cross_with; /* PANEL_NO_ZONE: none */
     uint8_t pulse_count;
-    uint8_t door;       /* 0xFF: none; zones of one door are one opening */
-    uint16_t follows;   /* bit per entry delay */
+    uint8_t door;     /* 0xFF: none; zones of one door are one opening */
+    uint16_t follows; /* bit per entry delay */
     int32_t pulse_window_s;
     int32_t hold_s;
     bool chime;
@@ -71,38 +71,40 @@ enum panel_phase { PANEL_UNSET, PANEL_EXITING, PANEL_SET, PANEL_ENTERING, PANEL_
 enum panel_alarm { PANEL_CALM, PANEL_HELD, PANEL_SENT, PANEL_OLD, PANEL_ALARM_COUNT };
 enum panel_sound { PANEL_SILENT, PANEL_SIREN, PANEL_FIRE_SOUND, PANEL_SOUND_COUNT };
 
-enum { /* flags of an area */
-    PANEL_AREA_LEFT = 1 << 0,        /* somebody left while the exit time ran */
-    PANEL_AREA_RESTARTED = 1 << 1,   /* the one exit restart is spent */
-    PANEL_AREA_RECENT = 1 << 2,      /* recent-closing time runs */
-    PANEL_AREA_EXIT_ERROR = 1 << 3,  /* entering because of an exit error */
-    PANEL_AREA_AT_KEYPAD = 1 << 4,   /* set at a keypad: restart and "nobody left" apply */
+enum {                              /* flags of an area */
+    PANEL_AREA_LEFT = 1 << 0,       /* somebody left while the exit time ran */
+    PANEL_AREA_RESTARTED = 1 << 1,  /* the one exit restart is spent */
+    PANEL_AREA_RECENT = 1 << 2,     /* recent-closing time runs */
+    PANEL_AREA_EXIT_ERROR = 1 << 3, /* entering because of an exit error */
+    PANEL_AREA_AT_KEYPAD = 1 << 4,  /* set at a keypad: restart and "nobody left" apply */
     PANEL_AREA_MEMORY = 1 << 5,
-    PANEL_AREA_WARNING = 1 << 6,     /* inside warning sounds */
-    PANEL_AREA_WARN_DUE = 1 << 7,    /* en: warning has run its 30 s */
-    PANEL_AREA_AUTO_WARN = 1 << 8,   /* auto-set warns */
-    PANEL_AREA_NO_CONFIRM = 1 << 9,  /* start of entry disabled confirmation */
-    PANEL_AREA_WINDOW = 1 << 10,     /* confirmation window runs */
-    PANEL_AREA_STALLED = 1 << 11,    /* exit stalls on a trip off the exit route */
-    PANEL_AREA_EARLY = 1 << 12,      /* "entry started" was sent */
-    PANEL_AREA_FORCED = 1 << 13,     /* the request was forced */
-    PANEL_AREA_ENTRY_OVER = 1 << 14, /* en: the entry time is over, the report waits for the warning */
+    PANEL_AREA_WARNING = 1 << 6,    /* inside warning sounds */
+    PANEL_AREA_WARN_DUE = 1 << 7,   /* en: warning has run its 30 s */
+    PANEL_AREA_AUTO_WARN = 1 << 8,  /* auto-set warns */
+    PANEL_AREA_NO_CONFIRM = 1 << 9, /* start of entry disabled confirmation */
+    PANEL_AREA_WINDOW = 1 << 10,    /* confirmation window runs */
+    PANEL_AREA_STALLED = 1 << 11,   /* exit stalls on a trip off the exit route */
+    PANEL_AREA_EARLY = 1 << 12,     /* "entry started" was sent */
+    PANEL_AREA_FORCED = 1 << 13,    /* the request was forced */
+    PANEL_AREA_ENTRY_OVER =
+            1 << 14, /* en: the entry time is over, the report waits for the warning */
     PANEL_AREA_NEEDS_RESET = 1 << 15,
-    PANEL_AREA_CONFIRMED = 1 << 16,  /* a second detector confirmed; its signal is held with the others */
-    PANEL_AREA_RIDES = 1 << 17,      /* common area: rides on its last member's exit time */
+    PANEL_AREA_CONFIRMED =
+            1 << 16, /* a second detector confirmed; its signal is held with the others */
+    PANEL_AREA_RIDES = 1 << 17, /* common area: rides on its last member's exit time */
 };
 
 struct panel_area_state {
     uint32_t flags;
-    uint16_t routes; /* bit per entry delay whose entry runs */
-    uint8_t phase;   /* enum panel_phase */
-    uint8_t mode;    /* site mode while not unset; 0 while unset */
-    uint8_t alarm;   /* enum panel_alarm */
-    uint8_t sound;   /* enum panel_sound */
-    uint8_t setter;  /* user, PANEL_NOBODY */
+    uint16_t routes;    /* bit per entry delay whose entry runs */
+    uint8_t phase;      /* enum panel_phase */
+    uint8_t mode;       /* site mode while not unset; 0 while unset */
+    uint8_t alarm;      /* enum panel_alarm */
+    uint8_t sound;      /* enum panel_sound */
+    uint8_t setter;     /* user, PANEL_NOBODY */
     uint8_t first_zone; /* of the confirmation window, PANEL_NO_ZONE */
     uint8_t postponed;  /* how often the auto-set was put off */
-    uint8_t from;       /* while exiting from a set mode: that mode + 1, whose protection holds; else 0 */
+    uint8_t from; /* while exiting from a set mode: that mode + 1, whose protection holds; else 0 */
     uint8_t entry_zone; /* that started the entry which runs, PANEL_NO_ZONE */
     uint8_t spare;
 };
@@ -113,10 +115,10 @@ enum { /* flags of the panel */
     PANEL_BATTERY_LOW = 1 << 2,
     PANEL_PATH_LOST = 1 << 3,
     PANEL_LOCKED = 1 << 4,
-    PANEL_DEAD = 1 << 5,     /* no power at all */
+    PANEL_DEAD = 1 << 5,      /* no power at all */
     PANEL_MASKED_UP = 1 << 6, /* power is back, inputs are ignored for a while */
-    PANEL_REFUSED = 1 << 7,  /* the last request to set was refused */
-    PANEL_TAMPERED = 1 << 8, /* a device of no area: the panel's own lid, a siren */
+    PANEL_REFUSED = 1 << 7,   /* the last request to set was refused */
+    PANEL_TAMPERED = 1 << 8,  /* a device of no area: the panel's own lid, a siren */
 };
 
 /** Everything a panel remembers: flat, no pointers, no padding; equal states are equal bytes. */
@@ -124,21 +126,21 @@ struct panel_state {
     struct panel_zones open;
     struct panel_zones tampered;
     struct panel_zones masked;
-    struct panel_zones lost;        /* supervision */
+    struct panel_zones lost; /* supervision */
     struct panel_zones battery;
     struct panel_zones bypassed;
-    struct panel_zones lasting;     /* bypassed beyond the next unset */
-    struct panel_zones forced;      /* bypassed by a forced request */
+    struct panel_zones lasting; /* bypassed beyond the next unset */
+    struct panel_zones forced;  /* bypassed by a forced request */
     struct panel_zones swung_out;
     struct panel_zones after_siren; /* out until it closes */
     struct panel_zones alarmed;     /* in this set period's alarm memory */
     struct panel_zones held;        /* report waits for the abort window */
-    struct panel_zones recent;      /* of those: the alarm was made within the recent-closing time */
-    struct panel_zones sent;        /* alarm reported, restore not yet */
-    struct panel_zones cross_lone;  /* cross-zone window of this zone's lone trip runs */
-    struct panel_zones following;   /* follower hold runs */
+    struct panel_zones recent;     /* of those: the alarm was made within the recent-closing time */
+    struct panel_zones sent;       /* alarm reported, restore not yet */
+    struct panel_zones cross_lone; /* cross-zone window of this zone's lone trip runs */
+    struct panel_zones following;  /* follower hold runs */
     struct panel_zones closed_in_exit; /* has closed since this exit began (or since its opening) */
-    struct panel_zones latched;     /* hold-up to be reset before setting */
+    struct panel_zones latched;        /* hold-up to be reset before setting */
     struct panel_area_state areas[PANEL_AREA_MAX];
     uint8_t swings[PANEL_ZONE_MAX];
     uint8_t pulses[PANEL_ZONE_MAX];
@@ -148,7 +150,7 @@ struct panel_state {
 };
 
 enum panel_timer_kind {
-    PANEL_TIMER_EXIT,        /* per area from here */
+    PANEL_TIMER_EXIT, /* per area from here */
     PANEL_TIMER_ENTRY,
     PANEL_TIMER_ABORT,
     PANEL_TIMER_CANCEL,
@@ -159,7 +161,7 @@ enum panel_timer_kind {
     PANEL_TIMER_FINAL_DOOR,
     PANEL_TIMER_AUTO_WARN,
     PANEL_TIMER_AUTO_POSTPONE,
-    PANEL_TIMER_CROSS,       /* per zone from here */
+    PANEL_TIMER_CROSS, /* per zone from here */
     PANEL_TIMER_HOLD,
     PANEL_TIMER_SWINGER,
     PANEL_TIMER_SUPERVISION,
@@ -167,7 +169,7 @@ enum panel_timer_kind {
     PANEL_TIMER_PULSE_2,
     PANEL_TIMER_PULSE_3,
     PANEL_TIMER_PULSE_4,
-    PANEL_TIMER_LOCKOUT,     /* one each from here */
+    PANEL_TIMER_LOCKOUT, /* one each from here */
     PANEL_TIMER_MAINS,
     PANEL_TIMER_POWER_MASK,
     PANEL_TIMER_KIND_COUNT
@@ -175,7 +177,10 @@ enum panel_timer_kind {
 
 /** A timer by its kind and the area or zone it belongs to. */
 typedef uint16_t panel_timer;
-enum { PANEL_TIMER_STRIDE = PANEL_ZONE_MAX, PANEL_TIMER_COUNT = PANEL_TIMER_KIND_COUNT * PANEL_TIMER_STRIDE };
+enum {
+    PANEL_TIMER_STRIDE = PANEL_ZONE_MAX,
+    PANEL_TIMER_COUNT = PANEL_TIMER_KIND_COUNT * PANEL_TIMER_STRIDE
+};
 static inline panel_timer panel_timer_of(enum panel_timer_kind kind, unsigned index) {
     return (panel_timer)((unsigned)kind * PANEL_TIMER_STRIDE + index);
 }
@@ -230,36 +235,42 @@ struct panel_input {
     enum panel_input_kind kind;
     uint8_t zone;
     uint8_t user;
-    uint8_t areas;        /* bit per area; where a keypad is meant: the keypad's areas */
+    uint8_t areas; /* bit per area; where a keypad is meant: the keypad's areas */
     uint8_t mode;
-    uint8_t source;       /* enum panel_source */
+    uint8_t source; /* enum panel_source */
     bool open;
     bool force;
-    bool acknowledged;    /* the user has acknowledged faults */
+    bool acknowledged; /* the user has acknowledged faults */
     panel_timer timer;
 };
 
-enum panel_tone { PANEL_TONE_EXIT, PANEL_TONE_ENTRY, PANEL_TONE_WARNING, PANEL_TONE_TROUBLE, PANEL_TONE_COUNT };
+enum panel_tone {
+    PANEL_TONE_EXIT,
+    PANEL_TONE_ENTRY,
+    PANEL_TONE_WARNING,
+    PANEL_TONE_TROUBLE,
+    PANEL_TONE_COUNT
+};
 
 enum panel_message {
-    PANEL_SAYS_NOT_READY,     /* zone: one of those in the way; one output each */
+    PANEL_SAYS_NOT_READY, /* zone: one of those in the way; one output each */
     PANEL_SAYS_REFUSED,
-    PANEL_SAYS_NOTHING_SENT,  /* unset inside the abort window */
+    PANEL_SAYS_NOTHING_SENT, /* unset inside the abort window */
     PANEL_SAYS_CANCEL_SENT,
-    PANEL_SAYS_ALARM_MEMORY,  /* zone */
+    PANEL_SAYS_ALARM_MEMORY, /* zone */
     PANEL_SAYS_DROPPED_TO_PART,
     PANEL_SAYS_SET,
     PANEL_SAYS_UNSET,
     PANEL_SAYS_WRONG_CODE,
     PANEL_SAYS_LOCKED,
-    PANEL_SAYS_NOT_YOURS,     /* the code is valid, but not for this area */
-    PANEL_SAYS_TROUBLE,       /* zone */
-    PANEL_SAYS_BYPASSED,      /* zone */
-    PANEL_SAYS_NO_BYPASS,     /* zone may not be bypassed */
+    PANEL_SAYS_NOT_YOURS, /* the code is valid, but not for this area */
+    PANEL_SAYS_TROUBLE,   /* zone */
+    PANEL_SAYS_BYPASSED,  /* zone */
+    PANEL_SAYS_NO_BYPASS, /* zone may not be bypassed */
     PANEL_SAYS_READY,
     PANEL_SAYS_RESET_NEEDED,
-    PANEL_SAYS_LONE_TRIP,     /* logged only */
-    PANEL_SAYS_SWUNG_OUT,     /* zone: suppressed by its swinger limit */
+    PANEL_SAYS_LONE_TRIP, /* logged only */
+    PANEL_SAYS_SWUNG_OUT, /* zone: suppressed by its swinger limit */
     PANEL_MESSAGE_COUNT
 };
 
@@ -279,11 +290,11 @@ enum panel_output_kind {
 /** Why: the setting or rule that made an output. Each has a sentence (panel_reason_sentence). */
 enum panel_reason {
     PANEL_WHY_NONE,
-    PANEL_WHY_BEHAVIOUR,      /* the zone's behaviour in this mode */
+    PANEL_WHY_BEHAVIOUR, /* the zone's behaviour in this mode */
     PANEL_WHY_OFF_ROUTE,
     PANEL_WHY_FOLLOWER_ALONE, /* a follower whose route's entry does not run */
     PANEL_WHY_ENTRY_OVER,
-    PANEL_WHY_EXIT_OPEN,      /* entry or follower contact open at the end of the exit time */
+    PANEL_WHY_EXIT_OPEN, /* entry or follower contact open at the end of the exit time */
     PANEL_WHY_INTERIOR_OPEN,
     PANEL_WHY_EXIT_TRIP,
     PANEL_WHY_ABORT,
@@ -343,24 +354,25 @@ outcome panel_program_of_site(const struct site *site, const struct panel_tables
 /** The state of a panel that has been quiet: areas unset or set as `starts` (area_count of them), zones of `open`
  *  open, nothing running but what a quiet panel keeps running (supervision): those STARTs are in *ret_outputs. */
 void panel_begin(const struct panel_program *program, const struct site_start *starts,
-        const struct panel_zones *open, struct panel_state *ret_state, struct panel_outputs *ret_outputs);
+        const struct panel_zones *open, struct panel_state *ret_state,
+        struct panel_outputs *ret_outputs);
 
 /** One input: changes *state, fills *ret_outputs (emptied first). Total: any input in any state is allowed; one that
  *  makes no sense there does nothing. Inputs that name a zone, area, user or timer outside the program do nothing. */
-void panel_step(const struct panel_program *program, struct panel_state *state, struct panel_input input,
-        struct panel_outputs *ret_outputs);
+void panel_step(const struct panel_program *program, struct panel_state *state,
+        struct panel_input input, struct panel_outputs *ret_outputs);
 
 /** Whether the area could be set in this mode now; ret_blocking: the zones in the way (may be NULL). */
-bool panel_is_ready(const struct panel_program *program, const struct panel_state *state, unsigned area, int mode,
-        struct panel_zones *ret_blocking);
+bool panel_is_ready(const struct panel_program *program, const struct panel_state *state,
+        unsigned area, int mode, struct panel_zones *ret_blocking);
 
 /** What always holds of a state reached from panel_begin; false names a broken invariant. ret_broken: static text. */
 bool panel_invariants_hold(const struct panel_program *program, const struct panel_state *state,
         const char **ret_broken);
 
 /** The areas on which a user's code acts at a keypad of `keypad_areas` (settings.code_acts). */
-uint8_t panel_code_areas(const struct panel_program *program, const struct panel_state *state, uint8_t user,
-        uint8_t keypad_areas);
+uint8_t panel_code_areas(const struct panel_program *program, const struct panel_state *state,
+        uint8_t user, uint8_t keypad_areas);
 
 /** Whether bit `index` (below 32) of a set of areas, delays or slots is in it. */
 static inline bool panel_bit(unsigned bits, unsigned index) {

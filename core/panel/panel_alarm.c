@@ -1,8 +1,8 @@
 /* The course of an alarm: siren, abort window, report, cancel window, confirmation, swinger. */
 #include "panel/panel_walk.h"
 
-static struct event event_of(const struct panel_walk *walk, unsigned area, unsigned zone,
-        enum event_kind kind) {
+static struct event event_of(
+        const struct panel_walk *walk, unsigned area, unsigned zone, enum event_kind kind) {
     return (struct event){.kind = (uint8_t)kind,
             .zone = (uint8_t)zone,
             .user = EVENT_NOBODY,
@@ -55,9 +55,10 @@ static void start_cancel(struct panel_walk *walk, unsigned area) {
             walk->program->settings.cancel_window_s);
 }
 
-static void send_zone(struct panel_walk *walk, unsigned area, unsigned zone, enum panel_reason why) {
-    panel_signal(walk,
-            event_of(walk, area, zone, (enum event_kind)panel_class(walk, zone)->event), why);
+static void send_zone(
+        struct panel_walk *walk, unsigned area, unsigned zone, enum panel_reason why) {
+    panel_signal(
+            walk, event_of(walk, area, zone, (enum event_kind)panel_class(walk, zone)->event), why);
     panel_zones_add(&walk->state->sent, zone);
 }
 
@@ -128,7 +129,8 @@ static void send_confirmed(struct panel_walk *walk, unsigned area, unsigned zone
  * disables it */
 static void confirm(struct panel_walk *walk, unsigned area, unsigned zone) {
     struct panel_area_state *now = panel_area(walk, area);
-    if (walk->program->settings.confirm_window_s <= 0 || (now->flags & PANEL_AREA_NO_CONFIRM) != 0) {
+    if (walk->program->settings.confirm_window_s <= 0 ||
+            (now->flags & PANEL_AREA_NO_CONFIRM) != 0) {
         return;
     }
     if ((now->flags & PANEL_AREA_WINDOW) == 0) {

@@ -25,8 +25,8 @@ static void clear_period(struct panel_walk *walk, unsigned area) {
     struct panel_state *state = walk->state;
     stop_recent(walk, area);
     panel_area(walk, area)->flags &= ~(uint32_t)(PANEL_AREA_LEFT | PANEL_AREA_RESTARTED |
-            PANEL_AREA_EXIT_ERROR | PANEL_AREA_NO_CONFIRM | PANEL_AREA_STALLED |
-            PANEL_AREA_EARLY | PANEL_AREA_RIDES | PANEL_AREA_CONFIRMED);
+            PANEL_AREA_EXIT_ERROR | PANEL_AREA_NO_CONFIRM | PANEL_AREA_STALLED | PANEL_AREA_EARLY |
+            PANEL_AREA_RIDES | PANEL_AREA_CONFIRMED);
     for (unsigned zone = 0; zone < walk->program->zone_count; zone++) {
         if (panel_zone(walk, zone)->area != area) {
             continue;
@@ -119,7 +119,8 @@ static int32_t entry_delay(const struct panel_walk *walk, unsigned area, unsigne
 static void join_route(struct panel_walk *walk, unsigned area, unsigned zone) {
     const unsigned delay = panel_zone(walk, zone)->delay[walk->state->areas[area].mode];
     struct panel_area_state *now = panel_area(walk, area);
-    const bool follows = panel_behaviour_of(walk->program, walk->state, zone, area) == SITE_FOLLOWER;
+    const bool follows =
+            panel_behaviour_of(walk->program, walk->state, zone, area) == SITE_FOLLOWER;
     now->routes = (uint16_t)(now->routes |
             (delay < walk->program->settings.delay_count ? 1U << delay
                             : follows                    ? (unsigned)panel_zone(walk, zone)->follows
@@ -150,8 +151,7 @@ static void start_entry(struct panel_walk *walk, unsigned area, unsigned zone) {
                         .area = (uint8_t)area},
                 PANEL_WHY_BEHAVIOUR);
     }
-    panel_start_timer(
-            walk, panel_timer_of(PANEL_TIMER_ENTRY, area), entry_delay(walk, area, zone));
+    panel_start_timer(walk, panel_timer_of(PANEL_TIMER_ENTRY, area), entry_delay(walk, area, zone));
 }
 
 /* page: second one: shorten | keep first, never lengthens */
@@ -247,8 +247,7 @@ static void act(struct panel_walk *walk, unsigned area, enum panel_action action
         if (exit_delay(walk, area) > 0) {
             panel_tone(walk, PANEL_TONE_EXIT, area, true);
         }
-        panel_start_timer(
-                walk, panel_timer_of(PANEL_TIMER_EXIT, area), exit_delay(walk, area));
+        panel_start_timer(walk, panel_timer_of(PANEL_TIMER_EXIT, area), exit_delay(walk, area));
         break;
     case PANEL_ACT_STOP_EXIT:
         stop_exit(walk, area);
@@ -397,8 +396,8 @@ static bool blocks(const struct panel_program *program, const struct panel_state
         unsigned zone, unsigned area, int mode) {
     const struct panel_zone *keyed = &program->zones[zone];
     const bool always = program->tables->classes[keyed->unset_behaviour].always_watched;
-    const enum site_behaviour behaviour = (enum site_behaviour)(
-            always ? keyed->unset_behaviour : keyed->behaviour[mode]);
+    const enum site_behaviour behaviour =
+            (enum site_behaviour)(always ? keyed->unset_behaviour : keyed->behaviour[mode]);
     if (keyed->area != area) {
         return false;
     }
@@ -583,7 +582,8 @@ static void let_common_ride(struct panel_walk *walk, unsigned last) {
         }
         bool every = true;
         for (unsigned member = 0; member < walk->program->area_count; member++) {
-            every = every && (is_common(walk, member) || panel_area(walk, member)->phase != PANEL_UNSET);
+            every = every &&
+                    (is_common(walk, member) || panel_area(walk, member)->phase != PANEL_UNSET);
         }
         if (every) {
             stop_auto(walk, area);
@@ -646,7 +646,8 @@ static void request_area(struct panel_walk *walk, unsigned area) {
         if (wants_force(walk)) {
             blocking = force_out(walk, area, mode, &blocking);
         }
-        if (panel_zones_any(&blocking) && (panel_area(walk, area)->flags & PANEL_AREA_FORCED) == 0) {
+        if (panel_zones_any(&blocking) &&
+                (panel_area(walk, area)->flags & PANEL_AREA_FORCED) == 0) {
             refuse(walk, area, &blocking, PANEL_WHY_NOT_READY);
             return;
         }
@@ -735,13 +736,14 @@ void panel_request_unset(struct panel_walk *walk) {
 
 void panel_auto_due(struct panel_walk *walk, unsigned area) {
     struct panel_area_state *now = panel_area(walk, area);
-    if (now->phase != PANEL_UNSET || (now->flags & PANEL_AREA_AUTO_WARN) != 0 || is_common(walk, area)) {
+    if (now->phase != PANEL_UNSET || (now->flags & PANEL_AREA_AUTO_WARN) != 0 ||
+            is_common(walk, area)) {
         return; /* a common area is never asked itself: it sets with its last member */
     }
     now->flags |= PANEL_AREA_AUTO_WARN;
     panel_tone(walk, PANEL_TONE_WARNING, area, true);
-    panel_start_exact_timer(walk, panel_timer_of(PANEL_TIMER_AUTO_WARN, area),
-            walk->program->settings.auto_warn_s);
+    panel_start_exact_timer(
+            walk, panel_timer_of(PANEL_TIMER_AUTO_WARN, area), walk->program->settings.auto_warn_s);
 }
 
 void panel_auto_over(struct panel_walk *walk, unsigned area) {

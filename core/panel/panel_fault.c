@@ -1,8 +1,8 @@
 /* Faults: tamper, masking, supervision, batteries, mains, paths, power-up, wrong codes, bypass. */
 #include "panel/panel_walk.h"
 
-static struct event zone_event(const struct panel_walk *walk, enum event_kind kind, unsigned zone,
-        bool restore) {
+static struct event zone_event(
+        const struct panel_walk *walk, enum event_kind kind, unsigned zone, bool restore) {
     return (struct event){.kind = (uint8_t)kind,
             .restore = restore,
             .zone = (uint8_t)zone,

@@ -1,7 +1,7 @@
 #include "panel/panel_walk.h"
 
-struct panel_output *panel_output_add(struct panel_walk *walk, enum panel_output_kind kind,
-        enum panel_reason why) {
+struct panel_output *panel_output_add(
+        struct panel_walk *walk, enum panel_output_kind kind, enum panel_reason why) {
     struct panel_outputs *out = walk->out;
     if (out->count == PANEL_OUTPUT_MAX) {
         out->overflowed = true;
@@ -77,8 +77,8 @@ void panel_tone(struct panel_walk *walk, enum panel_tone tone, unsigned area, bo
     output->on = on;
 }
 
-void panel_inside(struct panel_walk *walk, unsigned area, bool on, enum panel_reason why,
-        unsigned zone) {
+void panel_inside(
+        struct panel_walk *walk, unsigned area, bool on, enum panel_reason why, unsigned zone) {
     struct panel_output *output = panel_output_add(walk, PANEL_OUT_INSIDE, why);
     output->area = (uint8_t)area;
     output->on = on;

@@ -19,8 +19,7 @@ static void take_zone(const struct site *site, size_t index, struct panel_zone *
     ret_zone->serves = (uint8_t)(zone->serves | 1U << (unsigned)zone->area);
     ret_zone->sense = (uint8_t)(profile == NULL ? SITE_CONTACT : profile->sense);
     ret_zone->device = zone->device == SITE_NONE ? 0xFF : (uint8_t)zone->device;
-    ret_zone->door =
-            device == NULL || device->door == SITE_NONE ? 0xFF : (uint8_t)device->door;
+    ret_zone->door = device == NULL || device->door == SITE_NONE ? 0xFF : (uint8_t)device->door;
     ret_zone->cross_with =
             zone->cross_with == SITE_NONE ? PANEL_NO_ZONE : (uint8_t)zone->cross_with;
     ret_zone->pulse_count = (uint8_t)zone->pulse_count;
@@ -123,10 +122,10 @@ static bool subset(const struct panel_zones *part, const struct panel_zones *who
 
 static bool area_holds(const struct panel_program *program, const struct panel_area_state *area,
         const char **ret_broken) {
-    *ret_broken = area->phase >= PANEL_PHASE_COUNT ? "a phase is out of range"
-            : area->alarm >= PANEL_ALARM_COUNT     ? "an alarm state is out of range"
-            : area->sound >= PANEL_SOUND_COUNT     ? "a sound is out of range"
-            : area->mode >= program->settings.mode_count ? "a mode is out of range"
+    *ret_broken = area->phase >= PANEL_PHASE_COUNT          ? "a phase is out of range"
+            : area->alarm >= PANEL_ALARM_COUNT              ? "an alarm state is out of range"
+            : area->sound >= PANEL_SOUND_COUNT              ? "a sound is out of range"
+            : area->mode >= program->settings.mode_count    ? "a mode is out of range"
             : area->phase == PANEL_UNSET && area->mode != 0 ? "an unset area is in a mode"
             : area->phase != PANEL_ENTERING && area->routes != 0
             ? "a route's entry runs outside entry"
@@ -150,7 +149,7 @@ bool panel_invariants_hold(const struct panel_program *program, const struct pan
             return false;
         }
     }
-    *ret_broken = !subset(&state->open, &all)        ? "a zone outside the program is open"
+    *ret_broken = !subset(&state->open, &all)            ? "a zone outside the program is open"
             : !subset(&state->lasting, &state->bypassed) ? "a lasting bypass is not bypassed"
             : !subset(&state->recent, &state->held)      ? "a recent alarm is not held"
             : !subset(&state->forced, &state->bypassed)  ? "a forced bypass is not bypassed"

@@ -16,9 +16,9 @@ enum panel_reaction {
     PANEL_DOES_FOLLOW_ALONE, /* alarm, after its hold */
     PANEL_DOES_FOLLOW,       /* ignored while its route's entry runs, else off-route */
     PANEL_DOES_ALARM,
-    PANEL_DOES_OFF_ROUTE,    /* settings.off_route */
+    PANEL_DOES_OFF_ROUTE, /* settings.off_route */
     PANEL_DOES_TROUBLE,
-    PANEL_DOES_OWN,          /* own signal and sound, at once */
+    PANEL_DOES_OWN, /* own signal and sound, at once */
     PANEL_REACTION_COUNT
 };
 
@@ -32,10 +32,20 @@ struct panel_class_row {
 };
 
 /** What an open zone does to a request to set, by what the device senses. */
-enum panel_block { PANEL_BLOCKS_NEVER, PANEL_BLOCKS_ALWAYS, PANEL_BLOCKS_BY_CHOICE, PANEL_BLOCK_COUNT };
+enum panel_block {
+    PANEL_BLOCKS_NEVER,
+    PANEL_BLOCKS_ALWAYS,
+    PANEL_BLOCKS_BY_CHOICE,
+    PANEL_BLOCK_COUNT
+};
 
 /** What a contact still open does when the exit time ends. */
-enum panel_exit_end { PANEL_ENDS_WELL, PANEL_ENDS_EXIT_ERROR, PANEL_ENDS_ALARM, PANEL_EXIT_END_COUNT };
+enum panel_exit_end {
+    PANEL_ENDS_WELL,
+    PANEL_ENDS_EXIT_ERROR,
+    PANEL_ENDS_ALARM,
+    PANEL_EXIT_END_COUNT
+};
 
 /** What moves an area from phase to phase. */
 enum panel_area_event {

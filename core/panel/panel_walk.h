@@ -12,24 +12,31 @@ struct panel_walk {
     struct panel_input input;
 };
 
-enum { PANEL_EN_WARNING_S = 30 }; /* EN 50131-1 8.3.8.2 as amended 2009: 30 s of warning before notification */
+enum {
+    PANEL_EN_WARNING_S = 30
+}; /* EN 50131-1 8.3.8.2 as amended 2009: 30 s of warning before notification */
 
 /* panel_out.c: outputs */
 void panel_start_timer(struct panel_walk *walk, panel_timer timer, int32_t seconds_s);
-void panel_restart_timer(struct panel_walk *walk, panel_timer timer, int32_t seconds_s); /* and says why */
-void panel_start_open_timer(struct panel_walk *walk, panel_timer timer, int32_t seconds_s); /* at least */
+void panel_restart_timer(
+        struct panel_walk *walk, panel_timer timer, int32_t seconds_s); /* and says why */
+void panel_start_open_timer(
+        struct panel_walk *walk, panel_timer timer, int32_t seconds_s); /* at least */
 void panel_start_exact_timer(struct panel_walk *walk, panel_timer timer, int32_t seconds_s);
 void panel_stop_timer(struct panel_walk *walk, panel_timer timer);
 void panel_shorten_timer(struct panel_walk *walk, panel_timer timer, int32_t seconds_s);
 void panel_say(struct panel_walk *walk, enum panel_message message, unsigned zone, unsigned area,
         enum panel_reason why);
 void panel_tone(struct panel_walk *walk, enum panel_tone tone, unsigned area, bool on);
-void panel_inside(struct panel_walk *walk, unsigned area, bool on, enum panel_reason why, unsigned zone);
+void panel_inside(
+        struct panel_walk *walk, unsigned area, bool on, enum panel_reason why, unsigned zone);
 void panel_signal(struct panel_walk *walk, struct event event, enum panel_reason why);
-struct panel_output *panel_output_add(struct panel_walk *walk, enum panel_output_kind kind, enum panel_reason why);
+struct panel_output *panel_output_add(
+        struct panel_walk *walk, enum panel_output_kind kind, enum panel_reason why);
 
 /* panel_area.c: the phases of an area */
-void panel_area_event(struct panel_walk *walk, unsigned area, enum panel_area_event event, unsigned zone);
+void panel_area_event(
+        struct panel_walk *walk, unsigned area, enum panel_area_event event, unsigned zone);
 void panel_request_set(struct panel_walk *walk);
 void panel_request_unset(struct panel_walk *walk);
 void panel_exit_over(struct panel_walk *walk, unsigned area);
@@ -43,12 +50,14 @@ void panel_zone_opens(struct panel_walk *walk, unsigned zone);
 void panel_zone_closes(struct panel_walk *walk, unsigned zone);
 void panel_zone_trips(struct panel_walk *walk, unsigned zone);
 void panel_hold_over(struct panel_walk *walk, unsigned zone);
-enum site_behaviour panel_behaviour_of(const struct panel_program *program, const struct panel_state *state,
-        unsigned zone, unsigned area);
+enum site_behaviour panel_behaviour_of(const struct panel_program *program,
+        const struct panel_state *state, unsigned zone, unsigned area);
 
 /* panel_alarm.c: the course of an alarm */
-void panel_alarm_raise(struct panel_walk *walk, unsigned area, unsigned zone, enum panel_reason why);
-void panel_alarm_off_route(struct panel_walk *walk, unsigned area, unsigned zone, enum panel_reason why);
+void panel_alarm_raise(
+        struct panel_walk *walk, unsigned area, unsigned zone, enum panel_reason why);
+void panel_alarm_off_route(
+        struct panel_walk *walk, unsigned area, unsigned zone, enum panel_reason why);
 void panel_alarm_entry_over(struct panel_walk *walk, unsigned area);
 void panel_alarm_warning_over(struct panel_walk *walk, unsigned area);
 void panel_alarm_abort_over(struct panel_walk *walk, unsigned area);
@@ -56,7 +65,8 @@ void panel_alarm_siren_over(struct panel_walk *walk, unsigned area);
 void panel_alarm_confirm_over(struct panel_walk *walk, unsigned area);
 void panel_alarm_unset(struct panel_walk *walk, unsigned area);
 void panel_alarm_own(struct panel_walk *walk, unsigned zone);
-void panel_sound(struct panel_walk *walk, unsigned area, enum panel_sound sound, enum panel_reason why, unsigned zone);
+void panel_sound(struct panel_walk *walk, unsigned area, enum panel_sound sound,
+        enum panel_reason why, unsigned zone);
 void panel_restore(struct panel_walk *walk, unsigned zone);
 
 /* panel_fault.c: tamper, supervision, power, paths */
@@ -76,7 +86,8 @@ static inline struct panel_area_state *panel_area(struct panel_walk *walk, unsig
 static inline const struct panel_zone *panel_zone(const struct panel_walk *walk, unsigned zone) {
     return &walk->program->zones[zone];
 }
-static inline const struct panel_class_row *panel_class(const struct panel_walk *walk, unsigned zone) {
+static inline const struct panel_class_row *panel_class(
+        const struct panel_walk *walk, unsigned zone) {
     return &walk->program->tables->classes[walk->program->zones[zone].unset_behaviour];
 }
 /* Watched now: neither bypassed, nor lost to its siren time. */

@@ -70,7 +70,8 @@ static bool can_trip(const struct panel_walk *walk, unsigned zone) {
     const struct panel_state *state = walk->state;
     return panel_zone_live(state, zone) && !panel_zones_has(&state->swung_out, zone) &&
             !panel_zones_has(&state->lost, zone) && !panel_zones_has(&state->masked, zone) &&
-            panel_behaviour_of(walk->program, state, zone, panel_zone(walk, zone)->area) != SITE_OUT;
+            panel_behaviour_of(walk->program, state, zone, panel_zone(walk, zone)->area) !=
+            SITE_OUT;
 }
 
 static void end_cross(struct panel_walk *walk, unsigned zone) {
@@ -81,7 +82,8 @@ static void end_cross(struct panel_walk *walk, unsigned zone) {
 }
 
 /* True when the trip counts as an alarm by itself or completes its pair; ret_pair: the partner that alarms with it. */
-static bool cross_passes(struct panel_walk *walk, unsigned area, unsigned zone, unsigned *ret_pair) {
+static bool cross_passes(
+        struct panel_walk *walk, unsigned area, unsigned zone, unsigned *ret_pair) {
     const unsigned partner = panel_zone(walk, zone)->cross_with;
     *ret_pair = PANEL_NO_ZONE;
     if (partner >= walk->program->zone_count || !can_trip(walk, partner)) {
@@ -178,7 +180,8 @@ static void exit_door(struct panel_walk *walk, unsigned area, unsigned zone) {
     if (walk->program->settings.completion == SITE_COMPLETE_FINAL_DOOR) {
         panel_stop_timer(walk, panel_timer_of(PANEL_TIMER_FINAL_DOOR, area));
     }
-    if (walk->program->settings.exit_restart && panel_zones_has(&walk->state->closed_in_exit, zone) &&
+    if (walk->program->settings.exit_restart &&
+            panel_zones_has(&walk->state->closed_in_exit, zone) &&
             (now->flags & PANEL_AREA_RESTARTED) == 0 && (now->flags & PANEL_AREA_AT_KEYPAD) != 0 &&
             (now->flags & PANEL_AREA_RIDES) == 0) {
         now->flags |= PANEL_AREA_RESTARTED;
@@ -352,7 +355,8 @@ void panel_zone_closes(struct panel_walk *walk, unsigned zone) {
                     walk->program->settings.final_door_s);
         }
     }
-    if (panel_zones_has(&state->forced, zone) && panel_area(walk, keyed->area)->phase != PANEL_EXITING &&
+    if (panel_zones_has(&state->forced, zone) &&
+            panel_area(walk, keyed->area)->phase != PANEL_EXITING &&
             walk->program->settings.reopened == SITE_BECOMES_LIVE) {
         panel_zones_drop(&state->forced, zone);
         panel_zones_drop(&state->bypassed, zone);

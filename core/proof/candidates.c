@@ -161,9 +161,10 @@ static void more_pulses(struct finder *finder, int zone) {
             edit->zone = zone;
             edit->count = count;
             edit->place = text_print(finder->arena, "zones[%d].pulse-count", zone);
-            edit->says = text_print(finder->arena, "zone %d \"%.*s\": trips at %d blows within %d s",
-                    zone_of(finder, zone)->number, TEXT_ARGS(zone_of(finder, zone)->name), count,
-                    zone_of(finder, zone)->pulse_window_s);
+            edit->says =
+                    text_print(finder->arena, "zone %d \"%.*s\": trips at %d blows within %d s",
+                            zone_of(finder, zone)->number, TEXT_ARGS(zone_of(finder, zone)->name),
+                            count, zone_of(finder, zone)->pulse_window_s);
             edit->price = text_print(finder->arena,
                     "a burglar who needs fewer than %d blows there is not heard", count);
         }
@@ -171,7 +172,8 @@ static void more_pulses(struct finder *finder, int zone) {
 }
 
 static void behave_as_follower(struct finder *finder, int zone) {
-    struct proof_edit *edit = offered(finder, SITE_FOLLOWER) ? add(finder, PROOF_EDIT_BEHAVIOUR) : NULL;
+    struct proof_edit *edit =
+            offered(finder, SITE_FOLLOWER) ? add(finder, PROOF_EDIT_BEHAVIOUR) : NULL;
     if (edit == NULL) {
         return;
     }
@@ -223,7 +225,10 @@ static int32_t next_time(int32_t seconds) {
     return seconds < 60 ? seconds / 5 * 5 + 5 : seconds / 15 * 15 + 15;
 }
 
-enum { DELAY_MOST_S = 240, EXIT_MOST_S = 255 }; /* CP-01 4.2.3.1 and 4.2.2.1 as in rules dossier 1.2 */
+enum {
+    DELAY_MOST_S = 240,
+    EXIT_MOST_S = 255
+}; /* CP-01 4.2.3.1 and 4.2.2.1 as in rules dossier 1.2 */
 
 static int32_t most(int32_t of_panel, int32_t of_rules) {
     return of_panel > 0 && of_panel < of_rules ? of_panel : of_rules;
@@ -232,7 +237,8 @@ static int32_t most(int32_t of_panel, int32_t of_rules) {
 static void longer_delay(struct finder *finder, int delay) {
     const struct site_delay *now = &finder->site->settings.delays[delay];
     const int32_t limit = most(finder->site->panel.entry_delay.high_s, DELAY_MOST_S);
-    for (int32_t seconds = next_time(now->seconds_s); seconds <= limit; seconds = next_time(seconds)) {
+    for (int32_t seconds = next_time(now->seconds_s); seconds <= limit;
+            seconds = next_time(seconds)) {
         struct proof_edit *edit = add(finder, PROOF_EDIT_DELAY);
         if (edit == NULL) {
             return;
@@ -242,8 +248,8 @@ static void longer_delay(struct finder *finder, int delay) {
         edit->place = text_print(finder->arena, "panel.entry-delays.%.*s", TEXT_ARGS(now->name));
         edit->says = text_print(finder->arena, "entry delay %.*s: %d s instead of %d s",
                 TEXT_ARGS(now->name), seconds, now->seconds_s);
-        edit->price = text_print(finder->arena, "a burglar at that door has %d s more before the siren",
-                seconds - now->seconds_s);
+        edit->price = text_print(finder->arena,
+                "a burglar at that door has %d s more before the siren", seconds - now->seconds_s);
     }
 }
 
@@ -257,16 +263,17 @@ static void longer_delays(struct finder *finder) {
 static void longer_exit(struct finder *finder, int mode) {
     const struct site_mode *now = &finder->site->settings.modes[mode];
     const int32_t limit = most(finder->site->panel.exit_delay.high_s, EXIT_MOST_S);
-    for (int32_t seconds = next_time(now->exit_delay_s); seconds <= limit; seconds = next_time(seconds)) {
+    for (int32_t seconds = next_time(now->exit_delay_s); seconds <= limit;
+            seconds = next_time(seconds)) {
         struct proof_edit *edit = add(finder, PROOF_EDIT_EXIT);
         if (edit == NULL) {
             return;
         }
         edit->mode = mode;
         edit->seconds_s = seconds;
-        edit->place = mode == SITE_MODE_FULL ? text_of("panel.exit-delay")
-                                             : text_print(finder->arena, "panel.%.*s-exit-delay",
-                                                       TEXT_ARGS(now->name));
+        edit->place = mode == SITE_MODE_FULL
+                ? text_of("panel.exit-delay")
+                : text_print(finder->arena, "panel.%.*s-exit-delay", TEXT_ARGS(now->name));
         edit->says = text_print(finder->arena, "exit delay of mode %.*s: %d s instead of %d s",
                 TEXT_ARGS(now->name), seconds, now->exit_delay_s);
         edit->price = text_print(
@@ -311,8 +318,8 @@ static void code_for_area(struct finder *finder) {
         }
         for (size_t area = 0; area < finder->site->area_count; area++) {
             const struct site_person *person = &finder->site->people[step->who];
-            struct proof_edit *edit = panel_bit(person->areas, (unsigned)area) ||
-                            finder->site->areas[area].common
+            struct proof_edit *edit =
+                    panel_bit(person->areas, (unsigned)area) || finder->site->areas[area].common
                     ? NULL
                     : add(finder, PROOF_EDIT_CODE_AREA);
             if (edit != NULL) {
@@ -321,8 +328,9 @@ static void code_for_area(struct finder *finder) {
                 edit->place = text_print(finder->arena, "people[%d].areas", step->who);
                 edit->says = text_print(finder->arena, "the code of %.*s: also for area %.*s",
                         TEXT_ARGS(person->name), TEXT_ARGS(finder->site->areas[area].name));
-                edit->price = text_print(finder->arena, "the code of %.*s opens area %.*s at any time",
-                        TEXT_ARGS(person->name), TEXT_ARGS(finder->site->areas[area].name));
+                edit->price =
+                        text_print(finder->arena, "the code of %.*s opens area %.*s at any time",
+                                TEXT_ARGS(person->name), TEXT_ARGS(finder->site->areas[area].name));
             }
         }
         return;
@@ -427,7 +435,8 @@ static const struct choice_row choice_rows[PROOF_CHOICE_COUNT] = {
                 "allow setting while an entry door stands open",
                 "a door left open shows itself at the end of the exit delay only"},
         [PROOF_CHOICE_MOTION_FREE] = {PROOF_CHOICE_MOTION_FREE, "panel.motion-blocks",
-                "do not let motion block setting", "nobody is warned that somebody is still inside"},
+                "do not let motion block setting",
+                "nobody is warned that somebody is still inside"},
         [PROOF_CHOICE_FAULTS_IGNORED] = {PROOF_CHOICE_FAULTS_IGNORED, "panel.faults",
                 "let the panel go ahead with a fault", "a fault can be overlooked for weeks"},
         [PROOF_CHOICE_NO_DROP] = {PROOF_CHOICE_NO_DROP, "panel.drop-to-part",
@@ -523,9 +532,10 @@ static void for_dropped(struct finder *finder) {
     choice(finder, PROOF_CHOICE_NO_DROP);
 }
 
-void candidates_find(const struct site *site, const struct proof_answer *answer, struct arena *arena,
-        struct candidates *ret_candidates) {
-    struct finder finder = {.site = site, .answer = answer, .arena = arena, .found = ret_candidates};
+void candidates_find(const struct site *site, const struct proof_answer *answer,
+        struct arena *arena, struct candidates *ret_candidates) {
+    struct finder finder = {
+            .site = site, .answer = answer, .arena = arena, .found = ret_candidates};
     ret_candidates->count = 0;
     switch (answer->promise) {
     case PROOF_SIREN:

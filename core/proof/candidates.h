@@ -13,7 +13,7 @@ struct candidates {
 
 /** The changes worth trying against what broke the answer's promise, in the order of their price. Texts are in the
  *  arena. */
-void candidates_find(const struct site *site, const struct proof_answer *answer, struct arena *arena,
-        struct candidates *ret_candidates);
+void candidates_find(const struct site *site, const struct proof_answer *answer,
+        struct arena *arena, struct candidates *ret_candidates);
 
 #endif

@@ -66,8 +66,8 @@ static int contact_profile(const struct site *site) {
     return SITE_NONE;
 }
 
-static outcome grow(struct arena *arena, const void *source, size_t count, size_t size, void **ret_grown,
-        struct problem *ret_problem) {
+static outcome grow(struct arena *arena, const void *source, size_t count, size_t size,
+        void **ret_grown, struct problem *ret_problem) {
     void *grown = NULL;
     TRY(arena_get(arena, count + 1, size, &grown, ret_problem));
     if (count > 0) {
@@ -80,7 +80,8 @@ static outcome grow(struct arena *arena, const void *source, size_t count, size_
 static outcome fit_contact(struct site *site, const struct proof_edit *edit, struct arena *arena,
         struct problem *ret_problem) {
     void *memory = NULL;
-    TRY(grow(arena, site->devices, site->device_count, sizeof *site->devices, &memory, ret_problem));
+    TRY(grow(
+            arena, site->devices, site->device_count, sizeof *site->devices, &memory, ret_problem));
     site->devices = memory;
     TRY(grow(arena, site->zones, site->zone_count, sizeof *site->zones, &memory, ret_problem));
     site->zones = memory;
@@ -108,8 +109,8 @@ static outcome fit_contact(struct site *site, const struct proof_edit *edit, str
     return outcome_good();
 }
 
-outcome proof_edit_apply(const struct site *site, const struct proof_edit *edit, struct arena *arena,
-        struct site *ret_site, struct problem *ret_problem) {
+outcome proof_edit_apply(const struct site *site, const struct proof_edit *edit,
+        struct arena *arena, struct site *ret_site, struct problem *ret_problem) {
     struct site copy;
     TRY(site_copy(site, arena, &copy, ret_problem));
     switch (edit->kind) {

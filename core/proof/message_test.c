@@ -52,7 +52,8 @@ static struct proof_answer answer_of(struct house *house) {
     struct proof_routine *routine = ARENA_NEW(&arena, struct proof_routine);
     assert_non_null(routine);
     assert_true(proof_unfold(&house->site, &house->routines[0], routine, &problem).good);
-    assert_true(proof_run(&house->site, NULL, routine, NULL, pages, &arena, &answer, &problem).good);
+    assert_true(
+            proof_run(&house->site, NULL, routine, NULL, pages, &arena, &answer, &problem).good);
     arena_finish(&arena);
     assert_int_equal(counted.out, 0);
     answer.story = NULL;

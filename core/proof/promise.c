@@ -70,14 +70,16 @@ enum proof_promise world_promise_broken(const struct panel_output *output, uint3
     case PANEL_OUT_SOUND:
         return sound_breaks(output, expects);
     case PANEL_OUT_SIGNAL:
-        return output->event.restore ? PROOF_KEPT : unless(signal_rows[output->event.kind], expects);
+        return output->event.restore ? PROOF_KEPT
+                                     : unless(signal_rows[output->event.kind], expects);
     case PANEL_OUT_SAYS:
         return unless(message_rows[output->message], expects);
     case PANEL_OUT_INSIDE:
-        return output->on ? unless((struct signal_row){PROOF_WARNING,
-                                           SITE_EXPECT_SIREN | SITE_EXPECT_ALARM | SITE_EXPECT_TROUBLE},
-                                    expects)
-                          : PROOF_KEPT;
+        return output->on
+                ? unless((struct signal_row){PROOF_WARNING,
+                                 SITE_EXPECT_SIREN | SITE_EXPECT_ALARM | SITE_EXPECT_TROUBLE},
+                          expects)
+                : PROOF_KEPT;
     case PANEL_OUT_START:
     case PANEL_OUT_STOP:
     case PANEL_OUT_SHORTEN:

@@ -15,8 +15,8 @@
 /** Which promise a routine broke. */
 enum proof_promise {
     PROOF_KEPT,
-    PROOF_SIREN,       /* the siren sounded */
-    PROOF_ALARM,       /* an alarm signal left, with or without a siren */
+    PROOF_SIREN, /* the siren sounded */
+    PROOF_ALARM, /* an alarm signal left, with or without a siren */
     PROOF_HOLD_UP,
     PROOF_DURESS,
     PROOF_TROUBLE,
@@ -49,7 +49,7 @@ struct proof_line {
     uint8_t zone;
     bool open;
     bool left_out; /* ACT: an `if` was not true, or a `maybe` did not happen */
-    bool lost; /* ACT: its radio message does not arrive */
+    bool lost;     /* ACT: its radio message does not arrive */
     bool bad;
     panel_timer timer;
     struct panel_output output;
@@ -59,7 +59,7 @@ struct proof_line {
 struct proof_step {
     int who;
     struct span in;
-    bool absolute;    /* `in` counts from the routine's beginning */
+    bool absolute; /* `in` counts from the routine's beginning */
     enum site_act act;
     int door;
     int zone;
@@ -102,7 +102,7 @@ struct proof_answer {
     struct text not_applied; /* what it needs that the site does not have */
     enum proof_promise promise;
     bool needs_tolerance;
-    bool always;             /* goes wrong however the times fall */
+    bool always; /* goes wrong however the times fall */
     const struct proof_line *story;
     size_t story_count;
     uint8_t culprit_zone;      /* the zone of the breaking output, or PANEL_NO_ZONE */
@@ -112,24 +112,26 @@ struct proof_answer {
     bool has_range;
     panel_timer probed_timer;
     size_t probed_step;
-    struct explore_ranges can;    /* can happen when */
+    struct explore_ranges can; /* can happen when */
     struct explore_ranges always_when;
     bool has_margin;
     panel_timer margin_timer;
     int32_t margin_s;
-    int32_t margin_deadline_s;    /* the timer's earliest end, tolerance within */
+    int32_t margin_deadline_s; /* the timer's earliest end, tolerance within */
     size_t classes;
     enum explore_reason reason;
 };
 
 struct proof_options {
-    bool no_tolerance;     /* panel timers run exactly as programmed */
+    bool no_tolerance; /* panel timers run exactly as programmed */
     bool no_margin;
     bool no_range;
     bool no_merge, no_inclusion, no_calm; /* reductions off, for the tests */
-    int scale;             /* multiplies every time (1 when 0); tests only */
-    int32_t shift_s[PANEL_TIMER_KIND_COUNT]; /* shortens every timer of the kind by so much, both ends */
-    int32_t shift_most_s[PANEL_TIMER_KIND_COUNT]; /* and by anything from 0 to so much more, each start anew */
+    int scale;                            /* multiplies every time (1 when 0); tests only */
+    int32_t shift_s
+            [PANEL_TIMER_KIND_COUNT]; /* shortens every timer of the kind by so much, both ends */
+    int32_t shift_most_s
+            [PANEL_TIMER_KIND_COUNT]; /* and by anything from 0 to so much more, each start anew */
     int32_t remedy_spare_s; /* a remedy should leave so many seconds to spare; one that leaves less is second choice */
     size_t class_limit;
     bool (*keep_going)(void *context, size_t classes_done, size_t classes_waiting);
@@ -139,8 +141,9 @@ struct proof_options {
 /** Proves one routine of the site. routine: unfolded (proof_unfold). tables: NULL = the standard ones.
  *  The answer's arrays are in `arena`; `pages` serve the search. A bound that was hit is PROOF_NOT_SETTLED. */
 outcome proof_run(const struct site *site, const struct panel_tables *tables,
-        const struct proof_routine *routine, const struct proof_options *options, struct pages pages,
-        struct arena *arena, struct proof_answer *ret_answer, struct problem *ret_problem) MUST_CHECK;
+        const struct proof_routine *routine, const struct proof_options *options,
+        struct pages pages, struct arena *arena, struct proof_answer *ret_answer,
+        struct problem *ret_problem) MUST_CHECK;
 
 /** Unfolds ways and habits into single acts. Fails PROBLEM_LIMIT with more than PROOF_STEP_MAX acts, PROBLEM_MISSING
  *  where a step refers to what is not there; place names the step. */
@@ -153,9 +156,10 @@ enum proof_pace { PROOF_QUICK, PROOF_MIDDLING, PROOF_SLOW };
 /** One course of a routine, told as a story: every step at this pace, panel timers at their nominal time, each `maybe`
  *  happening. On one second people come first, then timers in table order (design page, "Same second"). Gives the lines
  *  in the arena; the last one may break a promise. Fails as proof_run; PROBLEM_LIMIT past the lines of a story. */
-outcome proof_tell(const struct site *site, const struct panel_tables *tables, const struct proof_routine *routine,
-        const struct proof_options *options, enum proof_pace pace, struct arena *arena,
-        const struct proof_line **ret_story, size_t *ret_story_count, struct problem *ret_problem) MUST_CHECK;
+outcome proof_tell(const struct site *site, const struct panel_tables *tables,
+        const struct proof_routine *routine, const struct proof_options *options,
+        enum proof_pace pace, struct arena *arena, const struct proof_line **ret_story,
+        size_t *ret_story_count, struct problem *ret_problem) MUST_CHECK;
 
 /** A change of the site that might help. */
 enum proof_edit_kind {
@@ -165,22 +169,22 @@ enum proof_edit_kind {
     PROOF_EDIT_EXIT,      /* exit delay of `mode` gets seconds_s */
     PROOF_EDIT_CODE_AREA, /* person's code gets a further area */
     PROOF_EDIT_FOB,       /* person gets a fob */
-    PROOF_EDIT_KEYPAD,    /* way `way` gets its keypad right behind the door: no legs, seconds_s to walk */
-    PROOF_EDIT_HOLD,      /* follower hold of a zone */
-    PROOF_EDIT_PULSES,    /* zone trips at `count` pulses only */
-    PROOF_EDIT_CONTACT,   /* a contact on `door`: a new entry zone of `area`, numbered `count`, with `delay` */
-    PROOF_EDIT_SWITCH,    /* a choice of the panel, `choice` */
+    PROOF_EDIT_KEYPAD, /* way `way` gets its keypad right behind the door: no legs, seconds_s to walk */
+    PROOF_EDIT_HOLD,   /* follower hold of a zone */
+    PROOF_EDIT_PULSES, /* zone trips at `count` pulses only */
+    PROOF_EDIT_CONTACT, /* a contact on `door`: a new entry zone of `area`, numbered `count`, with `delay` */
+    PROOF_EDIT_SWITCH, /* a choice of the panel, `choice` */
     PROOF_EDIT_COUNT
 };
 
 /** Choices of the panel that a remedy may turn. */
 enum proof_choice {
-    PROOF_CHOICE_EXIT_RESTART,      /* on */
-    PROOF_CHOICE_SECOND_KEEP,       /* second entry keeps the first time */
-    PROOF_CHOICE_ENTRY_OPEN,        /* entry doors may be open at the request */
-    PROOF_CHOICE_MOTION_FREE,       /* motion does not block setting */
+    PROOF_CHOICE_EXIT_RESTART, /* on */
+    PROOF_CHOICE_SECOND_KEEP,  /* second entry keeps the first time */
+    PROOF_CHOICE_ENTRY_OPEN,   /* entry doors may be open at the request */
+    PROOF_CHOICE_MOTION_FREE,  /* motion does not block setting */
     PROOF_CHOICE_FAULTS_IGNORED,
-    PROOF_CHOICE_NO_DROP,           /* stays full set though nobody was seen leaving */
+    PROOF_CHOICE_NO_DROP, /* stays full set though nobody was seen leaving */
     PROOF_CHOICE_COUNT
 };
 
@@ -207,15 +211,15 @@ struct proof_remedy {
 };
 
 /** A site with the edit made, in the arena. */
-outcome proof_edit_apply(const struct site *site, const struct proof_edit *edit, struct arena *arena,
-        struct site *ret_site, struct problem *ret_problem) MUST_CHECK;
+outcome proof_edit_apply(const struct site *site, const struct proof_edit *edit,
+        struct arena *arena, struct site *ret_site, struct problem *ret_problem) MUST_CHECK;
 
 /** Finds the cheapest remedy for answers[which] by trying. answers: every answer of the site as it is.
  *  ret_found false: none of those tried helps. */
 outcome proof_find_remedy(const struct site *site, const struct panel_tables *tables,
-        const struct proof_answer *answers, size_t answer_count, size_t which, const struct proof_options *options,
-        struct pages pages, struct arena *arena, struct proof_remedy *ret_remedy, bool *ret_found,
-        struct problem *ret_problem) MUST_CHECK;
+        const struct proof_answer *answers, size_t answer_count, size_t which,
+        const struct proof_options *options, struct pages pages, struct arena *arena,
+        struct proof_remedy *ret_remedy, bool *ret_found, struct problem *ret_problem) MUST_CHECK;
 
 /** The routines that every site gets unless removed with a reason (common practice; dossier mistakes.md): each either
  *  applies (a site_routine made from ways and people) or says what it needs. Arrays are in the arena.
@@ -225,8 +229,8 @@ struct proof_usual {
     struct text needs;   /* "no fob": why it is not applied; empty: it is */
     struct text removed; /* the reason in the file; empty: not removed */
 };
-outcome proof_usual_routines(const struct site *site, struct arena *arena, struct proof_usual **ret_usual,
-        size_t *ret_count, struct problem *ret_problem) MUST_CHECK;
+outcome proof_usual_routines(const struct site *site, struct arena *arena,
+        struct proof_usual **ret_usual, size_t *ret_count, struct problem *ret_problem) MUST_CHECK;
 
 /** "a siren", "an exit error": what the customer calls it. */
 const char *proof_promise_name(enum proof_promise promise);

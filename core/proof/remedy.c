@@ -94,16 +94,17 @@ static size_t applied_count(const struct trial *trial) {
 }
 
 /* The remedy with its full answer: margin and all. */
-static outcome give(struct trial *trial, const struct proof_edit *const *edits, size_t count, size_t proven,
-        struct arena *arena, struct proof_remedy *ret_remedy, struct problem *ret_problem) {
+static outcome give(struct trial *trial, const struct proof_edit *const *edits, size_t count,
+        size_t proven, struct arena *arena, struct proof_remedy *ret_remedy,
+        struct problem *ret_problem) {
     struct site changed;
     struct proof_options full = trial->options;
     full.no_margin = false;
     TRY(apply(trial, edits, count, &changed, ret_problem));
     TRY(proof_unfold(
             &changed, trial->answers[trial->which].routine.source, trial->routine, ret_problem));
-    TRY(proof_run(&changed, trial->tables, trial->routine, &full, trial->pages, arena, trial->answer,
-            ret_problem));
+    TRY(proof_run(&changed, trial->tables, trial->routine, &full, trial->pages, arena,
+            trial->answer, ret_problem));
     memset(ret_remedy, 0, sizeof *ret_remedy);
     for (size_t i = 0; i < count; i++) {
         ret_remedy->edits[i] = *edits[i];
@@ -115,8 +116,8 @@ static outcome give(struct trial *trial, const struct proof_edit *const *edits, 
     return outcome_good();
 }
 
-static outcome try_and_give(struct trial *trial, const struct proof_edit *const *edits, size_t count,
-        struct arena *arena, struct proof_remedy *ret_remedy, bool *ret_found,
+static outcome try_and_give(struct trial *trial, const struct proof_edit *const *edits,
+        size_t count, struct arena *arena, struct proof_remedy *ret_remedy, bool *ret_found,
         struct problem *ret_problem) {
     size_t proven = 0;
     TRY(fresh_scratch(trial, ret_problem));

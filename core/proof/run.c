@@ -1,4 +1,5 @@
 /* Proving one routine: explore, tell how it goes wrong, say when, and how near it came. */
+#include "proof/probe.h"
 #include "proof/tell.h"
 
 #include <string.h>
@@ -53,8 +54,8 @@ static void blame(const struct run *run, uint32_t violation, struct proof_answer
 }
 
 /* A refutation is told with clocks that are true where that suffices; else it says that it needs the tolerance. */
-static outcome choose_story(struct run *run, struct explore_result *result, struct proof_answer *answer,
-        struct problem *ret_problem) {
+static outcome choose_story(struct run *run, struct explore_result *result,
+        struct proof_answer *answer, struct problem *ret_problem) {
     struct proof_options exact = run->options;
     struct explore_result nominal;
     if (run->options.no_tolerance || run->site->settings.tolerance_tenths == 0) {
@@ -71,87 +72,6 @@ static outcome choose_story(struct run *run, struct explore_result *result, stru
 }
 
 /* ---- when it goes wrong ----------------------------------------------------------------------------------------- */
-
-static bool story_did(const struct proof_answer *answer, size_t step) {
-    for (size_t i = 0; i < answer->story_count; i++) {
-        if (answer->story[i].kind == PROOF_LINE_ACT && answer->story[i].step == step) {
-            return true;
-        }
-    }
-    return false;
-}
-
-static bool crosses(const struct proof_step *step, enum panel_timer_kind kind) {
-    if (kind == PANEL_TIMER_EXIT || kind == PANEL_TIMER_FINAL_DOOR) {
-        return step->act == SITE_ACT_CLOSE || step->act == SITE_ACT_OPEN;
-    }
-    if (kind == PANEL_TIMER_AUTO_WARN) {
-        return step->act == SITE_ACT_POSTPONE;
-    }
-    return step->act == SITE_ACT_UNSET;
-}
-
-/* Who asked to set last: the exit time is his. */
-static int last_setter(const struct run *run, const struct proof_answer *answer) {
-    for (size_t i = answer->story_count; i-- > 0;) {
-        const struct proof_line *line = &answer->story[i];
-        if (line->kind == PROOF_LINE_ACT && run->routine->steps[line->step].act == SITE_ACT_SET) {
-            return line->person;
-        }
-    }
-    return SITE_NONE;
-}
-
-/* The act that came too late: the first one still to come that would have stopped the timer. */
-static bool find_late_step(const struct run *run, const struct proof_answer *answer,
-        enum panel_timer_kind kind, size_t *ret_step) {
-    const int leaver = kind == PANEL_TIMER_EXIT ? last_setter(run, answer) : SITE_NONE;
-    for (size_t i = 0; i < run->routine->step_count; i++) {
-        const struct proof_step *step = &run->routine->steps[i];
-        if (crosses(step, kind) && !story_did(answer, i) &&
-                (leaver == SITE_NONE || step->who == leaver)) {
-            *ret_step = i;
-            return true;
-        }
-    }
-    return false;
-}
-
-/* Whether the act was the first of its person after line `timer`: was under way, that is, when the timer ended. Else
- * the two have nothing to do with each other: an exit time of the morning with a door of the evening. */
-static bool was_under_way(const struct proof_answer *answer, size_t timer, const struct proof_line *act) {
-    for (const struct proof_line *line = &answer->story[timer]; line < act; line++) {
-        if (line->kind == PROOF_LINE_ACT && line->person == act->person) {
-            return false;
-        }
-    }
-    return true;
-}
-
-/* Which interval to probe: from the start of the timer that decided to the act that crosses its end. */
-static bool choose_probe(const struct run *run, struct proof_answer *answer) {
-    const struct proof_line *act = NULL;
-    if (answer->promise == PROOF_DROPPED) {
-        return false; /* no act came too late: none came at all */
-    }
-    for (size_t i = answer->story_count; i-- > 0;) {
-        const struct proof_line *line = &answer->story[i];
-        if (line->kind == PROOF_LINE_ACT && act == NULL) {
-            act = line;
-        }
-        if (line->kind != PROOF_LINE_TIMER) {
-            continue;
-        }
-        answer->probed_timer = line->timer;
-        if (act != NULL) {
-            answer->probed_step = act->step; /* the timer had ended; the act came after it */
-            return was_under_way(answer, i, act);
-        }
-        return find_late_step(
-                run, answer, panel_timer_kind_of(line->timer), &answer->probed_step);
-    }
-    return false;
-}
 
 static void subtract(const struct explore_ranges *from, const struct explore_ranges *what,
         struct explore_ranges *ret_rest) {
@@ -175,12 +95,17 @@ static void subtract(const struct explore_ranges *from, const struct explore_ran
     }
 }
 
-static outcome find_ranges(struct run *run, struct proof_answer *answer, struct problem *ret_problem) {
+static outcome find_ranges(
+        struct run *run, struct proof_answer *answer, struct problem *ret_problem) {
     struct explore_result result;
-    const bool marks = choose_probe(run, answer);
+    struct probe probe = {0};
+    const bool marks = probe_choose(run->world, answer, &probe);
+    answer->probed_timer = probe.timer;
+    answer->probed_step = probe.step;
     run->world->probe_marks = marks;
-    run->world->probe_timer = answer->probed_timer;
-    run->world->probe_step = answer->probed_step;
+    run->world->probe_timer = probe.timer;
+    run->world->probe_start = probe.start;
+    run->world->probe_step = probe.step;
     const outcome done = explore_once(run, &run->options, true, &result, ret_problem);
     run->world->probe_marks = false;
     TRY(done);
@@ -188,7 +113,8 @@ static outcome find_ranges(struct run *run, struct proof_answer *answer, struct 
         return outcome_good(); /* nothing is claimed that was not explored to the end */
     }
     answer->always = !result.good_ends;
-    if (marks && !answer->always && result.bad.count > 0 && !result.bad.overflowed && !result.good.overflowed) {
+    if (marks && !answer->always && result.bad.count > 0 && !result.bad.overflowed &&
+            !result.good.overflowed) {
         answer->has_range = true;
         answer->can = result.bad;
         subtract(&result.bad, &result.good, &answer->always_when);
@@ -213,7 +139,7 @@ static outcome refuted(struct run *run, struct explore_result *result, struct ar
 /* ---- how near it came ------------------------------------------------------------------------------------------- */
 
 static const enum panel_timer_kind margin_kinds[] = {
-        PANEL_TIMER_ENTRY, PANEL_TIMER_EXIT, PANEL_TIMER_AUTO_WARN, PANEL_TIMER_HOLD};
+        PANEL_TIMER_ENTRY, PANEL_TIMER_EXIT, PANEL_TIMER_AUTO_WARN, PANEL_TIMER_HOLD, PANEL_TIMER_ABORT};
 
 /* The longest that a timer of the kind can run: shortened by so much it ends at once. */
 static int32_t longest(const struct run *run, enum panel_timer_kind kind) {
@@ -228,6 +154,9 @@ static int32_t longest(const struct run *run, enum panel_timer_kind kind) {
         for (size_t i = 0; i < settings->mode_count; i++) {
             most = settings->modes[i].exit_delay_s > most ? settings->modes[i].exit_delay_s : most;
         }
+    } else if (kind == PANEL_TIMER_ABORT) {
+        /* Nobody races against it who does not announce the siren. */
+        most = (run->routine->source->expects & SITE_EXPECT_SIREN) != 0 ? settings->abort_window_s : 0;
     } else if (kind == PANEL_TIMER_AUTO_WARN) {
         most = settings->auto_set_at_s < 0 ? 0 : settings->auto_warn_s;
     } else {
@@ -238,8 +167,8 @@ static int32_t longest(const struct run *run, enum panel_timer_kind kind) {
     return span_tolerant(most * scale, settings->tolerance_tenths).high_s;
 }
 
-static outcome holds_shifted(struct run *run, enum panel_timer_kind kind, int32_t shift_s, bool *ret_holds,
-        struct explore_result *ret_result, struct problem *ret_problem) {
+static outcome holds_shifted(struct run *run, enum panel_timer_kind kind, int32_t shift_s,
+        bool *ret_holds, struct explore_result *ret_result, struct problem *ret_problem) {
     struct proof_options shifted = run->options;
     shifted.shift_s[kind] += shift_s;
     TRY(explore_once(run, &shifted, false, ret_result, ret_problem));
@@ -248,8 +177,8 @@ static outcome holds_shifted(struct run *run, enum panel_timer_kind kind, int32_
 }
 
 /* Whether every shortening by at most so much holds, even one that differs from start to start. */
-static outcome holds_widened(struct run *run, enum panel_timer_kind kind, int32_t most_s, bool *ret_holds,
-        struct explore_result *ret_result, struct problem *ret_problem) {
+static outcome holds_widened(struct run *run, enum panel_timer_kind kind, int32_t most_s,
+        bool *ret_holds, struct explore_result *ret_result, struct problem *ret_problem) {
     struct proof_options widened = run->options;
     widened.shift_most_s[kind] = most_s;
     TRY(explore_once(run, &widened, false, ret_result, ret_problem));
@@ -298,6 +227,27 @@ static outcome margin_of(struct run *run, enum panel_timer_kind kind, int32_t *r
     return outcome_good();
 }
 
+/* The start that the course hung on: of the timer of the kind that ended last in it, or was started last where none
+ * ended. */
+static const struct panel_output *tight_start(
+        const struct proof_line *lines, size_t count, enum panel_timer_kind kind) {
+    panel_timer ended = PANEL_TIMER_COUNT;
+    for (size_t i = count; i-- > 0;) {
+        const struct panel_output *output = &lines[i].output;
+        if (lines[i].kind == PROOF_LINE_TIMER && ended == PANEL_TIMER_COUNT &&
+                panel_timer_kind_of(lines[i].timer) == kind) {
+            ended = lines[i].timer;
+        }
+        const bool starts = lines[i].kind == PROOF_LINE_OUTPUT &&
+                (output->kind == PANEL_OUT_START || output->kind == PANEL_OUT_SHORTEN);
+        if (starts && (ended == PANEL_TIMER_COUNT ? panel_timer_kind_of(output->timer) == kind
+                                                  : output->timer == ended)) {
+            return output;
+        }
+    }
+    return NULL;
+}
+
 /* Which timer it was that the tightest failing course hung on, and its earliest end unshortened. */
 static outcome name_margin(struct run *run, enum panel_timer_kind kind, struct proof_answer *answer,
         struct problem *ret_problem) {
@@ -311,25 +261,19 @@ static outcome name_margin(struct run *run, enum panel_timer_kind kind, struct p
     }
     TRY(tell_course(run->world, result.story, result.story_count, run->pages, &run->scratch, &lines,
             &count, ret_problem));
-    for (size_t i = count; i-- > 0;) {
-        const struct panel_output *output = &lines[i].output;
-        if (lines[i].kind == PROOF_LINE_OUTPUT &&
-                (output->kind == PANEL_OUT_START || output->kind == PANEL_OUT_SHORTEN) &&
-                panel_timer_kind_of(output->timer) == kind) {
-            const int32_t tenths =
-                    run->options.no_tolerance ? 0 : run->site->settings.tolerance_tenths;
-            answer->has_margin = true;
-            answer->margin_timer = output->timer;
-            answer->margin_deadline_s = output->exact
-                    ? output->seconds_s
-                    : span_tolerant(output->seconds_s, tenths).low_s;
-            return outcome_good();
-        }
+    const struct panel_output *start = tight_start(lines, count, kind);
+    if (start != NULL) {
+        const int32_t tenths = run->options.no_tolerance ? 0 : run->site->settings.tolerance_tenths;
+        answer->has_margin = true;
+        answer->margin_timer = start->timer;
+        answer->margin_deadline_s =
+                start->exact ? start->seconds_s : span_tolerant(start->seconds_s, tenths).low_s;
     }
     return outcome_good();
 }
 
-static outcome find_margin(struct run *run, struct proof_answer *answer, struct problem *ret_problem) {
+static outcome find_margin(
+        struct run *run, struct proof_answer *answer, struct problem *ret_problem) {
     bool found = false;
     enum panel_timer_kind tightest = PANEL_TIMER_ENTRY;
     for (size_t i = 0; i < sizeof margin_kinds / sizeof *margin_kinds; i++) {
@@ -370,8 +314,9 @@ static outcome prove(struct run *run, struct arena *arena, struct proof_answer *
 }
 
 outcome proof_run(const struct site *site, const struct panel_tables *tables,
-        const struct proof_routine *routine, const struct proof_options *options, struct pages pages,
-        struct arena *arena, struct proof_answer *ret_answer, struct problem *ret_problem) {
+        const struct proof_routine *routine, const struct proof_options *options,
+        struct pages pages, struct arena *arena, struct proof_answer *ret_answer,
+        struct problem *ret_problem) {
     struct run run = {.site = site, .tables = tables, .routine = routine, .pages = pages};
     struct proof_answer *answer = ARENA_NEW(arena, struct proof_answer);
     if (answer == NULL) {

@@ -5,7 +5,8 @@
 
 enum { TAPE_LINES_MAX = 4000, RUNNING_MAX = 64, EVENTS_MAX = 2000 };
 
-static outcome make_tape(struct arena *arena, struct world_tape *ret_tape, struct problem *ret_problem) {
+static outcome make_tape(
+        struct arena *arena, struct world_tape *ret_tape, struct problem *ret_problem) {
     void *lines = NULL;
     TRY(arena_get(arena, TAPE_LINES_MAX, sizeof(struct proof_line), &lines, ret_problem));
     *ret_tape = (struct world_tape){.lines = lines, .capacity = TAPE_LINES_MAX};
@@ -23,9 +24,9 @@ static outcome give_lines(const struct world_tape *tape, struct arena *arena,
     return outcome_good();
 }
 
-outcome tell_course(struct world *world, const struct explore_event *events, size_t count, struct pages pages,
-        struct arena *arena, const struct proof_line **ret_lines, size_t *ret_count,
-        struct problem *ret_problem) {
+outcome tell_course(struct world *world, const struct explore_event *events, size_t count,
+        struct pages pages, struct arena *arena, const struct proof_line **ret_lines,
+        size_t *ret_count, struct problem *ret_problem) {
     struct arena scratch;
     struct world_tape tape;
     void *memory = NULL;
@@ -75,7 +76,8 @@ struct play {
 static int32_t duration(const struct play *play, const struct explore_effect *effect) {
     const struct span span = effect->span;
     if (effect->activity < PANEL_TIMER_COUNT) {
-        return span.low_s + (span.high_s - span.low_s) / 2; /* tolerances are even: the nominal time */
+        return span.low_s +
+                (span.high_s - span.low_s) / 2; /* tolerances are even: the nominal time */
     }
     switch (play->pace) {
     case PROOF_QUICK:
@@ -183,9 +185,9 @@ static outcome play_on(struct play *play, struct world_tape *tape, struct world_
 }
 
 outcome proof_tell(const struct site *site, const struct panel_tables *tables,
-        const struct proof_routine *routine, const struct proof_options *options, enum proof_pace pace,
-        struct arena *arena, const struct proof_line **ret_story, size_t *ret_story_count,
-        struct problem *ret_problem) {
+        const struct proof_routine *routine, const struct proof_options *options,
+        enum proof_pace pace, struct arena *arena, const struct proof_line **ret_story,
+        size_t *ret_story_count, struct problem *ret_problem) {
     struct world *world = ARENA_NEW(arena, struct world);
     struct panel_outputs *outputs = ARENA_NEW(arena, struct panel_outputs);
     struct world_state *state = ARENA_NEW(arena, struct world_state);

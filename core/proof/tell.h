@@ -5,8 +5,8 @@
 #include "proof/world.h"
 
 /** The lines of a course of events (explore_result.story), in the arena. world: its tape is set for the call. */
-outcome tell_course(struct world *world, const struct explore_event *events, size_t count, struct pages pages,
-        struct arena *arena, const struct proof_line **ret_lines, size_t *ret_count,
-        struct problem *ret_problem) MUST_CHECK;
+outcome tell_course(struct world *world, const struct explore_event *events, size_t count,
+        struct pages pages, struct arena *arena, const struct proof_line **ret_lines,
+        size_t *ret_count, struct problem *ret_problem) MUST_CHECK;
 
 #endif

@@ -100,10 +100,9 @@ static outcome add_leg(struct unfolding *unfolding, size_t written, const struct
     return outcome_good();
 }
 
-static outcome come(struct unfolding *unfolding, size_t written, struct span in,
-        struct problem *ret_problem) {
-    const struct site_way *way =
-            &unfolding->site->ways[unfolding->source->steps[written].way];
+static outcome come(
+        struct unfolding *unfolding, size_t written, struct span in, struct problem *ret_problem) {
+    const struct site_way *way = &unfolding->site->ways[unfolding->source->steps[written].way];
     struct proof_step *step = NULL;
     if (way->door != SITE_NONE) {
         TRY(add_door(unfolding, written, in, way->closes, way->door, ret_problem));
@@ -117,10 +116,9 @@ static outcome come(struct unfolding *unfolding, size_t written, struct span in,
     return add(unfolding, written, span_sum(in, way->last), SITE_ACT_WAIT, &step, ret_problem);
 }
 
-static outcome go(struct unfolding *unfolding, size_t written, struct span in,
-        struct problem *ret_problem) {
-    const struct site_way *way =
-            &unfolding->site->ways[unfolding->source->steps[written].way];
+static outcome go(
+        struct unfolding *unfolding, size_t written, struct span in, struct problem *ret_problem) {
+    const struct site_way *way = &unfolding->site->ways[unfolding->source->steps[written].way];
     struct span before = span_sum(in, way->last);
     for (size_t i = way->leg_count; i-- > 0;) {
         TRY(add_leg(unfolding, written, &way->legs[i], before, ret_problem));
@@ -133,8 +131,8 @@ static outcome go(struct unfolding *unfolding, size_t written, struct span in,
     return add(unfolding, written, before, SITE_ACT_WAIT, &step, ret_problem);
 }
 
-static outcome unfold_act(struct unfolding *unfolding, size_t written, struct span in,
-        struct problem *ret_problem) {
+static outcome unfold_act(
+        struct unfolding *unfolding, size_t written, struct span in, struct problem *ret_problem) {
     const struct site_step *step = &unfolding->source->steps[written];
     struct proof_step *unfolded = NULL;
     if (step->act == SITE_ACT_COME || step->act == SITE_ACT_GO) {
@@ -157,7 +155,8 @@ static outcome unfold_act(struct unfolding *unfolding, size_t written, struct sp
     return outcome_good();
 }
 
-static outcome check_step(const struct unfolding *unfolding, size_t written, struct problem *ret_problem) {
+static outcome check_step(
+        const struct unfolding *unfolding, size_t written, struct problem *ret_problem) {
     const struct site *site = unfolding->site;
     const struct site_step *step = &unfolding->source->steps[written];
     const char *lacks = NULL;
@@ -206,7 +205,8 @@ static struct span first_wait(struct unfolding *unfolding, size_t written, bool 
     return first && !waits && !keys ? at_once_s : habit(unfolding->site, step);
 }
 
-static outcome unfold_step(struct unfolding *unfolding, size_t written, struct problem *ret_problem) {
+static outcome unfold_step(
+        struct unfolding *unfolding, size_t written, struct problem *ret_problem) {
     const struct site_step *step = &unfolding->source->steps[written];
     bool absolute = false;
     TRY(check_step(unfolding, written, ret_problem));

@@ -8,7 +8,8 @@ _Static_assert(sizeof(struct world_state) ==
                         2 * PROOF_ACTOR_MAX + 2 + 1 + 1 + 4,
         "a world's state has no padding");
 _Static_assert((int)PANEL_TIMER_COUNT <= (int)WORLD_ACTOR, "activities do not overlap");
-_Static_assert(PROOF_STEP_MAX <= 255 && PROOF_STEP_MAX % 64 == 0, "positions fit a byte, steps whole words");
+_Static_assert(PROOF_STEP_MAX <= 255 && PROOF_STEP_MAX % 64 == 0,
+        "positions fit a byte, steps whole words");
 
 /* One firing under way. */
 struct happening {
@@ -47,8 +48,8 @@ static struct proof_line *tape_line(const struct happening *now, enum proof_line
 
 /* ---- effects --------------------------------------------------------------------------------------------------- */
 
-static void add_effect(struct happening *now, enum explore_effect_kind kind, unsigned activity,
-        struct span span) {
+static void add_effect(
+        struct happening *now, enum explore_effect_kind kind, unsigned activity, struct span span) {
     assert(now->effects->count < EXPLORE_EFFECT_MAX);
     if (now->effects->count < EXPLORE_EFFECT_MAX) {
         now->effects->effects[now->effects->count] = (struct explore_effect){
@@ -101,15 +102,26 @@ static void note_violation(struct happening *now, const struct panel_output *out
     }
 }
 
+static void mark_start(struct happening *now, panel_timer timer) {
+    const struct world *world = now->world;
+    if (world->probe_marks && timer == world->probe_timer && now->state->starts < world->probe_start) {
+        now->state->starts++;
+        now->effects->mark |= now->state->starts == world->probe_start ? 1U : 0U;
+    }
+}
+
+static bool tells_of_timer(const struct panel_output *output) {
+    return output->kind == PANEL_OUT_START || output->kind == PANEL_OUT_STOP ||
+            output->kind == PANEL_OUT_SHORTEN;
+}
+
 static void take_output(struct happening *now, const struct panel_output *output) {
     switch (output->kind) {
     case PANEL_OUT_START:
         if (timer_matters(output->timer)) {
             add_effect(now, EXPLORE_START, output->timer, timer_span(now->world, output));
         }
-        if (now->world->probe_marks && output->timer == now->world->probe_timer) {
-            now->effects->mark |= 1U;
-        }
+        mark_start(now, output->timer);
         break;
     case PANEL_OUT_STOP:
         if (timer_matters(output->timer)) {
@@ -134,7 +146,8 @@ static void take_output(struct happening *now, const struct panel_output *output
     }
     const uint32_t before = now->state->violation;
     note_violation(now, output);
-    struct proof_line *line = tape_line(now, PROOF_LINE_OUTPUT);
+    const bool tells = !tells_of_timer(output) || timer_matters(output->timer);
+    struct proof_line *line = tells ? tape_line(now, PROOF_LINE_OUTPUT) : NULL;
     if (line != NULL) {
         line->output = *output;
         line->zone = output->zone;
@@ -157,9 +170,10 @@ static void tell_level(struct happening *now, unsigned zone, bool open) {
         line->zone = (uint8_t)zone;
         line->open = open;
     }
-    tell_panel(now, (struct panel_input){.kind = open ? PANEL_IN_OPEN : PANEL_IN_CLOSE,
-                            .zone = (uint8_t)zone,
-                            .user = PANEL_NOBODY});
+    tell_panel(now,
+            (struct panel_input){.kind = open ? PANEL_IN_OPEN : PANEL_IN_CLOSE,
+                    .zone = (uint8_t)zone,
+                    .user = PANEL_NOBODY});
 }
 
 /* A change of level: told at once, or after the device's latency. A second change while the first message is under way
@@ -252,8 +266,8 @@ static void move_door(struct happening *now, int door, bool open) {
 
 /* ---- signs ----------------------------------------------------------------------------------------------------- */
 
-static bool area_shows(
-        const struct world *world, const struct world_state *state, enum site_sign sign, unsigned area) {
+static bool area_shows(const struct world *world, const struct world_state *state,
+        enum site_sign sign, unsigned area) {
     const struct panel_area_state *now = &state->panel.areas[area];
     switch (sign) {
     case SITE_SIGN_SET:
@@ -284,8 +298,8 @@ static bool area_shows(
 }
 
 /* "Ready" and "unset" of no named area mean every area, the other signs any. */
-static bool sign_shows(const struct world *world, const struct world_state *state, enum site_sign sign,
-        int area, int door, size_t actor) {
+static bool sign_shows(const struct world *world, const struct world_state *state,
+        enum site_sign sign, int area, int door, size_t actor) {
     if (sign == SITE_SIGN_CHIME) {
         return panel_bit(state->chimed, (unsigned)actor);
     }
@@ -324,7 +338,8 @@ static void begin_next(struct happening *now, size_t actor) {
     const struct proof_step *step = &now->world->routine->steps[index];
     if (may_begin(now, actor, step)) {
         state->wait[actor] = WORLD_RUNS;
-        add_effect(now, EXPLORE_START, WORLD_ACTOR + (unsigned)actor, scaled(now->world, now->world->in[index]));
+        add_effect(now, EXPLORE_START, WORLD_ACTOR + (unsigned)actor,
+                scaled(now->world, now->world->in[index]));
     } else {
         state->wait[actor] = WORLD_WAITS;
     }
@@ -389,9 +404,10 @@ static void act(struct happening *now, const struct proof_step *step) {
         press(now, (unsigned)step->zone);
         break;
     case SITE_ACT_BYPASS:
-        tell_panel(now, (struct panel_input){.kind = PANEL_IN_BYPASS,
-                                .zone = (uint8_t)step->zone,
-                                .user = (uint8_t)step->who});
+        tell_panel(now,
+                (struct panel_input){.kind = PANEL_IN_BYPASS,
+                        .zone = (uint8_t)step->zone,
+                        .user = (uint8_t)step->who});
         break;
     case SITE_ACT_POSTPONE:
         tell_panel(now, key_input(now, step, PANEL_IN_POSTPONE));
@@ -446,7 +462,8 @@ static void actor_acts(struct happening *now, size_t actor, uint32_t choice) {
     } else {
         act(now, step);
     }
-    if (now->world->probe_marks && index == now->world->probe_step && !left_out) {
+    if (now->world->probe_marks && index == now->world->probe_step && !left_out &&
+            state->starts == now->world->probe_start) {
         now->effects->mark |= 2U;
     }
     begin_next(now, actor);
@@ -506,7 +523,8 @@ static void judge(struct happening *now, bool was_done) {
     if ((world->probe_marks && !bit_has(state->done, world->probe_step))) {
         return; /* a probe waits for its end */
     }
-    if (is_calm(world, state) || (was_done && state->calendar != 0 && everything_unset(world, state))) {
+    if (is_calm(world, state) ||
+            (was_done && state->calendar != 0 && everything_unset(world, state))) {
         now->effects->standing = EXPLORE_GOOD_END;
     }
 }
@@ -574,15 +592,17 @@ static void fire(const void *context, void *state_bytes, explore_activity activi
     const bool was_done = all_done(world, now.state);
     if (activity < PANEL_TIMER_COUNT) {
         timer_line(&now, activity);
-        tell_panel(&now, (struct panel_input){
-                                 .kind = PANEL_IN_TIMER, .timer = activity, .user = PANEL_NOBODY});
+        tell_panel(&now,
+                (struct panel_input){
+                        .kind = PANEL_IN_TIMER, .timer = activity, .user = PANEL_NOBODY});
     } else if (activity == WORLD_CALENDAR) {
         now.state->calendar = 0;
         if (!was_done) {
-            tell_panel(&now, (struct panel_input){.kind = PANEL_IN_AUTO_DUE,
-                                     .user = PANEL_NOBODY,
-                                     .areas = (uint8_t)(1U << (unsigned)world->program.settings
-                                                                .auto_set_area)});
+            tell_panel(&now,
+                    (struct panel_input){.kind = PANEL_IN_AUTO_DUE,
+                            .user = PANEL_NOBODY,
+                            .areas = (uint8_t)(1U
+                                    << (unsigned)world->program.settings.auto_set_area)});
         }
     } else if (activity >= WORLD_SLEEP) {
         panel_zones_drop(&now.state->asleep, activity - WORLD_SLEEP);

@@ -31,7 +31,7 @@ struct world_state {
     uint8_t wait[PROOF_ACTOR_MAX];      /* enum world_wait */
     uint16_t chimed;                    /* bit per actor: has chimed since he last acted */
     uint8_t calendar;                   /* the auto-set is still to come */
-    uint8_t spare;
+    uint8_t starts;     /* of the probed timer, up to the one that counts; 0 without marks */
     uint32_t violation; /* the first one; kept in probes */
 };
 
@@ -54,28 +54,31 @@ struct world {
     size_t actor_count;
     uint8_t lists[PROOF_ACTOR_MAX][PROOF_STEP_MAX]; /* each actor's steps in order */
     uint8_t list_counts[PROOF_ACTOR_MAX];
-    struct span in[PROOF_STEP_MAX];    /* each step's time, with what was joined into it */
-    uint8_t group[PROOF_STEP_MAX];     /* how many following steps of the list are left out with it */
-    bool harmless[PROOF_ACTOR_MAX][PROOF_STEP_MAX + 1]; /* from here on, once everything is unset for good */
+    struct span in[PROOF_STEP_MAX]; /* each step's time, with what was joined into it */
+    uint8_t group[PROOF_STEP_MAX];  /* how many following steps of the list are left out with it */
+    bool harmless[PROOF_ACTOR_MAX]
+                 [PROOF_STEP_MAX + 1]; /* from here on, once everything is unset for good */
     struct panel_zones of_door[SITE_DOOR_MAX];
     struct span hold[PANEL_ZONE_MAX];
     struct span sleep[PANEL_ZONE_MAX];
     struct span latency[PANEL_ZONE_MAX];
     struct panel_zones radio; /* whose messages can be lost */
     uint32_t expects;
-    bool probe;              /* keep a violation and go on */
-    bool probe_marks;        /* mark the probed interval */
-    panel_timer probe_timer; /* its start begins the probed interval */
-    size_t probe_step;       /* doing it ends the interval */
-    struct world_tape *tape; /* NULL: nobody writes a story */
+    bool probe;                    /* keep a violation and go on */
+    bool probe_marks;              /* mark the probed interval */
+    panel_timer probe_timer;       /* its start begins the probed interval: */
+    uint8_t probe_start;           /* which start of the run, from 1 */
+    size_t probe_step;             /* doing it ends the interval */
+    struct world_tape *tape;       /* NULL: nobody writes a story */
     struct panel_outputs *outputs; /* room for one step of the panel */
 };
 
 /** Joins a routine with the panel of the site. tables: NULL = the standard ones. outputs: room, kept. Fails
  *  PROBLEM_LIMIT with more than PROOF_ACTOR_MAX people in one routine; whatever panel_program_of_site fails with. */
-outcome world_make(const struct site *site, const struct panel_tables *tables, const struct proof_routine *routine,
-        const struct proof_options *options, struct panel_outputs *outputs, struct world *ret_world,
-        struct problem *ret_problem) MUST_CHECK;
+outcome world_make(const struct site *site, const struct panel_tables *tables,
+        const struct proof_routine *routine, const struct proof_options *options,
+        struct panel_outputs *outputs, struct world *ret_world, struct problem *ret_problem)
+        MUST_CHECK;
 
 /** The machine of a world, for explore_run; keeps the world. */
 struct explore_machine world_machine(const struct world *world);

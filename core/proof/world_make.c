@@ -38,7 +38,8 @@ static bool changes_nothing(const struct world *world, const struct proof_step *
         bool seen = panel_zones_any(watched) || world->site->doors[step->door].outside;
         for (size_t i = 0; i < world->routine->step_count; i++) {
             const struct proof_step *other = &world->routine->steps[i];
-            seen = seen || other->when == SITE_SIGN_DOOR_OPEN || other->if_sign == SITE_SIGN_DOOR_OPEN;
+            seen = seen || other->when == SITE_SIGN_DOOR_OPEN ||
+                    other->if_sign == SITE_SIGN_DOOR_OPEN;
         }
         return !seen;
     }
@@ -115,7 +116,8 @@ static void count_groups(struct world *world, size_t actor) {
     for (size_t i = 0; i < world->list_counts[actor]; i++) {
         const size_t index = world->lists[actor][i];
         const size_t end = index + world->routine->steps[index].group;
-        for (size_t k = i + 1; k < world->list_counts[actor] && world->lists[actor][k] <= end; k++) {
+        for (size_t k = i + 1; k < world->list_counts[actor] && world->lists[actor][k] <= end;
+                k++) {
             world->group[index]++;
         }
     }
@@ -165,8 +167,8 @@ static bool quiet_unset(const struct world *world, const struct proof_step *step
     const uint32_t keypad =
             step->keypad == SITE_NONE ? 0xFFU : world->site->keypads[step->keypad].areas;
     const uint32_t asked = step->areas == 0 ? 0xFFU : step->areas;
-    const uint32_t where = step->use == SITE_USE_FOB ||
-                    world->program.settings.code_acts == SITE_CODE_USER
+    const uint32_t where =
+            step->use == SITE_USE_FOB || world->program.settings.code_acts == SITE_CODE_USER
             ? 0xFFU
             : keypad;
     return !world->program.user_duress[step->who] && (own & asked & where) != 0;

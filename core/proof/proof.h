@@ -111,6 +111,7 @@ struct proof_answer {
     /* the probed interval: from the event that started the tight timer to the act that crosses it */
     bool has_range;
     panel_timer probed_timer;
+    uint8_t probed_start; /* which start of it in the routine, from 1 */
     size_t probed_step;
     struct explore_ranges can; /* can happen when */
     struct explore_ranges always_when;

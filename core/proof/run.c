@@ -101,6 +101,7 @@ static outcome find_ranges(
     struct probe probe = {0};
     const bool marks = probe_choose(run->world, answer, &probe);
     answer->probed_timer = probe.timer;
+    answer->probed_start = probe.start;
     answer->probed_step = probe.step;
     run->world->probe_marks = marks;
     run->world->probe_timer = probe.timer;

@@ -140,6 +140,7 @@ static struct looked *look(const struct trial *trial, const struct site *site,
         world->probe = true;
         world->probe_marks = true;
         world->probe_timer = probe->probed_timer;
+        world->probe_start = probe->probed_start;
         world->probe_step = probe->probed_step;
     }
     const struct explore_machine machine = world_machine(world);

@@ -243,17 +243,21 @@ static void key_in_shorter(const struct trial *trial, enum panel_timer_kind kind
     for (size_t i = 0; i < ret_site->zone_count && kind == PANEL_TIMER_HOLD; i++) {
         ret_site->zones[i].hold_s = shortened(ret_site->zones[i].hold_s, by_s);
     }
+    if (kind == PANEL_TIMER_ABORT) {
+        settings->abort_window_s = shortened(settings->abort_window_s, by_s);
+    }
 }
 
 static const enum panel_timer_kind MARGIN_KINDS[] = {
-        PANEL_TIMER_ENTRY, PANEL_TIMER_EXIT, PANEL_TIMER_HOLD};
+        PANEL_TIMER_ENTRY, PANEL_TIMER_EXIT, PANEL_TIMER_HOLD, PANEL_TIMER_ABORT};
 
-/* exact: keyed in shorter, clocks exact; else the panel's own clocks, the shortening done by the prover's machine. */
+/* keyed_in: as a shorter delay in the site; else the shortening is done by the prover's machine. exact: clocks exact. */
 static bool shortening_fails(const struct trial *trial, enum panel_timer_kind kind, int32_t by_s,
-        bool exact, bool *ret_usable) {
+        bool exact, bool keyed_in, bool *ret_usable) {
     struct site shorter = *trial->site;
     struct proof_options options = quick();
-    if (exact) {
+    options.no_tolerance = exact;
+    if (keyed_in) {
         key_in_shorter(trial, kind, by_s, &shorter);
     } else {
         options.shift_s[kind] = by_s;
@@ -268,7 +272,8 @@ static void check_least(struct trial *trial, const struct proof_answer *answer, 
     for (size_t k = 0; k < sizeof MARGIN_KINDS / sizeof MARGIN_KINDS[0]; k++) {
         for (int32_t by_s = 1; by_s <= most_s; by_s++) {
             bool usable = true;
-            const bool fails = shortening_fails(trial, MARGIN_KINDS[k], by_s, exact, &usable);
+            const bool fails =
+                    shortening_fails(trial, MARGIN_KINDS[k], by_s, exact, exact, &usable);
             char detail[120];
             snprintf(detail, sizeof detail, "margin %d s (0: none), but %s shortened by %d s fails",
                     answer->has_margin ? answer->margin_s : 0,
@@ -289,11 +294,14 @@ static void check_margin(struct trial *trial, bool exact) {
     }
     if (answer->has_margin) {
         const enum panel_timer_kind kind = panel_timer_kind_of(answer->margin_timer);
+        /* A delay keyed in as 0 s ends inside the step that starts it: no tie is left to lose. */
+        const bool keyed_in = exact && answer->margin_deadline_s > answer->margin_s;
         bool usable = true;
         bool less_usable = true;
-        const bool fails = shortening_fails(trial, kind, answer->margin_s, exact, &usable);
+        const bool fails =
+                shortening_fails(trial, kind, answer->margin_s, exact, keyed_in, &usable);
         const bool less_fails =
-                shortening_fails(trial, kind, answer->margin_s - 1, exact, &less_usable);
+                shortening_fails(trial, kind, answer->margin_s - 1, exact, exact, &less_usable);
         char detail[120];
         snprintf(detail, sizeof detail, "%s, margin %d s: by it %s, by less %s",
                 panel_timer_kind_name(kind), answer->margin_s, fails ? "fails" : "holds",

@@ -251,7 +251,7 @@ static void key_in_shorter(const struct trial *trial, enum panel_timer_kind kind
 static const enum panel_timer_kind MARGIN_KINDS[] = {
         PANEL_TIMER_ENTRY, PANEL_TIMER_EXIT, PANEL_TIMER_HOLD, PANEL_TIMER_ABORT};
 
-/* keyed_in: as a shorter delay in the site; else the shortening is done by the prover's machine. exact: clocks exact. */
+/* keyed_in: as a shorter delay in the site; else the prover's machine shortens it. exact: clocks exact. */
 static bool shortening_fails(const struct trial *trial, enum panel_timer_kind kind, int32_t by_s,
         bool exact, bool keyed_in, bool *ret_usable) {
     struct site shorter = *trial->site;

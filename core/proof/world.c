@@ -482,9 +482,16 @@ static bool everything_unset(const struct world *world, const struct world_state
     return (state->panel.flags & (PANEL_MAINS_LOST | PANEL_LOCKED | PANEL_MASKED_UP)) == 0;
 }
 
+/* Messages under way count: a 24-hour window that was opened has not been heard of yet. */
+static bool messages_are_harmless(const struct world *world, const struct world_state *state) {
+    return (state->pending.word[0] & ~world->quiet.word[0]) == 0 &&
+            (state->pending.word[1] & ~world->quiet.word[1]) == 0;
+}
+
 /* Calm: unset, and what the people still do cannot break a promise of an unset panel. */
 static bool is_calm(const struct world *world, const struct world_state *state) {
-    if (world->options.no_calm || state->calendar != 0 || !everything_unset(world, state)) {
+    if (world->options.no_calm || state->calendar != 0 || !everything_unset(world, state) ||
+            !messages_are_harmless(world, state)) {
         return false;
     }
     for (size_t actor = 0; actor < world->actor_count; actor++) {
@@ -524,7 +531,8 @@ static void judge(struct happening *now, bool was_done) {
         return; /* a probe waits for its end */
     }
     if (is_calm(world, state) ||
-            (was_done && state->calendar != 0 && everything_unset(world, state))) {
+            (was_done && state->calendar != 0 && everything_unset(world, state) &&
+                    messages_are_harmless(world, state))) {
         now->effects->standing = EXPLORE_GOOD_END;
     }
 }

@@ -146,16 +146,19 @@ static void place_devices(struct world *world) {
     }
 }
 
-/* A zone whose trip means nothing while unset. */
-static bool quiet_zone(const struct world *world, unsigned zone) {
-    const uint8_t behaviour = world->program.zones[zone].unset_behaviour;
-    const uint8_t reaction = world->program.tables->reaction[behaviour][PANEL_UNSET];
-    return reaction == PANEL_DOES_NOTHING || reaction == PANEL_DOES_CHIME;
+static void find_quiet_zones(struct world *world) {
+    for (unsigned zone = 0; zone < world->program.zone_count; zone++) {
+        const uint8_t behaviour = world->program.zones[zone].unset_behaviour;
+        const uint8_t reaction = world->program.tables->reaction[behaviour][PANEL_UNSET];
+        if (reaction == PANEL_DOES_NOTHING || reaction == PANEL_DOES_CHIME) {
+            panel_zones_add(&world->quiet, zone);
+        }
+    }
 }
 
 static bool quiet_door(const struct world *world, int door) {
     for (unsigned zone = 0; door != SITE_NONE && zone < world->program.zone_count; zone++) {
-        if (panel_zones_has(&world->of_door[door], zone) && !quiet_zone(world, zone)) {
+        if (panel_zones_has(&world->of_door[door], zone) && !panel_zones_has(&world->quiet, zone)) {
             return false;
         }
     }
@@ -184,7 +187,7 @@ static bool quiet_step(const struct world *world, const struct proof_step *step)
     case SITE_ACT_CLOSE:
         return quiet_door(world, step->door);
     case SITE_ACT_PASS:
-        return quiet_zone(world, (unsigned)step->zone);
+        return panel_zones_has(&world->quiet, (unsigned)step->zone);
     case SITE_ACT_UNSET:
         return quiet_unset(world, step);
     case SITE_ACT_SET:
@@ -234,6 +237,7 @@ outcome world_make(const struct site *site, const struct panel_tables *tables,
         join_steps(ret_world, actor);
         count_groups(ret_world, actor);
     }
+    find_quiet_zones(ret_world);
     find_harmless(ret_world);
     return outcome_good();
 }

@@ -57,5 +57,6 @@ with tempfile.TemporaryDirectory() as folder:
     os.remove(path)
     os.mkfifo(path)
     cases.case("told of a pipe", faults_of(path, "a pipe or a device, not a file"))
-    cases.case("told of a folder", faults_of(folder, "a folder, not a file"))
+    os.mkdir(os.path.join(folder, "house"))
+    cases.case("told of a folder", faults_of(os.path.join(folder, "house"), "a folder, not a file"))
 cases.end()

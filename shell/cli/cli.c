@@ -144,7 +144,9 @@ static void say_problems(const struct document *document) {
         arena_init(&arena, host_pages(), 0);
         text_builder_init(&line, &arena);
         document_problem_add(&line, &document->problems[i]);
-        (void)fprintf(stderr, "%.*s\n", TEXT_ARGS(text_built(&line)));
+        const struct text built = text_built(&line);
+        const struct text what = document->problems[i].what; /* where there is no memory to say more */
+        (void)fprintf(stderr, "%.*s\n", TEXT_ARGS(built.length > 0 ? built : what));
         arena_finish(&arena);
     }
     (void)fprintf(stderr,

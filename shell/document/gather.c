@@ -3,6 +3,29 @@
 #include <stdio.h>
 #include <string.h>
 
+size_t gather_unseen(struct text text, size_t at) {
+    static const char *const characters[] = {"\xD8\x9C", "\xE2\x80\x8E", "\xE2\x80\x8F",
+            "\xE2\x80\xA8", "\xE2\x80\xA9", "\xE2\x80\xAA", "\xE2\x80\xAB", "\xE2\x80\xAC",
+            "\xE2\x80\xAD", "\xE2\x80\xAE", "\xE2\x81\xA6", "\xE2\x81\xA7", "\xE2\x81\xA8",
+            "\xE2\x81\xA9", "\xEF\xBB\xBF"};
+    const unsigned char byte = (unsigned char)text.start[at];
+    const size_t left = text.length - at;
+    if (byte < 0x20 || byte == 0x7F) {
+        return 1;
+    }
+    /* U+0080 to U+009F; their bytes are C2 80 to C2 9F. */
+    if (byte == 0xC2 && left > 1 && (unsigned char)text.start[at + 1] < 0xA0) {
+        return 2;
+    }
+    for (size_t i = 0; i < sizeof characters / sizeof characters[0]; i++) {
+        const size_t length = strlen(characters[i]);
+        if (left >= length && memcmp(text.start + at, characters[i], length) == 0) {
+            return length;
+        }
+    }
+    return 0;
+}
+
 const char *gather_quote(struct text value, char buffer[GATHER_QUOTE_MAX * 4]) {
     enum { MOST = 40 };
     size_t at = 0;
@@ -17,10 +40,9 @@ const char *gather_quote(struct text value, char buffer[GATHER_QUOTE_MAX * 4]) {
             break;
         }
         characters += begins;
-        /* U+0080 to U+009F are control characters too; their bytes are C2 80 to C2 9F. */
-        const bool control = byte < 0x20 || byte == 0x7F ||
-                (byte >= 0x80 && byte < 0xA0 && i > 0 && (unsigned char)value.start[i - 1] == 0xC2);
-        buffer[at++] = control ? '?' : value.start[i];
+        const size_t unseen = gather_unseen(value, i);
+        buffer[at++] = unseen > 0 ? '?' : value.start[i];
+        i += unseen > 0 ? unseen - 1 : 0;
     }
     buffer[at++] = '"';
     buffer[at] = '\0';

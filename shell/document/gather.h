@@ -12,6 +12,11 @@ struct gatherer {
 
 enum { GATHER_QUOTE_MAX = 80 };
 
+/** The length in bytes of the character at `at` if it does not show where it stands but changes how what follows is
+ *  shown, else 0: control characters (C0, C1, DEL), line separators, marks and overrides of writing direction, the byte
+ *  order mark. Source: Unicode Standard Annex 9, revision 46, 2 (explicit directional formatting); from memory. */
+size_t gather_unseen(struct text text, size_t at);
+
 /** A text of somebody's file for a message: in quotes, at most 40 characters, control characters replaced.
  *  Gives buffer. */
 const char *gather_quote(struct text value, char buffer[GATHER_QUOTE_MAX * 4]);

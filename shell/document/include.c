@@ -68,17 +68,14 @@ bool include_file(struct reader *reader, const struct document_file *named, cons
 
 /* Whether the file, all links followed, lies below the folder. */
 static bool is_inside(const char *folder, const char *path) {
-    char *real_folder = realpath(folder, NULL);
-    char *real_path = realpath(path, NULL);
-    bool inside = false;
-    if (real_folder != NULL && real_path != NULL) {
-        const size_t length = strlen(real_folder);
-        inside = strncmp(real_folder, real_path, length) == 0 &&
-                (real_path[length] == '/' || (length > 0 && real_folder[length - 1] == '/'));
+    char real_folder[PATH_MAX];
+    char real_path[PATH_MAX];
+    if (realpath(folder, real_folder) == NULL || realpath(path, real_path) == NULL) {
+        return false;
     }
-    free(real_folder);
-    free(real_path);
-    return inside;
+    const size_t length = strlen(real_folder);
+    return strncmp(real_folder, real_path, length) == 0 &&
+            (real_path[length] == '/' || (length > 0 && real_folder[length - 1] == '/'));
 }
 
 static bool is_same(const char *path, const char *other) {

@@ -2,6 +2,7 @@
 
 #include "document/gather.h"
 
+#include <errno.h>
 #include <stdint.h>
 #include <stdio.h>
 #include <string.h>
@@ -279,6 +280,10 @@ static void refuse_marks(struct tree *tree, struct fy_token *anchor, struct fy_t
 static struct text scalar_text(struct tree *tree, struct fy_token *token) {
     size_t length = 0;
     const char *bytes = fy_token_get_text(token, &length);
+    if (bytes == NULL && token != NULL) {
+        /* Only where there is no memory; a value must not turn into nothing. */
+        tree->gatherer->refused = true;
+    }
     return bytes == NULL ? (struct text){0}
                          : text_copy(&tree->gatherer->document->arena,
                                    (struct text){.start = bytes, .length = length});
@@ -515,14 +520,22 @@ static void parse(struct tree *tree, struct fy_parser *parser, struct fy_diag *d
     }
     bool ended = false;
     while (!ended && !tree->stopped) {
+        errno = 0;
         struct fy_event *event = fy_parser_parse(parser);
-        if (event == NULL) {
+        if (event == NULL && errno != ENOMEM) {
             tell_syntax(tree, diag);
             return;
         }
-        ended = event->type == FYET_STREAM_END;
-        on_event(tree, event);
-        fy_parser_event_free(parser, event);
+        if (event != NULL) {
+            ended = event->type == FYET_STREAM_END;
+            on_event(tree, event);
+            fy_parser_event_free(parser, event);
+        }
+        /* Without memory libfyaml 0.7.12 may also give an event whose value is missing: it would be read as nothing. */
+        if (errno == ENOMEM) {
+            tree->gatherer->refused = true;
+            return;
+        }
     }
 }
 

@@ -33,9 +33,7 @@ bool value_is_text(struct reader *reader, const struct node *node, const char *e
 
 static bool is_one_line(struct text text) {
     for (size_t i = 0; i < text.length; i++) {
-        const unsigned char byte = (unsigned char)text.start[i];
-        if (byte < 0x20 || byte == 0x7F ||
-                (byte == 0xC2 && i + 1 < text.length && (unsigned char)text.start[i + 1] < 0xA0)) {
+        if (gather_unseen(text, i) > 0) {
             return false;
         }
     }
@@ -60,8 +58,8 @@ bool value_text(struct reader *reader, const struct key *key, const struct node 
     const size_t columns = text_columns(text);
     if (!is_one_line(text)) {
         reader_tell(reader, PROBLEM_BAD_VALUE, node,
-                "line breaks, tabs and control characters do not belong here; "
-                "write one line");
+                "line breaks, tabs and control characters do not belong here, nor do marks of "
+                "writing direction; write one line");
         return false;
     }
     if (columns < (size_t)key->low || columns > (size_t)key->high) {

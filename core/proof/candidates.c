@@ -306,6 +306,32 @@ static void keypad_by_the_door(struct finder *finder) {
     }
 }
 
+static bool unsets_with_code(const struct finder *finder, size_t person) {
+    const struct proof_routine *routine = &finder->answer->routine;
+    for (size_t i = 0; i < routine->step_count; i++) {
+        const struct proof_step *step = &routine->steps[i];
+        if (step->act == SITE_ACT_UNSET && step->use == SITE_USE_CODE && step->who == (int)person) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void fob_instead_of_code(struct finder *finder) {
+    for (size_t i = 0; i < finder->site->person_count; i++) {
+        const struct site_person *person = &finder->site->people[i];
+        struct proof_edit *edit =
+                unsets_with_code(finder, i) ? add(finder, PROOF_EDIT_FOB) : NULL;
+        if (edit != NULL) {
+            edit->person = (int)i;
+            edit->place = text_print(finder->arena, "people[%zu].fob", i);
+            edit->says = text_print(finder->arena, "a fob for %.*s, who unsets with it instead of a code",
+                    TEXT_ARGS(person->name));
+            edit->price = text_of("a fob to buy; whoever finds it or takes it opens the house");
+        }
+    }
+}
+
 static void code_for_area(struct finder *finder) {
     for (size_t i = finder->answer->story_count; i-- > 0;) {
         const struct proof_line *line = &finder->answer->story[i];
@@ -514,6 +540,7 @@ static void for_alarm(struct finder *finder) {
     }
     choice(finder, PROOF_CHOICE_SECOND_KEEP);
     contacts_on_the_way(finder);
+    fob_instead_of_code(finder);
     keypad_by_the_door(finder);
     code_for_area(finder);
     for_exit(finder);
@@ -532,34 +559,31 @@ static void for_dropped(struct finder *finder) {
     choice(finder, PROOF_CHOICE_NO_DROP);
 }
 
-void candidates_find(const struct site *site, const struct proof_answer *answer,
-        struct arena *arena, struct candidates *ret_candidates) {
-    struct finder finder = {
-            .site = site, .answer = answer, .arena = arena, .found = ret_candidates};
-    ret_candidates->count = 0;
+static void find(struct finder *finder) {
+    const struct proof_answer *answer = finder->answer;
     switch (answer->promise) {
     case PROOF_SIREN:
     case PROOF_ALARM:
     case PROOF_WARNING:
-        for_alarm(&finder);
+        for_alarm(finder);
         break;
     case PROOF_EXIT_ERROR:
-        for_exit(&finder);
+        for_exit(finder);
         break;
     case PROOF_REFUSED:
-        choice(&finder, PROOF_CHOICE_ENTRY_OPEN);
-        choice(&finder, PROOF_CHOICE_MOTION_FREE);
-        choice(&finder, PROOF_CHOICE_FAULTS_IGNORED);
+        choice(finder, PROOF_CHOICE_ENTRY_OPEN);
+        choice(finder, PROOF_CHOICE_MOTION_FREE);
+        choice(finder, PROOF_CHOICE_FAULTS_IGNORED);
         break;
     case PROOF_TURNED_AWAY:
-        code_for_area(&finder);
+        code_for_area(finder);
         break;
     case PROOF_DROPPED:
-        for_dropped(&finder);
+        for_dropped(finder);
         break;
     case PROOF_TROUBLE:
         if (answer->culprit_zone != PANEL_NO_ZONE) {
-            for_a_zone(&finder, answer->culprit_zone);
+            for_a_zone(finder, answer->culprit_zone);
         }
         break;
     case PROOF_HOLD_UP:
@@ -568,4 +592,19 @@ void candidates_find(const struct site *site, const struct proof_answer *answer,
     case PROOF_PROMISE_COUNT:
         break;
     }
+}
+
+outcome candidates_find(const struct site *site, const struct proof_answer *answer,
+        struct arena *arena, struct candidates *ret_candidates, struct problem *ret_problem) {
+    struct finder finder = {
+            .site = site, .answer = answer, .arena = arena, .found = ret_candidates};
+    ret_candidates->count = 0;
+    find(&finder);
+    for (size_t i = 0; i < ret_candidates->count; i++) {
+        const struct proof_edit *edit = &ret_candidates->edits[i];
+        if (edit->says.start == NULL || edit->price.start == NULL || edit->place.start == NULL) {
+            FAIL(ret_problem, PROBLEM_MEMORY, "", "there is no memory left to word a remedy");
+        }
+    }
+    return outcome_good();
 }

@@ -12,8 +12,9 @@ struct candidates {
 };
 
 /** The changes worth trying against what broke the answer's promise, in the order of their price. Texts are in the
- *  arena. */
-void candidates_find(const struct site *site, const struct proof_answer *answer,
-        struct arena *arena, struct candidates *ret_candidates);
+ *  arena. Fails PROBLEM_MEMORY. */
+outcome candidates_find(const struct site *site, const struct proof_answer *answer,
+        struct arena *arena, struct candidates *ret_candidates, struct problem *ret_problem)
+        MUST_CHECK;
 
 #endif

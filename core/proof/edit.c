@@ -131,6 +131,7 @@ outcome proof_edit_apply(const struct site *site, const struct proof_edit *edit,
         break;
     case PROOF_EDIT_FOB:
         copy.people[edit->person].has_fob = true;
+        copy.people[edit->person].unsets_by_fob = true;
         break;
     case PROOF_EDIT_KEYPAD:
         move_keypad(&copy, edit);

@@ -206,7 +206,7 @@ outcome proof_find_remedy(const struct site *site, const struct panel_tables *ta
     arena_init(&trial.scratch, pages, 0);
     *ret_found = false;
     TRY(arena_get(arena, 1, sizeof(struct candidates), &memory, ret_problem));
-    candidates_find(site, &answers[which], arena, memory);
+    TRY(candidates_find(site, &answers[which], arena, memory, ret_problem));
     trial.spare_s = trial.options.remedy_spare_s;
     outcome done = search(&trial, memory, arena, ret_remedy, ret_found, ret_problem);
     if (done.good && !*ret_found && trial.spare_s > 1) {

@@ -48,12 +48,18 @@ static outcome add(struct unfolding *unfolding, size_t written, struct span in, 
     return outcome_good();
 }
 
+static enum site_use use_of(const struct site *site, const struct site_step *step) {
+    const bool fob = step->act == SITE_ACT_UNSET && site->people[step->who].unsets_by_fob;
+    return fob ? SITE_USE_FOB : step->use;
+}
+
 /* What the person's own habit takes for an act. Keying: notice and code (common practice, rules dossier 6.2). */
 static struct span habit(const struct site *site, const struct site_step *step) {
     const struct site_person *person = &site->people[step->who];
     switch (step->act) {
     case SITE_ACT_UNSET:
-        return step->use == SITE_USE_FOB ? person->fobs : span_sum(person->notices, person->codes);
+        return use_of(site, step) == SITE_USE_FOB ? person->fobs
+                                                  : span_sum(person->notices, person->codes);
     case SITE_ACT_SET:
         return step->use == SITE_USE_FOB ? person->fobs : person->codes;
     case SITE_ACT_MISTYPE:
@@ -150,7 +156,7 @@ static outcome unfold_act(
     unfolded->keypad = step->keypad;
     unfolded->areas = step->areas;
     unfolded->mode = step->mode;
-    unfolded->use = step->use;
+    unfolded->use = use_of(unfolding->site, step);
     unfolded->message = step->message;
     return outcome_good();
 }

@@ -232,6 +232,7 @@ struct site_person {
     bool has_fob;
     bool animal; /* a dog: passes zones, opens nothing */
     bool duress; /* the code is a duress code */
+    bool unsets_by_fob; /* by a remedy: uses the fob where a step unsets with the code */
 };
 
 /** One leg of a way: what the walker passes next, and how long that takes since the leg before. */

@@ -24,7 +24,7 @@ static int print_help(void) {
             "Put the account on test with the monitoring station before any test of the real\n"
             "system, and take it off after. Local codes and the makers' instructions win over\n"
             "every figure here.\n");
-    return fflush(stdout) == 0 ? CLI_GOOD : CLI_UNREADABLE;
+    return cli_print((struct text){0}, CLI_GOOD);
 }
 
 static void say_nearest(
@@ -65,7 +65,7 @@ int cli_main(int argc, char **argv) {
     }
     if (strcmp(argv[1], "--version") == 0) {
         (void)printf("lintel %s\n", LINTEL_VERSION);
-        return fflush(stdout) == 0 ? CLI_GOOD : CLI_UNREADABLE;
+        return cli_print((struct text){0}, CLI_GOOD);
     }
     for (size_t i = 0; i < COMMAND_COUNT; i++) {
         if (strcmp(argv[1], commands[i]->name) == 0) {
@@ -102,7 +102,7 @@ int cli_next_option(
     if (option == 'h') {
         (void)printf("usage: lintel %s %s\n%s\n\n%s", command->name, command->takes,
                 command->answers, command->help);
-        return fflush(stdout) == 0 ? CLI_HELP : '?';
+        return cli_print((struct text){0}, CLI_GOOD) == CLI_GOOD ? CLI_HELP : '?';
     }
     if (option == ':') {
         (void)cli_misused(command, "the option \"%s\" wants a value", word);
@@ -145,7 +145,8 @@ static void say_problems(const struct document *document) {
         text_builder_init(&line, &arena);
         document_problem_add(&line, &document->problems[i]);
         const struct text built = text_built(&line);
-        const struct text what = document->problems[i].what; /* where there is no memory to say more */
+        const struct text what =
+                document->problems[i].what; /* where there is no memory to say more */
         (void)fprintf(stderr, "%.*s\n", TEXT_ARGS(built.length > 0 ? built : what));
         arena_finish(&arena);
     }
@@ -195,8 +196,8 @@ int cli_site_refused(const struct cli_site *site, const struct problem *problem)
 
 int cli_print(struct text text, int status) {
     errno = 0;
-    const size_t written = fwrite(text.start, 1, text.length, stdout);
-    if (written == text.length && fflush(stdout) == 0) {
+    const size_t written = text.length == 0 ? 0 : fwrite(text.start, 1, text.length, stdout);
+    if (written == text.length && fflush(stdout) == 0 && ferror(stdout) == 0) {
         return status;
     }
     (void)fprintf(stderr, "lintel: the output could not be written: %s\n", strerror(errno));

@@ -94,14 +94,24 @@ void gather_add(struct gatherer *gatherer, enum problem_kind kind, const struct 
     document->problem_count++;
 }
 
+/* Keys and file names are not ours: nothing of them may move a terminal's cursor. */
+static void add_seen(struct text_builder *builder, struct text text) {
+    for (size_t i = 0; i < text.length; i++) {
+        const size_t unseen = gather_unseen(text, i);
+        text_add_char(builder, unseen > 0 ? '?' : text.start[i]);
+        i += unseen > 0 ? unseen - 1 : 0;
+    }
+}
+
 void document_problem_add(struct text_builder *builder, const struct document_problem *problem) {
-    text_add(builder, problem->file);
+    add_seen(builder, problem->file);
     if (problem->line > 0) {
         text_add_format(builder, ":%d:%d", problem->line, problem->column);
     }
     text_add_string(builder, ": ");
     if (problem->path.length > 0) {
-        text_add_format(builder, "%.*s: ", TEXT_ARGS(problem->path));
+        add_seen(builder, problem->path);
+        text_add_string(builder, ": ");
     }
     text_add(builder, problem->what);
 }

@@ -16,7 +16,7 @@ sys.path.insert(0, os.path.join(os.path.dirname(HERE), "architecture"))
 import tap  # noqa: E402
 
 LINTEL = os.path.join(tap.BUILD, "shell", "cli", "lintel")
-SHIM = sys.argv[1]
+SHIM = os.path.abspath(sys.argv[1])
 TOO_LONG_S = 20
 
 

@@ -62,6 +62,7 @@ struct proof_step {
     bool absolute; /* `in` counts from the routine's beginning */
     enum site_act act;
     int door;
+    int sign_door; /* that `when` and `if` look at */
     int zone;
     int keypad;
     uint32_t areas;

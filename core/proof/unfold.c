@@ -38,6 +38,7 @@ static outcome add(struct unfolding *unfolding, size_t written, struct span in, 
             .in = in,
             .act = act,
             .door = SITE_NONE,
+            .sign_door = SITE_NONE,
             .zone = SITE_NONE,
             .keypad = SITE_NONE,
             .when_area = SITE_NONE,
@@ -142,11 +143,6 @@ static outcome unfold_act(
     const struct site_step *step = &unfolding->source->steps[written];
     struct proof_step *unfolded = NULL;
     if (step->act == SITE_ACT_COME || step->act == SITE_ACT_GO) {
-        if (step->way < 0 || (size_t)step->way >= unfolding->site->way_count) {
-            FAIL(ret_problem, PROBLEM_MISSING, "",
-                    "routine \"%.*s\", step %zu: there is no such way",
-                    TEXT_ARGS(unfolding->source->name), written + 1);
-        }
         return step->act == SITE_ACT_COME ? come(unfolding, written, in, ret_problem)
                                           : go(unfolding, written, in, ret_problem);
     }
@@ -161,28 +157,46 @@ static outcome unfold_act(
     return outcome_good();
 }
 
+static bool is_of(int index, size_t count) {
+    return index >= 0 && (size_t)index < count;
+}
+
+static bool none_or_of(int index, size_t count) {
+    return index == SITE_NONE || is_of(index, count);
+}
+
+static bool needs_a_zone(const struct site_step *step) {
+    return step->act == SITE_ACT_PASS || step->act == SITE_ACT_PRESS ||
+            step->act == SITE_ACT_BYPASS || step->act == SITE_ACT_TAMPER;
+}
+
+static bool needs_a_door(const struct site_step *step) {
+    return step->act == SITE_ACT_OPEN || step->act == SITE_ACT_CLOSE ||
+            step->when == SITE_SIGN_DOOR_OPEN || step->if_sign == SITE_SIGN_DOOR_OPEN;
+}
+
+static const char *what_lacks(const struct unfolding *unfolding, const struct site_step *step) {
+    const struct site *site = unfolding->site;
+    const bool walks = step->act == SITE_ACT_COME || step->act == SITE_ACT_GO;
+    return !is_of(step->who, site->person_count)         ? "a person"
+            : !none_or_of(step->door, site->door_count)     ? "its door"
+            : !none_or_of(step->zone, site->zone_count)     ? "its zone"
+            : !none_or_of(step->keypad, site->keypad_count) ? "its keypad"
+            : needs_a_door(step) && step->door < 0          ? "a door"
+            : needs_a_zone(step) && step->zone < 0          ? "a zone"
+            : walks && !is_of(step->way, site->way_count)   ? "its way"
+            : !none_or_of(step->when_area, site->area_count) ||
+                    !none_or_of(step->if_area, site->area_count)
+            ? "the area it looks at"
+            : !is_of(step->mode, site->settings.mode_count) ? "its mode"
+            : !none_or_of(step->after_step, unfolding->source->step_count)
+            ? "the step it comes after"
+            : NULL;
+}
+
 static outcome check_step(
         const struct unfolding *unfolding, size_t written, struct problem *ret_problem) {
-    const struct site *site = unfolding->site;
-    const struct site_step *step = &unfolding->source->steps[written];
-    const char *lacks = NULL;
-    if (step->who < 0 || (size_t)step->who >= site->person_count) {
-        lacks = "a person";
-    } else if (step->door >= 0 && (size_t)step->door >= site->door_count) {
-        lacks = "its door";
-    } else if (step->zone >= 0 && (size_t)step->zone >= site->zone_count) {
-        lacks = "its zone";
-    } else if (step->keypad >= 0 && (size_t)step->keypad >= site->keypad_count) {
-        lacks = "its keypad";
-    } else if ((step->act == SITE_ACT_OPEN || step->act == SITE_ACT_CLOSE) && step->door < 0) {
-        lacks = "a door";
-    } else if ((step->act == SITE_ACT_PASS || step->act == SITE_ACT_PRESS ||
-                       step->act == SITE_ACT_BYPASS || step->act == SITE_ACT_TAMPER) &&
-            step->zone < 0) {
-        lacks = "a zone";
-    } else if (step->after_step >= (int)unfolding->source->step_count) {
-        lacks = "the step it comes after";
-    }
+    const char *lacks = what_lacks(unfolding, &unfolding->source->steps[written]);
     if (lacks != NULL) {
         FAIL(ret_problem, PROBLEM_MISSING, "", "routine \"%.*s\", step %zu lacks %s",
                 TEXT_ARGS(unfolding->source->name), written + 1, lacks);
@@ -227,22 +241,33 @@ static outcome unfold_step(
     head->if_area = step->if_area;
     head->if_not = step->if_not;
     head->maybe = step->maybe;
-    if (step->when == SITE_SIGN_DOOR_OPEN || step->if_sign == SITE_SIGN_DOOR_OPEN) {
-        head->door = step->door;
-    }
+    head->sign_door = step->door;
     head->group = unfolding->routine->step_count - first - 1;
     unfolding->first_of[written] = first;
     unfolding->last_of[written] = unfolding->routine->step_count - 1;
     return outcome_good();
 }
 
+/* The first clock time written, or one written later that lies less than so long before it on the same day: 08:00 and then
+ * 07:30 begins at 07:30; 23:50 and then 00:10 goes on past midnight. */
+enum { BEFORE_THE_FIRST_S = 6 * 3600 };
+
 static int32_t begins(const struct site_routine *source) {
+    int32_t first_s = -1;
+    int32_t earliest_s = -1;
     for (size_t i = 0; i < source->step_count; i++) {
-        if (source->steps[i].has_at) {
-            return source->steps[i].at.low_s;
+        const int32_t at_s = source->steps[i].at.low_s;
+        if (!source->steps[i].has_at) {
+            continue;
+        }
+        if (first_s < 0) {
+            first_s = at_s;
+            earliest_s = at_s;
+        } else if (at_s < earliest_s && first_s - at_s < BEFORE_THE_FIRST_S) {
+            earliest_s = at_s;
         }
     }
-    return -1;
+    return earliest_s;
 }
 
 outcome proof_unfold(const struct site *site, const struct site_routine *source,

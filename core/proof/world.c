@@ -325,7 +325,7 @@ static bool may_begin(const struct happening *now, size_t actor, const struct pr
         return false;
     }
     return step->when == SITE_SIGN_NONE ||
-            sign_shows(now->world, now->state, step->when, step->when_area, step->door, actor);
+            sign_shows(now->world, now->state, step->when, step->when_area, step->sign_door, actor);
 }
 
 static void begin_next(struct happening *now, size_t actor) {
@@ -435,7 +435,7 @@ static void actor_acts(struct happening *now, size_t actor, uint32_t choice) {
     const size_t index = now->world->lists[actor][state->next[actor]];
     const struct proof_step *step = &now->world->routine->steps[index];
     const bool shows = step->if_sign == SITE_SIGN_NONE ||
-            sign_shows(now->world, state, step->if_sign, step->if_area, step->door, actor) !=
+            sign_shows(now->world, state, step->if_sign, step->if_area, step->sign_door, actor) !=
                     step->if_not;
     const uint32_t last = (uint32_t)step->maybe + (step->message == SITE_MESSAGE_MAYBE_LOST);
     if (shows) {

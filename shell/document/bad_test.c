@@ -256,6 +256,11 @@ static void names_of_nobody(void **state) {
                     "perimeter"},
             {ZONE("cross-with: 2"), "zones[0].cross-with: there is no zone called \"2\""},
             {ZONE("cross-with: 1"), "a zone is not its own partner"},
+            {TOP THINGS
+                    "zones:\n- {number: 1, says: x, device: c, behaviour: perimeter, cross-with: "
+                    "2}\n- {number: 2, says: y, device: c, behaviour: perimeter}\n- {number: 3, "
+                    "says: z, device: c, behaviour: perimeter, cross-with: 2}\n",
+                    "zones[2]: zone 2 is a pair with another zone already"},
             {TOP "doors: [{name: side gate}, {name: side date}]\nways: [{name: w, door: site "
                  "date}]\n",
                     "there is no door called \"site date\"; did you mean \"side date\"?"},
@@ -269,12 +274,14 @@ static void names_of_nobody(void **state) {
                  "yes}]}\n",
                     "f:6:18: routines[0].who: there is no person called \"q\"; did you mean "
                     "\"p\"?"},
-            {TOP "routines:\n- {name: r, starts: {bb: full, b: ful}, steps: [{in: 1 s, mains: "
-                 "lost}]}\n",
+            {TOP "people: [{name: p}]\nroutines:\n- {name: r, who: p, starts: {bb: full, b: ful}, "
+                 "steps: [{in: 1 s, mains: lost}]}\n",
                     "routines[0].starts.b: there is no mode called \"ful\"; did you mean "
                     "\"full\"?"},
-            {TOP "routines:\n- {name: r, starts: {bb: full}, steps: [{in: 1 s, mains: lost}]}\n",
-                    "f:5:22: routines[0].starts.bb: there is no area called \"bb\"; did you mean "
+            {TOP "routines:\n- {name: r, steps: [{in: 1 s, mains: lost}]}\n", "who does this?"},
+            {TOP "people: [{name: p}]\nroutines:\n- {name: r, who: p, starts: {bb: full}, steps: "
+                 "[{in: 1 s, mains: lost}]}\n",
+                    "f:6:30: routines[0].starts.bb: there is no area called \"bb\"; did you mean "
                     "\"b\"?"},
             {TOP THINGS "keypads2: []\n",
                     "there is no key \"keypads2\" here; did you mean \"keypads\"?"},

@@ -122,9 +122,9 @@ static const struct key panel_keys[] = {
     {"mains-delay", KEY_SECONDS, AT(mains_delay_s), 0, 604800, "30 min", "A loss of mains is reported after so long."},
     {"power-mask", KEY_SECONDS, AT(power_mask_s), 0, 3600, "60 s", "After a total loss of power every input is ignored at least so long."},
     {"final-door-time", KEY_SECONDS, AT(final_door_s), 0, 3600, "5 s", "With completion by final-door: so long after it closed the area is set."},
-    {"auto-set-at", KEY_CLOCK, AT(auto_set_at_s), .usual = "", .help = "Time of day at which an area sets by itself."},
+    {"auto-set-at", KEY_CLOCK, AT(auto_set_at_s), .usual = "", .help = "Time of day at which an area begins to set by itself: with the warning."},
     {"auto-set-area", KEY_REF, AT(auto_set_area), .usual = "(the only area)", .help = "Which area does.", .thing = THING_AREA},
-    {"auto-warn", KEY_SECONDS, AT(auto_warn_s), 0, 7200, "10 min", "It warns so long before."},
+    {"auto-warn", KEY_SECONDS, AT(auto_warn_s), 0, 7200, "10 min", "It warns for so long, then it sets."},
     {"auto-postpone", KEY_SECONDS, AT(auto_postpone_s), 0, 86400, "30 min", "A code puts it off by so long ..."},
     {"auto-postpone-count", KEY_NUMBER, AT(auto_postpone_count), 0, 99, "3", "... and so many times."},
     {"tolerance", KEY_TENTHS, AT(tolerance_tenths), 0, 50, "10 %", "How far the panel's own timers may be off, in steps of 10 %."},
@@ -225,7 +225,7 @@ static const struct key zone_keys[] = {
     {"swinger", KEY_YES, AT(swinger), .usual = "(yes; no for hold-up, medical, fire, gas and co)", .help = "Whether the swinger limit applies to it."},
     {"pulse-count", KEY_NUMBER, AT(pulse_count), 1, 5, "1", "It trips at so many pulses ..."},
     {"pulse-window", KEY_SECONDS, AT(pulse_window_s), 0, 3600, "10 s", "... within so long."},
-    {"cross-with", KEY_REF, AT(cross_with), .usual = "", .help = "Its cross-zone partner.", .thing = THING_ZONE},
+    {"cross-with", KEY_REF, AT(cross_with), .usual = "", .help = "Its cross-zone partner; written at one of the two, it holds for both.", .thing = THING_ZONE},
     {"serves", KEY_REFS, AT(serves), 0, SITE_AREA_MAX, "(none)", "A boundary door: further areas in which it starts entry.", .thing = THING_AREA},
 };
 #undef AT

@@ -96,6 +96,24 @@ static void devices_and_zones(void **state) {
     finish(&document, &pages);
 }
 
+/* panel page: "cross-zone partner", a pair: written at one of the two, it holds for both. */
+static void a_pair_is_of_both(void **state) {
+    (void)state;
+    struct document document;
+    struct test_pages pages = {.left = -1};
+    struct problem problem = {0};
+    document_init(&document, test_pages(&pages));
+    const struct text text =
+            text_of("site: {name: a}\npanel: {profile: halyard-28}\nareas: [{name: b}]\n"
+                    "devices: [{name: c, profile: slim-contact}]\nzones:\n"
+                    "- {number: 1, says: x, device: c, behaviour: perimeter}\n"
+                    "- {number: 2, says: y, device: c, behaviour: perimeter, cross-with: x}\n");
+    assert_true(document_read_text(&document, "f", test_fixture("."), text, NULL, &problem).good);
+    assert_int_equal(document.site.zones[0].cross_with, 1);
+    assert_int_equal(document.site.zones[1].cross_with, 0);
+    finish(&document, &pages);
+}
+
 /* A delay belongs to the modes in which the zone is an entry zone; the only one need not be named. */
 static void delays_go_with_entry(void **state) {
     (void)state;
@@ -222,7 +240,7 @@ static void routine_and_last_steps(void **state) {
     assert_int_equal(steps[10].use, SITE_USE_FOB);
     assert_int_equal(steps[10].keypad, SITE_NONE);
     assert_int_equal(steps[11].act, SITE_ACT_MAINS_LOST);
-    assert_int_equal(steps[11].who, SITE_NONE);
+    assert_int_equal(steps[11].who, 0); /* the routine's: every step is somebody's */
     assert_int_equal(steps[12].act, SITE_ACT_MAINS_BACK);
     assert_int_equal(document.site.removal_count, 1);
     assert_true(text_is(document.site.removals[0].reason, "no dog lives here"));
@@ -324,6 +342,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
             cmocka_unit_test(site_and_panel),
             cmocka_unit_test(devices_and_zones),
+            cmocka_unit_test(a_pair_is_of_both),
             cmocka_unit_test(delays_go_with_entry),
             cmocka_unit_test(people_and_ways),
             cmocka_unit_test(routine_and_first_steps),

@@ -229,6 +229,28 @@ static void settle_zone(struct reader *reader, const struct node *list, size_t i
     }
 }
 
+/* A pair is one of two: who names a partner is named by it. */
+static void settle_pairs(struct reader *reader, const struct node *list) {
+    struct site *site = &reader->document->site;
+    for (size_t i = 0; i < site->zone_count; i++) {
+        struct site_zone *zone = &site->zones[i];
+        if (zone->cross_with == SITE_NONE || zone->cross_with == (int)i) {
+            continue;
+        }
+        struct site_zone *partner = &site->zones[zone->cross_with];
+        if (partner->cross_with == SITE_NONE) {
+            partner->cross_with = (int)i;
+        } else if (partner->cross_with != (int)i) {
+            const size_t before = reader_enter(reader, "zones");
+            (void)reader_enter_index(reader, i);
+            reader_tell(reader, PROBLEM_BAD_VALUE, place_of(node_item(list, i), "cross-with"),
+                    "zone %d is a pair with another zone already; a pair is one of two",
+                    partner->number);
+            reader_leave(reader, before);
+        }
+    }
+}
+
 /* ---- people and ways */
 
 static uint32_t all_areas(const struct reader *reader) {
@@ -303,6 +325,7 @@ static void settle_each(struct reader *reader, const struct node *root) {
         settle_zone(reader, node_child(root, "zones"), i);
         reader_leave(reader, before);
     }
+    settle_pairs(reader, node_child(root, "zones"));
     for (size_t i = 0; i < site->way_count; i++) {
         const size_t before = reader_enter(reader, "ways");
         (void)reader_enter_index(reader, i);

@@ -46,20 +46,15 @@ static bool uses_code(enum site_act act) {
             act == SITE_ACT_POSTPONE || act == SITE_ACT_BYPASS;
 }
 
-static bool moves_mains(enum site_act act) {
-    return act == SITE_ACT_MAINS_LOST || act == SITE_ACT_MAINS_BACK;
-}
-
 static void settle_who(struct reader *reader, const struct node *routine_node,
         const struct node *node, struct site_step *step) {
     const struct node *usual = node_child(routine_node, "who");
     char quoted[GATHER_QUOTE_MAX * 4];
-    if (node_child(node, "who") == NULL && usual != NULL && usual->kind == NODE_TEXT &&
-            !moves_mains(step->act)) {
+    if (node_child(node, "who") == NULL && usual != NULL && usual->kind == NODE_TEXT) {
         step->who = thing_index(reader, THING_PERSON, usual->text);
     }
     if (step->who == SITE_NONE) {
-        if (node_child(node, "who") == NULL && usual == NULL && !moves_mains(step->act)) {
+        if (node_child(node, "who") == NULL && usual == NULL) {
             reader_tell(reader, PROBLEM_MISSING, node,
                     "who does this? write who: NAME here or for the whole routine");
         }
@@ -147,8 +142,8 @@ static void settle_modifiers(
                 "in and at in one step; keep one");
     }
     const struct node *message = node_child(node, "message");
-    if (message != NULL && step->message != SITE_MESSAGE_ARRIVES && step->act != SITE_ACT_OPEN && step->act != SITE_ACT_CLOSE &&
-            step->act != SITE_ACT_PASS) {
+    if (message != NULL && step->message != SITE_MESSAGE_ARRIVES && step->act != SITE_ACT_OPEN &&
+            step->act != SITE_ACT_CLOSE && step->act != SITE_ACT_PASS) {
         reader_tell(reader, PROBLEM_BAD_VALUE, message->key,
                 "message goes with open, close or pass, which is not here; write a way out as its "
                 "single steps");

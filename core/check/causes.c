@@ -106,6 +106,7 @@ static struct text reason_place(
     case PANEL_WHY_EXIT_OPEN:
     case PANEL_WHY_INTERIOR_OPEN:
     case PANEL_WHY_RESTART:
+    case PANEL_WHY_NOT_COMPLETED:
         return exit_place(cause, arena);
     case PANEL_WHY_NOBODY_LEFT:
         return cause->unwatched == SITE_NONE ? exit_place(cause, arena)

@@ -387,8 +387,9 @@ static void doors_that_were_not_heard_are_named(void **state) {
             "entry time of "
             "its own door runs, and that did not run");
     assert_string_equal(report->findings[1].base.why.start,
-            "no door on the way out opened or closed while the exit time ran: no entry zone is on "
-            "the side door");
+            "no door on the way out opened or closed while the exit time ran: no entry zone of "
+            "shop "
+            "is on the side door");
     assert_true(text_is(report->findings[1].base.place, "doors[1]"));
 }
 

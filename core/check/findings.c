@@ -88,6 +88,10 @@ static struct text why_of(struct maker *maker, const struct proof_answer *answer
     if (answer->culprit == PANEL_WHY_FOLLOWER_ALONE && cause->overtaken != SITE_NONE) {
         door.door = cause->overtaken;
         words_add(&out, maker->site, "the panel hears of {door} too late: ", &door);
+    } else if (answer->culprit == PANEL_WHY_NOT_READY && cause->overtaken != SITE_NONE) {
+        door.door = cause->overtaken;
+        words_add(&out, maker->site,
+                "{door} is closed, but the panel has not heard of it yet: ", &door);
     }
     words_add(&out, maker->site,
             answer->promise == PROOF_TURNED_AWAY ? "the code of {person} is not valid for {areas}"
@@ -95,7 +99,10 @@ static struct text why_of(struct maker *maker, const struct proof_answer *answer
             about);
     if (answer->culprit == PANEL_WHY_NOBODY_LEFT && cause->unwatched != SITE_NONE) {
         door.door = cause->unwatched;
-        words_add(&out, maker->site, ": no entry zone is on {door}", &door);
+        words_add(&out, maker->site,
+                maker->site->area_count == 1 ? ": no entry zone is on {door}"
+                                             : ": no entry zone of {areas} is on {door}",
+                &door);
     }
     if (answer->needs_tolerance) {
         text_add_format(&out,

@@ -158,8 +158,29 @@ static int last_setter(const struct teller *teller, size_t end) {
     return SITE_NONE;
 }
 
-/* Keeps what leads to the end: everything telling up to the bad one, the act just before it, and the way that its
- * person and whoever had set walked in the last minute. */
+/* The end of a time (exit, final door, warning) by which the area in question is set: without it the end of the story
+ * looks as if that time still ran. */
+static bool is_set_by_timer(const struct teller *teller, const struct happening *happening) {
+    bool is_set = false;
+    for (size_t i = happening->first; i < happening->end; i++) {
+        const struct proof_line *line = &teller->answer->story[i];
+        is_set |= line->kind == PROOF_LINE_OUTPUT && line->output.kind == PANEL_OUT_SAYS &&
+                line->output.message == PANEL_SAYS_SET &&
+                line->output.area == teller->answer->culprit_area;
+    }
+    return is_set && teller->answer->story[happening->first].kind == PROOF_LINE_TIMER;
+}
+
+/* A door that was closed although its zone is still in the way of setting. */
+static bool is_closing_unheard(const struct teller *teller, const struct proof_line *line) {
+    const struct proof_answer *answer = teller->answer;
+    return answer->promise == PROOF_REFUSED && line->kind == PROOF_LINE_ACT && !line->left_out &&
+            answer->routine.steps[line->step].act == SITE_ACT_CLOSE &&
+            is_on_door(teller->site, answer->culprit_zone, answer->routine.steps[line->step].door);
+}
+
+/* Keeps what leads to the end: everything telling up to the bad one, the act just before it, how the area came to be
+ * set, and the way that its person and whoever had set walked in the last minute. */
 static void choose(const struct teller *teller, struct happening *happenings, size_t count) {
     enum { KEPT_MOST = 8, MINUTE_S = 60 };
     size_t last = count == 0 ? 0 : count - 1;
@@ -171,6 +192,7 @@ static void choose(const struct teller *teller, struct happening *happenings, si
     }
     size_t kept = 0;
     int person = SITE_NONE;
+    bool knows_set = false;
     const int setter = count == 0 ? SITE_NONE : last_setter(teller, happenings[last].first);
     for (size_t i = last + 1; i-- > 0;) {
         const struct proof_line *head = &teller->answer->story[happenings[i].first];
@@ -179,6 +201,11 @@ static void choose(const struct teller *teller, struct happening *happenings, si
             keep = true;
             person = head->person;
         }
+        if (!knows_set && i != last && is_set_by_timer(teller, &happenings[i])) {
+            keep = true;
+            knows_set = true;
+        }
+        keep |= is_closing_unheard(teller, head);
         keep |= (is_step_of_way(teller, head, person) || is_step_of_way(teller, head, setter)) &&
                 teller->answer->story[happenings[last].first].at_s - head->at_s <= MINUTE_S;
         happenings[i].kept = keep && kept < KEPT_MOST;

@@ -60,6 +60,23 @@ static int find_overtaken(
     return SITE_NONE;
 }
 
+/* The zone's door, if the last that was done with it before the end was to close it: the panel has not heard. */
+static int find_closed(
+        const struct site *site, const struct proof_answer *answer, size_t end, int zone) {
+    const int door = door_of(site, zone);
+    for (size_t i = end; i-- > 0 && door != SITE_NONE;) {
+        const struct proof_line *line = &answer->story[i];
+        if (line->kind != PROOF_LINE_ACT || line->left_out) {
+            continue;
+        }
+        const struct proof_step *step = &answer->routine.steps[line->step];
+        if (step->door == door && (step->act == SITE_ACT_OPEN || step->act == SITE_ACT_CLOSE)) {
+            return step->act == SITE_ACT_CLOSE ? door : SITE_NONE;
+        }
+    }
+    return SITE_NONE;
+}
+
 /* Whether a zone on this door says in this mode that somebody left. */
 static bool is_exit_door(const struct site *site, int door, int area, int mode) {
     for (size_t zone = 0; zone < site->zone_count; zone++) {
@@ -144,7 +161,9 @@ struct story_cause story_cause_of(const struct site *site, const struct proof_an
         }
     }
     cause.door = door_of(site, cause.zone);
-    cause.overtaken = find_overtaken(site, answer, end, cause.area);
+    cause.overtaken = answer->culprit == PANEL_WHY_NOT_READY
+            ? find_closed(site, answer, end, cause.zone)
+            : find_overtaken(site, answer, end, cause.area);
     cause.areas = areas_refused(site, answer, end);
     cause.unwatched = find_unwatched(site, answer, end, cause.area);
     int32_t began_s = 0;

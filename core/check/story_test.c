@@ -323,6 +323,58 @@ static void finds_the_door_that_nothing_watches(void **state) {
     assert_int_equal(cause.unwatched, SITE_NONE);
 }
 
+/* Else the story reads as if the exit time still ran when the follower trips. */
+static void tells_that_the_area_was_set_before_it_went_wrong(void **state) {
+    (void)state;
+    struct scene scene;
+    scene_begin(&scene, SITE_WORDS_UK);
+    scene.house.routine.starts[SHOP].set = false;
+    test_answer_begin(&scene.it, &scene.house.routine, -1);
+    test_act(&scene.it, 1, BAKER, SITE_ACT_SET)->keypad = 0;
+    test_start(&scene.it, 1, PANEL_TIMER_EXIT, 60);
+    test_line(&scene.it, PROOF_LINE_TIMER, 61)->timer = panel_timer_of(PANEL_TIMER_EXIT, SHOP);
+    test_output(&scene.it, 61, PANEL_OUT_SAYS, PANEL_WHY_NONE)->message = PANEL_SAYS_SET;
+    test_act(&scene.it, 65, BAKER, SITE_ACT_PASS)->zone = PASSAGE_ZONE;
+    test_level(&scene.it, 65, PASSAGE_ZONE, true);
+    test_siren(&scene.it, 65, PASSAGE_ZONE, PANEL_WHY_FOLLOWER_ALONE);
+    check_story(&scene, STORY_SHORT,
+            "    0:00  shop and flat are unset\n"
+            "    0:01  the baker sets shop (full) at the passage keypad\n"
+            "    1:01  the exit time ends    60 s; shop is set (full)\n"
+            "    1:05  the baker passes zone 2 \"passage\"\n"
+            "            zone 2 is a follower, and no entry time runs for it\n"
+            "  !       siren (shop)\n");
+}
+
+/* Else the customer asks: but I had closed it! */
+static void tells_of_a_door_closed_too_late_for_setting(void **state) {
+    (void)state;
+    struct scene scene;
+    scene_begin(&scene, SITE_WORDS_UK);
+    scene.house.routine.starts[SHOP].set = false;
+    test_answer_begin(&scene.it, &scene.house.routine, -1);
+    test_open(&scene.it, 1, BAKER, SIDE_DOOR);
+    test_level(&scene.it, 1, SIDE_ZONE, true);
+    test_act(&scene.it, 90, BAKER, SITE_ACT_CLOSE)->door = SIDE_DOOR;
+    test_act(&scene.it, 91, BAKER, SITE_ACT_SET)->keypad = 0;
+    test_output(&scene.it, 91, PANEL_OUT_SAYS, PANEL_WHY_NOT_READY)->message = PANEL_SAYS_REFUSED;
+    struct proof_line *last = &scene.it.lines[scene.it.answer.story_count - 1];
+    last->bad = true;
+    last->output.zone = SIDE_ZONE;
+    scene.it.answer.promise = PROOF_REFUSED;
+    scene.it.answer.culprit = PANEL_WHY_NOT_READY;
+    scene.it.answer.culprit_zone = SIDE_ZONE;
+    assert_int_equal(story_cause_of(&scene.house.site, &scene.it.answer).overtaken, SIDE_DOOR);
+    check_story(&scene, STORY_SHORT,
+            "    0:00  shop and flat are unset\n"
+            "    0:01  the baker opens the side door\n"
+            "    1:30  the baker closes the side door\n"
+            "    1:31  the baker sets shop (full) at the passage keypad  zone 3 is open\n"
+            "  !       the panel refuses to set  zone 3 is open\n");
+    scene.it.answer.routine.steps[1].act = SITE_ACT_OPEN;
+    assert_int_equal(story_cause_of(&scene.house.site, &scene.it.answer).overtaken, SITE_NONE);
+}
+
 static void refused_areas_are_those_where_the_code_is_not_valid(void **state) {
     (void)state;
     struct scene scene;
@@ -530,6 +582,8 @@ int main(void) {
             cmocka_unit_test(does_not_take_late_news_for_that_of_the_act),
             cmocka_unit_test(finds_the_door_whose_message_was_overtaken),
             cmocka_unit_test(finds_the_door_that_nothing_watches),
+            cmocka_unit_test(tells_that_the_area_was_set_before_it_went_wrong),
+            cmocka_unit_test(tells_of_a_door_closed_too_late_for_setting),
             cmocka_unit_test(refused_areas_are_those_where_the_code_is_not_valid),
             cmocka_unit_test(an_exit_error_leaves_when_its_entry_time_ends),
             cmocka_unit_test(a_tamper_alarm_is_held_as_tamper),

@@ -297,6 +297,7 @@ enum panel_reason {
     PANEL_WHY_EXIT_OPEN, /* entry or follower contact open at the end of the exit time */
     PANEL_WHY_INTERIOR_OPEN,
     PANEL_WHY_EXIT_TRIP,
+    PANEL_WHY_NOT_COMPLETED, /* the exit time ended, but what completes setting had not come */
     PANEL_WHY_ABORT,
     PANEL_WHY_ABORT_OVER,
     PANEL_WHY_EXEMPT,

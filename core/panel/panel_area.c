@@ -176,14 +176,16 @@ static void error_siren(struct panel_walk *walk, unsigned area, unsigned zone) {
 }
 
 static void fail_to_set(struct panel_walk *walk, unsigned area, unsigned zone) {
+    const enum panel_reason why =
+            zone == PANEL_NO_ZONE ? PANEL_WHY_NOT_COMPLETED : PANEL_WHY_EXIT_TRIP;
     walk->state->flags |= PANEL_REFUSED;
-    panel_say(walk, PANEL_SAYS_REFUSED, zone, area, PANEL_WHY_EXIT_TRIP);
+    panel_say(walk, PANEL_SAYS_REFUSED, zone, area, why);
     panel_signal(walk,
             (struct event){.kind = EVENT_FAIL_TO_SET,
                     .zone = (uint8_t)zone,
                     .user = panel_area(walk, area)->setter,
                     .area = (uint8_t)area},
-            PANEL_WHY_EXIT_TRIP);
+            why);
 }
 
 static void stop_zone_timers(struct panel_walk *walk, unsigned area) {

@@ -188,7 +188,8 @@ static const char *what_lacks(const struct unfolding *unfolding, const struct si
             : !none_or_of(step->when_area, site->area_count) ||
                     !none_or_of(step->if_area, site->area_count)
             ? "the area it looks at"
-            : !is_of(step->mode, site->settings.mode_count) ? "its mode"
+            : step->act == SITE_ACT_SET && !is_of(step->mode, site->settings.mode_count)
+            ? "its mode"
             : !none_or_of(step->after_step, unfolding->source->step_count)
             ? "the step it comes after"
             : NULL;

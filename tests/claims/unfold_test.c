@@ -270,17 +270,22 @@ static void references_to_nothing_are_refused(void **state) {
     ASSERT_LACKS(after_step, -2, "comes after");
     ASSERT_LACKS(when_area, 1, "area");
     ASSERT_LACKS(if_area, 1, "area");
-    ASSERT_LACKS(mode, 3, "mode");
-    ASSERT_LACKS(mode, -1, "mode");
     ASSERT_LACKS(act, SITE_ACT_PASS, "zone");
     ASSERT_LACKS(act, SITE_ACT_PRESS, "zone");
     ASSERT_LACKS(act, SITE_ACT_BYPASS, "zone");
     ASSERT_LACKS(act, SITE_ACT_TAMPER, "zone");
     ASSERT_LACKS(act, SITE_ACT_COME, "way");
     ASSERT_LACKS(act, SITE_ACT_GO, "way");
-#undef ASSERT_LACKS
     *step = good;
+    step->mode = SITE_NONE; /* an opening needs none */
     (void)unfold(tiny);
+    step->act = SITE_ACT_SET;
+    assert_refused(tiny, PROBLEM_MISSING, "mode");
+    step->mode = 3;
+    assert_refused(tiny, PROBLEM_MISSING, "mode");
+    step->mode = 2;
+    (void)unfold(tiny);
+#undef ASSERT_LACKS
 }
 
 #define WITH_A_HOUSE(test) cmocka_unit_test_setup_teardown(test, tiny_setup, tiny_teardown)

@@ -23,14 +23,22 @@ enum site_behaviour teller_behaviour(const struct teller *teller, int zone) {
 
 bool teller_find_start(const struct proof_answer *answer, enum panel_timer_kind kind,
         int timer_index, size_t index, int32_t *ret_seconds_s, int32_t *ret_at_s) {
+    const struct proof_line *shortened = NULL;
     for (size_t i = index + 1; i-- > 0;) {
         const struct proof_line *line = &answer->story[i];
-        if (line->kind == PROOF_LINE_OUTPUT && line->output.kind == PANEL_OUT_START &&
-                panel_timer_kind_of(line->output.timer) == kind &&
-                (timer_index < 0 ||
-                        panel_timer_index_of(line->output.timer) == (unsigned)timer_index)) {
-            *ret_seconds_s = line->output.seconds_s;
-            *ret_at_s = line->at_s;
+        if (line->kind != PROOF_LINE_OUTPUT || panel_timer_kind_of(line->output.timer) != kind ||
+                (timer_index >= 0 &&
+                        panel_timer_index_of(line->output.timer) != (unsigned)timer_index)) {
+            continue;
+        }
+        if (line->output.kind == PANEL_OUT_SHORTEN && shortened == NULL) {
+            shortened = line;
+        } else if (line->output.kind == PANEL_OUT_START) {
+            const int32_t end_s = line->at_s + line->output.seconds_s;
+            const bool holds =
+                    shortened == NULL || shortened->at_s + shortened->output.seconds_s >= end_s;
+            *ret_seconds_s = holds ? line->output.seconds_s : shortened->output.seconds_s;
+            *ret_at_s = holds ? line->at_s : shortened->at_s;
             return true;
         }
     }
@@ -125,6 +133,10 @@ static struct text consequence(const struct teller *teller, size_t first, size_t
             add_part(&out, text_of(words_sound((enum panel_sound)output->sound)));
         } else if (output->kind == PANEL_OUT_START && output->why == PANEL_WHY_RESTART) {
             add_part(&out, reason_of(teller, i));
+        } else if (output->kind == PANEL_OUT_SHORTEN) {
+            add_part(&out,
+                    words_print(teller->arena, teller->site,
+                            words_timer_begins(panel_timer_kind_of(output->timer)), &about));
         }
     }
     return text_built(&out);

@@ -346,6 +346,33 @@ static void tells_that_the_area_was_set_before_it_went_wrong(void **state) {
             "  !       siren (shop)\n");
 }
 
+/* panel page: "Shorten = end at min(remaining, new time)": what ends is the shorter time of the second door, counted
+ * from there, and no clock is that fast. */
+static void a_shortened_time_is_told_as_such(void **state) {
+    (void)state;
+    struct scene scene;
+    scene_begin(&scene, SITE_WORDS_UK);
+    test_answer_begin(&scene.it, &scene.house.routine, -1);
+    test_open(&scene.it, 0, BAKER, YARD_DOOR);
+    test_start(&scene.it, 0, PANEL_TIMER_ENTRY, 40);
+    test_tone(&scene.it, 0, PANEL_TONE_ENTRY);
+    test_open(&scene.it, 10, BAKER, SIDE_DOOR);
+    test_start(&scene.it, 10, PANEL_TIMER_ENTRY, 20);
+    scene.it.lines[scene.it.answer.story_count - 1].output.kind = PANEL_OUT_SHORTEN;
+    test_line(&scene.it, PROOF_LINE_TIMER, 28)->timer = panel_timer_of(PANEL_TIMER_ENTRY, SHOP);
+    test_siren(&scene.it, 28, YARD_ZONE, PANEL_WHY_ENTRY_OVER);
+    assert_int_equal(story_cause_of(&scene.house.site, &scene.it.answer).seconds_s, 20);
+    check_story(&scene, STORY_SHORT,
+            "    0:00  shop is set (full); flat is unset\n"
+            "          the baker opens the yard door  entry tone: 40 s to unset\n"
+            "    0:10  the baker opens the side door  20 s to unset\n"
+            "    0:28  the entry time ends   20 s by a clock that is fast: 18 s\n"
+            "  !       siren (shop)\n");
+    /* Remaining less than the new time: nothing changed. */
+    scene.it.lines[4].output.seconds_s = 35;
+    assert_int_equal(story_cause_of(&scene.house.site, &scene.it.answer).seconds_s, 40);
+}
+
 /* Else the customer asks: but I had closed it! */
 static void tells_of_a_door_closed_too_late_for_setting(void **state) {
     (void)state;
@@ -583,6 +610,7 @@ int main(void) {
             cmocka_unit_test(finds_the_door_whose_message_was_overtaken),
             cmocka_unit_test(finds_the_door_that_nothing_watches),
             cmocka_unit_test(tells_that_the_area_was_set_before_it_went_wrong),
+            cmocka_unit_test(a_shortened_time_is_told_as_such),
             cmocka_unit_test(tells_of_a_door_closed_too_late_for_setting),
             cmocka_unit_test(refused_areas_are_those_where_the_code_is_not_valid),
             cmocka_unit_test(an_exit_error_leaves_when_its_entry_time_ends),

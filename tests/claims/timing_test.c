@@ -1,9 +1,6 @@
 /* Seconds that the prover claims: the entry delay of common practice, ranges, margins, stories. */
 #include "tiny_house.h"
 
-#include "explore/replay.h"
-#include "proof/world.h"
-
 #include <stdio.h>
 
 /* One comes home: opens the front door, closes it, keys the code so long after the opening. */
@@ -77,22 +74,32 @@ static void a_range_is_true_at_its_ends_and_false_beside_them(void **state) {
     assert_int_equal(answer.always_when.interval[0].high_s, 40);
 }
 
+/* The exit time had ended when the window was opened: the interval runs from the request to the opening. */
 static void an_act_after_the_end_is_probed_too(void **state) {
     struct tiny *tiny = *state;
     const int contact = tiny_profile(tiny, SITE_CONTACT);
     const int front = tiny_door(tiny);
-    const int window = tiny_door(tiny);
     tiny_zone(tiny, SITE_ENTRY, front, contact);
-    tiny_zone(tiny, SITE_PERIMETER, window, contact);
+    const int hall = tiny_zone(tiny, SITE_INTERIOR, SITE_NONE, tiny_profile(tiny, SITE_MOTION));
     tiny_person(tiny, 1);
     tiny_person(tiny, 1);
-    tiny->site.settings.exit_trip = SITE_EXIT_TRIP_STALLS;
     tiny_sets(tiny, 0, 0, 0, SITE_MODE_FULL);
-    struct site_step *opens = tiny_opens(tiny, 1, 58, 70, window);
-    opens->after_step = 0;
+    struct site_step *passes = tiny_passes(tiny, 1, 40, 80, hall);
+    passes->after_step = 0;
     const struct proof_answer answer = tiny_ask(tiny, NULL);
-    assert_int_equal(answer.verdict, PROOF_GOES_WRONG);
-    (void)answer;
+    assert_int_equal(answer.promise, PROOF_SIREN);
+    assert_true(answer.has_range);
+    assert_int_equal(panel_timer_kind_of(answer.probed_timer), PANEL_TIMER_EXIT);
+    assert_int_equal(answer.probed_step, 1);
+    assert_int_equal(answer.can.interval[0].low_s, 54); /* a tie, and either order may be */
+    assert_int_equal(answer.can.interval[0].high_s, 80);
+    assert_int_equal(answer.always_when.interval[0].low_s, 67);
+    for (int32_t at_s = 53; at_s <= 67; at_s++) {
+        passes->in = span_of(at_s, at_s);
+        const struct proof_answer fixed = tiny_ask(tiny, NULL);
+        assert_int_equal(fixed.verdict, at_s < 54 ? PROOF_GOES_WELL : PROOF_GOES_WRONG);
+        assert_int_equal(fixed.always, at_s >= 67);
+    }
 }
 
 /* The timer may be started more than once: the interval runs from the start that the story speaks of. */
@@ -302,23 +309,6 @@ static void a_story_leaves_out_timers_that_no_promise_reads(void **state) {
     assert_int_equal(answer.story[0].kind, PROOF_LINE_ACT);
 }
 
-/* The course that the explorer found is a run of the machine, drawn durations and all. */
-static void a_story_replays(void **state) {
-    struct tiny *tiny = *state;
-    struct world *world = ARENA_NEW(&tiny->arena, struct world);
-    struct panel_outputs *outputs = ARENA_NEW(&tiny->arena, struct panel_outputs);
-    struct explore_result result;
-    write_return(tiny, 20, 40);
-    assert_true(proof_unfold(&tiny->site, &tiny->routines[0], &tiny->routine, &tiny->problem).good);
-    assert_true(world_make(&tiny->site, NULL, &tiny->routine, NULL, outputs, world, &tiny->problem).good);
-    const struct explore_machine machine = world_machine(world);
-    assert_true(explore_run(
-            &machine, NULL, tiny->arena.pages, &tiny->arena, &result, &tiny->problem)
-                        .good);
-    assert_int_equal(result.verdict, EXPLORE_REFUTED);
-    assert_null(replay_story(&machine, &result));
-}
-
 static void a_bound_that_is_hit_claims_nothing(void **state) {
     struct tiny *tiny = *state;
     write_return(tiny, 10, 20);
@@ -380,7 +370,6 @@ int main(void) {
             WITH_A_HOUSE(no_margin_where_no_timer_hurts),
             WITH_A_HOUSE(a_story_is_short_and_its_last_event_bad),
             WITH_A_HOUSE(a_story_leaves_out_timers_that_no_promise_reads),
-            WITH_A_HOUSE(a_story_replays),
             WITH_A_HOUSE(a_bound_that_is_hit_claims_nothing),
             WITH_A_HOUSE(four_people_with_hour_wide_windows),
     };

@@ -1,5 +1,8 @@
 #include "tiny_house.h"
 
+#include "explore/replay.h"
+#include "proof/world.h"
+
 #include <stdlib.h>
 
 enum { HALF_MINUTE_S = 30 };
@@ -173,6 +176,67 @@ struct site_step *tiny_sets(struct tiny *tiny, int who, int32_t low_s, int32_t h
     return step;
 }
 
+enum { BOTH_WAYS_CLASSES = 4000 };
+
+static enum proof_verdict verdict_with(struct tiny *tiny, struct proof_options options) {
+    struct proof_answer answer = {0};
+    options.no_margin = true;
+    options.no_range = true;
+    options.class_limit = BOTH_WAYS_CLASSES;
+    assert_true(proof_run(&tiny->site, NULL, &tiny->routine, &options, tiny->arena.pages, &tiny->arena, &answer,
+            &tiny->problem)
+                        .good);
+    return answer.verdict;
+}
+
+/* Merging, inclusion, the calm rule and joined steps change no verdict. Not settled within the bound: nothing is said. */
+static void hold_against_no_reductions(
+        struct tiny *tiny, const struct proof_options *options, enum proof_verdict verdict) {
+    for (int off = 1; off < 8; off++) {
+        struct proof_options plain = options == NULL ? (struct proof_options){0} : *options;
+        plain.no_merge = (off & 1) != 0;
+        plain.no_inclusion = (off & 2) != 0;
+        plain.no_calm = (off & 4) != 0;
+        const enum proof_verdict other = verdict_with(tiny, plain);
+        if (other != verdict && other != PROOF_NOT_SETTLED) {
+            fail_msg("without%s%s%s the verdict is %d, not %d", plain.no_merge ? " merging" : "",
+                    plain.no_inclusion ? " inclusion" : "", plain.no_calm ? " the calm rule" : "", other, verdict);
+        }
+    }
+}
+
+/* The course that the explorer finds is a run of the world, every duration within its span, its last event the bad one. */
+static void hold_against_the_machine(struct tiny *tiny, const struct proof_options *options) {
+    struct world *world = ARENA_NEW(&tiny->arena, struct world);
+    struct panel_outputs *outputs = ARENA_NEW(&tiny->arena, struct panel_outputs);
+    struct explore_result result;
+    assert_true(world != NULL && outputs != NULL);
+    assert_true(world_make(&tiny->site, NULL, &tiny->routine, options, outputs, world, &tiny->problem).good);
+    const struct explore_machine machine = world_machine(world);
+    assert_true(
+            explore_run(&machine, NULL, tiny->arena.pages, &tiny->arena, &result, &tiny->problem).good);
+    assert_int_equal(result.verdict, EXPLORE_REFUTED);
+    const char *wrong = replay_story(&machine, &result);
+    if (wrong != NULL) {
+        fail_msg("the story is no run: %s", wrong);
+    }
+}
+
+/* One line breaks the promise; what follows it is of the same instant. */
+static void hold_story(const struct proof_answer *answer) {
+    size_t bad = 0;
+    int32_t bad_at_s = 0;
+    assert_true(answer->story_count > 0);
+    for (size_t i = 0; i < answer->story_count; i++) {
+        const struct proof_line *line = &answer->story[i];
+        assert_true(i == 0 || line->at_s >= answer->story[i - 1].at_s);
+        bad += line->bad;
+        bad_at_s = line->bad ? line->at_s : bad_at_s;
+    }
+    assert_int_equal(bad, 1);
+    assert_int_equal(answer->story[answer->story_count - 1].at_s, bad_at_s);
+}
+
 struct proof_answer tiny_ask(struct tiny *tiny, const struct proof_options *options) {
     struct proof_answer answer = {0};
     tiny->problem = (struct problem){0};
@@ -181,6 +245,13 @@ struct proof_answer tiny_ask(struct tiny *tiny, const struct proof_options *opti
                     &tiny->problem)
                     .good) {
         fail_msg("%s", tiny->problem.text);
+    }
+    if (answer.verdict != PROOF_NOT_SETTLED) {
+        hold_against_no_reductions(tiny, options, answer.verdict);
+    }
+    if (answer.verdict == PROOF_GOES_WRONG) {
+        hold_against_the_machine(tiny, options);
+        hold_story(&answer);
     }
     return answer;
 }

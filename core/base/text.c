@@ -73,6 +73,71 @@ size_t text_columns(struct text a) {
     return columns;
 }
 
+size_t text_first_bytes(struct text a) {
+    size_t bytes = 1;
+    while (bytes < a.length && ((unsigned char)a.start[bytes] & 0xC0U) == 0x80U) {
+        bytes++;
+    }
+    return bytes;
+}
+
+static uint32_t code_point_of(struct text one) {
+    const unsigned char first = (unsigned char)one.start[0];
+    uint32_t code = one.length == 1 ? first
+            : one.length == 2       ? first & 0x1FU
+            : one.length == 3       ? first & 0x0FU
+                                    : first & 0x07U;
+    for (size_t i = 1; i < one.length; i++) {
+        code = code << 6 | ((unsigned char)one.start[i] & 0x3FU);
+    }
+    return code;
+}
+
+static size_t cells_of(uint32_t code) {
+    static const struct {
+        uint32_t first;
+        uint32_t last;
+        size_t cells;
+    } blocks[] = {
+            {0x0300, 0x036F, 0},   /* combining marks */
+            {0x1100, 0x115F, 2},   /* Hangul initials */
+            {0x200B, 0x200F, 0},   /* marks of no width */
+            {0x20D0, 0x20F0, 0},   /* combining marks for symbols */
+            {0x2E80, 0x3029, 2},   /* radicals, East Asian punctuation */
+            {0x302A, 0x302D, 0},   /* tone marks */
+            {0x302E, 0x303E, 2},   /* more punctuation */
+            {0x3041, 0x3098, 2},   /* hiragana */
+            {0x3099, 0x309A, 0},   /* voicing marks */
+            {0x309B, 0x4DBF, 2},   /* katakana to extension A */
+            {0x4E00, 0xA4CF, 2},   /* unified ideographs, Yi */
+            {0xAC00, 0xD7A3, 2},   /* Hangul syllables */
+            {0xF900, 0xFAFF, 2},   /* compatibility ideographs */
+            {0xFE30, 0xFE6F, 2},   /* vertical and small forms */
+            {0xFF01, 0xFF60, 2},   /* full-width forms */
+            {0xFFE0, 0xFFE6, 2},   /* full-width signs */
+            {0x1F300, 0x1F64F, 2}, /* pictures */
+            {0x1F900, 0x1F9FF, 2}, /* more pictures */
+            {0x20000, 0x3FFFD, 2}, /* further ideographs */
+    };
+    for (size_t i = 0; i < sizeof blocks / sizeof blocks[0]; i++) {
+        if (code >= blocks[i].first && code <= blocks[i].last) {
+            return blocks[i].cells;
+        }
+    }
+    return 1;
+}
+
+size_t text_cells(struct text a) {
+    size_t cells = 0;
+    while (a.length > 0) {
+        const size_t bytes = text_first_bytes(a);
+        cells += cells_of(code_point_of((struct text){.start = a.start, .length = bytes}));
+        a.start += bytes;
+        a.length -= bytes;
+    }
+    return cells;
+}
+
 void text_builder_init(struct text_builder *builder, struct arena *arena) {
     *builder = (struct text_builder){.arena = arena};
 }

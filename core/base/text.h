@@ -32,6 +32,14 @@ size_t text_distance(struct text a, struct text b, size_t most);
 /** How many columns of a terminal the text takes, each code point counted as one. */
 size_t text_columns(struct text a);
 
+/** How many cells a terminal gives the text: two for wide characters (East Asian scripts, full-width forms, pictures),
+ *  none for combining marks, one for the rest. Source: Unicode UAX 11, classes W and F, by blocks; not for emoji
+ *  sequences. */
+size_t text_cells(struct text a);
+
+/** Length in bytes of the first character (UTF-8 lead byte and its continuation); a: not empty. */
+size_t text_first_bytes(struct text a);
+
 /** Text that grows. `failed` stays set once memory was refused; later additions are dropped, so a caller
  *  may check once at the end. */
 struct text_builder {

@@ -140,6 +140,18 @@ static void columns_count_characters(void **state) {
     assert_int_equal(text_columns((struct text){0}), 0);
 }
 
+/* Expected: classes W, F and combining marks of Unicode UAX 11, as Python's unicodedata gives them. */
+static void wide_characters_take_two_cells(void **state) {
+    (void)state;
+    assert_int_equal(text_cells(text_of("Quay")), 4);
+    assert_int_equal(text_cells(text_of("\xCE\xB1\xCF\x85\xCE\xBB\xCE\xAE")), 4); /* Greek */
+    assert_int_equal(text_cells(text_of("\xC5\x82\xC4\x85")), 2);                 /* Polish */
+    assert_int_equal(text_cells(text_of("\xE7\x8E\x84\xE9\x96\xA2")), 4);         /* Japanese */
+    assert_int_equal(text_cells(text_of("\xE3\x83\x89\xE3\x82\xA2 1")), 6);       /* katakana */
+    assert_int_equal(text_cells(text_of("e\xCC\x81")), 1);                        /* combining */
+    assert_int_equal(text_cells((struct text){0}), 0);
+}
+
 static void copies_stand_alone(void **state) {
     (void)state;
     unsigned left = 1;
@@ -261,6 +273,7 @@ int main(void) {
             cmocka_unit_test(every_short_pair_agrees_with_the_definition),
             cmocka_unit_test(distance_is_capped_and_bounded),
             cmocka_unit_test(columns_count_characters),
+            cmocka_unit_test(wide_characters_take_two_cells),
             cmocka_unit_test(copies_stand_alone),
             cmocka_unit_test(builder_grows_and_keeps_what_it_has),
             cmocka_unit_test(builder_is_right_at_its_edges),

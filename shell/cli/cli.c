@@ -8,7 +8,8 @@
 #include <stdlib.h>
 #include <string.h>
 
-static const struct cli_command *const commands[] = {&cli_check, &cli_tell, &cli_panel, &cli_keys};
+static const struct cli_command *const commands[] = {
+        &cli_check, &cli_sheet, &cli_tell, &cli_panel, &cli_keys};
 enum { COMMAND_COUNT = sizeof commands / sizeof commands[0] };
 
 static int print_help(void) {

@@ -1,0 +1,250 @@
+#include "sheet/sheet.h"
+
+#include <jansson.h>
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <cmocka.h>
+
+static void *get_page(void *context, size_t size) {
+    (void)context;
+    return malloc(size);
+}
+
+static void give_page(void *context, void *block, size_t size) {
+    (void)context;
+    (void)size;
+    free(block);
+}
+
+static const struct pages pages = {.get = get_page, .give = give_page};
+
+/* Two zones, written out of order; one radio contact without a serial number, one wired contact. */
+struct scene {
+    struct arena arena;
+    struct site_device_profile profiles[2];
+    struct site_device devices[2];
+    struct site_zone zones[2];
+    struct site_area area;
+    struct site_person person;
+    struct site site;
+};
+
+static void set_scene(struct scene *scene) {
+    *scene = (struct scene){.area = {.name = text_of("house")}};
+    arena_init(&scene->arena, pages, 0);
+    scene->profiles[0] = (struct site_device_profile){.name = text_of("radio"), .radio = true};
+    scene->profiles[1] = (struct site_device_profile){.name = text_of("wired")};
+    scene->person = (struct site_person){.name = text_of("owner"), .areas = 1, .has_code = true};
+    for (int i = 0; i < 2; i++) {
+        scene->devices[i] = (struct site_device){
+                .name = text_of(i == 0 ? "front" : "back"), .profile = i, .door = SITE_NONE};
+        struct site_zone *zone = &scene->zones[i];
+        *zone = (struct site_zone){.number = 2 - i,
+                .name = text_of(i == 0 ? "front, \"the\" door" : "back"),
+                .device = i,
+                .behaviour = SITE_PERIMETER,
+                .reports = true,
+                .supervised = true,
+                .bypassable = true,
+                .swinger = true,
+                .pulse_count = 1,
+                .cross_with = SITE_NONE};
+        for (int mode = 0; mode < SITE_MODE_MAX; mode++) {
+            zone->in[mode] = SITE_PERIMETER;
+            zone->delay[mode] = SITE_NONE;
+        }
+    }
+    scene->site = (struct site){.name = text_of("Scene"),
+            .panel = {.name = text_of("bench")},
+            .settings = site_settings_usual(),
+            .device_profiles = scene->profiles,
+            .device_profile_count = 2,
+            .areas = &scene->area,
+            .area_count = 1,
+            .devices = scene->devices,
+            .device_count = 2,
+            .zones = scene->zones,
+            .zone_count = 2,
+            .people = &scene->person,
+            .person_count = 1};
+}
+
+static struct sheet make(struct scene *scene) {
+    struct sheet sheet;
+    struct problem problem = {0};
+    assert_true(sheet_make(&scene->site, &scene->arena, &sheet, &problem).good);
+    return sheet;
+}
+
+static const struct sheet_row *row_of(
+        const struct sheet *sheet, enum sheet_part part, int32_t number, const char *key) {
+    for (size_t i = 0; i < sheet->row_count; i++) {
+        const struct sheet_row *row = &sheet->rows[i];
+        if (row->part == part && row->number == number && text_is(row->key, key)) {
+            return row;
+        }
+    }
+    return NULL;
+}
+
+static void parts_come_in_keying_order_and_zones_by_number(void **state) {
+    (void)state;
+    struct scene scene;
+    set_scene(&scene);
+    const struct sheet sheet = make(&scene);
+    for (size_t i = 1; i < sheet.row_count; i++) {
+        assert_true(sheet.rows[i].part >= sheet.rows[i - 1].part);
+        if (sheet.rows[i].part == sheet.rows[i - 1].part) {
+            assert_true(sheet.rows[i].number >= sheet.rows[i - 1].number);
+        }
+    }
+    assert_int_equal(sheet.rows[0].part, SHEET_PANEL);
+    assert_int_equal(sheet.rows[sheet.row_count - 1].part, SHEET_SAVE);
+    arena_finish(&scene.arena);
+}
+
+static void what_the_file_does_not_say_is_a_line_to_fill_in(void **state) {
+    (void)state;
+    struct scene scene;
+    set_scene(&scene);
+    struct sheet sheet = make(&scene);
+    assert_int_equal(row_of(&sheet, SHEET_ZONE, 2, "serial")->kind, SHEET_FILL_IN);
+    assert_int_equal(row_of(&sheet, SHEET_ZONE, 1, "input")->kind, SHEET_FILL_IN);
+    assert_null(row_of(&sheet, SHEET_ZONE, 1, "serial"));
+    scene.devices[0].serial = text_of("0417 221");
+    sheet = make(&scene);
+    assert_int_equal(row_of(&sheet, SHEET_ZONE, 2, "serial")->kind, SHEET_SETTING);
+    assert_int_equal(row_of(&sheet, SHEET_ZONE, 2, "confirm")->kind, SHEET_STEP);
+    arena_finish(&scene.arena);
+}
+
+static void settings_carry_units_and_say_when_they_are_usual(void **state) {
+    (void)state;
+    struct scene scene;
+    set_scene(&scene);
+    scene.site.settings.siren_time_s = 90;
+    scene.site.settings.cross_window_s = 0;
+    scene.zones[0].chime = true;
+    const struct sheet sheet = make(&scene);
+    const struct sheet_row *siren = row_of(&sheet, SHEET_PANEL, 0, "siren-time");
+    assert_true(text_is(siren->value, "90 s"));
+    assert_false(siren->usual);
+    assert_true(text_is(row_of(&sheet, SHEET_PANEL, 0, "cross-window")->value, "off (0 s)"));
+    const struct sheet_row *reset = row_of(&sheet, SHEET_PANEL, 0, "swinger-reset");
+    assert_true(text_is(reset->value, "8 h"));
+    assert_true(reset->usual);
+    assert_false(row_of(&sheet, SHEET_ZONE, 2, "chime")->usual);
+    assert_true(row_of(&sheet, SHEET_ZONE, 1, "chime")->usual);
+    arena_finish(&scene.arena);
+}
+
+static void both_word_sets_are_spoken(void **state) {
+    (void)state;
+    struct scene scene;
+    set_scene(&scene);
+    struct sheet sheet = make(&scene);
+    assert_true(text_is(
+            row_of(&sheet, SHEET_PANEL, 0, "mains-delay")->label, "mains loss reported after"));
+    scene.site.words = SITE_WORDS_US;
+    scene.site.settings.restore = SITE_RESTORE_UNSET;
+    sheet = make(&scene);
+    assert_true(text_is(
+            row_of(&sheet, SHEET_PANEL, 0, "mains-delay")->label, "AC loss reported after"));
+    assert_true(text_is(row_of(&sheet, SHEET_PANEL, 0, "restore")->value, "disarming"));
+    arena_finish(&scene.arena);
+}
+
+static struct sheet differences(struct scene *scene, const struct site *older) {
+    struct sheet sheet;
+    struct problem problem = {0};
+    assert_true(sheet_differences(&scene->site, older, &scene->arena, &sheet, &problem).good);
+    return sheet;
+}
+
+static void only_differences_are_keyed_again(void **state) {
+    (void)state;
+    struct scene scene;
+    struct scene older;
+    set_scene(&scene);
+    set_scene(&older);
+    scene.site.settings.restore = SITE_RESTORE_UNSET;
+    older.site.settings.restore = SITE_RESTORE_UNSET;
+    older.site.words = SITE_WORDS_US; /* words alone are not keyed */
+    struct sheet sheet = differences(&scene, &older.site);
+    assert_int_equal(sheet.row_count, 0);
+
+    older.zones[1].chime = true;
+    sheet = differences(&scene, &older.site);
+    assert_int_equal(sheet.row_count, 2); /* and save */
+    assert_true(text_is(sheet.rows[0].key, "chime"));
+    assert_true(text_is(sheet.rows[0].before, "yes"));
+    assert_true(sheet.rows[0].changed);
+
+    older.zones[1].chime = false;
+    older.devices[0].serial = text_of("0417 221");
+    sheet = differences(&scene, &older.site);
+    assert_non_null(row_of(&sheet, SHEET_ZONE, 2, "enrol")); /* another device: enrol again */
+    assert_null(row_of(&sheet, SHEET_ZONE, 1, "wire"));
+
+    scene.site.zone_count = 1;
+    sheet = differences(&scene, &older.site);
+    assert_int_equal(row_of(&sheet, SHEET_ZONE, 1, "clear")->kind, SHEET_CLEAR);
+
+    older.site.panel.name = text_of("another");
+    sheet = differences(&scene, &older.site);
+    assert_non_null(row_of(&sheet, SHEET_PANEL, 0, "siren-time")); /* all of it */
+    arena_finish(&scene.arena);
+    arena_finish(&older.arena);
+}
+
+static void json_is_read_back(void **state) {
+    (void)state;
+    struct scene scene;
+    set_scene(&scene);
+    const struct sheet sheet = make(&scene);
+    struct text_builder out;
+    struct json_writer json;
+    text_builder_init(&out, &scene.arena);
+    json_init(&json, &out);
+    sheet_add_json(&json, &scene.site, &sheet, text_of("a.yaml"), (struct text){0});
+    const struct text text = text_built(&out);
+    json_t *root = json_loadb(text.start, text.length, JSON_REJECT_DUPLICATES, NULL);
+    assert_non_null(root);
+    const json_t *lines = json_object_get(root, "lines");
+    assert_int_equal(json_array_size(lines), sheet.row_count);
+    assert_true(json_is_null(json_object_get(root, "against")));
+    json_decref(root);
+    arena_finish(&scene.arena);
+}
+
+static void memory_refused_is_a_problem(void **state) {
+    (void)state;
+    struct scene scene;
+    set_scene(&scene);
+    struct arena small;
+    struct sheet sheet;
+    struct problem problem = {0};
+    arena_init(&small, pages, 1);
+    assert_false(sheet_make(&scene.site, &small, &sheet, &problem).good);
+    assert_int_equal(problem.kind, PROBLEM_MEMORY);
+    arena_finish(&small);
+    arena_finish(&scene.arena);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+            cmocka_unit_test(parts_come_in_keying_order_and_zones_by_number),
+            cmocka_unit_test(what_the_file_does_not_say_is_a_line_to_fill_in),
+            cmocka_unit_test(settings_carry_units_and_say_when_they_are_usual),
+            cmocka_unit_test(both_word_sets_are_spoken),
+            cmocka_unit_test(only_differences_are_keyed_again),
+            cmocka_unit_test(json_is_read_back),
+            cmocka_unit_test(memory_refused_is_a_problem),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

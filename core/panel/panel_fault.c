@@ -151,7 +151,7 @@ static void mains(struct panel_walk *walk, bool lost) {
     panel_tone(walk, PANEL_TONE_TROUBLE, 0, lost);
     if (lost) {
         state->flags |= PANEL_MAINS_LOST;
-        panel_say(walk, PANEL_SAYS_TROUBLE, PANEL_NO_ZONE, 0, PANEL_WHY_FAULT);
+        panel_say(walk, PANEL_SAYS_TROUBLE, PANEL_NO_ZONE, 0, PANEL_WHY_POWER);
         panel_start_timer(
                 walk, panel_timer_of(PANEL_TIMER_MAINS, 0), walk->program->settings.mains_delay_s);
         return;

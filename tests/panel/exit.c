@@ -76,6 +76,13 @@ static void time_alone_does_not_complete(struct scene *s) {
     at(s, 10), trips(s, FRONT);
     until(s, 600);
     expect_not_set(s, HOME);
+    for (size_t i = 0; s->checks && i < s->heard_count; i++) {
+        const struct panel_output *output = &s->heard[i].output;
+        if (output->kind == PANEL_OUT_SAYS && output->message == PANEL_SAYS_REFUSED &&
+                output->why != PANEL_WHY_NOT_COMPLETED) {
+            scene_fail(s, "setting that nothing completed has reason %d", (int)output->why);
+        }
+    }
 }
 
 static void button_means_nothing_where_time_completes(struct scene *s) {

@@ -167,6 +167,19 @@ static void mains_lost_for_long(struct scene *s) {
     expect_restore(s, EVENT_MAINS, ANY, 5000);
 }
 
+/* page: "Each output names its cause": the trouble of lost mains is the power, not a fault in the way of setting. */
+static void lost_mains_are_the_reason(struct scene *s) {
+    at(s, 10), happens(s, PANEL_IN_MAINS_LOST, ANY);
+    size_t count = 0;
+    for (size_t i = 0; i < s->heard_count; i++) {
+        const struct panel_output *output = &s->heard[i].output;
+        count += output->kind == PANEL_OUT_SAYS && output->why == PANEL_WHY_POWER;
+    }
+    if (s->checks && count != 1) {
+        scene_fail(s, "the trouble names the power, but %zu do", count);
+    }
+}
+
 static void mains_lost_briefly(struct scene *s) {
     at(s, 10), happens(s, PANEL_IN_MAINS_LOST, ANY);
     at(s, 3000), happens(s, PANEL_IN_MAINS_BACK, ANY);
@@ -272,6 +285,7 @@ static const struct scenario rows[] = {
         SCENARIO(masked_device),
         SCENARIO(path_down_is_trouble),
         SCENARIO(mains_lost_for_long),
+        SCENARIO(lost_mains_are_the_reason),
         SCENARIO(mains_lost_briefly),
         SCENARIO(panel_battery_low),
         SCENARIO(total_loss_keeps_state_and_bypasses),

@@ -86,10 +86,10 @@ static void add_paragraph(struct page *page, struct text text) {
 }
 
 static void add_row(struct page *page, const struct sheet_row *row) {
-    static const size_t starts[] = {0, 4, 35};
+    const size_t starts[] = {0, 4, page->width * 7 / 16};
     struct text value = row->value;
     if (row->kind == SHEET_FILL_IN) {
-        value = text_of("[                    ] fill in");
+        value = text_of("[____________] fill in");
     } else if (row->before.length > 0) {
         value = text_print(
                 page->out->arena, "%.*s (was %.*s)", TEXT_ARGS(row->value), TEXT_ARGS(row->before));

@@ -222,6 +222,23 @@ static void json_is_read_back(void **state) {
     arena_finish(&scene.arena);
 }
 
+static void a_narrow_page_is_not_passed(void **state) {
+    (void)state;
+    enum { NARROW = 40 };
+    struct scene scene;
+    set_scene(&scene);
+    const struct sheet sheet = make(&scene);
+    struct text_builder out;
+    text_builder_init(&out, &scene.arena);
+    sheet_add_text(&out, &scene.site, &sheet, false, NARROW);
+    const struct text text = text_built(&out);
+    assert_non_null(strstr(text.start, "[____________] fill in\n"));
+    for (const char *line = text.start; *line != '\0'; line += strcspn(line, "\n") + 1) {
+        assert_true(strcspn(line, "\n") <= NARROW);
+    }
+    arena_finish(&scene.arena);
+}
+
 static void memory_refused_is_a_problem(void **state) {
     (void)state;
     struct scene scene;
@@ -244,6 +261,7 @@ int main(void) {
             cmocka_unit_test(both_word_sets_are_spoken),
             cmocka_unit_test(only_differences_are_keyed_again),
             cmocka_unit_test(json_is_read_back),
+            cmocka_unit_test(a_narrow_page_is_not_passed),
             cmocka_unit_test(memory_refused_is_a_problem),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -152,7 +152,7 @@ static bool follow(struct search *search, struct class_piece *piece, size_t fire
         if (search->effects.standing != EXPLORE_GOES_ON) {
             return end_run(search, &firing, piece);
         }
-        if (!firing_apply(&firing, &search->effects, &choices)) {
+        if (search->effects.overflowed || !firing_apply(&firing, &search->effects, &choices)) {
             return halt(search, HALT_LIMIT, EXPLORE_ACTIVE_LIMIT);
         }
         if (search->options.probe) {

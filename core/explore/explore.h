@@ -56,7 +56,8 @@ enum explore_standing {
  *  choice 0 .. alternatives - 1, each time from the same state before; every call must report the same number.
  *  mark: bit 0: the probed interval starts now; bit 1: it ends now (first of each counts).
  *  violation: the code, with EXPLORE_VIOLATION; in a probe also with EXPLORE_GOES_ON, once the run is violated: a run
- *  that ends because no activity is left is then a violated one. */
+ *  that ends because no activity is left is then a violated one.
+ *  overflowed: more effects than fit; the search is undecided (EXPLORE_ACTIVE_LIMIT). */
 struct explore_effects {
     struct explore_effect effects[EXPLORE_EFFECT_MAX];
     size_t count;
@@ -64,6 +65,7 @@ struct explore_effects {
     enum explore_standing standing;
     uint32_t violation;
     uint8_t mark;
+    bool overflowed;
 };
 
 /** A machine. state_size: bytes of its state, > 0, <= 4096; equal states must be equal bytes (no padding that

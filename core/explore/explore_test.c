@@ -54,6 +54,10 @@ struct people_state {
 
 static void add(struct explore_effects *effects, enum explore_effect_kind kind,
         explore_activity activity, struct span span) {
+    effects->overflowed = effects->count == EXPLORE_EFFECT_MAX;
+    if (effects->overflowed) {
+        return;
+    }
     effects->effects[effects->count] = (struct explore_effect){kind, activity, span};
     effects->count++;
 }
@@ -253,14 +257,19 @@ static void a_probe_looks_back_only_so_far(void **unused) {
 /* Each firing shortens many times over: the story's matrix and its list of drawn durations are at their largest. */
 static void as_many_effects_as_allowed(void **unused) {
     (void)unused;
-    const struct people people = {.count = EXPLORE_ACTIVE_MAX,
+    struct people people = {.count = EXPLORE_ACTIVE_MAX,
             .steps = 3,
             .firings_most = 1,
             .shortens = EXPLORE_EFFECT_MAX - 1,
             .shorter = span_of(20, 20)};
-    const struct explore_result result = result_of(&people, NULL);
+    struct explore_result result = result_of(&people, NULL);
     assert_int_equal(result.verdict, EXPLORE_REFUTED);
     assert_int_equal(result.story_count, 3);
+    people.shortens++;
+    people.firings_most = 2;
+    result = result_of(&people, NULL);
+    assert_int_equal(result.verdict, EXPLORE_UNDECIDED);
+    assert_int_equal(result.reason, EXPLORE_ACTIVE_LIMIT);
 }
 
 /* Each SHORTEN that can go both ways doubles the ways of its firing: there is a limit, and it is said. */

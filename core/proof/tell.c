@@ -3,13 +3,13 @@
 
 #include <string.h>
 
-enum { TAPE_LINES_MAX = 4000, RUNNING_MAX = 64, EVENTS_MAX = 2000 };
+enum { TAPE_LINES_FIRST = 500, TAPE_LINES_MAX = 4000, RUNNING_MAX = 64, EVENTS_MAX = 2000 };
 
-static outcome make_tape(
-        struct arena *arena, struct world_tape *ret_tape, struct problem *ret_problem) {
+static outcome make_tape(struct arena *arena, size_t capacity, struct world_tape *ret_tape,
+        struct problem *ret_problem) {
     void *lines = NULL;
-    TRY(arena_get(arena, TAPE_LINES_MAX, sizeof(struct proof_line), &lines, ret_problem));
-    *ret_tape = (struct world_tape){.lines = lines, .capacity = TAPE_LINES_MAX};
+    TRY(arena_get(arena, capacity, sizeof(struct proof_line), &lines, ret_problem));
+    *ret_tape = (struct world_tape){.lines = lines, .capacity = capacity};
     return outcome_good();
 }
 
@@ -24,33 +24,41 @@ static outcome give_lines(const struct world_tape *tape, struct arena *arena,
     return outcome_good();
 }
 
+/* Plays the events with a tape of so many lines running. */
+static outcome play_course(struct world *world, const struct explore_event *events, size_t count, size_t capacity,
+        struct arena *scratch, struct world_tape *ret_tape, struct problem *ret_problem) {
+    const struct explore_machine machine = world_machine(world);
+    void *memory = NULL;
+    TRY(make_tape(scratch, capacity, ret_tape, ret_problem));
+    TRY(arena_get(scratch, 1, sizeof(struct world_state) + sizeof(struct explore_effects), &memory,
+            ret_problem));
+    struct world_state *state = memory;
+    struct explore_effects *effects = (struct explore_effects *)(void *)(state + 1);
+    world->tape = ret_tape;
+    for (size_t i = 0; i < count; i++) {
+        ret_tape->now_s = events[i].at_s;
+        memset(effects, 0, sizeof *effects);
+        if (events[i].activity == EXPLORE_BEGIN) {
+            machine.begin(world, state, effects);
+        } else {
+            machine.fire(world, state, events[i].activity, events[i].choice, effects);
+        }
+    }
+    world->tape = NULL;
+    return outcome_good();
+}
+
 outcome tell_course(struct world *world, const struct explore_event *events, size_t count,
         struct pages pages, struct arena *arena, const struct proof_line **ret_lines,
         size_t *ret_count, struct problem *ret_problem) {
     struct arena scratch;
-    struct world_tape tape;
-    void *memory = NULL;
-    const struct explore_machine machine = world_machine(world);
+    struct world_tape tape = {.overflowed = true};
+    outcome done = outcome_good();
     arena_init(&scratch, pages, 0);
-    outcome done = make_tape(&scratch, &tape, ret_problem);
-    if (done.good) {
-        done = arena_get(&scratch, 1, sizeof(struct world_state) + sizeof(struct explore_effects),
-                &memory, ret_problem);
+    for (size_t capacity = TAPE_LINES_FIRST; done.good && tape.overflowed; capacity *= 4) {
+        done = play_course(world, events, count, capacity, &scratch, &tape, ret_problem);
     }
     if (done.good) {
-        struct world_state *state = memory;
-        struct explore_effects *effects = (struct explore_effects *)(void *)(state + 1);
-        world->tape = &tape;
-        for (size_t i = 0; i < count; i++) {
-            tape.now_s = events[i].at_s;
-            memset(effects, 0, sizeof *effects);
-            if (events[i].activity == EXPLORE_BEGIN) {
-                machine.begin(world, state, effects);
-            } else {
-                machine.fire(world, state, events[i].activity, events[i].choice, effects);
-            }
-        }
-        world->tape = NULL;
         done = give_lines(&tape, arena, ret_lines, ret_count, ret_problem);
     }
     arena_finish(&scratch);
@@ -168,7 +176,7 @@ static outcome play_on(struct play *play, struct world_tape *tape, struct world_
     memset(effects, 0, sizeof *effects);
     machine.begin(play->world, state, effects);
     for (size_t events = 0; effects->standing == EXPLORE_GOES_ON; events++) {
-        if (!apply(play, effects) || events == EVENTS_MAX || tape->overflowed) {
+        if (effects->overflowed || !apply(play, effects) || events == EVENTS_MAX || tape->overflowed) {
             FAIL(ret_problem, PROBLEM_LIMIT, "",
                     "the story of \"%.*s\" is longer than %d events; make two routines of it",
                     TEXT_ARGS(play->world->routine->name), EVENTS_MAX);
@@ -196,7 +204,7 @@ outcome proof_tell(const struct site *site, const struct panel_tables *tables,
     if (world == NULL || outputs == NULL || state == NULL || effects == NULL) {
         FAIL(ret_problem, PROBLEM_MEMORY, "", "there is no memory left for the story");
     }
-    TRY(make_tape(arena, &tape, ret_problem));
+    TRY(make_tape(arena, TAPE_LINES_MAX, &tape, ret_problem));
     TRY(world_make(site, tables, routine, options, outputs, world, ret_problem));
     world->tape = &tape;
     world->options.no_calm = true; /* tell it to its end */

@@ -1,6 +1,5 @@
 #include "proof/world.h"
 
-#include <assert.h>
 #include <string.h>
 
 _Static_assert(sizeof(struct world_state) ==
@@ -50,8 +49,8 @@ static struct proof_line *tape_line(const struct happening *now, enum proof_line
 
 static void add_effect(
         struct happening *now, enum explore_effect_kind kind, unsigned activity, struct span span) {
-    assert(now->effects->count < EXPLORE_EFFECT_MAX);
-    if (now->effects->count < EXPLORE_EFFECT_MAX) {
+    now->effects->overflowed = now->effects->overflowed || now->effects->count == EXPLORE_EFFECT_MAX;
+    if (!now->effects->overflowed) {
         now->effects->effects[now->effects->count] = (struct explore_effect){
                 .kind = kind, .activity = (explore_activity)activity, .span = span};
         now->effects->count++;
@@ -157,6 +156,7 @@ static void take_output(struct happening *now, const struct panel_output *output
 
 static void tell_panel(struct happening *now, struct panel_input input) {
     panel_step(&now->world->program, &now->state->panel, input, now->world->outputs);
+    now->effects->overflowed = now->effects->overflowed || now->world->outputs->overflowed;
     for (size_t i = 0; i < now->world->outputs->count; i++) {
         take_output(now, &now->world->outputs->list[i]);
     }

@@ -309,6 +309,39 @@ static void a_story_leaves_out_timers_that_no_promise_reads(void **state) {
     assert_int_equal(answer.story[0].kind, PROOF_LINE_ACT);
 }
 
+/* A hundred contacts on one door: a story of tens of thousands of lines is told to its end. */
+static void a_long_story_is_told_whole(void **state) {
+    enum { CONTACTS = 100, TIMES = 30 };
+    struct tiny *tiny = *state;
+    const int contact = tiny_profile(tiny, SITE_CONTACT);
+    const int front = tiny_door(tiny);
+    const int window = tiny_door(tiny);
+    const int first = tiny_zone(tiny, SITE_ENTRY, front, contact);
+    const int last = tiny_zone(tiny, SITE_ALWAYS, window, contact);
+    struct site_device devices[CONTACTS];
+    struct site_zone zones[CONTACTS];
+    tiny_person(tiny, 1);
+    for (int i = 0; i < CONTACTS; i++) {
+        devices[i] = tiny->devices[i == 0 ? last : first];
+        zones[i] = tiny->zones[i == 0 ? last : first];
+        zones[i].device = i;
+    }
+    tiny->site.devices = devices;
+    tiny->site.zones = zones;
+    tiny->site.device_count = CONTACTS;
+    tiny->site.zone_count = CONTACTS;
+    for (int i = 0; i < TIMES; i++) {
+        tiny_opens(tiny, 0, 1, 1, front);
+        tiny_closes(tiny, 0, 1, 1, front);
+    }
+    tiny_opens(tiny, 0, 1, 1, window);
+    const struct proof_options no_range = {.no_range = true};
+    const struct proof_answer answer = tiny_ask(tiny, &no_range);
+    assert_int_equal(answer.verdict, PROOF_GOES_WRONG);
+    assert_true(answer.story_count > (size_t)CONTACTS * TIMES * 2);
+    assert_int_equal(answer.story[answer.story_count - 1].at_s, 2 * TIMES + 1);
+}
+
 static void a_bound_that_is_hit_claims_nothing(void **state) {
     struct tiny *tiny = *state;
     write_return(tiny, 10, 20);
@@ -370,6 +403,7 @@ int main(void) {
             WITH_A_HOUSE(no_margin_where_no_timer_hurts),
             WITH_A_HOUSE(a_story_is_short_and_its_last_event_bad),
             WITH_A_HOUSE(a_story_leaves_out_timers_that_no_promise_reads),
+            WITH_A_HOUSE(a_long_story_is_told_whole),
             WITH_A_HOUSE(a_bound_that_is_hit_claims_nothing),
             WITH_A_HOUSE(four_people_with_hour_wide_windows),
     };

@@ -1,6 +1,5 @@
 #include "explore/classes.h"
 
-#include <assert.h>
 #include <string.h>
 
 /* Efforts: how long a merge is tried before the classes are kept apart, which is always right, only slower. */
@@ -19,16 +18,29 @@ static uint64_t mix(uint64_t hash, uint64_t word) {
     return hash ^ hash >> 29;
 }
 
+static uint64_t word_at(const unsigned char *bytes) {
+    uint64_t word = 0;
+    memcpy(&word, bytes, sizeof word);
+    return word;
+}
+
+/* Four words a turn, each into a hash of its own, as one multiplication need not wait for the other. */
 static uint64_t hash_bytes(uint64_t hash, const void *bytes, size_t length) {
+    enum { LANES = 4, WORD = sizeof(uint64_t) };
     const unsigned char *at = bytes;
-    while (length >= sizeof(uint64_t)) {
-        uint64_t word = 0;
-        memcpy(&word, at, sizeof word);
-        hash = mix(hash, word);
-        at += sizeof word;
-        length -= sizeof word;
-    }
+    uint64_t lanes[LANES] = {hash, 1, 2, 3};
     uint64_t tail = length;
+    for (; length >= LANES * WORD; length -= LANES * WORD) {
+        for (size_t lane = 0; lane < LANES; lane++) {
+            lanes[lane] = mix(lanes[lane], word_at(at + lane * WORD));
+        }
+        at += LANES * WORD;
+    }
+    hash = mix(mix(mix(lanes[0], lanes[1]), lanes[2]), lanes[3]);
+    for (; length >= WORD; length -= WORD) {
+        hash = mix(hash, word_at(at));
+        at += WORD;
+    }
     for (size_t k = 0; k < length; k++) {
         tail = tail << 8 | at[k];
     }
@@ -133,14 +145,14 @@ static void put_aside(struct classes *classes, struct explore_class *unused) {
         piece = next;
     }
     unused->pieces = NULL;
-    unused->next_of_key = classes->spare[unused->key->dim];
+    unused->next_of_level = classes->spare[unused->key->dim];
     classes->spare[unused->key->dim] = unused;
 }
 
 static struct explore_class *take_class(struct classes *classes, const struct class_key *key) {
     struct explore_class *spare = classes->spare[key->dim];
     if (spare != NULL) {
-        classes->spare[key->dim] = spare->next_of_key;
+        classes->spare[key->dim] = spare->next_of_level;
         return spare;
     }
     return arena_take(classes->arena, 1, sizeof(struct explore_class) + zone_size(key));
@@ -155,43 +167,75 @@ static struct class_piece *take_piece(struct classes *classes) {
     return ARENA_NEW(classes->arena, struct class_piece);
 }
 
-static bool is_held(const struct classes *classes, const struct explore_class *list,
-        const struct class_key *key, const int32_t *bound) {
-    for (; list != NULL; list = list->next_of_key) {
-        if (classes->no_inclusion ? memcmp(list->bound, bound, zone_size(key)) == 0
-                                  : dbm_includes(list->bound, bound, key->dim)) {
+static int64_t sum_of(const int32_t *bound, size_t dim) {
+    int64_t sum = 0;
+    for (size_t k = 0; k < dim * dim; k++) {
+        sum += bound[k];
+    }
+    return sum;
+}
+
+static bool make_room(struct classes *classes, struct class_list *list) {
+    if (list->count < list->capacity) {
+        return true;
+    }
+    const uint32_t capacity = list->capacity == 0 ? 1 : list->capacity * 2;
+    struct class_entry *entries = ARENA_ARRAY(classes->arena, struct class_entry, capacity);
+    if (entries == NULL) {
+        return false;
+    }
+    if (list->count > 0) {
+        memcpy(entries, list->entries, list->count * sizeof *entries);
+    }
+    list->entries = entries;
+    list->capacity = capacity;
+    return true;
+}
+
+static bool is_held(const struct classes *classes, const struct class_list *list,
+        const struct class_key *key, const int32_t *bound, int64_t sum) {
+    for (size_t k = list->count; k-- > 0;) {
+        const struct class_entry *entry = &list->entries[k];
+        if (entry->sum >= sum &&
+                (classes->no_inclusion ? memcmp(entry->class->bound, bound, zone_size(key)) == 0
+                                       : dbm_includes(entry->class->bound, bound, key->dim))) {
             return true;
         }
     }
     return false;
 }
 
-static void drop_included(struct classes *classes, struct class_key *key, const int32_t *bound) {
-    struct explore_class **link = &key->fresh;
-    while (*link != NULL) {
-        struct explore_class *fresh = *link;
-        if (dbm_includes(bound, fresh->bound, key->dim)) {
-            *link = fresh->next_of_key;
-            put_aside(classes, fresh);
+static void drop_included(
+        struct classes *classes, struct class_key *key, const int32_t *bound, int64_t sum) {
+    struct class_list *fresh = &key->fresh;
+    uint32_t kept = 0;
+    for (uint32_t k = 0; k < fresh->count; k++) {
+        const struct class_entry entry = fresh->entries[k];
+        if (entry.sum <= sum && dbm_includes(bound, entry.class->bound, key->dim)) {
+            put_aside(classes, entry.class);
             classes->fresh_count--;
         } else {
-            link = &fresh->next_of_key;
+            fresh->entries[kept] = entry;
+            kept++;
         }
     }
+    fresh->count = kept;
 }
 
 bool classes_add(struct classes *classes, struct class_key *key, const int32_t *bound,
         const struct class_piece *piece) {
-    if (is_held(classes, key->known, key, bound) || is_held(classes, key->fresh, key, bound)) {
+    struct class_entry entry = {.sum = sum_of(bound, key->dim)};
+    if (is_held(classes, &key->known, key, bound, entry.sum) ||
+            is_held(classes, &key->fresh, key, bound, entry.sum)) {
         return true;
     }
-    const bool first = key->fresh == NULL;
+    const bool first = key->fresh.count == 0;
     if (!classes->no_inclusion) {
-        drop_included(classes, key, bound);
+        drop_included(classes, key, bound, entry.sum);
     }
     struct explore_class *fresh = take_class(classes, key);
     struct class_piece *way = take_piece(classes);
-    if (fresh == NULL || way == NULL) {
+    if (fresh == NULL || way == NULL || !make_room(classes, &key->fresh)) {
         return false;
     }
     *way = *piece;
@@ -199,9 +243,10 @@ bool classes_add(struct classes *classes, struct class_key *key, const int32_t *
     fresh->key = key;
     fresh->pieces = way;
     fresh->next_of_level = NULL;
-    fresh->next_of_key = key->fresh;
     memcpy(fresh->bound, bound, zone_size(key));
-    key->fresh = fresh;
+    entry.class = fresh;
+    key->fresh.entries[key->fresh.count] = entry;
+    key->fresh.count++;
     classes->fresh_count++;
     if (first) {
         key->next_fresh = classes->fresh_keys;
@@ -211,10 +256,9 @@ bool classes_add(struct classes *classes, struct class_key *key, const int32_t *
 }
 
 /* Takes `other` out of the fresh ones; `into` has grown to hold it, so its ways lead into that. */
-static void absorb(
-        struct classes *classes, struct explore_class *into, struct explore_class **link) {
-    struct explore_class *other = *link;
-    *link = other->next_of_key;
+static void absorb(struct classes *classes, struct explore_class *into, struct class_entry *entry) {
+    struct explore_class *other = entry->class;
+    entry->class = NULL;
     struct class_piece **end = &into->pieces;
     while (*end != NULL) {
         end = &(*end)->next;
@@ -225,53 +269,65 @@ static void absorb(
     classes->fresh_count--;
 }
 
-/* Tries the classes after `into`. From the second round on, only pairs of which one has grown since they were tried. */
-static bool merge_into(struct classes *classes, struct explore_class *into, uint32_t round) {
-    const size_t dim = into->key->dim;
-    struct explore_class **link = &into->next_of_key;
-    bool grew = false;
-    while (*link != NULL) {
-        struct explore_class *other = *link;
-        const bool changed = into->grown + 1 >= round || other->grown + 1 >= round;
-        if (changed && dbm_union_is_hull(into->bound, other->bound, dim)) {
-            dbm_hull(into->bound, other->bound, dim);
-            absorb(classes, into, link);
-            into->grown = round;
-            grew = true;
-        } else {
-            link = &other->next_of_key;
+/* Closes the gaps that absorbing left. */
+static void close_gaps(struct class_list *list) {
+    uint32_t kept = 0;
+    for (uint32_t k = 0; k < list->count; k++) {
+        if (list->entries[k].class != NULL) {
+            list->entries[kept] = list->entries[k];
+            kept++;
         }
+    }
+    list->count = kept;
+}
+
+/* Tries the classes after the one at `at`. From the second round on, only pairs of which one has grown since they were
+ * tried. */
+static bool merge_into(
+        struct classes *classes, const struct class_list *fresh, size_t at, uint32_t round) {
+    struct explore_class *into = fresh->entries[at].class;
+    const size_t dim = into->key->dim;
+    bool grew = false;
+    for (size_t k = at + 1; k < fresh->count; k++) {
+        struct explore_class *other = fresh->entries[k].class;
+        if (other == NULL || (into->grown + 1 < round && other->grown + 1 < round) ||
+                !dbm_union_is_hull(into->bound, other->bound, dim)) {
+            continue;
+        }
+        dbm_hull(into->bound, other->bound, dim);
+        absorb(classes, into, &fresh->entries[k]);
+        into->grown = round;
+        grew = true;
     }
     return grew;
 }
 
-static void merge_pairs(struct classes *classes, struct class_key *key) {
+static void merge_pairs(struct classes *classes, struct class_list *fresh) {
     bool grew = true;
-    for (struct explore_class *fresh = key->fresh; fresh != NULL; fresh = fresh->next_of_key) {
-        fresh->grown = 0;
+    for (size_t k = 0; k < fresh->count; k++) {
+        fresh->entries[k].class->grown = 0;
     }
     for (uint32_t round = 1; grew && round <= PAIR_ROUNDS; round++) {
         grew = false;
-        for (struct explore_class *fresh = key->fresh; fresh != NULL; fresh = fresh->next_of_key) {
-            grew = merge_into(classes, fresh, round) || grew;
+        for (size_t k = 0; k < fresh->count; k++) {
+            if (fresh->entries[k].class != NULL) {
+                grew = merge_into(classes, fresh, k, round) || grew;
+            }
         }
+        close_gaps(fresh);
     }
 }
 
 /* Many at once: three zones can fill their hull though no two of them do. */
 static bool merge_group(struct classes *classes, struct class_key *key) {
     const size_t dim = key->dim;
+    const size_t count = key->fresh.count;
     const int32_t *zones[GROUP_MAX];
-    size_t count = 0;
-    for (struct explore_class *fresh = key->fresh; fresh != NULL; fresh = fresh->next_of_key) {
-        if (count == GROUP_MAX) {
-            return true;
-        }
-        zones[count] = fresh->bound;
-        count++;
-    }
-    if (count < 3) {
+    if (count < 3 || count > GROUP_MAX) {
         return true;
+    }
+    for (size_t k = 0; k < count; k++) {
+        zones[k] = key->fresh.entries[k].class->bound;
     }
     const size_t needed = (2 * count + 1) * dim * dim;
     if (classes->scratch_count < needed) {
@@ -288,12 +344,68 @@ static bool merge_group(struct classes *classes, struct class_key *key) {
     }
     size_t effort = GROUP_CUTS;
     if (dbm_covered(hull, zones, count, dim, hull + dim * dim, &effort)) {
-        struct explore_class *into = key->fresh;
+        struct explore_class *into = key->fresh.entries[0].class;
         memcpy(into->bound, hull, zone_size(key));
-        while (into->next_of_key != NULL) {
-            absorb(classes, into, &into->next_of_key);
+        for (size_t k = 1; k < count; k++) {
+            absorb(classes, into, &key->fresh.entries[k]);
+        }
+        key->fresh.count = 1;
+    }
+    return true;
+}
+
+/* The latest comes first, in merging and in the level. */
+static void turn_round(struct class_list *list) {
+    for (size_t k = 0; k < list->count / 2; k++) {
+        const struct class_entry entry = list->entries[k];
+        list->entries[k] = list->entries[list->count - 1 - k];
+        list->entries[list->count - 1 - k] = entry;
+    }
+}
+
+static bool merge(struct classes *classes, struct class_key *key) {
+    if (classes->no_merge || key->fresh.count < 2) {
+        return true;
+    }
+    merge_pairs(classes, &key->fresh);
+    if (!merge_group(classes, key)) {
+        return false;
+    }
+    for (size_t k = 0; k < key->fresh.count; k++) {
+        struct class_entry *entry = &key->fresh.entries[k];
+        entry->sum = sum_of(entry->class->bound, key->dim);
+    }
+    return true;
+}
+
+/* A hull may be known though no part of it was; with inclusion the parts would be gone. */
+static void drop_known(struct classes *classes, struct class_key *key) {
+    for (size_t k = 0; k < key->fresh.count; k++) {
+        struct class_entry *entry = &key->fresh.entries[k];
+        if (is_held(classes, &key->known, key, entry->class->bound, entry->sum)) {
+            put_aside(classes, entry->class);
+            classes->fresh_count--;
+            entry->class = NULL;
         }
     }
+    close_gaps(&key->fresh);
+}
+
+static bool become_known(struct classes *classes, struct class_key *key) {
+    if (key->known.count == 0) {
+        const struct class_list empty = key->known;
+        key->known = key->fresh;
+        key->fresh = empty;
+        return true;
+    }
+    for (size_t k = 0; k < key->fresh.count; k++) {
+        if (!make_room(classes, &key->known)) {
+            return false;
+        }
+        key->known.entries[key->known.count] = key->fresh.entries[k];
+        key->known.count++;
+    }
+    key->fresh.count = 0;
     return true;
 }
 
@@ -301,25 +413,19 @@ bool classes_settle(struct classes *classes, struct explore_class **ret_level, s
     struct explore_class **end = ret_level;
     *ret_level = NULL;
     for (struct class_key *key = classes->fresh_keys; key != NULL; key = key->next_fresh) {
-        if (!classes->no_merge && key->fresh != NULL && key->fresh->next_of_key != NULL) {
-            merge_pairs(classes, key);
-            if (!merge_group(classes, key)) {
-                return false;
-            }
+        turn_round(&key->fresh);
+        if (!merge(classes, key)) {
+            return false;
         }
-        while (key->fresh != NULL) {
-            struct explore_class *settled = key->fresh;
-            key->fresh = settled->next_of_key;
-            /* A hull may be known though no part of it was; with inclusion the parts would be gone. */
-            if (classes->no_inclusion && is_held(classes, key->known, key, settled->bound)) {
-                put_aside(classes, settled);
-                classes->fresh_count--;
-                continue;
-            }
-            settled->next_of_key = key->known;
-            key->known = settled;
-            *end = settled;
-            end = &settled->next_of_level;
+        if (classes->no_inclusion) {
+            drop_known(classes, key);
+        }
+        for (size_t k = 0; k < key->fresh.count; k++) {
+            *end = key->fresh.entries[k].class;
+            end = &(*end)->next_of_level;
+        }
+        if (!become_known(classes, key)) {
+            return false;
         }
     }
     classes->fresh_keys = NULL;

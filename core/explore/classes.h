@@ -24,19 +24,31 @@ struct class_piece {
 /** A key with one zone. bound: dense, dim of its key. pieces: the zone is the union of what they lead to. */
 struct explore_class {
     struct class_key *key;
-    struct explore_class *next_of_key;
-    struct explore_class *next_of_level;
+    struct explore_class *next_of_level; /* of the spare ones, when out of use */
     struct class_piece *pieces;
     uint32_t grown; /* while merging: the round it last grew in */
     int32_t bound[];
+};
+
+/** A class in a list. sum: of its bounds; a class within another has no larger one, and that is seen without a look at
+ *  the bounds, which lie elsewhere. */
+struct class_entry {
+    struct explore_class *class;
+    int64_t sum;
+};
+
+struct class_list {
+    struct class_entry *entries;
+    uint32_t count;
+    uint32_t capacity;
 };
 
 /** The discrete part. bytes: the state, then what makes the key different. */
 struct class_key {
     uint64_t hash;
     size_t length;
-    struct explore_class *known;
-    struct explore_class *fresh;
+    struct class_list known;
+    struct class_list fresh;
     struct class_key *next_fresh;
     const void *bytes;
     const explore_activity *activity;

@@ -2,6 +2,8 @@
 
 #include <string.h>
 
+enum { LOT = 16 };
+
 bool dbm_tighten(int32_t *bound, size_t stride, size_t dim, size_t i, size_t j, int32_t most) {
     if (most >= bound[i * stride + j]) {
         return true;
@@ -28,7 +30,20 @@ bool dbm_tighten(int32_t *bound, size_t stride, size_t dim, size_t i, size_t j, 
 }
 
 bool dbm_includes(const int32_t *outer, const int32_t *inner, size_t dim) {
-    for (size_t k = 0; k < dim * dim; k++) {
+    const size_t size = dim * dim;
+    size_t k = 0;
+    /* By lots without a way out of them, so that the compiler can take several numbers at once: one difference below 0
+     * makes their union so. */
+    for (; k + LOT <= size; k += LOT) {
+        int32_t differences = 0;
+        for (size_t l = k; l < k + LOT; l++) {
+            differences |= outer[l] - inner[l];
+        }
+        if (differences < 0) {
+            return false;
+        }
+    }
+    for (; k < size; k++) {
         if (inner[k] > outer[k]) {
             return false;
         }
@@ -49,27 +64,36 @@ static int32_t larger(int32_t a, int32_t b) {
 }
 
 /* One way out of zone a: the hull and x_i - x_j > a[i][j]. That part, closed, is in b exactly if it keeps each bound in
- * which b is tighter than the hull; for one added bound the closure is a single sum. */
-static bool way_out_is_inside(const int32_t *a, const int32_t *b, size_t dim, size_t i, size_t j) {
-    const int32_t cut = -a[i * dim + j] - 1;
+ * which b is tighter than the hull; for one added bound the closure is a single sum. hull_i: row i of the hull. */
+static bool way_out_is_inside(const int32_t *a, const int32_t *b, const int32_t *hull_i, size_t dim,
+        size_t j, int32_t cut) {
     for (size_t p = 0; p < dim; p++) {
         const int32_t *a_row = a + p * dim;
         const int32_t *b_row = b + p * dim;
         const int32_t through = larger(a_row[j], b_row[j]) + cut;
+        int32_t broken = 0;
         for (size_t q = 0; q < dim; q++) {
-            if (b_row[q] < a_row[q] &&
-                    through + larger(a[i * dim + q], b[i * dim + q]) > b_row[q]) {
-                return false;
-            }
+            broken |= (b_row[q] < a_row[q]) & (through + hull_i[q] > b_row[q]);
+        }
+        if (broken != 0) {
+            return false;
         }
     }
     return true;
 }
 
 bool dbm_union_is_hull(const int32_t *a, const int32_t *b, size_t dim) {
+    int32_t hull_i[DBM_DIM_MAX];
     for (size_t i = 0; i < dim; i++) {
+        const int32_t *a_row = a + i * dim;
+        const int32_t *b_row = b + i * dim;
+        int32_t tighter = 0;
         for (size_t j = 0; j < dim; j++) {
-            if (a[i * dim + j] < b[i * dim + j] && !way_out_is_inside(a, b, dim, i, j)) {
+            hull_i[j] = larger(a_row[j], b_row[j]);
+            tighter |= a_row[j] < b_row[j];
+        }
+        for (size_t j = 0; tighter != 0 && j < dim; j++) {
+            if (a_row[j] < b_row[j] && !way_out_is_inside(a, b, hull_i, dim, j, -a_row[j] - 1)) {
                 return false;
             }
         }

@@ -133,7 +133,7 @@ static void take_output(struct happening *now, const struct panel_output *output
         }
         break;
     case PANEL_OUT_CHIME:
-        now->state->chimed = 0xFFFF;
+        now->state->chimed = now->world->hears_chime;
         break;
     case PANEL_OUT_SAYS:
     case PANEL_OUT_TONE:

@@ -4,6 +4,18 @@
 
 #include <string.h>
 
+/* Nobody else's state need remember a chime. */
+static void find_listeners(struct world *world) {
+    for (size_t actor = 0; actor < world->actor_count; actor++) {
+        for (size_t i = 0; i < world->list_counts[actor]; i++) {
+            const struct proof_step *step = &world->routine->steps[world->lists[actor][i]];
+            if (step->when == SITE_SIGN_CHIME || step->if_sign == SITE_SIGN_CHIME) {
+                world->hears_chime = (uint16_t)(world->hears_chime | 1U << actor);
+            }
+        }
+    }
+}
+
 static outcome list_actors(struct world *world, struct problem *ret_problem) {
     const struct proof_routine *routine = world->routine;
     for (size_t i = 0; i < routine->step_count; i++) {
@@ -237,6 +249,7 @@ outcome world_make(const struct site *site, const struct panel_tables *tables,
         join_steps(ret_world, actor);
         count_groups(ret_world, actor);
     }
+    find_listeners(ret_world);
     find_quiet_zones(ret_world);
     find_harmless(ret_world);
     return outcome_good();

@@ -269,6 +269,22 @@ static void a_chime_is_heard_until_the_next_act(void **state) {
     assert_goes_well(tiny);
 }
 
+/* A chime that nobody listens for makes no further class to explore. */
+static void nobody_remembers_a_chime(void **state) {
+    struct tiny *tiny = *state;
+    const int front = tiny_door(tiny);
+    tiny_zone(tiny, SITE_ENTRY, front, tiny_profile(tiny, SITE_CONTACT));
+    tiny_person(tiny, 1);
+    tiny_person(tiny, 1);
+    tiny_opens(tiny, 0, 0, 100, front);
+    tiny_closes(tiny, 0, 1, 3, front);
+    tiny_step(tiny, 1, 0, 100, SITE_ACT_MISTYPE);
+    tiny_sets(tiny, 1, 200, 300, SITE_MODE_FULL);
+    const size_t chiming = tiny_ask(tiny, NULL).classes;
+    tiny->zones[0].chime = false;
+    assert_int_equal(tiny_ask(tiny, NULL).classes, chiming);
+}
+
 static void a_sign_of_an_area_is_of_that_area(void **state) {
     struct tiny *tiny = *state;
     const int window = tiny_door(tiny);
@@ -330,6 +346,7 @@ int main(void) {
             WITH_A_HOUSE(a_maybe_happens_and_does_not),
             WITH_A_HOUSE(an_after_counts_from_anothers_step),
             WITH_A_HOUSE(a_chime_is_heard_until_the_next_act),
+            WITH_A_HOUSE(nobody_remembers_a_chime),
             WITH_A_HOUSE(a_sign_of_an_area_is_of_that_area),
             WITH_A_HOUSE(a_way_is_left_out_whole),
     };

@@ -28,11 +28,11 @@ static void clear_period(struct panel_walk *walk, unsigned area) {
             PANEL_AREA_EXIT_ERROR | PANEL_AREA_NO_CONFIRM | PANEL_AREA_STALLED | PANEL_AREA_EARLY |
             PANEL_AREA_RIDES | PANEL_AREA_CONFIRMED);
     for (unsigned zone = 0; zone < walk->program->zone_count; zone++) {
-        if (panel_zone(walk, zone)->area != area) {
-            continue;
+        const unsigned owner = panel_zone(walk, zone)->area;
+        if (owner == area || is_common(walk, owner)) {
+            panel_zones_drop(&state->closed_in_exit, zone); /* this exit has seen no closing yet */
         }
-        panel_zones_drop(&state->closed_in_exit, zone);
-        if (!panel_class(walk, zone)->always_watched && state->swings[zone] > 0) {
+        if (owner == area && !panel_class(walk, zone)->always_watched && state->swings[zone] > 0) {
             state->swings[zone] = 0;
             panel_zones_drop(&state->swung_out, zone);
             panel_stop_timer(walk, panel_timer_of(PANEL_TIMER_SWINGER, zone));

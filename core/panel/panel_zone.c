@@ -274,6 +274,28 @@ static void react(struct panel_walk *walk, unsigned area, unsigned zone) {
     }
 }
 
+/* page: somebody left = an entry opening changed level either way. Whoever leaves a member goes out through the common
+ * area, so its door counts for him although others are still in and it is not setting itself. */
+static void door_of_unset_common(struct panel_walk *walk, unsigned zone, bool opens) {
+    const struct panel_zone *keyed = panel_zone(walk, zone);
+    if (!panel_bit(walk->program->common_areas, keyed->area) ||
+            panel_area(walk, keyed->area)->phase != PANEL_UNSET ||
+            keyed->unset_behaviour != SITE_ENTRY || !panel_zone_live(walk->state, zone)) {
+        return;
+    }
+    for (unsigned member = 0; member < walk->program->area_count; member++) {
+        if (panel_area(walk, member)->phase != PANEL_EXITING) {
+            continue;
+        }
+        if (opens) {
+            exit_door(walk, member, zone);
+        } else {
+            panel_area(walk, member)->flags |= PANEL_AREA_LEFT;
+            panel_zones_add(&walk->state->closed_in_exit, zone);
+        }
+    }
+}
+
 static bool starts_entry(const struct panel_walk *walk, unsigned area, unsigned zone) {
     return panel_behaviour_of(walk->program, walk->state, zone, area) == SITE_ENTRY;
 }
@@ -289,6 +311,7 @@ void panel_zone_trips(struct panel_walk *walk, unsigned zone) {
         chime(walk, zone);
     }
     react(walk, keyed->area, zone);
+    door_of_unset_common(walk, zone, true);
     /* page: a boundary door belongs to one area and starts entry in every set area it serves */
     for (unsigned area = 0; area < walk->program->area_count; area++) {
         if (area != keyed->area && panel_bit(keyed->serves, area) &&
@@ -355,6 +378,7 @@ void panel_zone_closes(struct panel_walk *walk, unsigned zone) {
                     walk->program->settings.final_door_s);
         }
     }
+    door_of_unset_common(walk, zone, false);
     if (panel_zones_has(&state->forced, zone) &&
             panel_area(walk, keyed->area)->phase != PANEL_EXITING &&
             walk->program->settings.reopened == SITE_BECOMES_LIVE) {

@@ -77,6 +77,22 @@ static void common_area_sets_with_the_last(struct scene *s) {
     expect_mode(s, FLAT, NIGHT);
 }
 
+/* page: "Somebody left = an entry opening changed level either way while the exit delay ran": the way out of a member
+ * leads through the common area, whose own setting waits for the others. */
+static void common_door_is_a_members_way_out(struct scene *s) {
+    with_stairs(s);
+    at(s, 0), sets(s, ANNA, ON_HOME, FULL);
+    at(s, 20), opens(s, STREET_DOOR);
+    at(s, 25), closes(s, STREET_DOOR);
+    at(s, 40), opens(s, STREET_DOOR);
+    at(s, 45), closes(s, STREET_DOOR);
+    until(s, 99);
+    expect_phase(s, HOME, PANEL_EXITING);
+    until(s, 101);
+    expect_mode(s, HOME, FULL);
+    expect_phase(s, STAIRS, PANEL_UNSET);
+}
+
 /* Its own door left open is its own exit error, though the member's setting succeeds. */
 static void common_area_has_its_own_exit_error(struct scene *s) {
     with_stairs(s);
@@ -165,6 +181,7 @@ static const struct scenario rows[] = {
         SCENARIO(code_acts_on_the_users_areas),
         SCENARIO(code_acts_on_areas_in_entry),
         SCENARIO(common_area_sets_with_the_last),
+        SCENARIO(common_door_is_a_members_way_out),
         SCENARIO(common_area_has_its_own_exit_error),
         SCENARIO(common_area_reads_levels),
         SCENARIO(common_area_is_not_asked_by_the_calendar),

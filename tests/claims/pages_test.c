@@ -18,7 +18,8 @@ static void build(struct tiny *tiny) {
 }
 
 /* All of it, over pages of its own; whether it went well. */
-static outcome prove_all(struct tiny *tiny, struct test_pages *counted, struct problem *ret_problem) {
+static outcome prove_all(
+        struct tiny *tiny, struct test_pages *counted, struct problem *ret_problem) {
     const struct pages pages = test_pages_over_heap(counted);
     struct arena arena;
     struct proof_answer answers[2] = {0};
@@ -29,11 +30,13 @@ static outcome prove_all(struct tiny *tiny, struct test_pages *counted, struct p
     for (size_t i = 0; i < 2 && done.good; i++) {
         done = proof_unfold(&tiny->site, &tiny->routines[i], &tiny->routine, ret_problem);
         if (done.good) {
-            done = proof_run(&tiny->site, NULL, &tiny->routine, NULL, pages, &arena, &answers[i], ret_problem);
+            done = proof_run(&tiny->site, NULL, &tiny->routine, NULL, pages, &arena, &answers[i],
+                    ret_problem);
         }
     }
     if (done.good) {
-        done = proof_find_remedy(&tiny->site, NULL, answers, 2, 1, NULL, pages, &arena, &remedy, &found, ret_problem);
+        done = proof_find_remedy(&tiny->site, NULL, answers, 2, 1, NULL, pages, &arena, &remedy,
+                &found, ret_problem);
         assert_true(!done.good || found);
         for (size_t i = 0; done.good && i < remedy.edit_count; i++) {
             assert_true(remedy.edits[i].says.length > 0 && remedy.edits[i].price.length > 0 &&
@@ -43,8 +46,8 @@ static outcome prove_all(struct tiny *tiny, struct test_pages *counted, struct p
     const struct proof_line *story = NULL;
     size_t story_count = 0;
     if (done.good) {
-        done = proof_tell(&tiny->site, NULL, &tiny->routine, NULL, PROOF_QUICK, &arena, &story, &story_count,
-                ret_problem);
+        done = proof_tell(&tiny->site, NULL, &tiny->routine, NULL, PROOF_QUICK, &arena, &story,
+                &story_count, ret_problem);
         assert_true(!done.good || story_count > 0);
     }
     arena_finish(&arena);
@@ -78,12 +81,46 @@ static void each_page_refused_for_ever(void **state) {
     refuse_each(*state, true);
 }
 
+/* However little room the texts of a remedy have: all of them or a problem. */
+static void no_remedy_without_words(void **state) {
+    enum { STEP_BYTES = 97, MOST_BYTES = 1 << 20 };
+    struct tiny *tiny = *state;
+    struct proof_answer answers[2] = {0};
+    bool found = false;
+    build(tiny);
+    for (size_t i = 0; i < 2; i++) {
+        assert_true(proof_unfold(&tiny->site, &tiny->routines[i], &tiny->routine, &tiny->problem).good);
+        assert_true(proof_run(&tiny->site, NULL, &tiny->routine, NULL, tiny->arena.pages, &tiny->arena,
+                &answers[i], &tiny->problem)
+                            .good);
+    }
+    for (size_t limit = STEP_BYTES; limit < MOST_BYTES && !found; limit += STEP_BYTES) {
+        struct arena arena;
+        struct proof_remedy remedy = {0};
+        struct problem problem = {0};
+        arena_init(&arena, tiny->arena.pages, limit);
+        const outcome done = proof_find_remedy(&tiny->site, NULL, answers, 2, 1, NULL, tiny->arena.pages, &arena,
+                &remedy, &found, &problem);
+        found = found && done.good;
+        if (done.good) {
+            assert_true(found);
+            assert_true(remedy.edits[0].says.length > 0 && remedy.edits[0].price.length > 0 &&
+                    remedy.edits[0].place.length > 0);
+        } else {
+            assert_true(problem.kind == PROBLEM_MEMORY || problem.kind == PROBLEM_LIMIT);
+        }
+        arena_finish(&arena);
+    }
+    assert_true(found);
+}
+
 #define WITH_A_HOUSE(test) cmocka_unit_test_setup_teardown(test, tiny_setup, tiny_teardown)
 
 int main(void) {
     const struct CMUnitTest tests[] = {
             WITH_A_HOUSE(each_page_refused_once),
             WITH_A_HOUSE(each_page_refused_for_ever),
+            WITH_A_HOUSE(no_remedy_without_words),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

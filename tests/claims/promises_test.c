@@ -42,6 +42,22 @@ static void a_siren_then_an_alarm(void **state) {
     assert_breaks(tiny, PROOF_SIREN);
 }
 
+/* A 24-hour zone alarms while all is unset; its report waits for the abort window, longer than the siren here. */
+static void an_alarm_while_unset_takes_its_course(void **state) {
+    struct tiny *tiny = *state;
+    build(tiny);
+    const int window = tiny_door(tiny);
+    tiny_zone(tiny, SITE_ALWAYS, window, 0);
+    tiny->site.settings.siren_time_s = 10;
+    tiny->site.settings.abort_window_s = 30;
+    tiny_opens(tiny, 0, 0, 10, window);
+    assert_breaks(tiny, PROOF_SIREN);
+    tiny->routines[0].expects = SITE_EXPECT_SIREN;
+    assert_breaks(tiny, PROOF_ALARM);
+    tiny_unsets(tiny, 0, 15, 26);
+    assert_goes_well(tiny);
+}
+
 static void a_hold_up_and_a_medical_button(void **state) {
     struct tiny *tiny = *state;
     build(tiny);
@@ -134,7 +150,8 @@ static void a_mains_outage(void **state) {
     assert_breaks(tiny, PROOF_REFUSED);
     tiny->site.settings.faults = SITE_FAULT_IGNORE;
     assert_goes_well(tiny);
-    tiny->site.settings.faults = SITE_FAULT_ACKNOWLEDGE; /* people acknowledge what the display shows */
+    tiny->site.settings.faults =
+            SITE_FAULT_ACKNOWLEDGE; /* people acknowledge what the display shows */
     assert_goes_well(tiny);
 }
 
@@ -250,6 +267,14 @@ static void auto_set_into_an_open_window(void **state) {
     assert_excused_by(tiny, PROOF_REFUSED, SITE_EXPECT_REFUSED);
     tiny->site.settings.auto_open = SITE_AUTO_FORCE;
     assert_goes_well(tiny);
+    /* over before the calendar, though another area stays set for the night */
+    tiny->site.settings.auto_open = SITE_AUTO_FAIL;
+    tiny->site.area_count = 2;
+    tiny_starts_set(tiny, 1, SITE_MODE_FULL);
+    tiny->routines[0].starts[0].set = false;
+    assert_breaks(tiny, PROOF_REFUSED);
+    tiny->steps[0][2].in = span_of(10, 20);
+    assert_goes_well(tiny);
 }
 
 /* ---- fob, areas --------------------------------------------------------------------------------------------------- */
@@ -297,6 +322,13 @@ static void a_code_acts_where_it_is_keyed(void **state) {
     assert_breaks(tiny, PROOF_SIREN);
     unsets->areas = 2;
     assert_breaks(tiny, PROOF_TURNED_AWAY);
+    /* nor is a code that is not taken harmless while all is unset */
+    tiny_again(tiny);
+    tiny->site.settings.code_acts = SITE_CODE_KEYPAD;
+    tiny_unsets(tiny, 1, 0, 5)->keypad = 1;
+    assert_breaks(tiny, PROOF_TURNED_AWAY);
+    tiny->steps[0][0].keypad = 0;
+    assert_goes_well(tiny);
 }
 
 /* A boundary door starts entry in every set area it serves. */
@@ -351,8 +383,8 @@ static void too_many_people_are_refused(void **state) {
     assert_goes_well(tiny);
     tiny_step(tiny, PROOF_ACTOR_MAX, 0, 0, SITE_ACT_WAIT);
     assert_true(proof_unfold(&tiny->site, &tiny->routines[0], &tiny->routine, &tiny->problem).good);
-    assert_false(proof_run(&tiny->site, NULL, &tiny->routine, NULL, tiny->arena.pages, &tiny->arena, &answer,
-            &tiny->problem)
+    assert_false(proof_run(&tiny->site, NULL, &tiny->routine, NULL, tiny->arena.pages, &tiny->arena,
+            &answer, &tiny->problem)
                          .good);
     assert_int_equal(tiny->problem.kind, PROBLEM_LIMIT);
     assert_non_null(strstr(tiny->problem.text, "16 people"));
@@ -363,6 +395,7 @@ static void too_many_people_are_refused(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
             WITH_A_HOUSE(a_siren_then_an_alarm),
+            WITH_A_HOUSE(an_alarm_while_unset_takes_its_course),
             WITH_A_HOUSE(a_hold_up_and_a_medical_button),
             WITH_A_HOUSE(duress_at_opening),
             WITH_A_HOUSE(troubles),

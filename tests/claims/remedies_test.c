@@ -15,12 +15,14 @@ static struct proof_answer ask_about(struct tiny *tiny, const struct site *site,
     struct proof_routine *unfolded = ARENA_NEW(&tiny->arena, struct proof_routine);
     assert_non_null(unfolded);
     assert_true(proof_unfold(site, &tiny->routines[routine], unfolded, &tiny->problem).good);
-    assert_true(proof_run(site, NULL, unfolded, &quick, tiny->arena.pages, &tiny->arena, &answer, &tiny->problem)
+    assert_true(proof_run(
+            site, NULL, unfolded, &quick, tiny->arena.pages, &tiny->arena, &answer, &tiny->problem)
                         .good);
     return answer;
 }
 
-static size_t ask_all(struct tiny *tiny, const struct site *site, struct proof_answer answers[TINY_ROUTINES]) {
+static size_t ask_all(
+        struct tiny *tiny, const struct site *site, struct proof_answer answers[TINY_ROUTINES]) {
     for (size_t i = 0; i < tiny->site.routine_count; i++) {
         answers[i] = ask_about(tiny, site, i);
     }
@@ -76,8 +78,8 @@ static struct proof_remedy assert_mended(struct tiny *tiny, enum proof_promise p
     const size_t count = ask_all(tiny, &tiny->site, before);
     assert_int_equal(before[0].verdict, PROOF_GOES_WRONG);
     assert_int_equal(before[0].promise, promise);
-    assert_true(proof_find_remedy(&tiny->site, NULL, before, count, 0, NULL, tiny->arena.pages, &tiny->arena,
-            &remedy, &found, &tiny->problem)
+    assert_true(proof_find_remedy(&tiny->site, NULL, before, count, 0, NULL, tiny->arena.pages,
+            &tiny->arena, &remedy, &found, &tiny->problem)
                         .good);
     assert_true(found);
     struct site changed = tiny->site;
@@ -106,8 +108,8 @@ static void assert_not_mended(struct tiny *tiny, enum proof_promise promise) {
     bool found = true;
     const size_t count = ask_all(tiny, &tiny->site, before);
     assert_int_equal(before[0].promise, promise);
-    assert_true(proof_find_remedy(&tiny->site, NULL, before, count, 0, NULL, tiny->arena.pages, &tiny->arena,
-            &remedy, &found, &tiny->problem)
+    assert_true(proof_find_remedy(&tiny->site, NULL, before, count, 0, NULL, tiny->arena.pages,
+            &tiny->arena, &remedy, &found, &tiny->problem)
                         .good);
     assert_false(found);
 }
@@ -319,7 +321,8 @@ static void leaves_by_a_door_without_a_zone(void **state) {
     leaves(tiny, 1, MOTHER, FRONT);
     const struct proof_remedy remedy = assert_mended(tiny, PROOF_DROPPED);
     assert_int_equal(remedy.edit_count, 1);
-    assert_true(remedy.edits[0].kind == PROOF_EDIT_SWITCH || remedy.edits[0].kind == PROOF_EDIT_CONTACT);
+    assert_true(remedy.edits[0].kind == PROOF_EDIT_SWITCH ||
+            remedy.edits[0].kind == PROOF_EDIT_CONTACT);
 }
 
 /* Dossier: visitor enters while the exit time runs; motion alarm. */

@@ -26,9 +26,12 @@ static void a_follower_that_overtakes_its_door_is_heard(void **state) {
     assert_int_equal(answer.culprit, PANEL_WHY_FOLLOWER_ALONE);
     assert_false(answer.always);
     assert_false(answer.needs_tolerance);
+    assert_false(answer.has_range); /* no timer ended */
     /* a hold of 2 s is 1..3 s by the panel's clock, and the door may be told 1 s after the motion */
     tiny->zones[1].hold_s = 2;
     assert_breaks(tiny, PROOF_SIREN); /* a tie */
+    tiny_closes(tiny, 0, 1, 2, front);
+    assert_false(tiny_ask(tiny, NULL).has_range); /* the door was opened in time: no act of hers was late */
     tiny->zones[1].hold_s = 3;
     assert_goes_well(tiny);
 }
@@ -137,6 +140,19 @@ static void one_door_moves_all_that_is_on_it(void **state) {
     const struct proof_answer twins = tiny_ask(tiny, NULL);
     assert_int_equal(twins.culprit_zone, second);
     assert_int_equal(twins.culprit, PANEL_WHY_OFF_ROUTE);
+}
+
+/* Nor does a closed door fall shut. */
+static void a_closed_door_does_not_slam(void **state) {
+    struct tiny *tiny = *state;
+    const int front = tiny_door(tiny);
+    tiny_zone(tiny, SITE_PERIMETER, front, tiny_profile(tiny, SITE_SHOCK));
+    tiny_person(tiny, 1);
+    tiny_starts_set(tiny, 0, SITE_MODE_FULL);
+    tiny_closes(tiny, 0, 0, 5, front);
+    assert_goes_well(tiny);
+    tiny->routines[0].doors_open = 1U << front;
+    assert_breaks(tiny, PROOF_SIREN);
 }
 
 /* Two people at one door: who finds it open does not open it again. */
@@ -264,6 +280,14 @@ static void a_chime_is_heard_until_the_next_act(void **state) {
     tiny->zones[0].chime = false;
     assert_goes_well(tiny); /* it never chimes, so the window stays shut */
     tiny->zones[0].chime = true;
+    /* who has acted since, has not heard it */
+    tiny_again(tiny);
+    tiny_opens(tiny, 0, 10, 20, front);
+    tiny_step(tiny, 1, 30, 40, SITE_ACT_MISTYPE);
+    tiny_opens(tiny, 1, 0, 5, window)->when = SITE_SIGN_CHIME;
+    assert_goes_well(tiny);
+    tiny->steps[0][1].in = span_of(0, 40);
+    assert_breaks(tiny, PROOF_SIREN);
     tiny_starts_set(tiny, 0, SITE_MODE_FULL); /* chime only while unset (common practice) */
     tiny_unsets(tiny, 0, 5, 5);
     assert_goes_well(tiny);
@@ -303,6 +327,35 @@ static void a_sign_of_an_area_is_of_that_area(void **state) {
     assert_breaks(tiny, PROOF_SIREN);
     opens->if_sign = SITE_SIGN_UNSET; /* every */
     assert_goes_well(tiny);
+}
+
+/* A wait that another waits for is no mere time, and one that belongs to a way takes no time where the way is left out. */
+static void waits_are_joined_only_where_nobody_can_tell(void **state) {
+    struct tiny *tiny = *state;
+    const int front = tiny_door(tiny);
+    tiny_zone(tiny, SITE_ENTRY, front, tiny_profile(tiny, SITE_CONTACT));
+    const int hall = tiny_zone(tiny, SITE_INTERIOR, SITE_NONE, tiny_profile(tiny, SITE_MOTION));
+    tiny_person(tiny, 1);
+    tiny_person(tiny, 1);
+    tiny_starts_set(tiny, 0, SITE_MODE_FULL);
+    tiny_step(tiny, 0, 10, 20, SITE_ACT_WAIT);
+    tiny_unsets(tiny, 0, 100, 100);
+    tiny_passes(tiny, 1, 0, 5, hall)->after_step = 0;
+    assert_breaks(tiny, PROOF_SIREN);
+    tiny->steps[0][2].in = span_of(101, 105);
+    assert_goes_well(tiny);
+    tiny_again(tiny);
+    tiny_starts_set(tiny, 0, SITE_MODE_FULL);
+    tiny->ways[0] = (struct site_way){.name = text_of("way"), .door = front, .last = span_of(20, 20)};
+    tiny->site.way_count = 1;
+    tiny_step(tiny, 0, 0, 0, SITE_ACT_COME)->way = 0;
+    tiny_passes(tiny, 0, 5, 5, hall);
+    tiny_unsets(tiny, 1, 10, 10);
+    assert_goes_well(tiny);
+    tiny->steps[0][0].maybe = true;
+    const struct proof_answer answer = tiny_ask(tiny, NULL); /* stays away, passes at 5 s */
+    assert_int_equal(answer.promise, PROOF_SIREN);
+    assert_int_equal(answer.story[answer.story_count - 1].at_s, 5);
 }
 
 /* Left-out steps of a way go together: nobody closes a door that nobody opened. */
@@ -348,6 +401,8 @@ int main(void) {
             WITH_A_HOUSE(a_chime_is_heard_until_the_next_act),
             WITH_A_HOUSE(nobody_remembers_a_chime),
             WITH_A_HOUSE(a_sign_of_an_area_is_of_that_area),
+            WITH_A_HOUSE(a_closed_door_does_not_slam),
+            WITH_A_HOUSE(waits_are_joined_only_where_nobody_can_tell),
             WITH_A_HOUSE(a_way_is_left_out_whole),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

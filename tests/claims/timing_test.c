@@ -180,13 +180,104 @@ static void the_probed_timer_is_one_whose_end_hurts(void **state) {
     tiny_opens(tiny, 0, 0, 0, window);
     struct site_step *tampers = tiny_step(tiny, 1, 200, 300, SITE_ACT_TAMPER);
     tampers->zone = 0;
+    tampers->maybe = true;
     const struct proof_answer answer = tiny_ask(tiny, NULL);
     assert_int_equal(answer.verdict, PROOF_GOES_WRONG);
     assert_int_equal(answer.promise, PROOF_TROUBLE);
     assert_false(answer.has_range);
 }
 
-static void assert_margin(struct tiny *tiny, enum panel_timer_kind kind, int32_t margin_s, int32_t deadline_s) {
+/* A morning's exit time has nothing to do with the window of an evening. */
+static void what_was_not_under_way_is_not_probed(void **state) {
+    struct tiny *tiny = *state;
+    const int contact = tiny_profile(tiny, SITE_CONTACT);
+    const int front = tiny_door(tiny);
+    const int window = tiny_door(tiny);
+    tiny_zone(tiny, SITE_ENTRY, front, contact);
+    tiny_zone(tiny, SITE_PERIMETER, window, contact);
+    tiny_person(tiny, 1);
+    tiny_sets(tiny, 0, 0, 0, SITE_MODE_FULL);
+    tiny_opens(tiny, 0, 3600, 3600, front);
+    tiny_opens(tiny, 0, 5, 5, window)->maybe = true;
+    tiny_unsets(tiny, 0, 5, 5);
+    const struct proof_answer answer = tiny_ask(tiny, NULL);
+    assert_int_equal(answer.promise, PROOF_SIREN);
+    assert_false(answer.always);
+    assert_false(answer.has_range);
+}
+
+/* Whoever cannot unset the area is not the one who was late. */
+static void the_late_code_is_one_that_acts_there(void **state) {
+    struct tiny *tiny = *state;
+    const int contact = tiny_profile(tiny, SITE_CONTACT);
+    const int front = tiny_door(tiny);
+    tiny->site.area_count = 2;
+    tiny_zone(tiny, SITE_ENTRY, front, contact);
+    const int guest = tiny_person(tiny, 0);
+    const int baker = tiny_person(tiny, 2);
+    const int owner = tiny_person(tiny, 3);
+    const int mother = tiny_person(tiny, 1);
+    tiny_starts_set(tiny, 0, SITE_MODE_FULL);
+    tiny_opens(tiny, guest, 0, 0, front);
+    tiny_unsets(tiny, baker, 100, 100);
+    tiny_unsets(tiny, owner, 100, 100)->areas = 2;
+    tiny_unsets(tiny, mother, 20, 40);
+    const struct proof_answer answer = tiny_ask(tiny, NULL);
+    assert_int_equal(answer.promise, PROOF_SIREN);
+    assert_true(answer.has_range);
+    assert_int_equal(answer.routine.steps[answer.probed_step].who, mother);
+    assert_int_equal(answer.always_when.interval[0].low_s, 34);
+}
+
+/* "Whenever" is said only where nobody else could have saved it: the father may have keyed the code before. */
+static void always_looks_at_every_good_end(void **state) {
+    struct tiny *tiny = *state;
+    const int front = tiny_door(tiny);
+    tiny_zone(tiny, SITE_ENTRY, front, tiny_profile(tiny, SITE_CONTACT));
+    tiny_person(tiny, 1);
+    tiny_person(tiny, 1);
+    tiny_starts_set(tiny, 0, SITE_MODE_FULL);
+    tiny_opens(tiny, 0, 0, 0, front);
+    tiny_unsets(tiny, 0, 20, 40);
+    tiny_unsets(tiny, 1, 10, 600);
+    const struct proof_answer answer = tiny_ask(tiny, NULL);
+    assert_true(answer.has_range);
+    assert_int_equal(answer.probed_step, 1);
+    assert_int_equal(answer.can.interval[0].low_s, 27);
+    assert_int_equal(answer.always_when.count, 0);
+}
+
+/* An act before the timer was started ends no interval. */
+static void no_interval_runs_backward(void **state) {
+    struct tiny *tiny = *state;
+    tiny_zone(tiny, SITE_ENTRY, tiny_door(tiny), tiny_profile(tiny, SITE_CONTACT));
+    const int hall = tiny_zone(tiny, SITE_INTERIOR, SITE_NONE, tiny_profile(tiny, SITE_MOTION));
+    for (int i = 0; i < 3; i++) {
+        tiny_person(tiny, 1);
+    }
+    tiny_sets(tiny, 0, 30, 30, SITE_MODE_FULL);
+    tiny_passes(tiny, 1, 0, 120, hall);
+    tiny_passes(tiny, 2, 300, 300, hall)->maybe = true;
+    const struct proof_answer answer = tiny_ask(tiny, NULL);
+    assert_true(answer.has_range);
+    assert_int_equal(answer.probed_step, 1);
+    assert_true(answer.can.interval[0].low_s >= 0);
+}
+
+/* A probe that could not look at every run says neither "can" nor "always". */
+static void a_probe_that_is_cut_short_claims_nothing(void **state) {
+    struct tiny *tiny = *state;
+    write_return(tiny, 20, 40);
+    const size_t enough = tiny_ask(tiny, NULL).classes;
+    const struct proof_options scarce = {.class_limit = enough};
+    const struct proof_answer answer = tiny_ask(tiny, &scarce);
+    assert_int_equal(answer.verdict, PROOF_GOES_WRONG);
+    assert_false(answer.always);
+    assert_false(answer.has_range);
+}
+
+static void assert_margin(
+        struct tiny *tiny, enum panel_timer_kind kind, int32_t margin_s, int32_t deadline_s) {
     const struct proof_answer answer = tiny_ask(tiny, NULL);
     assert_int_equal(answer.verdict, PROOF_GOES_WELL);
     assert_true(answer.has_margin);
@@ -196,8 +287,8 @@ static void assert_margin(struct tiny *tiny, enum panel_timer_kind kind, int32_t
     for (int32_t less_s = 0; less_s <= margin_s; less_s++) {
         struct proof_options shorter = {.no_margin = true, .no_range = true};
         shorter.shift_s[kind] = less_s;
-        assert_int_equal(
-                tiny_verdict(tiny, &shorter), less_s < margin_s ? PROOF_GOES_WELL : PROOF_GOES_WRONG);
+        assert_int_equal(tiny_verdict(tiny, &shorter),
+                less_s < margin_s ? PROOF_GOES_WELL : PROOF_GOES_WRONG);
     }
 }
 
@@ -289,7 +380,7 @@ static void a_story_is_short_and_its_last_event_bad(void **state) {
         bad_at_s = line->bad ? line->at_s : bad_at_s;
     }
     assert_int_equal(bad, 1);
-    assert_int_equal(acts, 1); /* the opening; the siren does not wait for the code */
+    assert_int_equal(acts, 1);      /* the opening; the siren does not wait for the code */
     assert_int_equal(bad_at_s, 30); /* opened at 0 s, a true clock */
     assert_int_equal(answer.story[answer.story_count - 1].at_s, bad_at_s);
 }
@@ -396,6 +487,11 @@ int main(void) {
             WITH_A_HOUSE(a_range_needs_its_beginning),
             WITH_A_HOUSE(the_late_act_is_that_of_the_person_who_came_in),
             WITH_A_HOUSE(the_probed_timer_is_one_whose_end_hurts),
+            WITH_A_HOUSE(what_was_not_under_way_is_not_probed),
+            WITH_A_HOUSE(the_late_code_is_one_that_acts_there),
+            WITH_A_HOUSE(always_looks_at_every_good_end),
+            WITH_A_HOUSE(no_interval_runs_backward),
+            WITH_A_HOUSE(a_probe_that_is_cut_short_claims_nothing),
             WITH_A_HOUSE(a_margin_holds_less_one_and_fails_at_a_tie),
             WITH_A_HOUSE(the_margin_is_the_least_of_several_timers),
             WITH_A_HOUSE(the_margin_names_the_deadline_that_is_tight),

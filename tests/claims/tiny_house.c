@@ -32,7 +32,8 @@ int tiny_setup(void **state) {
             .entry_delay = span_of(0, 600),
             .abort_window = span_of(0, 600)};
     site->settings.modes[SITE_MODE_FULL].exit_delay_s = TINY_EXIT_S;
-    site->settings.delays[0] = (struct site_delay){.name = text_of("front"), .seconds_s = TINY_ENTRY_S};
+    site->settings.delays[0] =
+            (struct site_delay){.name = text_of("front"), .seconds_s = TINY_ENTRY_S};
     site->settings.delay_count = 1;
     site->settings.drop_to_part = false;
     tiny->areas[0] = (struct site_area){.name = text_of("house")};
@@ -56,7 +57,8 @@ int tiny_teardown(void **state) {
 
 void tiny_again(struct tiny *tiny) {
     for (size_t i = 0; i < TINY_ROUTINES; i++) {
-        tiny->routines[i] = (struct site_routine){.name = text_of("routine"), .steps = tiny->steps[i]};
+        tiny->routines[i] =
+                (struct site_routine){.name = text_of("routine"), .steps = tiny->steps[i]};
     }
     tiny->site.routine_count = 1;
 }
@@ -75,8 +77,8 @@ int tiny_profile(struct tiny *tiny, enum site_sense sense) {
 }
 
 int tiny_door(struct tiny *tiny) {
-    static const char *const names[TINY_MOST] = {"front", "side", "back", "cellar", "yard", "attic", "shop", "store",
-            "garage", "garden", "roof", "coal"};
+    static const char *const names[TINY_MOST] = {"front", "side", "back", "cellar", "yard", "attic",
+            "shop", "store", "garage", "garden", "roof", "coal"};
     const size_t at = tiny->site.door_count++;
     assert_true(at < TINY_MOST);
     tiny->doors[at] = (struct site_door){.name = text_of(names[at]), .outside = true};
@@ -108,8 +110,8 @@ int tiny_zone(struct tiny *tiny, enum site_behaviour behaviour, int door, int pr
 }
 
 int tiny_person(struct tiny *tiny, uint32_t areas) {
-    static const char *const names[TINY_MOST] = {"mother", "father", "child", "lodger", "cleaner", "guest", "baker",
-            "driver", "dog", "aunt", "uncle", "friend"};
+    static const char *const names[TINY_MOST] = {"mother", "father", "child", "lodger", "cleaner",
+            "guest", "baker", "driver", "dog", "aunt", "uncle", "friend"};
     const size_t at = tiny->site.person_count++;
     assert_true(at < TINY_MOST);
     tiny->people[at] = (struct site_person){.name = text_of(names[at]),
@@ -121,8 +123,8 @@ int tiny_person(struct tiny *tiny, uint32_t areas) {
     return (int)at;
 }
 
-struct site_step *tiny_step_of(
-        struct tiny *tiny, size_t routine, int who, int32_t low_s, int32_t high_s, enum site_act act) {
+struct site_step *tiny_step_of(struct tiny *tiny, size_t routine, int who, int32_t low_s,
+        int32_t high_s, enum site_act act) {
     struct site_routine *of = &tiny->routines[routine];
     assert_true(of->step_count < TINY_STEPS);
     struct site_step *step = &of->steps[of->step_count];
@@ -144,7 +146,8 @@ struct site_step *tiny_step_of(
     return step;
 }
 
-struct site_step *tiny_step(struct tiny *tiny, int who, int32_t low_s, int32_t high_s, enum site_act act) {
+struct site_step *tiny_step(
+        struct tiny *tiny, int who, int32_t low_s, int32_t high_s, enum site_act act) {
     return tiny_step_of(tiny, 0, who, low_s, high_s, act);
 }
 
@@ -183,8 +186,8 @@ static enum proof_verdict verdict_with(struct tiny *tiny, struct proof_options o
     options.no_margin = true;
     options.no_range = true;
     options.class_limit = BOTH_WAYS_CLASSES;
-    assert_true(proof_run(&tiny->site, NULL, &tiny->routine, &options, tiny->arena.pages, &tiny->arena, &answer,
-            &tiny->problem)
+    assert_true(proof_run(&tiny->site, NULL, &tiny->routine, &options, tiny->arena.pages,
+            &tiny->arena, &answer, &tiny->problem)
                         .good);
     return answer.verdict;
 }
@@ -200,7 +203,8 @@ static void hold_against_no_reductions(
         const enum proof_verdict other = verdict_with(tiny, plain);
         if (other != verdict && other != PROOF_NOT_SETTLED) {
             fail_msg("without%s%s%s the verdict is %d, not %d", plain.no_merge ? " merging" : "",
-                    plain.no_inclusion ? " inclusion" : "", plain.no_calm ? " the calm rule" : "", other, verdict);
+                    plain.no_inclusion ? " inclusion" : "", plain.no_calm ? " the calm rule" : "",
+                    other, verdict);
         }
     }
 }
@@ -211,10 +215,13 @@ static void hold_against_the_machine(struct tiny *tiny, const struct proof_optio
     struct panel_outputs *outputs = ARENA_NEW(&tiny->arena, struct panel_outputs);
     struct explore_result result;
     assert_true(world != NULL && outputs != NULL);
-    assert_true(world_make(&tiny->site, NULL, &tiny->routine, options, outputs, world, &tiny->problem).good);
+    assert_true(
+            world_make(&tiny->site, NULL, &tiny->routine, options, outputs, world, &tiny->problem)
+                    .good);
     const struct explore_machine machine = world_machine(world);
     assert_true(
-            explore_run(&machine, NULL, tiny->arena.pages, &tiny->arena, &result, &tiny->problem).good);
+            explore_run(&machine, NULL, tiny->arena.pages, &tiny->arena, &result, &tiny->problem)
+                    .good);
     assert_int_equal(result.verdict, EXPLORE_REFUTED);
     const char *wrong = replay_story(&machine, &result);
     if (wrong != NULL) {
@@ -241,9 +248,9 @@ struct proof_answer tiny_ask(struct tiny *tiny, const struct proof_options *opti
     struct proof_answer answer = {0};
     tiny->problem = (struct problem){0};
     if (!proof_unfold(&tiny->site, &tiny->routines[0], &tiny->routine, &tiny->problem).good ||
-            !proof_run(&tiny->site, NULL, &tiny->routine, options, tiny->arena.pages, &tiny->arena, &answer,
-                    &tiny->problem)
-                    .good) {
+            !proof_run(&tiny->site, NULL, &tiny->routine, options, tiny->arena.pages, &tiny->arena,
+                    &answer, &tiny->problem)
+                     .good) {
         fail_msg("%s", tiny->problem.text);
     }
     if (answer.verdict != PROOF_NOT_SETTLED) {

@@ -14,7 +14,13 @@
 
 #include <cmocka.h>
 
-enum { TINY_MOST = 12, TINY_STEPS = SITE_STEP_MAX + 1, TINY_ROUTINES = 4, TINY_ENTRY_S = 30, TINY_EXIT_S = 60 };
+enum {
+    TINY_MOST = 12,
+    TINY_STEPS = SITE_STEP_MAX + 1,
+    TINY_ROUTINES = 4,
+    TINY_ENTRY_S = 30,
+    TINY_EXIT_S = 60
+};
 
 struct tiny {
     struct site site;
@@ -44,9 +50,10 @@ int tiny_door(struct tiny *tiny);
 int tiny_zone(struct tiny *tiny, enum site_behaviour behaviour, int door, int profile);
 int tiny_person(struct tiny *tiny, uint32_t areas);
 /* The next step of routine 0; changed by the caller as wanted until the next one is added. */
-struct site_step *tiny_step(struct tiny *tiny, int who, int32_t low_s, int32_t high_s, enum site_act act);
-struct site_step *tiny_step_of(
-        struct tiny *tiny, size_t routine, int who, int32_t low_s, int32_t high_s, enum site_act act);
+struct site_step *tiny_step(
+        struct tiny *tiny, int who, int32_t low_s, int32_t high_s, enum site_act act);
+struct site_step *tiny_step_of(struct tiny *tiny, size_t routine, int who, int32_t low_s,
+        int32_t high_s, enum site_act act);
 struct site_step *tiny_opens(struct tiny *tiny, int who, int32_t low_s, int32_t high_s, int door);
 struct site_step *tiny_closes(struct tiny *tiny, int who, int32_t low_s, int32_t high_s, int door);
 struct site_step *tiny_passes(struct tiny *tiny, int who, int32_t low_s, int32_t high_s, int zone);

@@ -1,7 +1,12 @@
 /* From what is written to single acts: ways, habits, clock times, conditions, limits, references to nothing. */
 #include "tiny_house.h"
 
-enum { HALF_PAST_SEVEN_S = 27000, EIGHT_S = 28800, TEN_TO_MIDNIGHT_S = 85800, TEN_PAST_MIDNIGHT_S = 600 };
+enum {
+    HALF_PAST_SEVEN_S = 27000,
+    EIGHT_S = 28800,
+    TEN_TO_MIDNIGHT_S = 85800,
+    TEN_PAST_MIDNIGHT_S = 600
+};
 
 static const struct proof_routine *unfold(struct tiny *tiny) {
     tiny->problem = (struct problem){0};
@@ -13,12 +18,14 @@ static const struct proof_routine *unfold(struct tiny *tiny) {
 
 static void assert_refused(struct tiny *tiny, enum problem_kind kind, const char *word) {
     tiny->problem = (struct problem){0};
-    assert_false(proof_unfold(&tiny->site, &tiny->routines[0], &tiny->routine, &tiny->problem).good);
+    assert_false(
+            proof_unfold(&tiny->site, &tiny->routines[0], &tiny->routine, &tiny->problem).good);
     assert_int_equal(tiny->problem.kind, kind);
     assert_non_null(strstr(tiny->problem.text, word));
 }
 
-static void assert_step(const struct proof_step *step, enum site_act act, int32_t low_s, int32_t high_s) {
+static void assert_step(
+        const struct proof_step *step, enum site_act act, int32_t low_s, int32_t high_s) {
     assert_int_equal(step->act, act);
     assert_int_equal(step->in.low_s, low_s);
     assert_int_equal(step->in.high_s, high_s);

@@ -320,12 +320,12 @@ static bool unsets_with_code(const struct finder *finder, size_t person) {
 static void fob_instead_of_code(struct finder *finder) {
     for (size_t i = 0; i < finder->site->person_count; i++) {
         const struct site_person *person = &finder->site->people[i];
-        struct proof_edit *edit =
-                unsets_with_code(finder, i) ? add(finder, PROOF_EDIT_FOB) : NULL;
+        struct proof_edit *edit = unsets_with_code(finder, i) ? add(finder, PROOF_EDIT_FOB) : NULL;
         if (edit != NULL) {
             edit->person = (int)i;
             edit->place = text_print(finder->arena, "people[%zu].fob", i);
-            edit->says = text_print(finder->arena, "a fob for %.*s, who unsets with it instead of a code",
+            edit->says = text_print(finder->arena,
+                    "a fob for %.*s, who unsets with it instead of a code",
                     TEXT_ARGS(person->name));
             edit->price = text_of("a fob to buy; whoever finds it or takes it opens the house");
         }

@@ -69,7 +69,8 @@ static bool crosses(const struct world *world, const struct proof_step *step, pa
 }
 
 /* Whose time it was: who asked to set (exit time), or whose act started the timer. */
-static int whose(const struct world *world, const struct proof_answer *answer, size_t end, panel_timer timer) {
+static int whose(const struct world *world, const struct proof_answer *answer, size_t end,
+        panel_timer timer) {
     const bool exit = panel_timer_kind_of(timer) == PANEL_TIMER_EXIT;
     bool started = false;
     for (size_t i = end; i-- > 0;) {
@@ -85,8 +86,8 @@ static int whose(const struct world *world, const struct proof_answer *answer, s
     return SITE_NONE;
 }
 
-static bool first_late(const struct world *world, const struct proof_answer *answer, panel_timer timer, int who,
-        size_t *ret_step) {
+static bool first_late(const struct world *world, const struct proof_answer *answer,
+        panel_timer timer, int who, size_t *ret_step) {
     for (size_t actor = 0; actor < world->actor_count; actor++) {
         for (size_t i = 0; i < world->list_counts[actor]; i++) {
             const size_t index = world->lists[actor][i];
@@ -101,8 +102,8 @@ static bool first_late(const struct world *world, const struct proof_answer *ans
     return false;
 }
 
-/* The act that came too late: the first one still to come that would have stopped the timer, of the person whose time it
- * was; of anybody where that person has none. An exit time is nobody else's. */
+/* The act that came too late: the first one still to come that would have stopped the timer, of the person
+ * whose time it was; of anybody where that person has none. An exit time is nobody else's. */
 static bool find_late_step(const struct world *world, const struct proof_answer *answer, size_t end,
         panel_timer timer, size_t *ret_step) {
     const int who = whose(world, answer, end, timer);
@@ -115,7 +116,8 @@ static bool find_late_step(const struct world *world, const struct proof_answer 
 
 /* Whether the act was the first of its person after line `timer`: was under way, that is, when the timer ended. Else
  * the two have nothing to do with each other: an exit time of the morning with a door of the evening. */
-static bool was_under_way(const struct proof_answer *answer, size_t timer, const struct proof_line *act) {
+static bool was_under_way(
+        const struct proof_answer *answer, size_t timer, const struct proof_line *act) {
     for (const struct proof_line *line = &answer->story[timer]; line < act; line++) {
         if (is_act(line) && line->person == act->person) {
             return false;
@@ -135,7 +137,8 @@ static uint8_t starts_before(const struct proof_answer *answer, size_t end, pane
     return count;
 }
 
-bool probe_choose(const struct world *world, const struct proof_answer *answer, struct probe *ret_probe) {
+bool probe_choose(
+        const struct world *world, const struct proof_answer *answer, struct probe *ret_probe) {
     const struct proof_line *act = NULL;
     if (answer->promise == PROOF_DROPPED) {
         return false; /* no act came too late: none came at all */

@@ -11,8 +11,9 @@ struct probe {
     size_t step;
 };
 
-/** The interval that decided in the answer's story. False where there is none: no timer's end hurt, or no act was to come
- *  that would have stopped it. */
-bool probe_choose(const struct world *world, const struct proof_answer *answer, struct probe *ret_probe);
+/** The interval that decided in the answer's story. False where there is none: no timer's end hurt, or no act
+ * was to come that would have stopped it. */
+bool probe_choose(
+        const struct world *world, const struct proof_answer *answer, struct probe *ret_probe);
 
 #endif

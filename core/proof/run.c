@@ -139,8 +139,8 @@ static outcome refuted(struct run *run, struct explore_result *result, struct ar
 
 /* ---- how near it came ------------------------------------------------------------------------------------------- */
 
-static const enum panel_timer_kind margin_kinds[] = {
-        PANEL_TIMER_ENTRY, PANEL_TIMER_EXIT, PANEL_TIMER_AUTO_WARN, PANEL_TIMER_HOLD, PANEL_TIMER_ABORT};
+static const enum panel_timer_kind margin_kinds[] = {PANEL_TIMER_ENTRY, PANEL_TIMER_EXIT,
+        PANEL_TIMER_AUTO_WARN, PANEL_TIMER_HOLD, PANEL_TIMER_ABORT};
 
 /* The longest that a timer of the kind can run: shortened by so much it ends at once. */
 static int32_t longest(const struct run *run, enum panel_timer_kind kind) {
@@ -157,7 +157,8 @@ static int32_t longest(const struct run *run, enum panel_timer_kind kind) {
         }
     } else if (kind == PANEL_TIMER_ABORT) {
         /* Nobody races against it who does not announce the siren. */
-        most = (run->routine->source->expects & SITE_EXPECT_SIREN) != 0 ? settings->abort_window_s : 0;
+        most = (run->routine->source->expects & SITE_EXPECT_SIREN) != 0 ? settings->abort_window_s
+                                                                        : 0;
     } else if (kind == PANEL_TIMER_AUTO_WARN) {
         most = settings->auto_set_at_s < 0 ? 0 : settings->auto_warn_s;
     } else {
@@ -241,8 +242,9 @@ static const struct panel_output *tight_start(
         }
         const bool starts = lines[i].kind == PROOF_LINE_OUTPUT &&
                 (output->kind == PANEL_OUT_START || output->kind == PANEL_OUT_SHORTEN);
-        if (starts && (ended == PANEL_TIMER_COUNT ? panel_timer_kind_of(output->timer) == kind
-                                                  : output->timer == ended)) {
+        if (starts &&
+                (ended == PANEL_TIMER_COUNT ? panel_timer_kind_of(output->timer) == kind
+                                            : output->timer == ended)) {
             return output;
         }
     }

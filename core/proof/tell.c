@@ -25,8 +25,9 @@ static outcome give_lines(const struct world_tape *tape, struct arena *arena,
 }
 
 /* Plays the events with a tape of so many lines running. */
-static outcome play_course(struct world *world, const struct explore_event *events, size_t count, size_t capacity,
-        struct arena *scratch, struct world_tape *ret_tape, struct problem *ret_problem) {
+static outcome play_course(struct world *world, const struct explore_event *events, size_t count,
+        size_t capacity, struct arena *scratch, struct world_tape *ret_tape,
+        struct problem *ret_problem) {
     const struct explore_machine machine = world_machine(world);
     void *memory = NULL;
     TRY(make_tape(scratch, capacity, ret_tape, ret_problem));
@@ -176,7 +177,8 @@ static outcome play_on(struct play *play, struct world_tape *tape, struct world_
     memset(effects, 0, sizeof *effects);
     machine.begin(play->world, state, effects);
     for (size_t events = 0; effects->standing == EXPLORE_GOES_ON; events++) {
-        if (effects->overflowed || !apply(play, effects) || events == EVENTS_MAX || tape->overflowed) {
+        if (effects->overflowed || !apply(play, effects) || events == EVENTS_MAX ||
+                tape->overflowed) {
             FAIL(ret_problem, PROBLEM_LIMIT, "",
                     "the story of \"%.*s\" is longer than %d events; make two routines of it",
                     TEXT_ARGS(play->world->routine->name), EVENTS_MAX);

@@ -178,7 +178,7 @@ static bool needs_a_door(const struct site_step *step) {
 static const char *what_lacks(const struct unfolding *unfolding, const struct site_step *step) {
     const struct site *site = unfolding->site;
     const bool walks = step->act == SITE_ACT_COME || step->act == SITE_ACT_GO;
-    return !is_of(step->who, site->person_count)         ? "a person"
+    return !is_of(step->who, site->person_count)            ? "a person"
             : !none_or_of(step->door, site->door_count)     ? "its door"
             : !none_or_of(step->zone, site->zone_count)     ? "its zone"
             : !none_or_of(step->keypad, site->keypad_count) ? "its keypad"
@@ -249,8 +249,8 @@ static outcome unfold_step(
     return outcome_good();
 }
 
-/* The first clock time written, or one written later that lies less than so long before it on the same day: 08:00 and then
- * 07:30 begins at 07:30; 23:50 and then 00:10 goes on past midnight. */
+/* The first clock time written, or one written later that lies less than so long before it on the same day:
+ * 08:00 and then 07:30 begins at 07:30; 23:50 and then 00:10 goes on past midnight. */
 enum { BEFORE_THE_FIRST_S = 6 * 3600 };
 
 static int32_t begins(const struct site_routine *source) {

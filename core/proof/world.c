@@ -49,7 +49,8 @@ static struct proof_line *tape_line(const struct happening *now, enum proof_line
 
 static void add_effect(
         struct happening *now, enum explore_effect_kind kind, unsigned activity, struct span span) {
-    now->effects->overflowed = now->effects->overflowed || now->effects->count == EXPLORE_EFFECT_MAX;
+    now->effects->overflowed =
+            now->effects->overflowed || now->effects->count == EXPLORE_EFFECT_MAX;
     if (!now->effects->overflowed) {
         now->effects->effects[now->effects->count] = (struct explore_effect){
                 .kind = kind, .activity = (explore_activity)activity, .span = span};
@@ -103,7 +104,8 @@ static void note_violation(struct happening *now, const struct panel_output *out
 
 static void mark_start(struct happening *now, panel_timer timer) {
     const struct world *world = now->world;
-    if (world->probe_marks && timer == world->probe_timer && now->state->starts < world->probe_start) {
+    if (world->probe_marks && timer == world->probe_timer &&
+            now->state->starts < world->probe_start) {
         now->state->starts++;
         now->effects->mark |= now->state->starts == world->probe_start ? 1U : 0U;
     }

@@ -64,7 +64,7 @@ struct world {
     struct span latency[PANEL_ZONE_MAX];
     struct panel_zones radio; /* whose messages can be lost */
     struct panel_zones quiet; /* whose trip means nothing while unset */
-    uint16_t hears_chime; /* bit per actor: has a step that asks whether it has chimed */
+    uint16_t hears_chime;     /* bit per actor: has a step that asks whether it has chimed */
     uint32_t expects;
     bool probe;                    /* keep a violation and go on */
     bool probe_marks;              /* mark the probed interval */

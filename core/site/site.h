@@ -230,8 +230,8 @@ struct site_person {
     uint32_t areas; /* bit per area in which the code or fob acts */
     bool has_code;
     bool has_fob;
-    bool animal; /* a dog: passes zones, opens nothing */
-    bool duress; /* the code is a duress code */
+    bool animal;        /* a dog: passes zones, opens nothing */
+    bool duress;        /* the code is a duress code */
     bool unsets_by_fob; /* by a remedy: uses the fob where a step unsets with the code */
 };
 

@@ -89,9 +89,10 @@ static void no_remedy_without_words(void **state) {
     bool found = false;
     build(tiny);
     for (size_t i = 0; i < 2; i++) {
-        assert_true(proof_unfold(&tiny->site, &tiny->routines[i], &tiny->routine, &tiny->problem).good);
-        assert_true(proof_run(&tiny->site, NULL, &tiny->routine, NULL, tiny->arena.pages, &tiny->arena,
-                &answers[i], &tiny->problem)
+        assert_true(
+                proof_unfold(&tiny->site, &tiny->routines[i], &tiny->routine, &tiny->problem).good);
+        assert_true(proof_run(&tiny->site, NULL, &tiny->routine, NULL, tiny->arena.pages,
+                &tiny->arena, &answers[i], &tiny->problem)
                             .good);
     }
     for (size_t limit = STEP_BYTES; limit < MOST_BYTES && !found; limit += STEP_BYTES) {
@@ -99,8 +100,8 @@ static void no_remedy_without_words(void **state) {
         struct proof_remedy remedy = {0};
         struct problem problem = {0};
         arena_init(&arena, tiny->arena.pages, limit);
-        const outcome done = proof_find_remedy(&tiny->site, NULL, answers, 2, 1, NULL, tiny->arena.pages, &arena,
-                &remedy, &found, &problem);
+        const outcome done = proof_find_remedy(&tiny->site, NULL, answers, 2, 1, NULL,
+                tiny->arena.pages, &arena, &remedy, &found, &problem);
         found = found && done.good;
         if (done.good) {
             assert_true(found);

@@ -1,5 +1,5 @@
-/* What breaks which promise, what excuses it, and the ways a panel sets and unsets besides the code: fob, calendar, common
- * area, duress, mains. Common practice throughout. */
+/* What breaks which promise, what excuses it, and the ways a panel sets and unsets besides the code: fob,
+ * calendar, common area, duress, mains. Common practice throughout. */
 #include "tiny_house.h"
 
 enum { NOON_S = 43200, SIX_S = 64800, MINUTE_S = 60 };
@@ -277,7 +277,8 @@ static void auto_set_into_an_open_window(void **state) {
     assert_goes_well(tiny);
 }
 
-/* ---- fob, areas --------------------------------------------------------------------------------------------------- */
+/* ---- fob, areas
+ * --------------------------------------------------------------------------------------------------- */
 
 static void a_fob_sets_at_once_or_timed(void **state) {
     struct tiny *tiny = *state;

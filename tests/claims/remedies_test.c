@@ -1,5 +1,5 @@
-/* The mistakes of the dossier that need exploration over time, each built into a tiny house: the promise it breaks, and a
- * remedy that, applied afresh, mends it and harms no other routine. Common practice throughout. */
+/* The mistakes of the dossier that need exploration over time, each built into a tiny house: the promise it
+ * breaks, and a remedy that, applied afresh, mends it and harms no other routine. Common practice throughout. */
 #include "tiny_house.h"
 
 #include <stdio.h>

@@ -1,4 +1,5 @@
-/* How people, doors, devices and the panel act on each other: scenes of a few steps whose end a person can work out. Each
+/* How people, doors, devices and the panel act on each other: scenes of a few steps whose end a person can
+ * work out. Each
  * mistake of the dossier that needs exploration over time is one of them (common practice throughout). */
 #include "tiny_house.h"
 
@@ -31,7 +32,8 @@ static void a_follower_that_overtakes_its_door_is_heard(void **state) {
     tiny->zones[1].hold_s = 2;
     assert_breaks(tiny, PROOF_SIREN); /* a tie */
     tiny_closes(tiny, 0, 1, 2, front);
-    assert_false(tiny_ask(tiny, NULL).has_range); /* the door was opened in time: no act of hers was late */
+    assert_false(tiny_ask(tiny, NULL)
+                         .has_range); /* the door was opened in time: no act of hers was late */
     tiny->zones[1].hold_s = 3;
     assert_goes_well(tiny);
 }
@@ -329,7 +331,8 @@ static void a_sign_of_an_area_is_of_that_area(void **state) {
     assert_goes_well(tiny);
 }
 
-/* A wait that another waits for is no mere time, and one that belongs to a way takes no time where the way is left out. */
+/* A wait that another waits for is no mere time, and one that belongs to a way takes no time where the way is
+ * left out. */
 static void waits_are_joined_only_where_nobody_can_tell(void **state) {
     struct tiny *tiny = *state;
     const int front = tiny_door(tiny);
@@ -346,7 +349,8 @@ static void waits_are_joined_only_where_nobody_can_tell(void **state) {
     assert_goes_well(tiny);
     tiny_again(tiny);
     tiny_starts_set(tiny, 0, SITE_MODE_FULL);
-    tiny->ways[0] = (struct site_way){.name = text_of("way"), .door = front, .last = span_of(20, 20)};
+    tiny->ways[0] =
+            (struct site_way){.name = text_of("way"), .door = front, .last = span_of(20, 20)};
     tiny->site.way_count = 1;
     tiny_step(tiny, 0, 0, 0, SITE_ACT_COME)->way = 0;
     tiny_passes(tiny, 0, 5, 5, hall);

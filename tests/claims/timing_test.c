@@ -16,8 +16,8 @@ static void write_return(struct tiny *tiny, int32_t low_s, int32_t high_s) {
     tiny_closes(tiny, 0, 1, 2, 0);
 }
 
-/* Common practice, issue 2: with clocks within 10 % a 30 s entry delay (27..33) lets a code at 26 s through, at 27..33 s it
- * depends on the clock, at 34 s never. */
+/* Common practice, issue 2: with clocks within 10 % a 30 s entry delay (27..33) lets a code at 26 s through,
+ * at 27..33 s it depends on the clock, at 34 s never. */
 static void a_delay_of_30_s_within_ten_percent(void **state) {
     struct tiny *tiny = *state;
     for (int32_t at_s = 20; at_s <= 40; at_s++) {

@@ -192,7 +192,8 @@ static enum proof_verdict verdict_with(struct tiny *tiny, struct proof_options o
     return answer.verdict;
 }
 
-/* Merging, inclusion, the calm rule and joined steps change no verdict. Not settled within the bound: nothing is said. */
+/* Merging, inclusion, the calm rule and joined steps change no verdict. Not settled within the bound: nothing
+ * is said. */
 static void hold_against_no_reductions(
         struct tiny *tiny, const struct proof_options *options, enum proof_verdict verdict) {
     for (int off = 1; off < 8; off++) {
@@ -209,7 +210,8 @@ static void hold_against_no_reductions(
     }
 }
 
-/* The course that the explorer finds is a run of the world, every duration within its span, its last event the bad one. */
+/* The course that the explorer finds is a run of the world, every duration within its span, its last event the
+ * bad one. */
 static void hold_against_the_machine(struct tiny *tiny, const struct proof_options *options) {
     struct world *world = ARENA_NEW(&tiny->arena, struct world);
     struct panel_outputs *outputs = ARENA_NEW(&tiny->arena, struct panel_outputs);

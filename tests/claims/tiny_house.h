@@ -64,7 +64,8 @@ struct site_step *tiny_sets(struct tiny *tiny, int who, int32_t low_s, int32_t h
 void tiny_again(struct tiny *tiny);
 void tiny_starts_set(struct tiny *tiny, int area, int mode);
 
-/* What the prover says of routine 0; never a problem. Every answer is held against the same without reductions, and every
+/* What the prover says of routine 0; never a problem. Every answer is held against the same without
+ * reductions, and every
  * story is replayed as a run of the machine. options: NULL = defaults. The story is in the house's arena. */
 struct proof_answer tiny_ask(struct tiny *tiny, const struct proof_options *options);
 enum proof_verdict tiny_verdict(struct tiny *tiny, const struct proof_options *options);

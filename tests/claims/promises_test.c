@@ -277,8 +277,7 @@ static void auto_set_into_an_open_window(void **state) {
     assert_goes_well(tiny);
 }
 
-/* ---- fob, areas
- * --------------------------------------------------------------------------------------------------- */
+/* ---- fob, areas ---- */
 
 static void a_fob_sets_at_once_or_timed(void **state) {
     struct tiny *tiny = *state;

@@ -148,14 +148,14 @@ static void masked_device(struct scene *s) {
     expect_phase(s, HOME, PANEL_EXITING);
 }
 
-/* page: "Path down: trouble" (there is no hold-back of the siren in the settings, so nothing to cancel) */
+/* page: "Path down: trouble" (no hold-back of the siren in the model, so nothing to cancel; no queue either) */
 static void path_down_is_trouble(struct scene *s) {
     at(s, 10), happens(s, PANEL_IN_PATH_LOST, ANY);
     expect_says(s, PANEL_SAYS_TROUBLE, ANY, 10);
     expect_tone(s, PANEL_TONE_TROUBLE, true, 10);
 }
 
-/* page: "Mains: trouble at once, report after delay ± jitter, restore only if the loss was sent." */
+/* page: "Mains: trouble at once, report after delay ... restore only if the loss was sent." (no jitter in the model) */
 static void mains_lost_for_long(struct scene *s) {
     at(s, 10), happens(s, PANEL_IN_MAINS_LOST, ANY);
     expect_says(s, PANEL_SAYS_TROUBLE, ANY, 10);

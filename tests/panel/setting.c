@@ -91,7 +91,7 @@ static void entry_door_open_refused(struct scene *s) {
     at(s, 20), refuses_for(s, FRONT);
 }
 
-/* page: "each fault `refuse | user acknowledges | ignore`, logged." */
+/* page: "each fault `refuse | user acknowledges | ignore`" (the model keeps no log of it) */
 static void fault_refuses(struct scene *s) {
     at(s, 10), happens(s, PANEL_IN_MAINS_LOST, ANY);
     at(s, 20), sets(s, ANNA, ON_HOME, FULL);

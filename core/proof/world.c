@@ -522,8 +522,10 @@ static void judge(struct happening *now, bool was_done) {
     }
     if (world->probe && state->violation != 0) {
         now->effects->violation = state->violation;
-        const bool ends = all_done(world, state) || is_calm(world, state) ||
-                (world->probe_marks && bit_has(state->done, world->probe_step));
+        /* With marks the length is what is wanted: not over before its end, calm or not. */
+        const bool ends = all_done(world, state) ||
+                (world->probe_marks ? bit_has(state->done, world->probe_step)
+                                    : is_calm(world, state));
         if (ends) {
             now->effects->standing = EXPLORE_VIOLATION;
         }

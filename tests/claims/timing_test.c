@@ -247,6 +247,25 @@ static void always_looks_at_every_good_end(void **state) {
     assert_int_equal(answer.always_when.count, 0);
 }
 
+/* "Can" looks at every bad run to the end of the interval, even where the father has unset meanwhile. */
+static void can_looks_at_every_bad_run(void **state) {
+    struct tiny *tiny = *state;
+    const int front = tiny_door(tiny);
+    tiny_zone(tiny, SITE_ENTRY, front, tiny_profile(tiny, SITE_CONTACT));
+    tiny_person(tiny, 1);
+    tiny_person(tiny, 1);
+    tiny_starts_set(tiny, 0, SITE_MODE_FULL);
+    tiny_opens(tiny, 0, 0, 0, front);
+    tiny_unsets(tiny, 0, 20, 40);
+    tiny_unsets(tiny, 1, 28, 28);
+    const struct proof_answer answer = tiny_ask(tiny, NULL);
+    assert_true(answer.has_range);
+    assert_int_equal(answer.probed_step, 1);
+    assert_int_equal(answer.can.interval[0].low_s, 27);
+    assert_int_equal(answer.can.interval[0].high_s, 40);
+    assert_int_equal(answer.always_when.count, 0);
+}
+
 /* An act before the timer was started ends no interval. */
 static void no_interval_runs_backward(void **state) {
     struct tiny *tiny = *state;
@@ -501,6 +520,7 @@ int main(void) {
             WITH_A_HOUSE(what_was_not_under_way_is_not_probed),
             WITH_A_HOUSE(the_late_code_is_one_that_acts_there),
             WITH_A_HOUSE(always_looks_at_every_good_end),
+            WITH_A_HOUSE(can_looks_at_every_bad_run),
             WITH_A_HOUSE(no_interval_runs_backward),
             WITH_A_HOUSE(a_probe_that_is_cut_short_claims_nothing),
             WITH_A_HOUSE(a_margin_holds_less_one_and_fails_at_a_tie),

@@ -26,6 +26,9 @@ static struct text remedy_text(const struct site *site, const struct proof_remed
         words_add(&out, site, words_timer(panel_timer_kind_of(remedy->answer.margin_timer)), NULL);
         text_add_char(&out, ')');
     }
+    if (remedy->routines_checked == 1) {
+        return text_built(&out); /* there is no other to speak of */
+    }
     if (remedy->routines_proven == remedy->routines_checked) {
         text_add_format(&out, ", and so do all %zu", remedy->routines_checked);
     } else {

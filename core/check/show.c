@@ -238,7 +238,8 @@ static void show_verdict(
             text_add_format(&out, ", with the panel's clocks up to %d %% off",
                     site->settings.tolerance_tenths * 10);
         }
-        text_add_format(&out, " (proven: %zu classes of timings)", answer->classes);
+        text_add_format(&out, " (proven: %zu %s of timings)", answer->classes,
+                answer->classes == 1 ? "class" : "classes");
         if (answer->has_margin) {
             text_add_string(&out, "; tightest: ");
             add_margin(&out, site, answer);

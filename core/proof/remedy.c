@@ -138,31 +138,36 @@ static bool worth_pairing(const struct proof_edit *a, const struct proof_edit *b
     return behaviour && (b->kind == PROOF_EDIT_EXIT || b->kind == PROOF_EDIT_KEYPAD);
 }
 
-/* Something to buy and fit, not only to key in. */
-static bool needs_a_thing(const struct proof_edit *edit) {
+/* What comes last: something to buy and fit, or a door to the outside that nobody hears any more. */
+static bool is_dear(const struct trial *trial, const struct proof_edit *edit) {
+    if (edit->kind == PROOF_EDIT_IN_MODE && edit->behaviour == SITE_OUT) {
+        const int device = trial->site->zones[edit->zone].device;
+        const int door = device == SITE_NONE ? SITE_NONE : trial->site->devices[device].door;
+        return door != SITE_NONE && trial->site->doors[door].outside;
+    }
     return edit->kind == PROOF_EDIT_KEYPAD || edit->kind == PROOF_EDIT_CONTACT ||
             edit->kind == PROOF_EDIT_FOB;
 }
 
-static outcome search_one(struct trial *trial, const struct candidates *candidates, bool things,
+static outcome search_one(struct trial *trial, const struct candidates *candidates, bool dear,
         struct arena *arena, struct proof_remedy *ret_remedy, bool *ret_found,
         struct problem *ret_problem) {
     for (size_t i = 0; i < candidates->count && !*ret_found; i++) {
         const struct proof_edit *const one[] = {&candidates->edits[i]};
-        if (needs_a_thing(one[0]) == things) {
+        if (is_dear(trial, one[0]) == dear) {
             TRY(try_and_give(trial, one, 1, arena, ret_remedy, ret_found, ret_problem));
         }
     }
     return outcome_good();
 }
 
-static outcome search_pairs(struct trial *trial, const struct candidates *candidates, bool things,
+static outcome search_pairs(struct trial *trial, const struct candidates *candidates, bool dear,
         struct arena *arena, struct proof_remedy *ret_remedy, bool *ret_found,
         struct problem *ret_problem) {
     for (size_t i = 0; i < candidates->count; i++) {
         for (size_t k = 0; k < candidates->count && !*ret_found; k++) {
             const struct proof_edit *const pair[] = {&candidates->edits[i], &candidates->edits[k]};
-            const bool fits = (needs_a_thing(pair[0]) || needs_a_thing(pair[1])) == things;
+            const bool fits = (is_dear(trial, pair[0]) || is_dear(trial, pair[1])) == dear;
             if (fits && worth_pairing(pair[0], pair[1])) {
                 TRY(try_and_give(trial, pair, 2, arena, ret_remedy, ret_found, ret_problem));
             }
@@ -171,17 +176,17 @@ static outcome search_pairs(struct trial *trial, const struct candidates *candid
     return outcome_good();
 }
 
-/* What is keyed in comes before what is bought, one change before two. */
+/* What is cheap comes before what is dear, one change before two. */
 static outcome search(struct trial *trial, const struct candidates *candidates, struct arena *arena,
         struct proof_remedy *ret_remedy, bool *ret_found, struct problem *ret_problem) {
-    for (int things = 0; things <= 1; things++) {
+    for (int dear = 0; dear <= 1; dear++) {
         if (!*ret_found) {
             TRY(search_one(
-                    trial, candidates, things == 1, arena, ret_remedy, ret_found, ret_problem));
+                    trial, candidates, dear == 1, arena, ret_remedy, ret_found, ret_problem));
         }
         if (!*ret_found) {
             TRY(search_pairs(
-                    trial, candidates, things == 1, arena, ret_remedy, ret_found, ret_problem));
+                    trial, candidates, dear == 1, arena, ret_remedy, ret_found, ret_problem));
         }
     }
     return outcome_good();

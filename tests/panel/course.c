@@ -290,7 +290,8 @@ static const char *zone_timers_broken(const struct course *course, unsigned zone
     }
     for (unsigned slot = 0; slot < 4; slot++) {
         const enum panel_timer_kind kind = (enum panel_timer_kind)(PANEL_TIMER_PULSE_1 + slot);
-        if (runs(course, kind, zone) != (((unsigned)state->pulses[zone] >> slot & 1U) != 0)) {
+        const bool counted = panel_bit(state->pulses[zone], slot);
+        if (runs(course, kind, zone) != counted) {
             return "a pulse and its timer differ";
         }
     }

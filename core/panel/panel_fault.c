@@ -21,7 +21,7 @@ static void panel_event(struct panel_walk *walk, enum event_kind kind, bool rest
 
 /* page: Tamper: set -> alarm course plus tamper signal; unset -> inside warning, no outside siren. While entry runs an
  * off-route trip: entry keeps running, its alarm is held, its tamper signal never. */
-void panel_tamper(struct panel_walk *walk, unsigned zone) {
+static void tamper(struct panel_walk *walk, unsigned zone) {
     const unsigned area = panel_zone(walk, zone)->area;
     if (panel_zones_has(&walk->state->tampered, zone)) {
         return;
@@ -309,7 +309,7 @@ void panel_fault_input(struct panel_walk *walk) {
         if (zone == PANEL_NO_ZONE) {
             panel_lid(walk, walk->input.kind == PANEL_IN_TAMPER);
         } else if (walk->input.kind == PANEL_IN_TAMPER) {
-            panel_tamper(walk, zone);
+            tamper(walk, zone);
         } else {
             tamper_back(walk, zone);
         }

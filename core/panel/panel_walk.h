@@ -71,7 +71,6 @@ void panel_restore(struct panel_walk *walk, unsigned zone);
 
 /* panel_fault.c: tamper, supervision, power, paths */
 void panel_fault_input(struct panel_walk *walk);
-void panel_tamper(struct panel_walk *walk, unsigned zone);
 void panel_lost(struct panel_walk *walk, unsigned zone);
 void panel_heard(struct panel_walk *walk, unsigned zone); /* any message of a supervised device */
 void panel_power_mask_over(struct panel_walk *walk);

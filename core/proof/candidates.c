@@ -14,9 +14,8 @@ struct finder {
 };
 
 static struct proof_edit *add(struct finder *finder, enum proof_edit_kind kind) {
-    static struct proof_edit *const nowhere = NULL;
     if (finder->found->count == CANDIDATE_MAX) {
-        return nowhere;
+        return NULL; /* the dearest candidates are left untried */
     }
     struct proof_edit *edit = &finder->found->edits[finder->found->count];
     finder->found->count++;

@@ -378,10 +378,6 @@ static struct panel_input key_input(
             .acknowledged = true};
 }
 
-static void press(struct happening *now, unsigned zone) {
-    trip(now, zone);
-}
-
 static void act(struct happening *now, const struct proof_step *step) {
     switch (step->act) {
     case SITE_ACT_OPEN:
@@ -403,7 +399,7 @@ static void act(struct happening *now, const struct proof_step *step) {
         tell_panel(now, key_input(now, step, PANEL_IN_WRONG_CODE));
         break;
     case SITE_ACT_PRESS:
-        press(now, (unsigned)step->zone);
+        trip(now, (unsigned)step->zone);
         break;
     case SITE_ACT_BYPASS:
         tell_panel(now,

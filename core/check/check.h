@@ -49,9 +49,10 @@ struct check_plan {
 };
 
 /** A finding with what belongs to it. story: empty where there is none. range: when it happens, in a sentence, or
- *  empty. also: answers with the same cause, told by name only. */
+ *  empty. also: answers with the same cause, told by name only. about: what it concerns, see about.h. */
 struct check_finding {
     struct finding base;
+    struct text about;
     struct story story;
     struct text range;
     const size_t *also;

@@ -1,6 +1,7 @@
 #include "check/findings.h"
 
 #include "base/quantity.h"
+#include "check/about.h"
 #include "check/words.h"
 
 #include <assert.h>
@@ -452,5 +453,8 @@ outcome findings_make(const struct site *site, struct arena *arena, struct check
     TRY(add_absent(&maker, false, ret_problem));
     TRY(add_absent(&maker, true, ret_problem));
     sort_by_weight(report, sorted);
+    for (size_t i = 0; i < report->finding_count; i++) {
+        report->findings[i].about = about_finding(site, report, &report->findings[i], arena);
+    }
     return arena->refused ? no_memory(ret_problem) : outcome_good();
 }

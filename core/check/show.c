@@ -5,13 +5,16 @@
 
 enum { INDENT = 7, LABEL_END = 17 };
 
-static const char *const weights[FINDING_WEIGHT_COUNT] = {
-        [FINDING_FAULT] = "FAULT",
-        [FINDING_RISK] = "RISK",
-        [FINDING_NOTE] = "NOTE",
-};
+const char *show_weight_label(enum finding_weight weight) {
+    static const char *const labels[FINDING_WEIGHT_COUNT] = {
+            [FINDING_FAULT] = "FAULT",
+            [FINDING_RISK] = "RISK",
+            [FINDING_NOTE] = "NOTE",
+    };
+    return labels[weight];
+}
 
-static enum layout_ink ink_of_weight(enum finding_weight weight) {
+enum layout_ink show_weight_ink(enum finding_weight weight) {
     return weight == FINDING_FAULT   ? LAYOUT_BAD
             : weight == FINDING_RISK ? LAYOUT_UNSURE
                                      : LAYOUT_STRONG;
@@ -35,8 +38,8 @@ static void show_row(struct layout *layout, const char *label, struct text text)
     layout_end_line(layout);
 }
 
-/* "quayside.yaml:61", at the right edge of the line where there is room, else on a line of its own. */
-static void show_place(struct layout *layout, struct text path, const struct show_places *places) {
+void show_place(
+        struct layout *layout, struct text path, size_t hang, const struct show_places *places) {
     int line = 0;
     int column = 0;
     if (path.length == 0 || !places->find(places->context, path, &line, &column)) {
@@ -48,8 +51,8 @@ static void show_place(struct layout *layout, struct text path, const struct sho
     if (layout->column + 2 + columns > layout->width) {
         layout_end_line(layout);
     }
-    layout_to(layout, columns + LABEL_END > layout->width ? LABEL_END : layout->width - columns);
-    layout_words(layout, text_built(&where), LABEL_END, LAYOUT_QUIET);
+    layout_to(layout, columns + hang > layout->width ? hang : layout->width - columns);
+    layout_words(layout, text_built(&where), hang, LAYOUT_QUIET);
 }
 
 static void show_also(const struct check_finding *finding, const struct proof_answer *answers,
@@ -65,7 +68,7 @@ static void show_also(const struct check_finding *finding, const struct proof_an
 void show_finding(const struct check_finding *finding, const struct proof_answer *answers,
         const struct show_places *places, struct layout *layout) {
     const struct finding *base = &finding->base;
-    layout_put_string(layout, weights[base->weight], ink_of_weight(base->weight));
+    layout_put_string(layout, show_weight_label(base->weight), show_weight_ink(base->weight));
     layout_to(layout, INDENT);
     layout_words(layout, base->headline, INDENT, LAYOUT_STRONG);
     layout_end_line(layout);
@@ -75,7 +78,7 @@ void show_finding(const struct check_finding *finding, const struct proof_answer
         layout_put_string(layout, "why", LAYOUT_QUIET);
         layout_to(layout, LABEL_END);
         layout_words(layout, base->why, LABEL_END, LAYOUT_PLAIN);
-        show_place(layout, base->place, places);
+        show_place(layout, base->place, LABEL_END, places);
         layout_end_line(layout);
     }
     show_row(layout, "when", finding->range);
@@ -108,7 +111,7 @@ static void show_head(const struct site *site, struct layout *layout) {
     layout_end_line(layout);
 }
 
-static void add_count(struct text_builder *out, const char *before, size_t count, const char *one,
+void show_add_count(struct text_builder *out, const char *before, size_t count, const char *one,
         const char *several) {
     if (count > 0) {
         text_add_format(out, "%s%zu %s", before, count, count == 1 ? one : several);
@@ -137,11 +140,11 @@ static void show_summary(
     text_add_format(&out, "%zu routine%s (%zu described, %zu usual): ", report->answer_count,
             report->answer_count == 1 ? "" : "s", report->written, report->usual);
     text_add_format(&out, "%zu %s well", report->well, report->well == 1 ? "goes" : "go");
-    add_count(&out, ", ", report->wrong, "goes wrong", "go wrong");
-    add_count(&out, ", ", report->unsettled, "not settled", "not settled");
-    add_count(&out, " · ", report->weights[FINDING_FAULT], "fault", "faults");
-    add_count(&out, " · ", report->weights[FINDING_RISK], "risk", "risks");
-    add_count(&out, " · ", report->weights[FINDING_NOTE], "note", "notes");
+    show_add_count(&out, ", ", report->wrong, "goes wrong", "go wrong");
+    show_add_count(&out, ", ", report->unsettled, "not settled", "not settled");
+    show_add_count(&out, " · ", report->weights[FINDING_FAULT], "fault", "faults");
+    show_add_count(&out, " · ", report->weights[FINDING_RISK], "risk", "risks");
+    show_add_count(&out, " · ", report->weights[FINDING_NOTE], "note", "notes");
     text_add_format(&out, " · exit %d", check_exit_status(report));
     const enum layout_ink ink = report->weights[FINDING_FAULT] > 0 ? LAYOUT_BAD
             : report->unsettled > 0                                ? LAYOUT_UNSURE

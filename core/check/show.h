@@ -20,6 +20,13 @@ struct show_places {
 void show_report(const struct site *site, const struct check_report *report,
         const struct show_places *places, bool margins, struct layout *layout);
 
+/** What differs from an older file of the same house, in short. margins: every routine, not only those that differ.
+ *  places, older_places: of the two files. */
+struct compare;
+void show_compare(const struct site *site, const struct check_report *report,
+        const struct compare *compare, const struct show_places *places,
+        const struct show_places *older_places, bool margins, struct layout *layout);
+
 /** One routine told: its verdict, which course of it this is, that course as a story, and what is wrong with it.
  *  course: a sentence, or empty. finding: NULL when nothing is wrong. */
 struct show_told {
@@ -36,10 +43,30 @@ void show_told(const struct site *site, const struct show_told *told,
 void show_finding(const struct check_finding *finding, const struct proof_answer *answers,
         const struct show_places *places, struct layout *layout);
 
-/** The same as JSON. Each writes one value: name as in json.h. */
+/** The same as JSON. Each writes one value: name as in json.h. compare: NULL when there is no older file; then
+ *  older_places is not looked at. */
 void show_report_json(const struct site *site, const struct check_report *report,
-        const struct show_places *places, struct json_writer *json);
+        const struct show_places *places, const struct compare *compare,
+        const struct show_places *older_places, struct json_writer *json);
 void show_told_json(const struct site *site, const struct show_told *told,
         const struct show_places *places, struct json_writer *json);
+
+/* ---- shared by the files of this module */
+
+/** "place": path, file, line and column, or null. */
+void show_place_json(struct json_writer *json, struct text path, const struct show_places *places);
+/** "fault", "risk", "note". */
+const char *show_weight_name(enum finding_weight weight);
+void show_compare_json(struct json_writer *json, const struct compare *compare,
+        const struct show_places *places, const struct show_places *older_places);
+/** "15 faults", "1 fault"; nothing for 0. before: put in front. */
+void show_add_count(struct text_builder *out, const char *before, size_t count, const char *one,
+        const char *several);
+/** "FAULT", and its colour. */
+const char *show_weight_label(enum finding_weight weight);
+enum layout_ink show_weight_ink(enum finding_weight weight);
+/** "quayside.yaml:61" at the right edge of the line, or on a line of its own from `hang` on. */
+void show_place(
+        struct layout *layout, struct text path, size_t hang, const struct show_places *places);
 
 #endif

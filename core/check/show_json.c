@@ -4,8 +4,7 @@
 
 enum { FORMAT = 1 };
 
-static void write_place(
-        struct json_writer *json, struct text path, const struct show_places *places) {
+void show_place_json(struct json_writer *json, struct text path, const struct show_places *places) {
     int line = 0;
     int column = 0;
     if (path.length == 0) {
@@ -23,6 +22,11 @@ static void write_place(
         json_add_null(json, "column");
     }
     json_close_object(json);
+}
+
+const char *show_weight_name(enum finding_weight weight) {
+    static const char *const names[FINDING_WEIGHT_COUNT] = {"fault", "risk", "note"};
+    return names[weight];
 }
 
 static void write_story(struct json_writer *json, const struct story *story) {
@@ -57,14 +61,14 @@ static void write_ranges(
 static void write_finding(struct json_writer *json, const char *name,
         const struct check_finding *finding, const struct proof_answer *answers,
         const struct show_places *places) {
-    static const char *const weights[FINDING_WEIGHT_COUNT] = {"fault", "risk", "note"};
     const struct finding *base = &finding->base;
     json_open_object(json, name);
-    json_add_string(json, "weight", weights[base->weight]);
+    json_add_string(json, "weight", show_weight_name(base->weight));
     json_add_text(json, "id", base->id);
+    json_add_text(json, "about", finding->about);
     json_add_text(json, "headline", base->headline);
     json_add_text(json, "why", base->why);
-    write_place(json, base->place, places);
+    show_place_json(json, base->place, places);
     json_add_text(json, "when", finding->range);
     json_add_text(json, "remedy", base->remedy);
     json_add_text(json, "price", base->price);
@@ -122,7 +126,7 @@ static void write_answer(struct json_writer *json, const char *name,
     json_add_text(json, "name", answer->routine.name);
     json_add_text(json, "says", answer->routine.says);
     json_add_bool(json, "usual", routine->usual);
-    write_place(json,
+    show_place_json(json,
             routine->usual ? text_of("") : text_print(arena, "routines[%zu]", routine->index),
             places);
     json_add_string(json, "verdict", words_verdict(answer->verdict));
@@ -173,7 +177,8 @@ static void write_counts(struct json_writer *json, const struct check_report *re
 }
 
 void show_report_json(const struct site *site, const struct check_report *report,
-        const struct show_places *places, struct json_writer *json) {
+        const struct show_places *places, const struct compare *compare,
+        const struct show_places *older_places, struct json_writer *json) {
     json_open_object(json, NULL);
     write_site(json, site, places);
     json_open_array(json, "findings");
@@ -196,6 +201,11 @@ void show_report_json(const struct site *site, const struct check_report *report
         json_close_object(json);
     }
     json_close_array(json);
+    if (compare == NULL) {
+        json_add_null(json, "against");
+    } else {
+        show_compare_json(json, compare, places, older_places);
+    }
     write_counts(json, report);
     json_add_bool(json, "stopped", report->stopped);
     json_add_integer(json, "exit", check_exit_status(report));

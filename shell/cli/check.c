@@ -1,4 +1,5 @@
 #include "check/check.h"
+#include "check/compare.h"
 
 #include "cli/cli.h"
 #include "cli/crew.h"
@@ -14,10 +15,21 @@ struct wishes {
     bool margins;
     struct check_options options;
     size_t jobs;
+    const char *older; /* NULL: against nothing */
 };
 
-static int show(const struct cli_site *read, const struct check_report *report,
-        const struct wishes *wishes) {
+/* What was checked, and against what; compare, older: NULL when against nothing. */
+struct checked {
+    const struct cli_site *read;
+    struct check_report report;
+    const struct compare *compare;
+    const struct cli_site *older;
+};
+
+static int show(const struct checked *checked, const struct wishes *wishes) {
+    const struct cli_site *read = checked->read;
+    const struct check_report *report = &checked->report;
+    const struct show_places *older = checked->older == NULL ? NULL : &checked->older->places;
     const struct site *site = &read->document.site;
     struct arena arena;
     struct text_builder out;
@@ -26,7 +38,11 @@ static int show(const struct cli_site *read, const struct check_report *report,
     if (wishes->json) {
         struct json_writer json;
         json_init(&json, &out);
-        show_report_json(site, report, &read->places, &json);
+        show_report_json(site, report, &read->places, checked->compare, older, &json);
+    } else if (checked->compare != NULL) {
+        struct layout layout = terminal_layout(&out);
+        show_compare(
+                site, report, checked->compare, &read->places, older, wishes->margins, &layout);
     } else {
         struct layout layout = terminal_layout(&out);
         show_report(site, report, &read->places, wishes->margins, &layout);
@@ -43,27 +59,53 @@ static int show(const struct cli_site *read, const struct check_report *report,
     return status;
 }
 
+/* Checks one, or one against the other; everything that is shown lives in the crew's arenas. */
+static int check_read(
+        const struct cli_site *read, const struct cli_site *older, const struct wishes *wishes) {
+    struct checked checked = {.read = read, .older = older};
+    struct check_report before;
+    struct compare compare;
+    struct crew crew;
+    struct problem problem = {0};
+    struct check_options options = wishes->options;
+    int status = CLI_UNREADABLE;
+    /* What is gone and new is shown without remedies. */
+    options.no_remedy = options.no_remedy || (older != NULL && !wishes->json);
+    crew_init(&crew, wishes->jobs, host_pages());
+    terminal_catch_interrupt();
+    bool good = prove_site(&read->document.site, &options, &crew, &checked.report, &problem).good;
+    const struct cli_site *blamed = read;
+    if (good && older != NULL) {
+        options.no_remedy = true;
+        blamed = older;
+        good = prove_site(&older->document.site, &options, &crew, &before, &problem).good &&
+                compare_reports(&before, &checked.report, &crew.arenas[0], &compare, &problem).good;
+        checked.compare = &compare;
+    }
+    status = good ? show(&checked, wishes) : cli_site_refused(blamed, &problem);
+    crew_finish(&crew);
+    return status;
+}
+
 static int check_file(const char *path, const struct wishes *wishes) {
     struct cli_site read;
+    struct cli_site older;
     int status = CLI_UNREADABLE;
     if (cli_site_read(&read, path)) {
-        struct check_report report;
-        struct crew crew;
-        struct problem problem = {0};
-        crew_init(&crew, wishes->jobs, host_pages());
-        terminal_catch_interrupt();
-        if (prove_site(&read.document.site, &wishes->options, &crew, &report, &problem).good) {
-            status = show(&read, &report, wishes);
+        if (wishes->older == NULL) {
+            status = check_read(&read, NULL, wishes);
         } else {
-            status = cli_site_refused(&read, &problem);
+            if (cli_site_read(&older, wishes->older)) {
+                status = check_read(&read, &older, wishes);
+            }
+            cli_site_finish(&older);
         }
-        crew_finish(&crew);
     }
     cli_site_finish(&read);
     return status;
 }
 
-enum { JSON = 1, MARGINS, NO_USUAL, NO_REMEDY, CLASSES, JOBS };
+enum { JSON = 1, MARGINS, NO_USUAL, NO_REMEDY, CLASSES, JOBS, AGAINST };
 
 static const struct option options[] = {
         {"json", no_argument, NULL, JSON},
@@ -72,6 +114,7 @@ static const struct option options[] = {
         {"no-remedy", no_argument, NULL, NO_REMEDY},
         {"classes", required_argument, NULL, CLASSES},
         {"jobs", required_argument, NULL, JOBS},
+        {"against", required_argument, NULL, AGAINST},
         {"help", no_argument, NULL, 'h'},
         {NULL, 0, NULL, 0},
 };
@@ -97,6 +140,9 @@ static bool take_option(const struct cli_command *command, int option, struct wi
         return true;
     case MARGINS:
         wishes->margins = true;
+        return true;
+    case AGAINST:
+        wishes->older = optarg;
         return true;
     case NO_USUAL:
         wishes->options.no_usual = true;
@@ -142,6 +188,9 @@ static int run(const struct cli_command *command, int argc, char **argv) {
         return cli_misused(
                 command, "one site file at a time; \"%s\" is too many", argv[optind + 1]);
     }
+    if (wishes.older != NULL && strcmp(wishes.older, "-") == 0 && strcmp(argv[optind], "-") == 0) {
+        return cli_misused(command, "only one of the two files can be standard input");
+    }
     return check_file(argv[optind], &wishes);
 }
 
@@ -151,16 +200,19 @@ const struct cli_command cli_check = {
         .answers = "everything at once: findings, verdicts, margins",
         .help = "Proves every routine of the site file, those described in it and the usual ones,\n"
                 "at every timing. SITE is a YAML or JSON file; - reads standard input.\n\n"
-                "  --margins     lists every routine and how many seconds it has to spare\n"
-                "  --json        the same as JSON (docs/json.md)\n"
-                "  --no-usual    only the routines described in the file\n"
-                "  --no-remedy   does not look for remedies: quicker\n"
-                "  --classes N   how far one search goes before it is given up (200000)\n"
-                "  --jobs N      how many routines are proven at once (one per core)\n"
-                "  --help        this page\n\n"
-                "exit  0  no fault\n"
+                "  --margins         lists every routine and how many seconds it has to spare\n"
+                "  --against OLDER   instead: which findings are new and gone since OLDER, and "
+                "what\n"
+                "                    each routine had and has to spare\n"
+                "  --json            the same as JSON (docs/json.md)\n"
+                "  --no-usual        only the routines described in the file\n"
+                "  --no-remedy       does not look for remedies: quicker\n"
+                "  --classes N       how far one search goes before it is given up (200000)\n"
+                "  --jobs N          how many routines are proven at once (one per core)\n"
+                "  --help            this page\n\n"
+                "exit  0  no fault (with --against: in SITE)\n"
                 "      1  faults\n"
-                "      2  the site file could not be read, or the command not understood\n"
+                "      2  a file could not be read, or the command not understood\n"
                 "      3  no fault found, but something is not settled\n"
                 "    130  stopped by Ctrl-C; what was known by then is shown\n",
         .run = run,

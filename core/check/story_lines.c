@@ -321,8 +321,12 @@ static void tell_timer(struct teller *teller, size_t first, size_t end) {
     if (teller_find_start(teller->answer, kind, (int)panel_timer_index_of(line->timer), first,
                 &about.seconds_s, &began_s)) {
         const int32_t took_s = line->at_s - began_s;
+        const bool spread = kind == PANEL_TIMER_MAINS && teller->site->settings.mains_jitter_s > 0;
         quantity_add_seconds(&because, about.seconds_s);
-        if (took_s != about.seconds_s) {
+        if (took_s != about.seconds_s && spread) {
+            text_add_string(&because, ", spread on purpose: ");
+            quantity_add_seconds(&because, took_s);
+        } else if (took_s != about.seconds_s) {
             text_add_string(&because, " by a clock that is ");
             text_add_string(&because, took_s < about.seconds_s ? "fast: " : "slow: ");
             quantity_add_seconds(&because, took_s);

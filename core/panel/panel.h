@@ -329,8 +329,9 @@ struct panel_output {
     enum panel_reason why;
     panel_timer timer;
     int32_t seconds_s;
-    bool at_least; /* START: the timer has no upper end (cancel window, power-up mask) */
-    bool exact;    /* START: true to the second (calendar) */
+    int32_t spread_s; /* START: each start ends up to so much earlier or later, on purpose */
+    bool at_least;    /* START: the timer has no upper end (cancel window, power-up mask) */
+    bool exact;       /* START: true to the second (calendar) */
     bool on;
     uint8_t area;
     uint8_t zone;

@@ -152,8 +152,8 @@ static void mains(struct panel_walk *walk, bool lost) {
     if (lost) {
         state->flags |= PANEL_MAINS_LOST;
         panel_say(walk, PANEL_SAYS_TROUBLE, PANEL_NO_ZONE, 0, PANEL_WHY_POWER);
-        panel_start_timer(
-                walk, panel_timer_of(PANEL_TIMER_MAINS, 0), walk->program->settings.mains_delay_s);
+        panel_start_spread_timer(walk, panel_timer_of(PANEL_TIMER_MAINS, 0),
+                walk->program->settings.mains_delay_s, walk->program->settings.mains_jitter_s);
         return;
     }
     panel_stop_timer(walk, panel_timer_of(PANEL_TIMER_MAINS, 0));

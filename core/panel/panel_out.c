@@ -16,35 +16,49 @@ struct panel_output *panel_output_add(
     return output;
 }
 
-static void start(struct panel_walk *walk, panel_timer timer, int32_t seconds_s, bool at_least,
-        bool exact, enum panel_reason why) {
+/* The START to mark further; NULL when the timer has ended already. */
+static struct panel_output *start(
+        struct panel_walk *walk, panel_timer timer, int32_t seconds_s, enum panel_reason why) {
     if (seconds_s <= 0) {
         /* A timer of 0 s ends inside the step that starts it. */
         panel_stop_timer(walk, timer);
         panel_timer_ended(walk, timer);
-        return;
+        return NULL;
     }
     struct panel_output *output = panel_output_add(walk, PANEL_OUT_START, why);
     output->timer = timer;
     output->seconds_s = seconds_s;
-    output->at_least = at_least;
-    output->exact = exact;
+    return output;
 }
 
 void panel_start_timer(struct panel_walk *walk, panel_timer timer, int32_t seconds_s) {
-    start(walk, timer, seconds_s, false, false, PANEL_WHY_NONE);
+    (void)start(walk, timer, seconds_s, PANEL_WHY_NONE);
 }
 
 void panel_restart_timer(struct panel_walk *walk, panel_timer timer, int32_t seconds_s) {
-    start(walk, timer, seconds_s, false, false, PANEL_WHY_RESTART);
+    (void)start(walk, timer, seconds_s, PANEL_WHY_RESTART);
 }
 
 void panel_start_open_timer(struct panel_walk *walk, panel_timer timer, int32_t seconds_s) {
-    start(walk, timer, seconds_s, true, false, PANEL_WHY_NONE);
+    struct panel_output *output = start(walk, timer, seconds_s, PANEL_WHY_NONE);
+    if (output != NULL) {
+        output->at_least = true;
+    }
 }
 
 void panel_start_exact_timer(struct panel_walk *walk, panel_timer timer, int32_t seconds_s) {
-    start(walk, timer, seconds_s, false, true, PANEL_WHY_NONE);
+    struct panel_output *output = start(walk, timer, seconds_s, PANEL_WHY_NONE);
+    if (output != NULL) {
+        output->exact = true;
+    }
+}
+
+void panel_start_spread_timer(
+        struct panel_walk *walk, panel_timer timer, int32_t seconds_s, int32_t spread_s) {
+    struct panel_output *output = start(walk, timer, seconds_s, PANEL_WHY_NONE);
+    if (output != NULL) {
+        output->spread_s = spread_s;
+    }
 }
 
 void panel_stop_timer(struct panel_walk *walk, panel_timer timer) {

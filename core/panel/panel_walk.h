@@ -23,6 +23,8 @@ void panel_restart_timer(
 void panel_start_open_timer(
         struct panel_walk *walk, panel_timer timer, int32_t seconds_s); /* at least */
 void panel_start_exact_timer(struct panel_walk *walk, panel_timer timer, int32_t seconds_s);
+void panel_start_spread_timer(
+        struct panel_walk *walk, panel_timer timer, int32_t seconds_s, int32_t spread_s);
 void panel_stop_timer(struct panel_walk *walk, panel_timer timer);
 void panel_shorten_timer(struct panel_walk *walk, panel_timer timer, int32_t seconds_s);
 void panel_say(struct panel_walk *walk, enum panel_message message, unsigned zone, unsigned area,

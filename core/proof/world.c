@@ -77,9 +77,14 @@ enum { AT_LEAST_TIMES = 10 };
 static struct span timer_span(const struct world *world, const struct panel_output *output) {
     const int scale = world->options.scale > 1 ? world->options.scale : 1;
     const int32_t nominal = output->seconds_s * scale;
-    const int32_t tenths =
-            world->options.no_tolerance ? 0 : world->program.settings.tolerance_tenths;
-    struct span span = output->exact ? span_of(nominal, nominal) : span_tolerant(nominal, tenths);
+    const int32_t spread = output->spread_s * scale;
+    const int32_t tenths = world->options.no_tolerance || output->exact
+            ? 0
+            : world->program.settings.tolerance_tenths;
+    /* What is drawn on purpose is then timed by the panel's own clock. */
+    const int32_t least = nominal > spread ? nominal - spread : 0;
+    struct span span = span_of(
+            span_tolerant(least, tenths).low_s, span_tolerant(nominal + spread, tenths).high_s);
     if (output->at_least) {
         span.high_s = nominal * AT_LEAST_TIMES;
     }

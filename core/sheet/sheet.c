@@ -95,6 +95,7 @@ static const struct setting settings[] = {
     {"lockout-time",       "lock-out time",                       NULL, AT(lockout_s), SECONDS, {0}, {0}},
     {"supervision-window", "supervision window",                  NULL, AT(supervision_window_s), SECONDS_OR_OFF, {0}, {0}},
     {"mains-delay",        "mains loss reported after",           "AC loss reported after", AT(mains_delay_s), SECONDS, {0}, {0}},
+    {"mains-jitter",       "mains loss report spread by",         "AC loss report spread by", AT(mains_jitter_s), SECONDS_OR_OFF, {0}, {0}},
     {"power-mask",         "inputs ignored after power-up",       NULL, AT(power_mask_s), SECONDS_OR_OFF, {0}, {0}},
     {"final-door-time",    "set after the final door closed",     "armed after the final door closed", AT(final_door_s), SECONDS, {0}, {0}},
     {"auto-warn",          "auto-set warns before",               "auto-arm warns before", AT(auto_warn_s), SECONDS, {0}, {0}},

@@ -25,6 +25,7 @@ struct site_settings site_settings_usual(void) {
         .lockout_s            = 90,       /* the same row */
         .supervision_window_s = 43200,    /* common practice: 12 h */
         .mains_delay_s        = 1800,     /* common practice, inside the 60 min of rules.md 2.4 */
+        .mains_jitter_s       = 0,        /* common practice: off unless wanted */
         .power_mask_s         = 60,       /* CP-01 4.4.3 */
         .final_door_s         = 5,        /* common practice */
         .auto_set_at_s        = -1,

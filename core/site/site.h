@@ -178,6 +178,7 @@ struct site_settings {
     int32_t lockout_s;
     int32_t supervision_window_s;
     int32_t mains_delay_s;
+    int32_t mains_jitter_s; /* the report is so much earlier or later, on purpose; at most the delay */
     int32_t power_mask_s; /* at least: has no upper end */
     int32_t final_door_s;
     int32_t auto_set_at_s; /* seconds since midnight, or -1 */

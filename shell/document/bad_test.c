@@ -207,6 +207,11 @@ static void times_strictly(void **state) {
             {ABORT("1000000000 s"), "panel.abort-window: "},
             {ABORT("9999999999999999999999 s"), "panel.abort-window: "},
             {ABORT("2 h"), "2 h is out of range; expected 0 to 1 h"},
+            {"site: {name: a}\npanel: {profile: halyard-28, mains-delay: 5 min, mains-jitter: 6 "
+             "min}\nareas: [{name: b}]\n",
+                    "f:2:64: panel: the spread of the mains report is 6 min, its "
+                    "delay only 5 "
+                    "min"},
             {ABORT("61 s"), "the abort window is 61 s; the panel halyard-28 offers 0 to 60 s"},
             {ABORT("[30 s]"), "panel.abort-window: expected a time, such as 30 s, not a list"},
             {"site: {name: a}\npanel: {profile: halyard-28, exit-delay: 256 s}\nareas: [{name: "

@@ -120,6 +120,7 @@ static const struct key panel_keys[] = {
     {"lockout-time", KEY_SECONDS, AT(lockout_s), 0, 86400, "90 s", "How long they stay locked."},
     {"supervision-window", KEY_SECONDS, AT(supervision_window_s), 0, 604800, "12 h", "A supervised device silent for so long is missed."},
     {"mains-delay", KEY_SECONDS, AT(mains_delay_s), 0, 604800, "30 min", "A loss of mains is reported after so long."},
+    {"mains-jitter", KEY_SECONDS, AT(mains_jitter_s), 0, 604800, "0 s", "The report of lost mains comes up to so much earlier or later, on purpose: one power cut must not make every panel call at once."},
     {"power-mask", KEY_SECONDS, AT(power_mask_s), 0, 3600, "60 s", "After a total loss of power every input is ignored at least so long."},
     {"final-door-time", KEY_SECONDS, AT(final_door_s), 0, 3600, "5 s", "With completion by final-door: so long after it closed the area is set."},
     {"auto-set-at", KEY_CLOCK, AT(auto_set_at_s), .usual = "", .help = "Time of day at which an area begins to set by itself: with the warning."},

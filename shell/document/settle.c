@@ -110,6 +110,24 @@ static void settle_limits(struct reader *reader, const struct node *root) {
     }
 }
 
+static void settle_mains(struct reader *reader, const struct node *root) {
+    const struct site_settings *settings = &reader->document->site.settings;
+    const struct node *panel = panel_node(root);
+    if (panel == NULL || settings->mains_jitter_s <= settings->mains_delay_s) {
+        return;
+    }
+    struct text_builder builder;
+    text_builder_init(&builder, &reader->document->arena);
+    text_add_string(&builder, "the spread of the mains report is ");
+    quantity_add_seconds(&builder, settings->mains_jitter_s);
+    text_add_string(&builder, ", its delay only ");
+    quantity_add_seconds(&builder, settings->mains_delay_s);
+    text_add_string(&builder, "; write mains-jitter no longer than mains-delay");
+    const struct text text = text_built(&builder);
+    reader_tell(
+            reader, PROBLEM_BAD_VALUE, place_of(panel, "mains-jitter"), "%.*s", TEXT_ARGS(text));
+}
+
 static void settle_auto_set(struct reader *reader, const struct node *root) {
     struct site *site = &reader->document->site;
     const struct node *panel = panel_node(root);
@@ -349,6 +367,7 @@ void settle_site(struct reader *reader, const struct node *root) {
     const size_t before = reader_enter(reader, "panel");
     settle_modes(reader, root);
     settle_limits(reader, root);
+    settle_mains(reader, root);
     settle_auto_set(reader, root);
     reader_leave(reader, before);
     settle_people(reader, root);

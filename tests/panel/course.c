@@ -78,6 +78,7 @@ static void key_in_times(struct course *course, struct site_settings *settings) 
     settings->lockout_s = draw_seconds(course);
     settings->supervision_window_s = 3600 + draw_seconds(course);
     settings->mains_delay_s = draw_seconds(course);
+    settings->mains_jitter_s = (int32_t)draw(course, (unsigned)settings->mains_delay_s + 1);
     settings->power_mask_s = draw_seconds(course);
     settings->final_door_s = draw_seconds(course);
     settings->auto_warn_s = draw_seconds(course);
@@ -207,12 +208,13 @@ static bool timer_is_keyed_in(
 
 static bool same_output(const struct panel_output *a, const struct panel_output *b) {
     return a->kind == b->kind && a->why == b->why && a->timer == b->timer &&
-            a->seconds_s == b->seconds_s && a->at_least == b->at_least && a->exact == b->exact &&
-            a->on == b->on && a->area == b->area && a->zone == b->zone &&
-            a->message == b->message && a->tone == b->tone && a->sound == b->sound &&
-            a->event.kind == b->event.kind && a->event.zone == b->event.zone &&
-            a->event.user == b->event.user && a->event.area == b->event.area &&
-            a->event.restore == b->event.restore && a->event.recent == b->event.recent;
+            a->seconds_s == b->seconds_s && a->spread_s == b->spread_s &&
+            a->at_least == b->at_least && a->exact == b->exact && a->on == b->on &&
+            a->area == b->area && a->zone == b->zone && a->message == b->message &&
+            a->tone == b->tone && a->sound == b->sound && a->event.kind == b->event.kind &&
+            a->event.zone == b->event.zone && a->event.user == b->event.user &&
+            a->event.area == b->event.area && a->event.restore == b->event.restore &&
+            a->event.recent == b->event.recent;
 }
 
 static const char *outputs_broken(

@@ -155,7 +155,7 @@ static void path_down_is_trouble(struct scene *s) {
     expect_tone(s, PANEL_TONE_TROUBLE, true, 10);
 }
 
-/* page: "Mains: trouble at once, report after delay ... restore only if the loss was sent." (no jitter in the model) */
+/* page: "Mains: trouble at once, report after delay ... restore only if the loss was sent." */
 static void mains_lost_for_long(struct scene *s) {
     at(s, 10), happens(s, PANEL_IN_MAINS_LOST, ANY);
     expect_says(s, PANEL_SAYS_TROUBLE, ANY, 10);
@@ -185,6 +185,43 @@ static void mains_lost_briefly(struct scene *s) {
     at(s, 3000), happens(s, PANEL_IN_MAINS_BACK, ANY);
     until(s, 10000);
     expect_no_signal(s, EVENT_MAINS);
+}
+
+/* page: "report after delay ± jitter" */
+static void mains_report_spread_early(struct scene *s) {
+    s->settings->mains_jitter_s = 600;
+    s->spread = -1;
+    at(s, 10), happens(s, PANEL_IN_MAINS_LOST, ANY);
+    expect_says(s, PANEL_SAYS_TROUBLE, ANY, 10);
+    until(s, 3009);
+    expect_no_signal(s, EVENT_MAINS);
+    until(s, 3010);
+    expect_signal(s, EVENT_MAINS, ANY, 3010);
+    at(s, 3020), happens(s, PANEL_IN_MAINS_BACK, ANY);
+    expect_restore(s, EVENT_MAINS, ANY, 3020);
+}
+
+static void mains_report_spread_late(struct scene *s) {
+    s->settings->mains_jitter_s = 600;
+    s->spread = 1;
+    at(s, 10), happens(s, PANEL_IN_MAINS_LOST, ANY);
+    at(s, 4209), happens(s, PANEL_IN_MAINS_BACK, ANY);
+    until(s, 9000);
+    expect_no_signal(s, EVENT_MAINS); /* page: "restore only if the loss was sent" */
+    at(s, 10000), happens(s, PANEL_IN_MAINS_LOST, ANY);
+    until(s, 14200);
+    expect_signal(s, EVENT_MAINS, ANY, 14200);
+}
+
+/* Nothing else is spread: whoever draws a spread for every timer draws none here. */
+static void nothing_else_is_spread(struct scene *s) {
+    s->settings->mains_jitter_s = 600;
+    s->spread = 1;
+    starts_set(s, HOME, FULL);
+    at(s, 0), opens(s, FRONT);
+    until(s, 60);
+    expect_siren(s, 30, STILL);
+    expect_signal(s, EVENT_INTRUSION, FRONT, 60);
 }
 
 static void panel_battery_low(struct scene *s) {
@@ -287,6 +324,9 @@ static const struct scenario rows[] = {
         SCENARIO(mains_lost_for_long),
         SCENARIO(lost_mains_are_the_reason),
         SCENARIO(mains_lost_briefly),
+        SCENARIO(mains_report_spread_early),
+        SCENARIO(mains_report_spread_late),
+        SCENARIO(nothing_else_is_spread),
         SCENARIO(panel_battery_low),
         SCENARIO(total_loss_keeps_state_and_bypasses),
         SCENARIO(nothing_is_heard_without_power),

@@ -224,7 +224,8 @@ static void hear(void *context, int32_t now_s, const struct panel_input *input,
 static int32_t choose(void *context, int32_t now_s, const struct panel_output *output) {
     const struct scene *s = context;
     (void)now_s;
-    return (int32_t)((int64_t)output->seconds_s * s->percent / 100);
+    const int64_t drawn_s = output->seconds_s + (int64_t)s->spread * output->spread_s;
+    return (int32_t)(drawn_s * s->percent / 100);
 }
 
 static void begin(struct scene *s) {
@@ -435,8 +436,9 @@ uint64_t scene_digest(const struct scene *scene) {
         const struct panel_output *o = &scene->heard[i].output;
         const struct event *e = &o->event;
         const int32_t said[] = {scene->heard[i].at_s, (int32_t)o->kind, (int32_t)o->why, o->timer,
-                o->seconds_s, o->at_least, o->exact, o->on, o->area, o->zone, o->message, o->tone,
-                o->sound, e->kind, e->zone, e->user, e->area, e->restore, e->recent};
+                o->seconds_s, o->spread_s, o->at_least, o->exact, o->on, o->area, o->zone,
+                o->message, o->tone, o->sound, e->kind, e->zone, e->user, e->area, e->restore,
+                e->recent};
         for (size_t k = 0; k < sizeof said / sizeof said[0]; k++) {
             digest = digest_add(digest, said[k]);
         }

@@ -78,6 +78,7 @@ struct scene {
     struct panel_program program;
     struct player player;
     int32_t percent; /* how long every timer runs, of its nominal time; 100 unless changed */
+    int32_t spread; /* -1, 0, 1: how much of what is spread on purpose is drawn; 0 unless changed */
     size_t heard_count;
     struct heard heard[HEARD_MAX];
 };

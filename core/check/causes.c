@@ -109,7 +109,8 @@ static struct text reason_place(
     case PANEL_WHY_NOT_COMPLETED:
         return exit_place(cause, arena);
     case PANEL_WHY_NOBODY_LEFT:
-        return cause->unwatched == SITE_NONE ? exit_place(cause, arena)
+        /* Only full falls back, and by now the area is in part: its mode is no guide. */
+        return cause->unwatched == SITE_NONE ? text_of("panel.exit-delay")
                                              : text_print(arena, "doors[%d]", cause->unwatched);
     case PANEL_WHY_ABORT:
     case PANEL_WHY_ABORT_OVER:

@@ -179,8 +179,17 @@ static bool is_closing_unheard(const struct teller *teller, const struct proof_l
             is_on_door(teller->site, answer->culprit_zone, answer->routine.steps[line->step].door);
 }
 
-/* Keeps what leads to the end: everything telling up to the bad one, the act just before it, how the area came to be
- * set, and the way that its person and whoever had set walked in the last minute. */
+/* The act whose late message is the bad news. */
+static size_t find_mover(const struct teller *teller, const struct happening *bad) {
+    size_t end = bad->first;
+    while (end < bad->end && !teller->answer->story[end].bad) {
+        end++;
+    }
+    return story_mover(teller->site, teller->answer, end, teller->answer->culprit_zone);
+}
+
+/* Keeps what leads to the end: everything telling up to the bad one, the act just before it and the one that it is the
+ * news of, how the area came to be set, and the way that its person and whoever had set walked in the last minute. */
 static void choose(const struct teller *teller, struct happening *happenings, size_t count) {
     enum { KEPT_MOST = 8, MINUTE_S = 60 };
     size_t last = count == 0 ? 0 : count - 1;
@@ -193,6 +202,7 @@ static void choose(const struct teller *teller, struct happening *happenings, si
     size_t kept = 0;
     int person = SITE_NONE;
     bool knows_set = false;
+    const size_t mover = count == 0 ? SIZE_MAX : find_mover(teller, &happenings[last]);
     const int setter = count == 0 ? SITE_NONE : last_setter(teller, happenings[last].first);
     for (size_t i = last + 1; i-- > 0;) {
         const struct proof_line *head = &teller->answer->story[happenings[i].first];
@@ -205,7 +215,7 @@ static void choose(const struct teller *teller, struct happening *happenings, si
             keep = true;
             knows_set = true;
         }
-        keep |= is_closing_unheard(teller, head);
+        keep |= is_closing_unheard(teller, head) || happenings[i].first == mover;
         keep |= (is_step_of_way(teller, head, person) || is_step_of_way(teller, head, setter)) &&
                 teller->answer->story[happenings[last].first].at_s - head->at_s <= MINUTE_S;
         happenings[i].kept = keep && kept < KEPT_MOST;

@@ -1,5 +1,7 @@
 #include "check/story_lines.h"
 
+#include <stdint.h>
+
 static int delay_of(const struct teller *teller, int zone, int mode) {
     return zone == SITE_NONE || mode == SITE_NONE ? SITE_NONE
                                                   : teller->site->zones[zone].delay[mode];
@@ -12,7 +14,7 @@ static size_t find_bad(const struct proof_answer *answer) {
             return i;
         }
     }
-    return (size_t)-1;
+    return SIZE_MAX;
 }
 
 static int door_of(const struct site *site, int zone) {
@@ -112,6 +114,47 @@ static int find_unwatched(
     return SITE_NONE;
 }
 
+/* Whether the step moves what the zone's device senses. */
+static bool moves_zone(const struct site *site, const struct proof_step *step, int zone) {
+    const bool door_moves = step->act == SITE_ACT_OPEN || step->act == SITE_ACT_CLOSE;
+    return door_moves ? step->door != SITE_NONE && step->door == door_of(site, zone)
+                      : step->zone == zone;
+}
+
+size_t story_mover(
+        const struct site *site, const struct proof_answer *answer, size_t end, int zone) {
+    size_t news = end;
+    while (news > 0 && answer->story[news - 1].kind == PROOF_LINE_OUTPUT) {
+        news--;
+    }
+    if (zone == SITE_NONE || news == 0 || answer->story[news - 1].kind != PROOF_LINE_LEVEL ||
+            answer->story[news - 1].zone != zone) {
+        return SIZE_MAX;
+    }
+    for (size_t i = news; i-- > 0;) {
+        const struct proof_line *line = &answer->story[i];
+        if (line->kind == PROOF_LINE_ACT && !line->left_out &&
+                moves_zone(site, &answer->routine.steps[line->step], zone)) {
+            return i;
+        }
+    }
+    return SIZE_MAX;
+}
+
+/* Who did it: whoever moved what the zone of the last news senses, else whoever acted last. */
+static int find_person(
+        const struct site *site, const struct proof_answer *answer, size_t end, int zone) {
+    const size_t mover = story_mover(site, answer, end, zone);
+    for (size_t i = mover == SIZE_MAX ? end : mover + 1; i-- > 0;) {
+        const struct proof_line *line = &answer->story[i];
+        if (line->kind == PROOF_LINE_ACT && !line->left_out && line->person >= 0 &&
+                (size_t)line->person < site->person_count) {
+            return line->person;
+        }
+    }
+    return SITE_NONE;
+}
+
 /* The areas of the keypad at which the last code was keyed, without those in which it is valid. */
 static uint32_t areas_refused(
         const struct site *site, const struct proof_answer *answer, size_t end) {
@@ -146,20 +189,14 @@ struct story_cause story_cause_of(const struct site *site, const struct proof_an
             .at_s = -1};
     struct teller teller;
     const size_t bad = find_bad(answer);
-    const size_t end = bad == (size_t)-1 ? answer->story_count : bad + 1;
+    const size_t end = bad == SIZE_MAX ? answer->story_count : bad + 1;
     teller_begin(&teller, site, answer, end);
     cause.zone = teller_zone(&teller, answer->culprit_zone);
     cause.area = teller_area(&teller, answer->culprit_area);
     cause.mode = cause.area == SITE_NONE ? SITE_NONE : teller.modes[cause.area];
     cause.behaviour = teller_behaviour(&teller, cause.zone);
     cause.delay = delay_of(&teller, cause.zone, cause.mode);
-    for (size_t i = end; i-- > 0 && cause.person == SITE_NONE;) {
-        const struct proof_line *line = &answer->story[i];
-        if (line->kind == PROOF_LINE_ACT && !line->left_out && line->person >= 0 &&
-                (size_t)line->person < site->person_count) {
-            cause.person = line->person;
-        }
-    }
+    cause.person = find_person(site, answer, end, cause.zone);
     cause.door = door_of(site, cause.zone);
     cause.overtaken = answer->culprit == PANEL_WHY_NOT_READY
             ? find_closed(site, answer, end, cause.zone)

@@ -39,6 +39,12 @@ enum panel_timer_kind teller_timer_of_reason(enum panel_reason why);
  *  site. */
 bool is_level_zone(const struct site *site, int zone);
 
+/** The act behind the latest news: the story's line in which somebody moved what this zone senses, where the last thing
+ *  that was not an answer of the panel before line `end` is that zone's message; else SIZE_MAX. zone: may be
+ *  SITE_NONE. */
+size_t story_mover(
+        const struct site *site, const struct proof_answer *answer, size_t end, int zone);
+
 /** The line that heads the happening of the story's lines first .. end - 1. Nothing for one of answers only. */
 void tell_head(struct teller *teller, size_t first, size_t end);
 /** One answer or further news of it; only what the form wants. */

@@ -293,6 +293,27 @@ static void finds_the_door_whose_message_was_overtaken(void **state) {
     assert_int_equal(cause.overtaken, SITE_NONE);
 }
 
+/* The baker sets a second after the apprentice passed: the message is late, and the apprentice's all the same. */
+static void tells_whose_late_message_it_was(void **state) {
+    (void)state;
+    struct scene scene;
+    scene_begin(&scene, SITE_WORDS_UK);
+    scene.house.routine.starts[SHOP].set = false;
+    test_answer_begin(&scene.it, &scene.house.routine, -1);
+    test_act(&scene.it, 4, APPRENTICE, SITE_ACT_PASS)->zone = PASSAGE_ZONE;
+    test_act(&scene.it, 5, BAKER, SITE_ACT_SET)->areas = 1U << SHOP;
+    test_level(&scene.it, 5, PASSAGE_ZONE, true);
+    test_siren(&scene.it, 5, PASSAGE_ZONE, PANEL_WHY_FOLLOWER_ALONE);
+    check_story(&scene, STORY_SHORT,
+            "    0:00  shop and flat are unset\n"
+            "    0:04  the apprentice passes zone 2 \"passage\"\n"
+            "    0:05  the baker sets shop (full)\n"
+            "          zone 2 \"passage\" trips\n"
+            "            zone 2 is a follower, and no entry time runs for it\n"
+            "  !       siren (shop)\n");
+    assert_int_equal(story_cause_of(&scene.house.site, &scene.it.answer).person, APPRENTICE);
+}
+
 /* mistakes.md: leaves by a door without a zone. */
 static void finds_the_door_that_nothing_watches(void **state) {
     (void)state;
@@ -608,6 +629,7 @@ int main(void) {
             cmocka_unit_test(says_what_a_person_waited_for),
             cmocka_unit_test(does_not_take_late_news_for_that_of_the_act),
             cmocka_unit_test(finds_the_door_whose_message_was_overtaken),
+            cmocka_unit_test(tells_whose_late_message_it_was),
             cmocka_unit_test(finds_the_door_that_nothing_watches),
             cmocka_unit_test(tells_that_the_area_was_set_before_it_went_wrong),
             cmocka_unit_test(a_shortened_time_is_told_as_such),

@@ -21,6 +21,7 @@ static struct proof_edit *add(struct finder *finder, enum proof_edit_kind kind) 
     finder->found->count++;
     *edit = (struct proof_edit){.kind = kind,
             .zone = SITE_NONE,
+            .partner = SITE_NONE,
             .delay = SITE_NONE,
             .person = SITE_NONE,
             .way = SITE_NONE,
@@ -166,6 +167,41 @@ static void more_pulses(struct finder *finder, int zone) {
                             count, zone_of(finder, zone)->pulse_window_s);
             edit->price = text_print(finder->arena,
                     "a burglar who needs fewer than %d blows there is not heard", count);
+        }
+    }
+}
+
+static bool same_first_word(struct text a, struct text b) {
+    size_t length = 0;
+    while (length < a.length && a.start[length] != ' ') {
+        length++;
+    }
+    return length < a.length && b.length > length && b.start[length] == ' ' &&
+            memcmp(a.start, b.start, length) == 0;
+}
+
+/* Two detectors that trip, of one area, named for one place: "waiting room east" and "waiting room west". Whether both
+ * watch the same space only somebody who stands there can see; the price says so. */
+static void pair_up(struct finder *finder, int zone) {
+    const struct site_zone *one = zone_of(finder, zone);
+    for (size_t i = 0; i < finder->site->zone_count; i++) {
+        const struct site_zone *other = &finder->site->zones[i];
+        if ((int)i == zone || one->cross_with != SITE_NONE || other->cross_with != SITE_NONE ||
+                other->area != one->area || !same_first_word(one->name, other->name) ||
+                site_sense_is_level(sense_of(finder, zone)) ||
+                site_sense_is_level(sense_of(finder, (int)i))) {
+            continue;
+        }
+        struct proof_edit *edit = add(finder, PROOF_EDIT_CROSS);
+        if (edit != NULL) {
+            edit->zone = zone;
+            edit->partner = (int)i;
+            edit->place = text_print(finder->arena, "zones[%d].cross-with", zone);
+            edit->says = text_print(finder->arena,
+                    "zones %d and %d as a cross-zone pair: both must trip within %d s", one->number,
+                    other->number, finder->site->settings.cross_window_s);
+            edit->price = text_of("an intruder whom only one of the two sees is not heard: both "
+                                  "must watch the same space");
         }
     }
 }
@@ -467,6 +503,9 @@ static const struct choice_row choice_rows[PROOF_CHOICE_COUNT] = {
         [PROOF_CHOICE_NO_DROP] = {PROOF_CHOICE_NO_DROP, "panel.drop-to-part",
                 "stay in full though no entry door was used",
                 "who stays at home and sets by mistake causes a false alarm"},
+        [PROOF_CHOICE_POSTPONE] = {PROOF_CHOICE_POSTPONE, "panel.auto-postpone-count",
+                "let the automatic setting be put off once more",
+                "on a day when everybody forgets, the building is watched later"},
 };
 
 static void choice(struct finder *finder, enum proof_choice which) {
@@ -503,12 +542,14 @@ static void for_a_zone(struct finder *finder, int zone) {
         break;
     case SITE_FOLLOWER:
         hold(finder, zone);
+        pair_up(finder, zone);
         if (mode != SITE_MODE_FULL) {
             out_in_mode(finder, zone, mode);
         }
         break;
     case SITE_INTERIOR:
         behave_as_follower(finder, zone);
+        pair_up(finder, zone);
         if (mode != SITE_MODE_FULL) {
             out_in_mode(finder, zone, mode);
         }
@@ -528,6 +569,16 @@ static void for_a_zone(struct finder *finder, int zone) {
     }
 }
 
+static bool has_act(const struct finder *finder, enum site_act act) {
+    const struct proof_routine *routine = &finder->answer->routine;
+    for (size_t i = 0; i < routine->step_count; i++) {
+        if (routine->steps[i].act == act) {
+            return true;
+        }
+    }
+    return false;
+}
+
 static void for_exit(struct finder *finder) {
     choice(finder, PROOF_CHOICE_EXIT_RESTART);
     longer_exit(finder, SITE_MODE_FULL);
@@ -543,6 +594,9 @@ static void for_alarm(struct finder *finder) {
     keypad_by_the_door(finder);
     code_for_area(finder);
     for_exit(finder);
+    if (has_act(finder, SITE_ACT_POSTPONE)) {
+        choice(finder, PROOF_CHOICE_POSTPONE);
+    }
 }
 
 static void for_dropped(struct finder *finder) {
@@ -555,6 +609,8 @@ static void for_dropped(struct finder *finder) {
             behave_as_entry(finder, (int)zone, SITE_NONE);
         }
     }
+    /* Whoever is slow to the door is seen leaving by an exit time that lasts. */
+    longer_exit(finder, SITE_MODE_FULL);
     choice(finder, PROOF_CHOICE_NO_DROP);
 }
 

@@ -44,6 +44,9 @@ static void choose(struct site_settings *settings, enum proof_choice choice) {
     case PROOF_CHOICE_NO_DROP:
         settings->drop_to_part = false;
         break;
+    case PROOF_CHOICE_POSTPONE:
+        settings->auto_postpone_count++;
+        break;
     case PROOF_CHOICE_COUNT:
         break;
     }
@@ -141,6 +144,10 @@ outcome proof_edit_apply(const struct site *site, const struct proof_edit *edit,
         break;
     case PROOF_EDIT_PULSES:
         copy.zones[edit->zone].pulse_count = edit->count;
+        break;
+    case PROOF_EDIT_CROSS:
+        copy.zones[edit->zone].cross_with = edit->partner;
+        copy.zones[edit->partner].cross_with = edit->zone;
         break;
     case PROOF_EDIT_CONTACT:
         TRY(fit_contact(&copy, edit, arena, ret_problem));

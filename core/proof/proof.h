@@ -174,6 +174,7 @@ enum proof_edit_kind {
     PROOF_EDIT_KEYPAD, /* way `way` gets its keypad right behind the door: no legs, seconds_s to walk */
     PROOF_EDIT_HOLD,   /* follower hold of a zone */
     PROOF_EDIT_PULSES, /* zone trips at `count` pulses only */
+    PROOF_EDIT_CROSS,  /* zone and `partner` become a cross-zone pair */
     PROOF_EDIT_CONTACT, /* a contact on `door`: a new entry zone of `area`, numbered `count`, with `delay` */
     PROOF_EDIT_SWITCH, /* a choice of the panel, `choice` */
     PROOF_EDIT_COUNT
@@ -186,13 +187,14 @@ enum proof_choice {
     PROOF_CHOICE_ENTRY_OPEN,   /* entry doors may be open at the request */
     PROOF_CHOICE_MOTION_FREE,  /* motion does not block setting */
     PROOF_CHOICE_FAULTS_IGNORED,
-    PROOF_CHOICE_NO_DROP, /* stays full set though nobody was seen leaving */
+    PROOF_CHOICE_NO_DROP,  /* stays full set though nobody was seen leaving */
+    PROOF_CHOICE_POSTPONE, /* auto-set may be put off once more */
     PROOF_CHOICE_COUNT
 };
 
 struct proof_edit {
     enum proof_edit_kind kind;
-    int zone, mode, delay, person, way, keypad, area, door;
+    int zone, partner, mode, delay, person, way, keypad, area, door;
     enum site_behaviour behaviour;
     enum proof_choice choice;
     int32_t seconds_s;

@@ -402,6 +402,59 @@ static void the_door_slams(void **state) {
     assert_one_edit(&remedy, PROOF_EDIT_PULSES);
 }
 
+/* Two motion detectors named for one room: one that trips by itself is mended by the pair. Common practice. */
+static void a_detector_that_trips_alone_is_paired(void **state) {
+    struct tiny *tiny = *state;
+    a_well_programmed_house(tiny);
+    const int motion = tiny_profile(tiny, SITE_MOTION);
+    const int east = tiny_zone(tiny, SITE_INTERIOR, SITE_NONE, motion);
+    const int west = tiny_zone(tiny, SITE_INTERIOR, SITE_NONE, motion);
+    tiny->zones[east].name = text_of("parlour east");
+    tiny->zones[west].name = text_of("parlour west");
+    tiny->zones[east].cross_with = SITE_NONE;
+    tiny->zones[west].cross_with = SITE_NONE;
+    tiny_starts_set(tiny, 0, SITE_MODE_FULL);
+    tiny_passes(tiny, MOTHER, 0, 60, east);
+    const struct proof_remedy remedy = assert_mended(tiny, PROOF_SIREN);
+    assert_one_edit(&remedy, PROOF_EDIT_CROSS);
+    assert_int_equal(remedy.edits[0].partner, west);
+    /* Named for two rooms, they are no pair. */
+    tiny->zones[west].name = text_of("kitchen west");
+    assert_not_mended(tiny, PROOF_SIREN);
+}
+
+/* Slow to the door: nobody is seen leaving before the exit time ends, so a longer one is offered. */
+static void whoever_is_slow_to_the_door_gets_time(void **state) {
+    struct tiny *tiny = *state;
+    build(tiny);
+    tiny->site.settings.drop_to_part = true;
+    tiny_sets(tiny, MOTHER, 0, 5, SITE_MODE_FULL);
+    tiny_opens(tiny, MOTHER, 50, 70, FRONT);
+    tiny_closes(tiny, MOTHER, 1, 3, FRONT);
+    const struct proof_remedy remedy = assert_mended(tiny, PROOF_DROPPED);
+    assert_one_edit(&remedy, PROOF_EDIT_EXIT);
+}
+
+/* The warning comes after every postponement has been used: one more is offered. */
+static void stocktaking_takes_one_more(void **state) {
+    struct tiny *tiny = *state;
+    build(tiny);
+    const int motion = tiny_zone(tiny, SITE_INTERIOR, SITE_NONE, tiny_profile(tiny, SITE_MOTION));
+    tiny->site.settings.auto_set_at_s = 21 * 3600;
+    tiny->site.settings.auto_set_area = 0;
+    tiny->site.settings.auto_warn_s = 600;
+    tiny->site.settings.auto_postpone_s = 1800;
+    tiny->site.settings.auto_postpone_count = 0;
+    struct site_step *first = tiny_step(tiny, MOTHER, 0, 0, SITE_ACT_WAIT);
+    first->has_at = true;
+    first->at = span_of(20 * 3600, 20 * 3600);
+    tiny_step(tiny, MOTHER, 3700, 3720, SITE_ACT_POSTPONE);
+    tiny_passes(tiny, MOTHER, 700, 720, motion);
+    const struct proof_remedy remedy = assert_mended(tiny, PROOF_SIREN);
+    assert_one_edit(&remedy, PROOF_EDIT_SWITCH);
+    assert_int_equal(remedy.edits[0].choice, PROOF_CHOICE_POSTPONE);
+}
+
 static void a_window_left_open_refuses(void **state) {
     struct tiny *tiny = *state;
     build(tiny);
@@ -454,6 +507,9 @@ int main(void) {
             WITH_A_HOUSE(the_dog_is_let_out_in_part_set),
             WITH_A_HOUSE(the_cleaners_code_lacks_an_area),
             WITH_A_HOUSE(the_door_slams),
+            WITH_A_HOUSE(a_detector_that_trips_alone_is_paired),
+            WITH_A_HOUSE(whoever_is_slow_to_the_door_gets_time),
+            WITH_A_HOUSE(stocktaking_takes_one_more),
             WITH_A_HOUSE(a_window_left_open_refuses),
             WITH_A_HOUSE(a_remedy_that_harms_is_not_offered),
     };

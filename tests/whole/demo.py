@@ -1,5 +1,5 @@
 #!/usr/bin/env python3
-"""The demo: the clean bakery has no fault, and every mistake that was put into its as-found twin is found."""
+"""The demos: the clean sites have no fault, and every mistake that was put into their as-found twins is found."""
 
 import json
 import os
@@ -8,6 +8,9 @@ from program import HERE, run, tap
 
 CLEAN = "demo/quayside.yaml"
 FOUND = "demo/quayside-as-found.yaml"
+
+# Each demo, how many mistakes its twin has at least, and mistakes that are told together with another one of the same cause.
+DEMOS = (("quayside", 10, ("met on the stairs",)), ("ropewalk", 9, ("glass of water at three",)), ("surgery", 6, ()))
 
 
 def checked(name):
@@ -26,14 +29,14 @@ def wrong_with_clean(status, report):
     wrong += [f"{finding['weight']}: {finding['headline']}" for finding in report["findings"]
               if finding["weight"] != "note"]
     wrong += [f"{counts[key]} {key}" for key in ("go_wrong", "not_settled", "faults", "risks") if counts[key] != 0]
-    if counts["described"] < 8 or counts["go_well"] != counts["routines"]:
+    if counts["described"] < 7 or counts["go_well"] != counts["routines"]:
         wrong.append(f"{counts['described']} routines described, {counts['go_well']} of {counts['routines']} go well")
     return wrong
 
 
-def seeded():
+def seeded(name):
     rows = []
-    with open(os.path.join(HERE, "as_found.txt"), encoding="utf-8") as file:
+    with open(os.path.join(HERE, f"as_found_{name}.txt"), encoding="utf-8") as file:
         for line in file:
             if not line.startswith("#"):
                 rows.append([part.strip() for part in line.split("|")])
@@ -59,11 +62,11 @@ def wrong_with_seed(row, report, lines):
     return seen or [f"no {identity} of {routine}"]
 
 
-def told_by_itself(rows, report):
+def told_by_itself(rows, report, together):
     """A mistake that only ever shows under another one's name would be lost on the reader."""
     heads = {finding["routine"] for finding in report["findings"]}
-    return [f"{row[2]} is told under another routine only" for row in rows if row[2] not in ("-", "met on the stairs")
-            and row[2] not in heads]
+    return [f"{row[2]} is told under another routine only" for row in rows
+            if row[2] != "-" and row[2] not in together and row[2] not in heads]
 
 
 def without_remedy(report):
@@ -103,25 +106,32 @@ def wrong_with_when():
         [] if late["range"] is not None else ["no range where one belongs"])
 
 
-cases = tap.Cases()
-clean_status, clean, errors = checked(CLEAN)
-cases.case("the clean demo has no fault", wrong_with_clean(clean_status, clean) + errors.splitlines()[:5])
-found_status, found, errors = checked(FOUND)
-cases.case("the as-found demo has faults", ([] if found_status == 1 else [f"exit {found_status}"]) +
-           ([] if found is not None else [errors]))
-rows = seeded()
-cases.case("at least ten mistakes were put in", [] if len(rows) >= 10 else [f"{len(rows)}"])
-if clean is not None and found is not None:
-    lines = tap.read(FOUND).splitlines()
+def try_demo(cases, name, least, together):
+    clean_status, clean, errors = checked(f"demo/{name}.yaml")
+    cases.case(f"{name}: the clean demo has no fault", wrong_with_clean(clean_status, clean) + errors.splitlines()[:5])
+    found_status, found, errors = checked(f"demo/{name}-as-found.yaml")
+    cases.case(f"{name}: the as-found demo has faults", ([] if found_status == 1 else [f"exit {found_status}"]) +
+               ([] if found is not None else [errors]))
+    rows = seeded(name)
+    cases.case(f"{name}: at least {least} mistakes were put in", [] if len(rows) >= least else [f"{len(rows)}"])
+    if clean is None or found is None:
+        return
+    lines = tap.read(f"demo/{name}-as-found.yaml").splitlines()
     for row in rows:
-        cases.case("found: " + row[0], wrong_with_seed(row, found, lines))
+        cases.case(f"{name}: found: " + row[0], wrong_with_seed(row, found, lines))
         if row[1].startswith("routine."):
-            cases.case("not in the clean demo: " + row[0],
-                       [] if wrong_with_seed(row[:3] + [""], clean, tap.read(CLEAN).splitlines()) else ["it is"])
-    cases.case("each mistake is told by itself", told_by_itself(rows, found))
-    cases.case("each fault has a remedy with its price", without_remedy(found))
-    cases.case("the exit restart is told once, with its reason", wrong_with_restart())
-    cases.case("a detector that listens is not passed", wrong_with_noise())
-    cases.case("a range is claimed only of what was under way", wrong_with_when())
-    cases.case("the twins are one house", same_people(clean, found))
+            clean_lines = tap.read(f"demo/{name}.yaml").splitlines()
+            cases.case(f"{name}: not in the clean demo: " + row[0],
+                       [] if wrong_with_seed(row[:3] + [""], clean, clean_lines) else ["it is"])
+    cases.case(f"{name}: each mistake is told by itself", told_by_itself(rows, found, together))
+    cases.case(f"{name}: each fault has a remedy with its price", without_remedy(found))
+    cases.case(f"{name}: the twins are one house", same_people(clean, found))
+
+
+cases = tap.Cases()
+for demo in DEMOS:
+    try_demo(cases, *demo)
+cases.case("the exit restart is told once, with its reason", wrong_with_restart())
+cases.case("a detector that listens is not passed", wrong_with_noise())
+cases.case("a range is claimed only of what was under way", wrong_with_when())
 cases.end()

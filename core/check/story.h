@@ -36,9 +36,9 @@ outcome story_tell(const struct site *site, const struct proof_answer *answer, e
 
 /** What is known of the output that broke the promise. why: PANEL_WHY_NONE where nothing did. person: who moved
  *  what the zone senses, or acted last before it, or SITE_NONE. seconds_s: of the timer that ended there, or -1.
- *  behaviour, mode: of the zone then. door: that of the zone, or SITE_NONE. areas: those in which a code was not taken. overtaken: a door that
- *  had been opened (setting refused: closed) and of which the panel had not heard yet, or SITE_NONE. unwatched: a
- *  door by which whoever had set leaves and which starts nothing, or SITE_NONE. */
+ *  behaviour, mode: of the zone then. door: that of the zone, or SITE_NONE. areas: those in which a code was not
+ *  taken. overtaken: a door that had been opened (setting refused: closed) and of which the panel had not heard
+ *  yet, or SITE_NONE. unwatched: a door by which whoever had set leaves and which starts nothing, or SITE_NONE. */
 struct story_cause {
     enum panel_reason why;
     int zone;

@@ -7,6 +7,10 @@
  * unit. 7 digits, 3 decimals and a day stay below 10^10 * 8.64e7, a tenth of 2^63. */
 enum { MILLIONTHS = 1000000, SOURCE_LONGEST = 64, QUOTED_SIZE = SOURCE_LONGEST + 4 };
 
+#define DEGREES                                                                                    \
+    "\xC2\xB0"                                                                                     \
+    "C"
+
 struct unit {
     const char *symbol;
     enum quantity_kind kind;
@@ -25,6 +29,12 @@ static const struct unit units[] = {
     {"m",   QUANTITY_LENGTH_M,      1000},
     {"m/s", QUANTITY_SPEED_M_S,     1000},
     {"%",   QUANTITY_PERCENT,       1000},
+    {"µA",  QUANTITY_CURRENT_MA,       1},
+    {"uA",  QUANTITY_CURRENT_MA,       1},
+    {"mA",  QUANTITY_CURRENT_MA,    1000},
+    {"A",   QUANTITY_CURRENT_MA, 1000000},
+    {DEGREES, QUANTITY_TEMPERATURE_C, 1000},
+    {"C",   QUANTITY_TEMPERATURE_C, 1000},
 };
 
 /* What people write instead of the symbol. */
@@ -42,6 +52,8 @@ static const struct { const char *name; const char *symbols; const char *example
     [QUANTITY_LENGTH_M]  = {"a length",   "mm, cm or m",    "8 mm"},
     [QUANTITY_SPEED_M_S] = {"a speed",    "m/s",            "1.2 m/s"},
     [QUANTITY_PERCENT]   = {"a percentage", "%",            "10 %"},
+    [QUANTITY_CURRENT_MA] = {"a current", "mA or A",        "12 mA"},
+    [QUANTITY_TEMPERATURE_C] = {"a temperature", DEGREES,   "-10..50 " DEGREES},
 };
 /* clang-format on */
 
@@ -164,9 +176,13 @@ static outcome read_number(
     const char *number = cursor->at;
     int64_t value = 0;
     int digits = 0;
-    if (!is_digit(peek(cursor, 0))) {
+    const bool negative = cursor->expected == QUANTITY_TEMPERATURE_C && peek(cursor, 0) == '-' &&
+            is_digit(peek(cursor, 1));
+    if (!negative && !is_digit(peek(cursor, 0))) {
         return refuse_number(cursor, ret_problem);
     }
+    cursor->at += negative;
+    number += negative;
     for (; is_digit(peek(cursor, 0)); cursor->at++) {
         if (++digits > QUANTITY_DIGITS_MAX) {
             FAIL(ret_problem, PROBLEM_BAD_VALUE, "", "%s is too large: at most %d digits",
@@ -198,7 +214,7 @@ static outcome read_number(
         value *= 10;
     }
     TRY(check_after_digits(cursor, number, ret_problem));
-    *ret_thousandths = value;
+    *ret_thousandths = negative ? -value : value;
     return outcome_good();
 }
 
@@ -223,8 +239,10 @@ static outcome refuse_unit(
     }
     for (size_t i = 0; i < sizeof units / sizeof units[0]; i++) {
         if (text_distance(written, text_of(units[i].symbol), 0) == 0) {
-            FAIL(ret_problem, PROBLEM_UNREADABLE, "",
-                    "%s: the unit is written %s, in small letters", quoted, units[i].symbol);
+            const char last = units[i].symbol[strlen(units[i].symbol) - 1];
+            const bool small = last != 'A' && last != 'C';
+            FAIL(ret_problem, PROBLEM_UNREADABLE, "", "%s: the unit is written %s%s", quoted,
+                    units[i].symbol, small ? ", in small letters" : "");
         }
     }
     if (written.start[0] == '-' || (unsigned char)written.start[0] == 0xE2 ||
@@ -393,6 +411,54 @@ outcome quantity_read_seconds(
     }
     *ret_seconds_s = span.low_s;
     return outcome_good();
+}
+
+outcome quantity_read_measure(struct text source, enum quantity_kind expected,
+        struct measure *ret_measure, struct problem *ret_problem) {
+    struct cursor cursor;
+    int64_t low = 0;
+    int64_t high = 0;
+    /* Amounts are in millionths, and the unit of length is a metre: its millionths are thousandths of a mm. */
+    const int64_t grain = expected == QUANTITY_LENGTH_M ? 1 : MILLIONTHS / MEASURE_UNIT;
+    assert(expected == QUANTITY_LENGTH_M || expected == QUANTITY_CURRENT_MA ||
+            expected == QUANTITY_TEMPERATURE_C);
+    TRY(open_cursor(source, expected, kinds[expected].example, &cursor, ret_problem));
+    TRY(read_both_ends(&cursor, &low, &high, ret_problem));
+    if (low % grain != 0 || high % grain != 0) {
+        FAIL(ret_problem, PROBLEM_BAD_VALUE, "", "%s is finer than can be kept here",
+                cursor.quoted);
+    }
+    if (low / grain < INT32_MIN || high / grain > INT32_MAX) {
+        FAIL(ret_problem, PROBLEM_BAD_VALUE, "", "%s is too large for %s", cursor.quoted,
+                kinds[expected].name);
+    }
+    *ret_measure = (struct measure){
+            .low = (int32_t)(low / grain), .high = (int32_t)(high / grain), .said = true};
+    return outcome_good();
+}
+
+static void add_thousandths(struct text_builder *builder, int32_t amount) {
+    const int64_t size = amount < 0 ? -(int64_t)amount : amount;
+    text_add_format(builder, "%s%lld", amount < 0 ? "-" : "", (long long)(size / MEASURE_UNIT));
+    int64_t rest = size % MEASURE_UNIT;
+    for (int64_t digit = MEASURE_UNIT / 10; rest > 0; digit /= 10) {
+        text_add_format(
+                builder, "%s%d", digit == MEASURE_UNIT / 10 ? "." : "", (int)(rest / digit));
+        rest %= digit;
+    }
+}
+
+void quantity_add_measure(
+        struct text_builder *builder, enum quantity_kind kind, struct measure measure) {
+    add_thousandths(builder, measure.low);
+    if (measure.high != measure.low) {
+        text_add_string(builder, "..");
+        add_thousandths(builder, measure.high);
+    }
+    text_add_string(builder,
+            kind == QUANTITY_LENGTH_M             ? " mm"
+                    : kind == QUANTITY_CURRENT_MA ? " mA"
+                                                  : " " DEGREES);
 }
 
 enum { NOT_TWO_DIGITS = -1, TOO_MUCH = -2 };

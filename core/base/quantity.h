@@ -1,8 +1,9 @@
 /* Quantities as people write them: a number, a unit, and where it is wanted a from-to. "30 s", "15 min", "1 h 30 min",
- * "4..9 s", "0.9..1.4 m/s", "8 mm", "10 %", "05:30", "05:30..05:40".
+ * "4..9 s", "0.9..1.4 m/s", "8 mm", "10 %", "-10..50 °C", "05:30", "05:30..05:40".
  *
- * Read whole or refused: no number without its unit, no rest that is overlooked, no octal, no exponent, no sign, no
- * locale. Every refusal says what to write instead. Not for numbers without a unit (zone numbers, counts). */
+ * Read whole or refused: no number without its unit, no rest that is overlooked, no octal, no exponent, no sign but
+ * that of a temperature, no locale. Every refusal says what to write instead. Not for numbers without a unit (zone
+ * numbers, counts). */
 #ifndef LINTEL_BASE_QUANTITY_H
 #define LINTEL_BASE_QUANTITY_H
 
@@ -10,25 +11,38 @@
 #include "base/span.h"
 #include "base/text.h"
 
+#include <stdbool.h>
 #include <stdint.h>
 
 /** What is measured; in brackets the units that are read. Source of the symbols: SI brochure, 9th edition, 2019. */
 enum quantity_kind {
-    QUANTITY_TIME_S,    /* seconds (ms, s, min, h, d) */
-    QUANTITY_LENGTH_M,  /* metres (mm, cm, m) */
-    QUANTITY_SPEED_M_S, /* metres a second (m/s) */
-    QUANTITY_PERCENT,   /* percent (%) */
+    QUANTITY_TIME_S,        /* seconds (ms, s, min, h, d) */
+    QUANTITY_LENGTH_M,      /* metres (mm, cm, m) */
+    QUANTITY_SPEED_M_S,     /* metres a second (m/s) */
+    QUANTITY_PERCENT,       /* percent (%) */
+    QUANTITY_CURRENT_MA,    /* milliamperes (µA, uA, mA, A) */
+    QUANTITY_TEMPERATURE_C, /* degrees Celsius (°C, C) */
     QUANTITY_KIND_COUNT
 };
 
-/** From low to high in the unit of the kind, 0 <= low <= high; a single value has low == high, bit for bit. */
+/** From low to high in the unit of the kind, low <= high, 0 or more except of a temperature; a single value has
+ *  low == high, bit for bit. */
 struct quantity {
     double low;
     double high;
     enum quantity_kind kind;
 };
 
+/** What a manual states of a thing, from-to: a length in thousandths of a millimetre, a current in thousandths of a
+ *  milliampere, a temperature in thousandths of a degree. said: whether it is stated; false: low and high are 0. */
+struct measure {
+    int32_t low;
+    int32_t high;
+    bool said;
+};
+
 enum {
+    MEASURE_UNIT = 1000,                  /* so many thousandths make a mm, mA or degree */
     QUANTITY_DIGITS_MAX = 7,              /* before the point */
     QUANTITY_DECIMALS_MAX = 3,            /* after it */
     QUANTITY_DAY_S = 24 * 60 * 60,        /* 24:00 */
@@ -55,6 +69,16 @@ outcome quantity_read_seconds(
  *  each; a begin is 00:00:00 to 23:59:59; an end after midnight counts on: "23:50..24:10". Fails as quantity_read. */
 outcome quantity_read_clock(struct text source, struct span *ret_since_midnight,
         struct problem *ret_problem) MUST_CHECK;
+
+/** Reads a length, current or temperature, or a from-to, exactly. Fails as quantity_read; also BAD_VALUE where it is
+ *  finer than a thousandth of a mm, mA or degree, or larger than a measure holds. */
+outcome quantity_read_measure(struct text source, enum quantity_kind expected,
+        struct measure *ret_measure, struct problem *ret_problem) MUST_CHECK;
+
+/** For a site file and for a person alike: "8 mm", "12.7 mm", "-10..50 °C"; kind: length, current or temperature.
+ *  quantity_read_measure reads it back. */
+void quantity_add_measure(
+        struct text_builder *builder, enum quantity_kind kind, struct measure measure);
 
 /** "30 s", "90 s", "2 min 30 s", "15 min", "8 h", "1 h 30 min", "24 h", "3 d": seconds up to 119, days from 3
  *  whole ones. seconds_s: >= 0 (a negative one prints with a minus). quantity_read_seconds reads it back. */

@@ -227,6 +227,75 @@ static void other_kinds_are_read(void **state) {
     assert_true(quantity.low < 0);
 }
 
+static void assert_measure(const char *source, enum quantity_kind kind, int32_t low, int32_t high,
+        const char *printed) {
+    struct measure measure = {0};
+    struct arena arena;
+    struct text_builder builder;
+    assert_true(quantity_read_measure(text_of(source), kind, &measure, NULL).good);
+    assert_true(measure.said);
+    assert_int_equal(measure.low, low);
+    assert_int_equal(measure.high, high);
+    arena_init(&arena, pages, 0);
+    text_builder_init(&builder, &arena);
+    quantity_add_measure(&builder, kind, measure);
+    assert_string_equal(text_built(&builder).start, printed);
+    arena_finish(&arena);
+}
+
+static void measures_are_exact_and_printed_back(void **state) {
+    (void)state;
+    assert_measure("8 mm", QUANTITY_LENGTH_M, 8000, 8000, "8 mm");
+    assert_measure("1.27 cm", QUANTITY_LENGTH_M, 12700, 12700, "12.7 mm");
+    assert_measure("0.004 mm", QUANTITY_LENGTH_M, 4, 4, "0.004 mm");
+    assert_measure("8..20 mm", QUANTITY_LENGTH_M, 8000, 20000, "8..20 mm");
+    assert_measure("2 m", QUANTITY_LENGTH_M, 2000000, 2000000, "2000 mm");
+    assert_measure("12 mA", QUANTITY_CURRENT_MA, 12000, 12000, "12 mA");
+    assert_measure("9.5..30 mA", QUANTITY_CURRENT_MA, 9500, 30000, "9.5..30 mA");
+    assert_measure("1.2 A", QUANTITY_CURRENT_MA, 1200000, 1200000, "1200 mA");
+    assert_measure("15 uA", QUANTITY_CURRENT_MA, 15, 15, "0.015 mA");
+    assert_measure("15 µA", QUANTITY_CURRENT_MA, 15, 15, "0.015 mA");
+    assert_measure("-10..50 C", QUANTITY_TEMPERATURE_C, -10000, 50000, "-10..50 °C");
+    assert_measure("-20..-5 °C", QUANTITY_TEMPERATURE_C, -20000, -5000, "-20..-5 °C");
+    assert_measure("-0.5 C", QUANTITY_TEMPERATURE_C, -500, -500, "-0.5 °C");
+    assert_measure("0 C", QUANTITY_TEMPERATURE_C, 0, 0, "0 °C");
+}
+
+static void bad_measures_are_refused(void **state) {
+    static const struct {
+        const char *source;
+        enum quantity_kind kind;
+        const char *said;
+    } rows[] = {
+            {"8", QUANTITY_LENGTH_M, "has no unit"},
+            {"-8 mm", QUANTITY_LENGTH_M, "is negative"},
+            {"-1 mA", QUANTITY_CURRENT_MA, "is negative"},
+            {"8 s", QUANTITY_LENGTH_M, "is a time; a length is expected here"},
+            {"0.5 uA", QUANTITY_CURRENT_MA, "is finer than can be kept here"},
+            {"0.0001 mm", QUANTITY_LENGTH_M, "is too fine"},
+            {"3000 m", QUANTITY_LENGTH_M, "is too large for a length"},
+            {"12 ma", QUANTITY_CURRENT_MA, "the unit is written mA"},
+            {"30 F", QUANTITY_TEMPERATURE_C, "no unit is written \"F\""},
+            {"5..-5 C", QUANTITY_TEMPERATURE_C, "runs backwards"},
+            {"- 5 C", QUANTITY_TEMPERATURE_C, "is negative"},
+            {"--5 C", QUANTITY_TEMPERATURE_C, "is negative"},
+            {"", QUANTITY_TEMPERATURE_C, "nothing is written here"},
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        struct measure measure = {.low = 7};
+        struct problem problem = {0};
+        assert_false(
+                quantity_read_measure(text_of(rows[i].source), rows[i].kind, &measure, &problem)
+                        .good);
+        if (strstr(problem.text, rows[i].said) == NULL) {
+            print_message("# \"%s\" gave: %s\n", rows[i].source, problem.text);
+        }
+        assert_non_null(strstr(problem.text, rows[i].said));
+        assert_int_equal(measure.low, 7);
+    }
+}
+
 /* The C library as the other reader: the same double for each decimal of up to three places. */
 static void decimals_are_read_as_the_library_reads_them(void **state) {
     (void)state;
@@ -489,6 +558,8 @@ int main(int count, char **arguments) {
             cmocka_unit_test(bounds_hold_on_both_sides),
             cmocka_unit_test(one_time_is_no_from_to),
             cmocka_unit_test(other_kinds_are_read),
+            cmocka_unit_test(measures_are_exact_and_printed_back),
+            cmocka_unit_test(bad_measures_are_refused),
             cmocka_unit_test(decimals_are_read_as_the_library_reads_them),
             cmocka_unit_test(locale_changes_nothing),
             cmocka_unit_test(times_of_day_are_read),

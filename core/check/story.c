@@ -16,9 +16,8 @@ struct happening {
 };
 
 static bool is_on_door(const struct site *site, uint8_t zone, int door) {
-    const int device = zone < site->zone_count ? site->zones[zone].device : SITE_NONE;
-    return door != SITE_NONE && device >= 0 && (size_t)device < site->device_count &&
-            site->devices[device].door == door;
+    return door != SITE_NONE && zone < site->zone_count &&
+            site_zone_door(site, &site->zones[zone]) == door;
 }
 
 /* Whether the detector's news is of this very act, and not an older message that arrives in the same second. */

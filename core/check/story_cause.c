@@ -18,9 +18,7 @@ static size_t find_bad(const struct proof_answer *answer) {
 }
 
 static int door_of(const struct site *site, int zone) {
-    const int device = zone == SITE_NONE ? SITE_NONE : site->zones[zone].device;
-    return device >= 0 && (size_t)device < site->device_count ? site->devices[device].door
-                                                              : SITE_NONE;
+    return zone == SITE_NONE ? SITE_NONE : site_zone_door(site, &site->zones[zone]);
 }
 
 /* Whether the panel knows that this door was opened: some entry zone of the area on it was heard in lines first ..

@@ -163,12 +163,9 @@ static bool is_bad(const struct teller *teller, size_t first, size_t end) {
 }
 
 bool is_level_zone(const struct site *site, int zone) {
-    const int device = site->zones[zone].device;
-    const int profile = device >= 0 && (size_t)device < site->device_count
-            ? site->devices[device].profile
-            : SITE_NONE;
-    return profile >= 0 && (size_t)profile < site->device_profile_count &&
-            site_sense_is_level(site->device_profiles[profile].sense);
+    const struct site_zone *keyed = &site->zones[zone];
+    return site_zone_profile(site, keyed) != NULL &&
+            site_sense_is_level(site_zone_sense(site, keyed));
 }
 
 /* "zone 1 opens", "zone 2 trips", "zone 2 is quiet again": what the panel learns. */
@@ -226,14 +223,7 @@ static bool hears(const struct site *site, int zone) {
     if (zone < 0 || (size_t)zone >= site->zone_count) {
         return false;
     }
-    const int device = site->zones[zone].device;
-    const int profile = device >= 0 && (size_t)device < site->device_count
-            ? site->devices[device].profile
-            : SITE_NONE;
-    if (profile < 0 || (size_t)profile >= site->device_profile_count) {
-        return false;
-    }
-    const enum site_sense sense = site->device_profiles[profile].sense;
+    const enum site_sense sense = site_zone_sense(site, &site->zones[zone]);
     return sense == SITE_GLASS || sense == SITE_SHOCK;
 }
 

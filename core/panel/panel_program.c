@@ -5,11 +5,7 @@
 
 static void take_zone(const struct site *site, size_t index, struct panel_zone *ret_zone) {
     const struct site_zone *zone = &site->zones[index];
-    const struct site_device *device =
-            zone->device == SITE_NONE ? NULL : &site->devices[zone->device];
-    const struct site_device_profile *profile = device == NULL || device->profile == SITE_NONE
-            ? NULL
-            : &site->device_profiles[device->profile];
+    const int door = site_zone_door(site, zone);
     for (size_t mode = 0; mode < PANEL_MODE_MAX; mode++) {
         ret_zone->behaviour[mode] = (uint8_t)zone->in[mode];
         ret_zone->delay[mode] = zone->delay[mode] == SITE_NONE ? 0xFF : (uint8_t)zone->delay[mode];
@@ -17,9 +13,9 @@ static void take_zone(const struct site *site, size_t index, struct panel_zone *
     ret_zone->unset_behaviour = (uint8_t)zone->behaviour;
     ret_zone->area = (uint8_t)zone->area;
     ret_zone->serves = (uint8_t)(zone->serves | 1U << (unsigned)zone->area);
-    ret_zone->sense = (uint8_t)(profile == NULL ? SITE_CONTACT : profile->sense);
+    ret_zone->sense = (uint8_t)site_zone_sense(site, zone);
     ret_zone->device = zone->device == SITE_NONE ? 0xFF : (uint8_t)zone->device;
-    ret_zone->door = device == NULL || device->door == SITE_NONE ? 0xFF : (uint8_t)device->door;
+    ret_zone->door = door == SITE_NONE ? 0xFF : (uint8_t)door;
     ret_zone->cross_with =
             zone->cross_with == SITE_NONE ? PANEL_NO_ZONE : (uint8_t)zone->cross_with;
     ret_zone->pulse_count = (uint8_t)zone->pulse_count;
@@ -45,7 +41,7 @@ static outcome check_device(
         FAIL(ret_problem, PROBLEM_BAD_VALUE, "", "the device of zone %d has no such profile",
                 zone->number);
     }
-    if (!is_index_or_none(device->door, 0xFF)) {
+    if (!is_index_or_none(site_zone_door(site, zone), 0xFF)) {
         FAIL(ret_problem, PROBLEM_LIMIT, "", "zone %d: only the first 255 doors can be watched",
                 zone->number);
     }

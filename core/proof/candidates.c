@@ -58,9 +58,7 @@ static bool offered(const struct finder *finder, enum site_behaviour behaviour) 
 }
 
 static enum site_sense sense_of(const struct finder *finder, int zone) {
-    const int device = zone_of(finder, zone)->device;
-    const int profile = device == SITE_NONE ? SITE_NONE : finder->site->devices[device].profile;
-    return profile == SITE_NONE ? SITE_CONTACT : finder->site->device_profiles[profile].sense;
+    return site_zone_sense(finder->site, zone_of(finder, zone));
 }
 
 /* Nobody comes in by a blow or a broken pane: only a contact makes an entry zone. */
@@ -400,8 +398,7 @@ static void code_for_area(struct finder *finder) {
 
 static bool has_zone(const struct site *site, int door) {
     for (size_t i = 0; i < site->zone_count; i++) {
-        const int device = site->zones[i].device;
-        if (device != SITE_NONE && site->devices[device].door == door) {
+        if (door != SITE_NONE && site_zone_door(site, &site->zones[i]) == door) {
             return true;
         }
     }
@@ -603,8 +600,7 @@ static void for_dropped(struct finder *finder) {
     contacts_on_the_way(finder);
     for (size_t zone = 0; zone < finder->site->zone_count; zone++) {
         const struct site_zone *keyed = &finder->site->zones[zone];
-        const bool at_door = keyed->device != SITE_NONE &&
-                finder->site->devices[keyed->device].door != SITE_NONE;
+        const bool at_door = site_zone_door(finder->site, keyed) != SITE_NONE;
         if (at_door && keyed->in[SITE_MODE_FULL] == SITE_PERIMETER) {
             behave_as_entry(finder, (int)zone, SITE_NONE);
         }

@@ -62,7 +62,8 @@ static void move_keypad(struct site *site, const struct proof_edit *edit) {
 static int contact_profile(const struct site *site) {
     for (size_t i = 0; i < site->device_count; i++) {
         const int profile = site->devices[i].profile;
-        if (profile != SITE_NONE && site->device_profiles[profile].sense == SITE_CONTACT) {
+        if (profile != SITE_NONE && site->device_profiles[profile].kind == SITE_SENSOR &&
+                site->device_profiles[profile].sense == SITE_CONTACT) {
             return profile;
         }
     }
@@ -89,8 +90,11 @@ static outcome fit_contact(struct site *site, const struct proof_edit *edit, str
     TRY(grow(arena, site->zones, site->zone_count, sizeof *site->zones, &memory, ret_problem));
     site->zones = memory;
     const struct text name = site->doors[edit->door].name;
-    site->devices[site->device_count] = (struct site_device){
-            .name = name, .profile = contact_profile(site), .door = edit->door};
+    site->devices[site->device_count] = (struct site_device){.name = name,
+            .profile = contact_profile(site),
+            .door = edit->door,
+            .keypad = SITE_NONE,
+            .person = SITE_NONE};
     struct site_zone *zone = &site->zones[site->zone_count];
     *zone = (struct site_zone){.number = edit->count,
             .name = name,

@@ -141,8 +141,7 @@ static bool worth_pairing(const struct proof_edit *a, const struct proof_edit *b
 /* What comes last: something to buy and fit, or a door to the outside that nobody hears any more. */
 static bool is_dear(const struct trial *trial, const struct proof_edit *edit) {
     if (edit->kind == PROOF_EDIT_IN_MODE && edit->behaviour == SITE_OUT) {
-        const int device = trial->site->zones[edit->zone].device;
-        const int door = device == SITE_NONE ? SITE_NONE : trial->site->devices[device].door;
+        const int door = site_zone_door(trial->site, &trial->site->zones[edit->zone]);
         return door != SITE_NONE && trial->site->doors[door].outside;
     }
     return edit->kind == PROOF_EDIT_KEYPAD || edit->kind == PROOF_EDIT_CONTACT ||

@@ -195,7 +195,7 @@ static bool on_a_way(const struct site *site, int door) {
 static int window_of(const struct site *site, uint32_t areas) {
     for (size_t i = 0; i < site->zone_count; i++) {
         const struct site_zone *zone = &site->zones[i];
-        const int door = zone->device == SITE_NONE ? SITE_NONE : site->devices[zone->device].door;
+        const int door = site_zone_door(site, zone);
         const enum site_behaviour behaviour = zone->in[SITE_MODE_FULL];
         if (door != SITE_NONE && door < 32 && usual_sense(site, (int)i) == SITE_CONTACT &&
                 behaviour != SITE_OUT && behaviour < SITE_ALWAYS && zone->behaviour < SITE_ALWAYS &&

@@ -272,11 +272,7 @@ bool usual_stay(const struct site *site, int *ret_area, int *ret_mode, int *ret_
 }
 
 enum site_sense usual_sense(const struct site *site, int zone) {
-    const int device = site->zones[zone].device;
-    if (device == SITE_NONE || site->devices[device].profile == SITE_NONE) {
-        return SITE_CONTACT;
-    }
-    return site->device_profiles[site->devices[device].profile].sense;
+    return site_zone_sense(site, &site->zones[zone]);
 }
 
 static bool is_walked(const struct site *site, int zone) {
@@ -304,7 +300,7 @@ static size_t rooms(const struct site *site, uint32_t areas, bool walked, int *r
     for (size_t i = 0; i < site->zone_count && count < USUAL_ROOMS_MAX; i++) {
         const struct site_zone *zone = &site->zones[i];
         if (usual_sense(site, (int)i) == SITE_MOTION && (areas >> zone->area & 1U) != 0 &&
-                site->devices[zone->device].door == SITE_NONE && zone->behaviour < SITE_ALWAYS &&
+                site_zone_door(site, zone) == SITE_NONE && zone->behaviour < SITE_ALWAYS &&
                 (!walked || is_walked(site, (int)i))) {
             ret_zones[count] = (int)i;
             count++;

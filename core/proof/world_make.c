@@ -142,12 +142,12 @@ static void place_devices(struct world *world) {
         if (keyed->device == SITE_NONE) {
             continue;
         }
-        const struct site_device *device = &site->devices[keyed->device];
-        if (device->door != SITE_NONE) {
-            panel_zones_add(&world->of_door[device->door], zone);
+        const int door = site_zone_door(site, keyed);
+        const struct site_device_profile *profile = site_zone_profile(site, keyed);
+        if (door != SITE_NONE) {
+            panel_zones_add(&world->of_door[door], zone);
         }
-        if (device->profile != SITE_NONE) {
-            const struct site_device_profile *profile = &site->device_profiles[device->profile];
+        if (profile != NULL) {
             world->hold[zone] = profile->hold;
             world->sleep[zone] = profile->sleep;
             world->latency[zone] = profile->latency;

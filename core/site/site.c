@@ -50,6 +50,49 @@ enum site_behaviour site_usual_in(enum site_behaviour behaviour, int mode) {
     return somebody_inside && inside ? SITE_OUT : behaviour;
 }
 
+bool site_numbers_has(const struct site_numbers *numbers, int32_t number) {
+    return number >= 1 && number <= 128 &&
+            (numbers->bits[(number - 1) / 64] >> ((number - 1) % 64) & 1U) != 0;
+}
+
+void site_numbers_add(struct site_numbers *numbers, int32_t number) {
+    if (number >= 1 && number <= 128) {
+        numbers->bits[(number - 1) / 64] |= UINT64_C(1) << ((number - 1) % 64);
+    }
+}
+
+bool site_slot_takes(const struct site_panel_profile *panel, int32_t number, bool radio) {
+    const struct site_numbers *own = radio ? &panel->radio : &panel->wired;
+    const struct site_numbers *other = radio ? &panel->wired : &panel->radio;
+    if (own->said) {
+        return site_numbers_has(own, number);
+    }
+    return !other->said || !site_numbers_has(other, number);
+}
+
+const struct site_device_profile *site_zone_profile(
+        const struct site *site, const struct site_zone *zone) {
+    const int profile = zone->device == SITE_NONE ? SITE_NONE : site->devices[zone->device].profile;
+    return profile == SITE_NONE ? NULL : &site->device_profiles[profile];
+}
+
+enum site_sense site_zone_sense(const struct site *site, const struct site_zone *zone) {
+    const struct site_device_profile *profile = site_zone_profile(site, zone);
+    if (profile == NULL) {
+        return SITE_CONTACT;
+    }
+    return zone->input > 1 && (size_t)zone->input <= profile->input_count
+            ? profile->inputs[zone->input - 1].sense
+            : profile->sense;
+}
+
+int site_zone_door(const struct site *site, const struct site_zone *zone) {
+    if (zone->device == SITE_NONE) {
+        return SITE_NONE;
+    }
+    return zone->input > 1 ? zone->door : site->devices[zone->device].door;
+}
+
 static outcome copy_array(struct arena *arena, const void *source, size_t count, size_t size,
         void **ret_copy, struct problem *ret_problem) {
     void *copy = NULL;
@@ -177,4 +220,15 @@ bool site_sense_is_level(enum site_sense sense) {
         return false;
     }
     return false;
+}
+
+const char *site_kind_name(enum site_kind kind) {
+    static const char *const names[SITE_KIND_COUNT] = {
+            [SITE_SENSOR] = "sensor",
+            [SITE_FOB] = "fob",
+            [SITE_KEYPAD_DEVICE] = "keypad",
+            [SITE_SIREN] = "siren",
+    };
+    assert(kind < SITE_KIND_COUNT);
+    return names[kind];
 }

@@ -6,8 +6,10 @@
 #ifndef LINTEL_SITE_SITE_H
 #define LINTEL_SITE_SITE_H
 
+#include "base/quantity.h"
 #include "base/span.h"
 #include "base/text.h"
+#include "site/setting.h"
 
 #include <stdbool.h>
 #include <stdint.h>
@@ -25,6 +27,7 @@ enum {
     SITE_LEG_MAX = 24,
     SITE_ROUTINE_MAX = 256,
     SITE_STEP_MAX = 64, /* of one routine as written; ways unfold into more */
+    SITE_INPUT_MAX = 4, /* of one device */
 };
 
 /** Which words are used in every output. uk: set, unset, mains; us: arm, disarm, AC. */
@@ -62,17 +65,74 @@ enum site_sense {
     SITE_SENSE_COUNT
 };
 
-/** What a device can do, as its profile file says (data/devices/NAME.yaml).
+/** What a device is. Only sensors and buttons stand behind zones; fobs and keypads may have a button of their own. */
+enum site_kind { SITE_SENSOR, SITE_FOB, SITE_KEYPAD_DEVICE, SITE_SIREN, SITE_KIND_COUNT };
+
+/** Which side of a contact's housing the magnet goes to, as the housing is marked. */
+enum site_mark {
+    SITE_MARK_UNSAID,
+    SITE_MARK_LEFT, /* seen from the front, the name upright */
+    SITE_MARK_RIGHT,
+    SITE_MARK_EITHER, /* marked on both sides */
+    SITE_MARK_END,    /* the short side */
+    SITE_MARK_FACING, /* let into the leaf, opposite */
+    SITE_MARK_COUNT
+};
+
+/** What a tamper switch notices: bits. */
+enum {
+    SITE_TAMPER_COVER = 1 << 0,  /* the lid opened */
+    SITE_TAMPER_WALL = 1 << 1,   /* taken off the wall */
+    SITE_TAMPER_MAGNET = 1 << 2, /* a foreign magnet held to it */
+    SITE_TAMPER_CABLE = 1 << 3,  /* its cable cut or shorted */
+};
+
+/** How a device is made known to the panel: bits. */
+enum {
+    SITE_ENROL_SERIAL = 1 << 0, /* its serial number is typed */
+    SITE_ENROL_ACTIVATE =
+            1 << 1, /* the panel learns it when it is activated, so often as the manual says */
+};
+
+/** One input of a device: the switch within, or a terminal for another. */
+struct site_input {
+    enum site_sense sense;
+    struct text says;
+};
+
+/** What a device can do, as its profile file says (data/devices/NAME.yaml). What it does not say is 0, empty or not
+ *  `said`, and is not checked.
  *  hold: how long a motion detector stays tripped; sleep: how long after a trip it is blind (0: never);
- *  latency: from the thing happening to the panel knowing. */
+ *  latency: from the thing happening to the panel knowing. sense: of its first input. inputs: every one; none: one.
+ *  width, gap, works_at, current: see struct measure. gap: the widest at which it is sure to read closed;
+ *  gap_on_steel: the same on steel. check_in_s: it speaks at least so often. serial_format: # stands for a digit, H for
+ *  a digit or A to F, A for a letter; any other character for itself. */
 struct site_device_profile {
     struct text name;
     struct text says; /* one line for people */
+    enum site_kind kind;
     enum site_sense sense;
+    struct site_input inputs[SITE_INPUT_MAX];
+    size_t input_count;
     bool radio;
+    struct text family; /* the radio language it speaks */
     struct span hold;
     struct span sleep;
     struct span latency;
+    struct measure width;
+    struct measure gap;
+    struct measure gap_on_steel;
+    enum site_mark marked;
+    uint32_t tamper;
+    bool tamper_said;
+    int32_t check_in_s;
+    struct text battery; /* its type */
+    int32_t batteries;
+    struct measure works_at;
+    struct measure current;
+    uint32_t enrols;
+    struct text serial_format;
+    int32_t activations;
 };
 
 struct site_area {
@@ -91,12 +151,22 @@ struct site_device {
     int profile; /* device_profiles index */
     int door;    /* the door it watches, or SITE_NONE (a room) */
     struct text serial;
+    struct measure frame_width; /* of what it is fitted to */
+    struct measure magnet_gap;  /* as it is fitted, door closed */
+    bool on_steel;              /* it or its magnet */
+    struct measure place_at;    /* how cold and how warm its place gets */
+    int keypad;                 /* a keypad: the one of the site that it is, or SITE_NONE */
+    int person;                 /* a fob: who carries it, or SITE_NONE */
+    uint32_t areas;             /* a siren: where it sounds, bit per area */
+    bool areas_said;
 };
 
 struct site_zone {
     int32_t number;
     struct text name; /* its spoken words, joined by blanks */
     int device;
+    int32_t input; /* of the device, from 1; 0 counts as 1 */
+    int door; /* what a further input (2 and more) watches, or SITE_NONE; of input 1 the device says it */
     int area;
     enum site_behaviour behaviour;
     enum site_behaviour in[SITE_MODE_MAX]; /* by mode; not written: see site_usual_in */
@@ -210,16 +280,51 @@ struct site_settings {
     enum site_code_acts code_acts;
 };
 
-/** What the panel can do, as its profile file says (data/panels/NAME.yaml). Limits are of the model, not of a rule. */
+/** A set of whole numbers 1 .. 128. said: whether it is stated at all. */
+struct site_numbers {
+    uint64_t bits[2];
+    bool said;
+};
+
+/** What is in the panel's own housing: bits. */
+enum { SITE_BUILT_IN_KEYPAD = 1 << 0, SITE_BUILT_IN_SIREN = 1 << 1 };
+
+/** What the panel can do, as its profile file says (data/panels/NAME.yaml). Limits are of the model, not of a rule.
+ *  What it does not say is 0, empty or not `said`, and is not checked.
+ *  numbers: zone numbers there are (unsaid: 1 to zone_most). wired, radio: which of them take a wired, a radio device.
+ *  steps: what a setting's value is a multiple of, 0: unsaid. delivered: its value as delivered, where delivered_said.
+ *  words: the spoken words there are; word_most: how many make a name. families: the radio languages it hears.
+ *  factory_codes: which codes are in it when delivered. keypad_most, siren_most, fob_most: how many can be added. */
 struct site_panel_profile {
     struct text name;
     struct text says;
     int32_t zone_most;
     int32_t area_most;
+    struct site_numbers numbers;
+    struct site_numbers wired;
+    struct site_numbers radio;
     struct span exit_delay;
     struct span entry_delay;
     struct span abort_window;
     uint32_t behaviours; /* bit per behaviour offered */
+    struct site_offer offers[SITE_SETTING_COUNT];
+    int32_t steps[SITE_SETTING_COUNT];
+    int32_t delivered[SITE_SETTING_COUNT];
+    bool delivered_said[SITE_SETTING_COUNT];
+    const struct text *words;
+    size_t word_count;
+    int32_t word_most;
+    const struct text *families;
+    size_t family_count;
+    int32_t user_most;
+    struct site_numbers code_lengths;
+    const struct text *factory_codes;
+    size_t factory_code_count;
+    int32_t keypad_most;
+    int32_t siren_most;
+    int32_t fob_most;
+    uint32_t built_in;
+    struct measure current;
 };
 
 /** A person. notices: from the tone to the hand at the keypad; codes: keying a code once. */
@@ -408,11 +513,29 @@ enum site_behaviour site_usual_in(enum site_behaviour behaviour, int mode);
 outcome site_copy(const struct site *site, struct arena *arena, struct site *ret_copy,
         struct problem *ret_problem) MUST_CHECK;
 
+/** Whether a number is in the set; number: any. */
+bool site_numbers_has(const struct site_numbers *numbers, int32_t number);
+/** Adds a number of 1 .. 128; others are left out. */
+void site_numbers_add(struct site_numbers *numbers, int32_t number);
+
+/** Whether a zone number of this panel takes a radio (a wired) device. Where the profile names neither: true. Where it
+ *  names one sort, the other numbers take the other. */
+bool site_slot_takes(const struct site_panel_profile *panel, int32_t number, bool radio);
+
+/** The profile of a zone's device, or NULL. */
+const struct site_device_profile *site_zone_profile(
+        const struct site *site, const struct site_zone *zone);
+/** What the zone's input of its device senses; contact where there is no device or no such input. */
+enum site_sense site_zone_sense(const struct site *site, const struct site_zone *zone);
+/** The door that the zone's input watches, or SITE_NONE. */
+int site_zone_door(const struct site *site, const struct site_zone *zone);
+
 /** Names as people write and read them: "perimeter", "24-hour"; "contact"; "siren" (the sign). */
 const char *site_behaviour_name(enum site_behaviour behaviour);
 const char *site_sense_name(enum site_sense sense);
 const char *site_sign_name(enum site_sign sign);
 const char *site_act_name(enum site_act act);
+const char *site_kind_name(enum site_kind kind);
 
 /** True for zones that any opening of a thing keeps open (contacts), false for those that trip (motion, shock). */
 bool site_sense_is_level(enum site_sense sense);

@@ -243,6 +243,32 @@ static bool find_by_name(
     return false;
 }
 
+/* What a device profile's keys say together. */
+static void settle_device_profile(
+        struct reader *reader, const struct node *root, struct site_device_profile *profile) {
+    const struct node *senses = node_child(root, "senses");
+    const bool several = profile->input_count > 0;
+    if (root->kind != NODE_MAP) {
+        return;
+    }
+    if (senses == NULL && !several && profile->kind == SITE_SENSOR) {
+        reader_tell(reader, PROBLEM_MISSING, root,
+                "the key \"senses\" is missing: what the device senses, such as contact");
+    } else if (senses == NULL && !several) {
+        profile->sense = SITE_BUTTON;
+    } else if (senses == NULL) {
+        profile->sense = profile->inputs[0].sense;
+    } else if (several && profile->inputs[0].sense != profile->sense) {
+        reader_tell(reader, PROBLEM_BAD_VALUE, senses,
+                "senses says %s, the first of inputs %s; both are the first input",
+                site_sense_name(profile->sense), site_sense_name(profile->inputs[0].sense));
+    }
+    if (!several) {
+        profile->inputs[0] = (struct site_input){.sense = profile->sense};
+        profile->input_count = 1;
+    }
+}
+
 /* Reads the profile that the node names. False: there is none to read (told). */
 static bool include_profile(struct reader *reader, const struct node *node, const char *sort,
         const struct key_table *table, void *profile) {
@@ -277,6 +303,9 @@ static bool include_profile(struct reader *reader, const struct node *node, cons
         memcpy(before, reader->path, sizeof before);
         reader_leave(reader, 0);
         reader_walk(reader, table, file->root, profile);
+        if (table == &key_device_profile_table) {
+            settle_device_profile(reader, file->root, profile);
+        }
         memcpy(reader->path, before, sizeof before);
         reader->path_length = before_length;
     }

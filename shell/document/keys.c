@@ -6,26 +6,18 @@
 #define COUNT(array) (sizeof(array) / sizeof((array)[0]))
 
 static const char *behaviour_name(int value) { return site_behaviour_name((enum site_behaviour)value); }
+static const char *kind_name(int value) { return site_kind_name((enum site_kind)value); }
 static const char *sense_name(int value) { return site_sense_name((enum site_sense)value); }
 static const char *sign_name(int value) { return site_sign_name((enum site_sign)value); }
 
 static const char *const words[]        = {"uk", "us"};
-static const char *const off_routes[]   = {"now", "en"};
-static const char *const seconds[]      = {"shorten", "keep"};
-static const char *const exit_trips[]   = {"alarm", "stalls"};
-static const char *const fault_ways[]   = {"refuse", "acknowledge", "ignore"};
-static const char *const reopened[]     = {"stays-out", "becomes-live"};
-static const char *const completions[]  = {"time", "final-door", "button", "lock", "fob", "station"};
-static const char *const fob_ways[]     = {"at-once", "timed"};
-static const char *const open_ways[]    = {"refuse", "force"};
-static const char *const auto_ways[]    = {"force", "fail"};
-static const char *const restores[]     = {"closure", "siren-end", "unset"};
-static const char *const losses[]       = {"trouble", "alarm"};
-static const char *const resets[]       = {"user", "installer", "station"};
-static const char *const code_acts[]    = {"keypad", "user", "entry"};
 static const char *const uses[]         = {"code", "fob"};
 static const char *const messages[]     = {"arrives", "lost", "maybe lost"};
 static const char *const mains_ways[]   = {"lost", "back"};
+static const char *const marks[]        = {"unsaid", "left", "right", "either", "end", "facing"};
+static const char *const tampers[]      = {"cover", "wall", "magnet", "cable"};
+static const char *const enrolments[]   = {"serial", "activate"};
+static const char *const housed[]       = {"keypad", "siren"};
 static const char *const expectations[] = {"siren", "alarm", "duress", "trouble", "exit-error", "refused", "hold-up"};
 
 /* ------------------------------------------------------------------------------------------------ profiles */
@@ -41,26 +33,75 @@ static const struct key panel_profile_keys[] = {
     {"abort-window", KEY_SPAN, AT(abort_window), 0, 3600, NULL, "Shortest and longest abort window that can be keyed in."},
     {"behaviours", KEY_CHOICES, AT(behaviours), SITE_ENTRY, SITE_BEHAVIOUR_COUNT - 1, NULL,
         "What a zone of this panel can be.", .choice_name = behaviour_name},
+    {"numbers", KEY_NUMBERS, AT(numbers), 1, SITE_ZONE_MAX, "(1 to zones)", "Which zone numbers there are: [1..16, 33..48]."},
+    {"wired", KEY_NUMBERS, AT(wired), 1, SITE_ZONE_MAX, "(not checked; with radio: the rest)", "Which of them take a wired device; [] is none."},
+    {"radio", KEY_NUMBERS, AT(radio), 1, SITE_ZONE_MAX, "(not checked; with wired: the rest)", "Which of them take a radio device; [] is none."},
+    {"offers", KEY_OFFERS, AT(offers), .usual = "(not checked)",
+        .help = "What can be keyed in for each setting of `panel`: a from-to, a list of single values, or some of its words."},
+    {"steps", KEY_STEPS, AT(steps), .usual = "(not checked)", .help = "Of which step a setting's value is a multiple: {exit-delay: 5 s}."},
+    {"delivered", KEY_DELIVERED, AT(delivered), .usual = "(not checked)", .help = "What stands in the panel when it is delivered: {exit-delay: 60 s}.",
+        .flag_at = offsetof(struct site_panel_profile, delivered_said)},
+    {"words", KEY_TEXTS, AT(words), 0, 1000, "(any)", "The spoken words that there are; a name is made of them.", .count_at = offsetof(struct site_panel_profile, word_count)},
+    {"words-most", KEY_NUMBER, AT(word_most), 1, 20, "", "How many of them make a name."},
+    {"hears", KEY_TEXTS, AT(families), 0, 16, "(not checked)", "The radio families that it hears, each as a device profile names its own.", .count_at = offsetof(struct site_panel_profile, family_count)},
+    {"users", KEY_NUMBER, AT(user_most), 1, 1000, "(not checked)", "How many users it holds."},
+    {"code-lengths", KEY_NUMBERS, AT(code_lengths), 1, 16, "(not checked)", "How many digits a code has: 4, or 4..6."},
+    {"factory-codes", KEY_TEXTS, AT(factory_codes), 0, 32, "(not checked)", "The codes that are in it when it is delivered, in quotes.", .count_at = offsetof(struct site_panel_profile, factory_code_count)},
+    {"built-in", KEY_CHOICES, AT(built_in), 0, 1, "(nothing)", "What is in its own housing.", housed},
+    {"keypads", KEY_NUMBER, AT(keypad_most), 1, SITE_KEYPAD_MAX, "(not checked)", "How many keypads can be joined to it."},
+    {"sirens", KEY_NUMBER, AT(siren_most), 1, 64, "(not checked)", "How many sirens can be joined to it."},
+    {"fobs", KEY_NUMBER, AT(fob_most), 1, 1000, "(not checked)", "How many fobs can be enrolled."},
+    {"current", KEY_MEASURE, AT(current), 0, 100000000, "(not checked)", "What it draws by itself: at rest, or at rest to alarm.", .measured = QUANTITY_CURRENT_MA},
 };
 #undef AT
 const struct key_table key_panel_profile_table = {
     "panel profile", "What a model of panel can do: a file `panels/NAME.yaml`, written once from its manual.",
     "{name: halyard-28, zones: 28, areas: 2, exit-delay: 0..255 s, entry-delay: 0..255 s, abort-window: 0..60 s, "
-    "behaviours: [entry, perimeter]}",
+    "behaviours: [entry, perimeter], wired: 1..6, offers: {siren-time: 60..900 s, off-route: now}, steps: {exit-delay: 5 s}, "
+    "delivered: {exit-delay: 60 s}, hears: [skerry]}",
     panel_profile_keys, COUNT(panel_profile_keys), sizeof(struct site_panel_profile), 0,
+};
+
+#define AT(field) .at = offsetof(struct site_input, field)
+static const struct key input_keys[] = {
+    {"senses", KEY_CHOICE, AT(sense), 0, SITE_SENSE_COUNT - 1, NULL, "What it senses.", .choice_name = sense_name},
+    {"says", KEY_TEXT, AT(says), 0, 200, "", "What it is, for people."},
+};
+#undef AT
+static const struct key_table input_table = {
+    "inputs[] of a device profile", "The inputs of a device that has several, in the order in which the panel numbers them.",
+    "{senses: contact, says: terminal for a second contact}",
+    input_keys, COUNT(input_keys), sizeof(struct site_input), 0,
 };
 
 #define AT(field) .at = offsetof(struct site_device_profile, field)
 static const struct key device_profile_keys[] = {
     {"name", KEY_NAME, AT(name), 1, 60, NULL, "The device's name, as sites refer to it."},
     {"says", KEY_TEXT, AT(says), 0, 200, "", "One line for people."},
-    {"senses", KEY_CHOICE, AT(sense), 0, SITE_SENSE_COUNT - 1, NULL,
+    {"kind", KEY_CHOICE, AT(kind), 0, SITE_KIND_COUNT - 1, "sensor", "What it is.", .choice_name = kind_name},
+    {"senses", KEY_CHOICE, AT(sense), 0, SITE_SENSE_COUNT - 1, "(must be there for a sensor without inputs; else button)",
         "What it senses. Contact, smoke, gas and water stay open for as long as the thing does; the others trip.",
         .choice_name = sense_name},
+    {"inputs", KEY_INLINE_LIST, AT(inputs), 1, SITE_INPUT_MAX, "(one)", "Its inputs, where it has several; the first is what senses says.",
+        .table = &input_table, .count_at = offsetof(struct site_device_profile, input_count)},
     {"radio", KEY_YES, AT(radio), .usual = "no", .help = "Whether it speaks by radio."},
+    {"family", KEY_TEXT, AT(family), 1, 60, "", "The radio family that it speaks, as a panel profile's `hears` names it."},
     {"holds", KEY_SPAN, AT(hold), 0, 3600, "0 s", "How long it stays tripped after a trip."},
     {"sleeps", KEY_SPAN, AT(sleep), 0, 3600, "0 s", "How long after a trip it is blind; 0 s: never."},
     {"latency", KEY_SPAN, AT(latency), 0, 60, "0..1 s", "From the thing happening to the panel knowing."},
+    {"width", KEY_MEASURE, AT(width), 1000, 1000000, "(not checked)", "How wide a frame its housing needs.", .measured = QUANTITY_LENGTH_M},
+    {"gap", KEY_MEASURE, AT(gap), 1000, 200000, "(not checked)", "contact: the widest gap to its magnet that the manual allows.", .measured = QUANTITY_LENGTH_M},
+    {"gap-on-steel", KEY_MEASURE, AT(gap_on_steel), 0, 200000, "(a half to three quarters of gap)", "... on steel, if the manual says it.", .measured = QUANTITY_LENGTH_M},
+    {"marked", KEY_CHOICE, AT(marked), SITE_MARK_LEFT, SITE_MARK_COUNT - 1, "", "contact: on which side of the housing, seen from the front, the magnet goes.", marks + SITE_MARK_LEFT},
+    {"tamper", KEY_CHOICES, AT(tamper), 0, 3, "(not said)", "What its tamper switch notices; [] is none.", tampers, .flag_at = offsetof(struct site_device_profile, tamper_said)},
+    {"check-in", KEY_SECONDS, AT(check_in_s), 1, 604800, "(not checked)", "It speaks at least so often, even when nothing happens."},
+    {"battery", KEY_TEXT, AT(battery), 1, 60, "", "The type of its batteries."},
+    {"batteries", KEY_NUMBER, AT(batteries), 1, 20, "", "How many of them."},
+    {"works-at", KEY_MEASURE, AT(works_at), -100000, 200000, "(not checked)", "How cold and how warm it may get: -10..50 °C.", .measured = QUANTITY_TEMPERATURE_C},
+    {"current", KEY_MEASURE, AT(current), 0, 100000000, "(not checked)", "What it draws from the panel: at rest, or at rest to alarm.", .measured = QUANTITY_CURRENT_MA},
+    {"enrols", KEY_CHOICES, AT(enrols), 0, 1, "(not said)", "How the panel gets to know it: its serial number typed, or by activating it.", enrolments},
+    {"serial-format", KEY_TEXT, AT(serial_format), 1, 60, "(not checked)", "How its serial number looks: # is a digit, H a digit or A to F, A a letter; in quotes."},
+    {"activations", KEY_NUMBER, AT(activations), 1, 20, "", "How often it has to be activated until the panel takes it."},
 };
 #undef AT
 const struct key_table key_device_profile_table = {
@@ -137,19 +178,19 @@ static const struct key panel_keys[] = {
     {"same-cross-counts", KEY_YES, AT(same_cross_counts), .usual = "no", .help = "Whether the same detector twice counts as both of a pair."},
     {"early-warning", KEY_YES, AT(early_warning), .usual = "no", .help = "Whether \"entry started\" is sent at once."},
     {"silent-hold-up", KEY_YES, AT(silent_hold_up), .usual = "no", .help = "Whether a hold-up shows and sounds nothing."},
-    {"off-route", CHOICE(off_route, SITE_OFF_ROUTE_COUNT, "now", "A trip off the entry route while entry runs: siren now, or the European course (en).", off_routes)},
-    {"second-entry", CHOICE(second_entry, SITE_SECOND_COUNT, "shorten", "A second entry door while entry runs.", seconds)},
-    {"exit-trip", CHOICE(exit_trip, SITE_EXIT_TRIP_COUNT, "alarm", "A perimeter trip while the exit time runs: alarm, or the exit stalls.", exit_trips)},
-    {"faults", CHOICE(faults, SITE_FAULT_COUNT, "refuse", "What a fault does to a request to set.", fault_ways)},
-    {"reopened", CHOICE(reopened, SITE_REOPENED_COUNT, "stays-out", "What a zone that was forced out does when it closes.", reopened)},
-    {"completion", CHOICE(completion, SITE_COMPLETION_COUNT, "time", "What completes setting.", completions)},
-    {"fob-way", CHOICE(fob_way, SITE_FOB_COUNT, "at-once", "Whether a fob sets at once or with the exit delay.", fob_ways)},
-    {"fob-open", CHOICE(fob_open, SITE_OPEN_COUNT, "refuse", "What a fob does with open zones.", open_ways)},
-    {"auto-open", CHOICE(auto_open, SITE_AUTO_COUNT, "force", "What auto-set does with open zones.", auto_ways)},
-    {"restore", CHOICE(restore, SITE_RESTORE_COUNT, "closure", "When the restore of an alarm is sent.", restores)},
-    {"lost-while-set", CHOICE(lost_while_set, SITE_LOST_COUNT, "trouble", "What a device lost while set is.", losses)},
-    {"reset", CHOICE(reset, SITE_RESET_COUNT, "user", "Who resets after an alarm.", resets)},
-    {"codes-act-on", CHOICE(code_acts, SITE_CODE_COUNT, "keypad", "Which areas a code acts on: the keypad's, the user's, or those in entry.", code_acts)},
+    {"off-route", CHOICE(off_route, SITE_OFF_ROUTE_COUNT, "now", "A trip off the entry route while entry runs: siren now, or the European course (en).", site_words_off_route)},
+    {"second-entry", CHOICE(second_entry, SITE_SECOND_COUNT, "shorten", "A second entry door while entry runs.", site_words_second_entry)},
+    {"exit-trip", CHOICE(exit_trip, SITE_EXIT_TRIP_COUNT, "alarm", "A perimeter trip while the exit time runs: alarm, or the exit stalls.", site_words_exit_trip)},
+    {"faults", CHOICE(faults, SITE_FAULT_COUNT, "refuse", "What a fault does to a request to set.", site_words_faults)},
+    {"reopened", CHOICE(reopened, SITE_REOPENED_COUNT, "stays-out", "What a zone that was forced out does when it closes.", site_words_reopened)},
+    {"completion", CHOICE(completion, SITE_COMPLETION_COUNT, "time", "What completes setting.", site_words_completion)},
+    {"fob-way", CHOICE(fob_way, SITE_FOB_COUNT, "at-once", "Whether a fob sets at once or with the exit delay.", site_words_fob_way)},
+    {"fob-open", CHOICE(fob_open, SITE_OPEN_COUNT, "refuse", "What a fob does with open zones.", site_words_open_zones)},
+    {"auto-open", CHOICE(auto_open, SITE_AUTO_COUNT, "force", "What auto-set does with open zones.", site_words_auto_open)},
+    {"restore", CHOICE(restore, SITE_RESTORE_COUNT, "closure", "When the restore of an alarm is sent.", site_words_restore)},
+    {"lost-while-set", CHOICE(lost_while_set, SITE_LOST_COUNT, "trouble", "What a device lost while set is.", site_words_lost)},
+    {"reset", CHOICE(reset, SITE_RESET_COUNT, "user", "Who resets after an alarm.", site_words_reset)},
+    {"codes-act-on", CHOICE(code_acts, SITE_CODE_COUNT, "keypad", "Which areas a code acts on: the keypad's, the user's, or those in entry.", site_words_code_acts)},
 };
 #undef CHOICE
 #undef AT
@@ -199,6 +240,13 @@ static const struct key device_keys[] = {
     {"profile", KEY_DEVICE, AT(profile), .usual = NULL, .help = "Its model: a name found in `devices/`, or a path inside the site file's folder."},
     {"on", KEY_REF, AT(door), .usual = "", .help = "The door it watches; without: it watches a room.", .thing = THING_DOOR},
     {"serial", KEY_TEXT, AT(serial), 1, 60, "", "Its serial number, in quotes."},
+    {"frame-width", KEY_MEASURE, AT(frame_width), 0, 10000000, "(not checked)", "How wide the frame is where it is fitted.", .measured = QUANTITY_LENGTH_M},
+    {"magnet-gap", KEY_MEASURE, AT(magnet_gap), 0, 1000000, "(not checked)", "contact: the gap to its magnet, door closed; from-to if the door has play.", .measured = QUANTITY_LENGTH_M},
+    {"on-steel", KEY_YES, AT(on_steel), .usual = "no", .help = "Whether it or its magnet is fitted to steel."},
+    {"at", KEY_MEASURE, AT(place_at), -100000, 200000, "(not checked)", "How cold and how warm its place gets: -5..30 °C.", .measured = QUANTITY_TEMPERATURE_C},
+    {"keypad", KEY_REF, AT(keypad), .usual = "", .help = "A keypad: which of `keypads` it is.", .thing = THING_KEYPAD},
+    {"carried-by", KEY_REF, AT(person), .usual = "", .help = "A fob: who carries it.", .thing = THING_PERSON},
+    {"areas", KEY_REFS, AT(areas), 0, SITE_AREA_MAX, "(all)", "A siren: the areas for which it sounds.", .thing = THING_AREA, .flag_at = offsetof(struct site_device, areas_said)},
 };
 #undef AT
 static const struct key_table device_table = {
@@ -211,6 +259,8 @@ static const struct key zone_keys[] = {
     {"number", KEY_NUMBER, AT(number), 1, SITE_ZONE_MAX, NULL, "Its number in the panel."},
     {"says", KEY_WORDS, AT(name), 1, 60, NULL, "Its spoken name, word by word."},
     {"device", KEY_REF, AT(device), .usual = NULL, .help = "The device behind it.", .thing = THING_DEVICE},
+    {"input", KEY_NUMBER, AT(input), 1, SITE_INPUT_MAX, "1", "Which input of that device."},
+    {"on", KEY_REF, AT(door), .usual = "", .help = "input 2 and more: the door that it watches; without: a room.", .thing = THING_DOOR},
     {"area", KEY_REF, AT(area), .usual = "(the only area)", .help = "The area it belongs to.", .thing = THING_AREA},
     {"behaviour", KEY_CHOICE, AT(behaviour), SITE_OUT, SITE_BEHAVIOUR_COUNT - 1, NULL, "What it does when it trips.", .choice_name = behaviour_name},
     {"in", KEY_MODE_CHOICE, AT(in), SITE_OUT, SITE_BEHAVIOUR_COUNT - 1, "(as behaviour; part and night leave interior and follower out)",
@@ -399,6 +449,13 @@ const struct key *key_find(const struct key_table *table, struct text name) {
     return NULL;
 }
 
+const struct key *key_of_setting(enum site_setting setting) {
+    static const struct key entry_delay = {
+            .name = "entry-delay", .type = KEY_SECONDS, .high = 3600};
+    const struct key *key = key_find(&panel_table, text_of(site_setting_key(setting)));
+    return key == NULL ? &entry_delay : key;
+}
+
 enum key_walk key_walk(const struct key *key) {
     switch (key->type) {
     case KEY_REF:
@@ -419,6 +476,11 @@ enum key_walk key_walk(const struct key *key) {
     case KEY_CLOCK:
     case KEY_CLOCK_SPAN:
     case KEY_TENTHS:
+    case KEY_MEASURE:
+    case KEY_NUMBERS:
+    case KEY_OFFERS:
+    case KEY_STEPS:
+    case KEY_DELIVERED:
     case KEY_CHOICE:
     case KEY_CHOICES:
     case KEY_TIMES:

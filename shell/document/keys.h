@@ -3,6 +3,7 @@
 #ifndef LINTEL_DOCUMENT_KEYS_H
 #define LINTEL_DOCUMENT_KEYS_H
 
+#include "base/quantity.h"
 #include "base/text.h"
 #include "site/site.h"
 
@@ -12,17 +13,22 @@
 
 /** What stands behind a key, and the type of the field it goes to. */
 enum key_type {
-    KEY_TEXT,        /* a text of low..high characters: struct text */
-    KEY_NAME,        /* the name by which others refer to it: struct text */
-    KEY_TEXTS,       /* a list of texts: const struct text *, and a count */
-    KEY_WORDS,       /* spoken words, a list or one text: struct text, joined by blanks */
-    KEY_YES,         /* yes or no: bool */
-    KEY_NUMBER,      /* a whole number low..high: int32_t */
-    KEY_SECONDS,     /* a time of low..high seconds: int32_t */
-    KEY_SPAN,        /* a time from-to of low..high seconds: struct span */
-    KEY_CLOCK,       /* a time of day: int32_t, seconds since midnight */
-    KEY_CLOCK_SPAN,  /* a time of day from-to: struct span */
-    KEY_TENTHS,      /* percent in tens: int32_t */
+    KEY_TEXT,       /* a text of low..high characters: struct text */
+    KEY_NAME,       /* the name by which others refer to it: struct text */
+    KEY_TEXTS,      /* a list of texts: const struct text *, and a count */
+    KEY_WORDS,      /* spoken words, a list or one text: struct text, joined by blanks */
+    KEY_YES,        /* yes or no: bool */
+    KEY_NUMBER,     /* a whole number low..high: int32_t */
+    KEY_SECONDS,    /* a time of low..high seconds: int32_t */
+    KEY_SPAN,       /* a time from-to of low..high seconds: struct span */
+    KEY_CLOCK,      /* a time of day: int32_t, seconds since midnight */
+    KEY_CLOCK_SPAN, /* a time of day from-to: struct span */
+    KEY_TENTHS,     /* percent in tens: int32_t */
+    KEY_MEASURE,    /* a length, current or temperature, maybe from-to: struct measure */
+    KEY_NUMBERS,    /* whole numbers and from-to of them, low..high: struct site_numbers */
+    KEY_OFFERS,     /* a mapping from settings to what is offered: struct site_offer per setting */
+    KEY_STEPS,      /* a mapping from settings to their steps: int32_t per setting */
+    KEY_DELIVERED, /* a mapping from settings to values: int32_t per setting, and a bool per setting at flag_at */
     KEY_CHOICE,      /* one of some words: an enum, low..high */
     KEY_CHOICES,     /* a list of some words: uint32_t, bit per value */
     KEY_REF,         /* the name of a thing: int, its index */
@@ -76,6 +82,7 @@ struct key {
     const char *(*choice_name)(int value);
     enum thing thing;
     const struct key_table *table;
+    enum quantity_kind measured; /* KEY_MEASURE; low, high: in thousandths, see struct measure */
     size_t count_at;
     size_t flag_at;     /* 0: none */
     size_t not_flag_at; /* 0: none */
@@ -107,6 +114,10 @@ int key_choice_value(const struct key *key, struct text word);
 
 /** The key of that name, or NULL. */
 const struct key *key_find(const struct key_table *table, struct text name);
+
+/** The key of the site file's `panel` by which a setting is written; how its values are read. setting: any; for entry
+ *  delays, a key of one time. */
+const struct key *key_of_setting(enum site_setting setting);
 
 /** Reading walks the file three times: values and names; what refers to names; what refers to zones, which can be meant
  *  by the device that the second walk found. */

@@ -185,7 +185,19 @@ static void read_value(
     case KEY_CHOICES:
         if (value_choices(reader, key, node, &bits)) {
             store(field, &bits, sizeof bits);
+            set_flag(key, base);
         }
+        break;
+    case KEY_MEASURE:
+        (void)value_measure(reader, key, node, field);
+        break;
+    case KEY_NUMBERS:
+        (void)value_numbers(reader, key, node, field);
+        break;
+    case KEY_OFFERS:
+    case KEY_STEPS:
+    case KEY_DELIVERED:
+        read_offers(reader, key, node, base);
         break;
     case KEY_TIMES:
         read_times(reader, key, node, base);
@@ -307,6 +319,7 @@ static void read_reference(
     void *field = field_of(key, base);
     if (key->type == KEY_REFS) {
         read_refs(reader, key, node, field);
+        set_flag(key, base);
     } else if (key->type == KEY_STARTS) {
         read_starts(reader, node, field);
     } else if (key->type != KEY_REF) {

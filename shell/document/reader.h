@@ -51,6 +51,10 @@ bool value_span(struct reader *reader, const struct key *key, const struct node 
 bool value_clock(struct reader *reader, const struct node *node, struct span *ret_span);
 bool value_tenths(
         struct reader *reader, const struct key *key, const struct node *node, int32_t *ret_tenths);
+bool value_measure(struct reader *reader, const struct key *key, const struct node *node,
+        struct measure *ret_measure);
+bool value_numbers(struct reader *reader, const struct key *key, const struct node *node,
+        struct site_numbers *ret_numbers);
 bool value_choice(
         struct reader *reader, const struct key *key, const struct node *node, int *ret_value);
 bool value_choices(
@@ -58,6 +62,12 @@ bool value_choices(
 
 /** True when the node is a text; else tells what was expected ("a time, such as 30 s"). */
 bool value_is_text(struct reader *reader, const struct node *node, const char *expected);
+
+/* ---- offers.c */
+
+/** What a panel profile says of settings: KEY_OFFERS, KEY_STEPS, KEY_DELIVERED. Tells what is wrong. base: the
+ *  profile. */
+void read_offers(struct reader *reader, const struct key *key, const struct node *node, void *base);
 
 /* ---- names.c */
 

@@ -69,6 +69,28 @@ static void add_what(struct text_builder *builder, const struct key *key) {
     case KEY_TENTHS:
         text_add_format(builder, "%d to %d %%", key->low, key->high);
         break;
+    case KEY_MEASURE:
+        text_add_string(builder,
+                key->measured == QUANTITY_LENGTH_M             ? "a length, or a from-to"
+                        : key->measured == QUANTITY_CURRENT_MA ? "a current, or a from-to"
+                                                               : "a temperature from-to");
+        text_add_string(builder, ", ");
+        quantity_add_measure(
+                builder, key->measured, (struct measure){.low = key->low, .high = key->high});
+        break;
+    case KEY_NUMBERS:
+        text_add_format(builder, "a number, a from-to such as `1..6`, or a list of them; %d to %d",
+                key->low, key->high);
+        break;
+    case KEY_OFFERS:
+        text_add_string(builder, "a mapping from keys of `panel` to what is offered");
+        break;
+    case KEY_STEPS:
+        text_add_string(builder, "a mapping from keys of `panel` to a time or a number");
+        break;
+    case KEY_DELIVERED:
+        text_add_string(builder, "a mapping from keys of `panel` to a value");
+        break;
     case KEY_CHOICE:
         add_choices(builder, key);
         break;
@@ -161,6 +183,9 @@ void document_add_reference(struct text_builder *builder) {
             "\n"
             "- **Times** carry a unit: `30 s`, `15 min`, `1 h 30 min`. From-to: `4..9 s`. Whole "
             "seconds. `30` alone is refused.\n"
+            "- **Lengths, currents, temperatures** as well: `8 mm`, `12 mA`, `-10..50 °C` (or "
+            "`C`); "
+            "at most three decimals.\n"
             "- **Times of day** stand in quotes: `\"05:30\"`, `\"05:30..05:40\"`.\n"
             "- **Numbers** are plain digits: not `010`, `1e3` or `\"12\"`. **Yes and no**: `yes`, "
             "`no`, `true`, `false`.\n"

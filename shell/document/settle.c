@@ -224,6 +224,10 @@ static void settle_zone(struct reader *reader, const struct node *list, size_t i
         return;
     }
     settle_number(reader, list, index);
+    if (zone->input < 2 && node_child(node, "on") != NULL) {
+        reader_tell(reader, PROBLEM_BAD_VALUE, place_of(node, "on"),
+                "the first input's door stands with its device; write on: there, or input: 2 here");
+    }
     settle_behaviour(reader, node, zone);
     settle_delay(reader, node, zone);
     if (zone->area == SITE_NONE && node_child(node, "area") == NULL) {
@@ -286,6 +290,11 @@ static void settle_people(struct reader *reader, const struct node *root) {
         }
         if (node_child(node, "code") == NULL) {
             person->has_code = !person->animal;
+        }
+    }
+    for (size_t i = 0; i < site->device_count; i++) {
+        if (!site->devices[i].areas_said) {
+            site->devices[i].areas = all_areas(reader);
         }
     }
     list = node_child(root, "keypads");

@@ -281,6 +281,91 @@ bool value_tenths(struct reader *reader, const struct key *key, const struct nod
     return false;
 }
 
+bool value_measure(struct reader *reader, const struct key *key, const struct node *node,
+        struct measure *ret_measure) {
+    struct problem problem = {0};
+    struct measure measure;
+    struct text_builder builder;
+    const bool length = key->measured == QUANTITY_LENGTH_M;
+    if (!value_is_text(reader, node,
+                length ? "a length, such as 8 mm"
+                        : key->measured == QUANTITY_CURRENT_MA
+                        ? "a current, such as 12 mA"
+                        : "temperatures, such as -10..50 C")) {
+        return false;
+    }
+    if (!quantity_read_measure(node->text, key->measured, &measure, &problem).good) {
+        reader_tell(reader, problem.kind, node, "%s", problem.text);
+        return false;
+    }
+    if (measure.low < key->low || measure.high > key->high) {
+        text_builder_init(&builder, &reader->document->arena);
+        quantity_add_measure(&builder, key->measured, measure);
+        text_add_string(&builder, " is out of range; expected ");
+        quantity_add_measure(
+                &builder, key->measured, (struct measure){.low = key->low, .high = key->high});
+        const struct text text = text_built(&builder);
+        reader_tell(reader, PROBLEM_BAD_VALUE, node, "%.*s", TEXT_ARGS(text));
+        return false;
+    }
+    *ret_measure = measure;
+    return true;
+}
+
+/* One number or from-to, "7" or "1..6". */
+static bool add_numbers(struct reader *reader, const struct key *key, const struct node *node,
+        struct site_numbers *numbers) {
+    if (!value_is_text(reader, node, "a whole number or a from-to, such as 1..6")) {
+        return false;
+    }
+    struct node ends[2] = {*node, *node};
+    size_t at = 0;
+    while (at + 1 < node->text.length && memcmp(node->text.start + at, "..", 2) != 0) {
+        at++;
+    }
+    const bool from_to = at + 1 < node->text.length;
+    int32_t low = 0;
+    int32_t high = 0;
+    if (from_to) {
+        ends[0].text.length = at;
+        ends[1].text.start += at + 2;
+        ends[1].text.length -= at + 2;
+    }
+    if (!value_number(reader, key, &ends[0], &low)) {
+        return false;
+    }
+    high = low;
+    if (from_to && !value_number(reader, key, &ends[1], &high)) {
+        return false;
+    }
+    if (low > high) {
+        reader_tell(reader, PROBLEM_BAD_VALUE, node,
+                "%d..%d runs backwards; the smaller end comes first", low, high);
+        return false;
+    }
+    for (int32_t number = low; number <= high; number++) {
+        site_numbers_add(numbers, number);
+    }
+    return true;
+}
+
+bool value_numbers(struct reader *reader, const struct key *key, const struct node *node,
+        struct site_numbers *ret_numbers) {
+    struct site_numbers numbers = {.said = true};
+    bool good = true;
+    if (node->kind != NODE_LIST) {
+        good = add_numbers(reader, key, node, &numbers);
+    }
+    for (const struct node *item = node->kind == NODE_LIST ? node->first : NULL; item != NULL;
+            item = item->next) {
+        good = add_numbers(reader, key, item, &numbers) && good;
+    }
+    if (good) {
+        *ret_numbers = numbers;
+    }
+    return good;
+}
+
 static void tell_choice(struct reader *reader, const struct key *key, const struct node *node) {
     char quoted[GATHER_QUOTE_MAX * 4];
     char hint[GATHER_QUOTE_MAX * 4 + 32];

@@ -74,6 +74,15 @@ static void write_time(
     write_built(writer, name, &builder);
 }
 
+static void write_measure(struct writer *writer, const struct key *key, const void *field) {
+    struct text_builder builder;
+    struct measure measure;
+    memcpy(&measure, field, sizeof measure);
+    text_builder_init(&builder, writer->json->out->arena);
+    quantity_add_measure(&builder, key->measured, measure);
+    write_built(writer, key->name, &builder);
+}
+
 /* A name of the site as a JSON name, which wants a C string. */
 static const char *name_string(struct writer *writer, struct text name) {
     const struct text copy = text_copy(writer->json->out->arena, name);
@@ -190,6 +199,14 @@ static void write_value(struct writer *writer, const struct key *key, const void
     case KEY_TENTHS:
         write_time(writer, key, key->name, field);
         break;
+    case KEY_MEASURE:
+        write_measure(writer, key, field);
+        break;
+    case KEY_NUMBERS: /* of profiles, which are named and not written */
+    case KEY_OFFERS:
+    case KEY_STEPS:
+    case KEY_DELIVERED:
+        break;
     case KEY_CHOICE:
         json_add_string(writer->json, key->name, key_choice_name(key, int_at(field)));
         break;
@@ -233,7 +250,11 @@ static void write_value(struct writer *writer, const struct key *key, const void
 /* Nothing to say: an empty text, no thing, a time of day that is not given. */
 static bool is_nothing(const struct key *key, const void *field) {
     struct text text;
+    struct measure measure;
     switch (key->type) {
+    case KEY_MEASURE:
+        memcpy(&measure, field, sizeof measure);
+        return !measure.said;
     case KEY_TEXT:
         memcpy(&text, field, sizeof text);
         return text.length == 0 && key->usual != NULL;
@@ -260,6 +281,10 @@ static bool is_nothing(const struct key *key, const void *field) {
     case KEY_SPAN:
     case KEY_CLOCK_SPAN:
     case KEY_TENTHS:
+    case KEY_NUMBERS:
+    case KEY_OFFERS:
+    case KEY_STEPS:
+    case KEY_DELIVERED:
     case KEY_CHOICES:
     case KEY_REFS:
     case KEY_MODE_CHOICE:

@@ -48,6 +48,13 @@ static void json_reads_back_as_the_same_site(void **state) {
         step.name = a->routines[0].steps[i].name;
         assert_memory_equal(&step, &a->routines[0].steps[i], sizeof step);
     }
+    for (size_t i = 0; i < a->device_count; i++) {
+        struct site_device device = b->devices[i];
+        assert_true(text_equal(device.serial, a->devices[i].serial));
+        device.name = a->devices[i].name;
+        device.serial = a->devices[i].serial;
+        assert_memory_equal(&device, &a->devices[i], sizeof device);
+    }
     for (size_t i = 0; i < a->person_count; i++) {
         struct site_person person = b->people[i];
         person.name = a->people[i].name;
@@ -78,6 +85,10 @@ static void values_are_written_as_one_writes_them(void **state) {
             "\"night\": \"perimeter\"",
             "\"yard\": \"30 s\"",
             "\"serial\": \"0417 221\"",
+            "\"magnet-gap\": \"4.5..6 mm\"",
+            "\"on-steel\": true",
+            "\"at\": \"-5..35 °C\"",
+            "\"carried-by\": \"baker\"",
             "\"pass\": 2",
             "\"number\": 3",
             "\"with\": \"fob\"",

@@ -1,7 +1,7 @@
 #include "bench.h"
 
 #include "host/host.h"
-#include "proof/world.h"
+#include "proof/settle.h"
 
 #include <stdio.h>
 #include <stdlib.h>
@@ -37,8 +37,9 @@ static bool prove_once(
             world_make(site, NULL, &room->routine, NULL, &room->outputs, &room->world, &problem)
                     .good;
     if (good) {
-        const struct explore_machine machine = world_machine(&room->world);
-        good = explore_run(&machine, NULL, host_pages(), &arena, ret_result, &problem).good;
+        const struct proof_options options = {0};
+        good = settle(&room->world, &options, false, host_pages(), &arena, ret_result, &problem)
+                       .good;
     }
     arena_finish(&arena);
     if (!good) {

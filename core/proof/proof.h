@@ -136,6 +136,7 @@ struct proof_options {
             [PANEL_TIMER_KIND_COUNT]; /* and by anything from 0 to so much more, each start anew */
     int32_t remedy_spare_s; /* a remedy should leave so many seconds to spare; one that leaves less is second choice */
     size_t class_limit;
+    size_t whole_classes; /* explored before what nobody hears is left out (0: 2000) */
     bool (*keep_going)(void *context, size_t classes_done, size_t classes_waiting);
     void *keep_going_context;
 };

@@ -1,5 +1,6 @@
 /* Proving one routine: explore, tell how it goes wrong, say when, and how near it came. */
 #include "proof/probe.h"
+#include "proof/settle.h"
 #include "proof/tell.h"
 
 #include <string.h>
@@ -28,16 +29,7 @@ static outcome run_begin(struct run *run, struct problem *ret_problem) {
 
 static outcome explore_once(struct run *run, const struct proof_options *options, bool probe,
         struct explore_result *ret_result, struct problem *ret_problem) {
-    const struct explore_options how = {.class_limit = options->class_limit,
-            .no_merge = options->no_merge,
-            .no_inclusion = options->no_inclusion,
-            .probe = probe,
-            .keep_going = options->keep_going,
-            .keep_going_context = options->keep_going_context};
-    run->world->options = *options;
-    run->world->probe = probe;
-    const struct explore_machine machine = world_machine(run->world);
-    return explore_run(&machine, &how, run->pages, &run->scratch, ret_result, ret_problem);
+    return settle(run->world, options, probe, run->pages, &run->scratch, ret_result, ret_problem);
 }
 
 /* ---- how it goes wrong ------------------------------------------------------------------------------------------ */

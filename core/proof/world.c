@@ -271,6 +271,49 @@ static void move_door(struct happening *now, int door, bool open) {
     }
 }
 
+/* What nobody hears is at rest. */
+static void rest_unit(struct happening *now, const struct unheard_unit *unit, bool closed) {
+    struct world_state *state = now->state;
+    if (unit->door != SITE_NONE && closed) {
+        bit_set(state->doors, (size_t)unit->door, false);
+    }
+    for (unsigned zone = 0; zone < now->world->program.zone_count; zone++) {
+        if (!panel_zones_has(&unit->zones, zone)) {
+            continue;
+        }
+        if (panel_zones_has(&state->pending, zone)) {
+            add_effect(now, EXPLORE_STOP, WORLD_LATENCY + zone, span_of(0, 0));
+        }
+        if (panel_zones_has(&state->physical, zone) && !is_level(now->world, zone)) {
+            add_effect(now, EXPLORE_STOP, WORLD_HOLD + zone, span_of(0, 0));
+        }
+        if (panel_zones_has(&state->asleep, zone)) {
+            add_effect(now, EXPLORE_STOP, WORLD_SLEEP + zone, span_of(0, 0));
+        }
+        panel_zones_drop(&state->pending, zone);
+        panel_zones_drop(&state->twice, zone);
+        panel_zones_drop(&state->asleep, zone);
+        if (closed || !is_level(now->world, zone)) {
+            panel_zones_drop(&state->physical, zone);
+        }
+        if (panel_zones_has(&state->physical, zone)) {
+            panel_zones_add(&state->panel.open, zone);
+        } else {
+            panel_zones_drop(&state->panel.open, zone);
+        }
+    }
+}
+
+static void rest_unheard(struct happening *now) {
+    const struct unheard *unheard = &now->world->unheard;
+    bool closed = false;
+    for (size_t k = 0; unheard->on && k < unheard->unit_count; k++) {
+        if (unheard_is(now->world, now->state, k, &closed)) {
+            rest_unit(now, &unheard->units[k], closed);
+        }
+    }
+}
+
 /* ---- signs ----------------------------------------------------------------------------------------------------- */
 
 static bool area_shows(const struct world *world, const struct world_state *state,
@@ -335,6 +378,28 @@ static bool may_begin(const struct happening *now, size_t actor, const struct pr
             sign_shows(now->world, now->state, step->when, step->when_area, step->sign_door, actor);
 }
 
+/* Steps that change nothing here are joined with the one after them; what is left out counts as done. */
+static struct span join_unheard(struct happening *now, size_t actor, struct span in) {
+    const struct world *world = now->world;
+    struct world_state *state = now->state;
+    bool joins = true;
+    while (joins && state->next[actor] < world->list_counts[actor]) {
+        const size_t position = state->next[actor];
+        const size_t index = world->lists[actor][position];
+        const bool last = position + 1 == world->list_counts[actor];
+        const size_t next = last ? PROOF_STEP_MAX : world->lists[actor][position + 1];
+        joins = unheard_joins(world, state, index, next);
+        if (joins) {
+            bit_set(state->done, index, true);
+            state->next[actor]++;
+        }
+        if (joins && !last) {
+            in = span_of(in.low_s + world->in[next].low_s, in.high_s + world->in[next].high_s);
+        }
+    }
+    return in;
+}
+
 static void begin_next(struct happening *now, size_t actor) {
     struct world_state *state = now->state;
     if (state->next[actor] >= now->world->list_counts[actor]) {
@@ -344,9 +409,13 @@ static void begin_next(struct happening *now, size_t actor) {
     const size_t index = now->world->lists[actor][state->next[actor]];
     const struct proof_step *step = &now->world->routine->steps[index];
     if (may_begin(now, actor, step)) {
+        const struct span in = join_unheard(now, actor, now->world->in[index]);
+        if (state->next[actor] == now->world->list_counts[actor]) {
+            state->wait[actor] = WORLD_DONE;
+            return;
+        }
         state->wait[actor] = WORLD_RUNS;
-        add_effect(now, EXPLORE_START, WORLD_ACTOR + (unsigned)actor,
-                scaled(now->world, now->world->in[index]));
+        add_effect(now, EXPLORE_START, WORLD_ACTOR + (unsigned)actor, scaled(now->world, in));
     } else {
         state->wait[actor] = WORLD_WAITS;
     }
@@ -432,6 +501,12 @@ static void act(struct happening *now, const struct proof_step *step) {
     }
 }
 
+static bool acts_unheard(const struct happening *now, size_t index) {
+    const struct world *world = now->world;
+    return world->unheard.on && world->unheard.unit_of[index] != UNHEARD_NO_UNIT &&
+            unheard_step(world, now->state, index);
+}
+
 /* The next step is due: done, or left out with the steps that belong to it. */
 static void actor_acts(struct happening *now, size_t actor, uint32_t choice) {
     struct world_state *state = now->state;
@@ -454,6 +529,7 @@ static void actor_acts(struct happening *now, size_t actor, uint32_t choice) {
         line->left_out = left_out;
         line->lost = now->lost && !left_out;
     }
+    const bool unheard = acts_unheard(now, index);
     bit_set(state->done, index, true);
     state->next[actor]++;
     state->chimed = (uint16_t)(state->chimed & ~(1U << actor));
@@ -462,9 +538,10 @@ static void actor_acts(struct happening *now, size_t actor, uint32_t choice) {
             bit_set(state->done, index + 1 + i, true);
         }
         state->next[actor] = (uint8_t)(state->next[actor] + now->world->group[index]);
-    } else {
+    } else if (!unheard) {
         act(now, step);
     }
+    rest_unheard(now);
     if (now->world->probe_marks && index == now->world->probe_step && !left_out &&
             state->starts == now->world->probe_start) {
         now->effects->mark |= 2U;
@@ -474,7 +551,7 @@ static void actor_acts(struct happening *now, size_t actor, uint32_t choice) {
 
 /* ---- the end --------------------------------------------------------------------------------------------------- */
 
-static bool everything_unset(const struct world *world, const struct world_state *state) {
+bool world_all_unset(const struct world *world, const struct world_state *state) {
     for (unsigned area = 0; area < world->program.area_count; area++) {
         const struct panel_area_state *now = &state->panel.areas[area];
         if (now->phase != PANEL_UNSET || now->alarm != PANEL_CALM || now->sound != PANEL_SILENT ||
@@ -493,7 +570,7 @@ static bool messages_are_harmless(const struct world *world, const struct world_
 
 /* Calm: unset, and what the people still do cannot break a promise of an unset panel. */
 static bool is_calm(const struct world *world, const struct world_state *state) {
-    if (world->options.no_calm || state->calendar != 0 || !everything_unset(world, state) ||
+    if (world->options.no_calm || state->calendar != 0 || !world_all_unset(world, state) ||
             !messages_are_harmless(world, state)) {
         return false;
     }
@@ -536,7 +613,7 @@ static void judge(struct happening *now, bool was_done) {
         return; /* a probe waits for its end */
     }
     if (is_calm(world, state) ||
-            (was_done && state->calendar != 0 && everything_unset(world, state) &&
+            (was_done && state->calendar != 0 && world_all_unset(world, state) &&
                     messages_are_harmless(world, state))) {
         now->effects->standing = EXPLORE_GOOD_END;
     }
@@ -584,6 +661,7 @@ static void begin(const void *context, void *state_bytes, struct explore_effects
     for (size_t actor = 0; actor < PROOF_ACTOR_MAX; actor++) {
         now.state->wait[actor] = WORLD_DONE;
     }
+    rest_unheard(&now);
     for (size_t actor = 0; actor < world->actor_count; actor++) {
         begin_next(&now, actor);
     }
@@ -626,6 +704,7 @@ static void fire(const void *context, void *state_bytes, explore_activity activi
     } else {
         actor_acts(&now, activity - WORLD_ACTOR, choice);
     }
+    rest_unheard(&now);
     begin_waiting(&now);
     judge(&now, was_done);
 }

@@ -6,6 +6,7 @@
 #define LINTEL_PROOF_WORLD_H
 
 #include "proof/proof.h"
+#include "proof/unheard.h"
 
 /* Activities above the panel's timers (panel_timer values are activities as they are). */
 enum {
@@ -58,6 +59,7 @@ struct world {
     uint8_t group[PROOF_STEP_MAX];  /* how many following steps of the list are left out with it */
     bool harmless[PROOF_ACTOR_MAX]
                  [PROOF_STEP_MAX + 1]; /* from here on, once everything is unset for good */
+    bool quiet_step[PROOF_STEP_MAX];   /* breaks nothing while all is unset */
     struct panel_zones of_door[SITE_DOOR_MAX];
     struct span hold[PANEL_ZONE_MAX];
     struct span sleep[PANEL_ZONE_MAX];
@@ -73,6 +75,7 @@ struct world {
     size_t probe_step;             /* doing it ends the interval */
     struct world_tape *tape;       /* NULL: nobody writes a story */
     struct panel_outputs *outputs; /* room for one step of the panel */
+    struct unheard unheard;        /* off, unless the search is to leave out what nobody hears */
 };
 
 /** Joins a routine with the panel of the site. tables: NULL = the standard ones. outputs: room, kept. Fails
@@ -94,5 +97,8 @@ enum panel_reason world_violation_reason(uint32_t violation);
 
 /** Which promise an output of the panel breaks for a routine that announces `expects`; PROOF_KEPT: none. */
 enum proof_promise world_promise_broken(const struct panel_output *output, uint32_t expects);
+
+/** Whether everything is unset and calm, with nothing that sets by itself. */
+bool world_all_unset(const struct world *world, const struct world_state *state);
 
 #endif

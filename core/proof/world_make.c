@@ -217,13 +217,16 @@ static bool quiet_step(const struct world *world, const struct proof_step *step)
 }
 
 static void find_harmless(struct world *world) {
+    for (size_t i = 0; i < world->routine->step_count; i++) {
+        world->quiet_step[i] = quiet_step(world, &world->routine->steps[i]);
+    }
     for (size_t actor = 0; actor < world->actor_count; actor++) {
         size_t position = world->list_counts[actor];
         world->harmless[actor][position] = true;
         while (position > 0) {
             position--;
             world->harmless[actor][position] = world->harmless[actor][position + 1] &&
-                    quiet_step(world, &world->routine->steps[world->lists[actor][position]]);
+                    world->quiet_step[world->lists[actor][position]];
         }
     }
 }

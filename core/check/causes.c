@@ -82,11 +82,11 @@ static struct text entry_place(
                       TEXT_ARGS(site->settings.delays[cause->delay].name));
 }
 
-static struct text person_place(
-        const struct site *site, const struct story_cause *cause, struct arena *arena) {
+static struct text person_place(const struct site *site, const struct story_cause *cause,
+        const char *key, struct arena *arena) {
     return cause->person < 0 || (size_t)cause->person >= site->person_count
             ? text_of("")
-            : text_print(arena, "people[%d].areas", cause->person);
+            : text_print(arena, "people[%d].%s", cause->person, key);
 }
 
 static struct text reason_place(
@@ -129,7 +129,9 @@ static struct text reason_place(
         return zone_place(site, cause->zone, "reports", arena);
     case PANEL_WHY_CODE:
     case PANEL_WHY_DURESS:
-        return person_place(site, cause, arena);
+        return person_place(site, cause, "areas", arena);
+    case PANEL_WHY_USER_MODE:
+        return person_place(site, cause, "modes", arena);
     case PANEL_WHY_AUTO_SET:
         return text_of("panel.auto-set-at");
     case PANEL_WHY_POWER:
@@ -149,8 +151,9 @@ static struct text reason_place(
 
 struct text findings_place(const struct site *site, const struct check_routine *routine,
         const struct proof_answer *answer, const struct story_cause *cause, struct arena *arena) {
-    struct text place = answer->promise == PROOF_TURNED_AWAY ? person_place(site, cause, arena)
-                                                             : reason_place(site, cause, arena);
+    struct text place = answer->promise == PROOF_TURNED_AWAY
+            ? person_place(site, cause, "areas", arena)
+            : reason_place(site, cause, arena);
     if (place.length == 0 && !routine->usual) {
         place = text_print(arena, "routines[%zu]", routine->index);
     }

@@ -367,6 +367,23 @@ static void a_code_is_refused_where_it_is_not_valid(void **state) {
     assert_true(text_is(report->findings[0].base.place, "people[0].areas"));
 }
 
+/* Design page: "Users have areas, modes, hours." */
+static void a_mode_that_is_not_the_users_is_named(void **state) {
+    struct bench *bench = *state;
+    struct test_answer *it = add_routine(bench, "cleaning", false);
+    bench->house.keypads[0].areas = 1U << SHOP;
+    test_act(it, 1, BAKER, SITE_ACT_SET)->keypad = 0;
+    test_output(it, 1, PANEL_OUT_SAYS, PANEL_WHY_USER_MODE)->message = PANEL_SAYS_REFUSED;
+    it->lines[1].bad = true;
+    it->answer.promise = PROOF_REFUSED;
+    it->answer.culprit = PANEL_WHY_USER_MODE;
+    it->answer.culprit_area = SHOP;
+    const struct check_report *report = gather(bench);
+    assert_true(text_is(
+            report->findings[0].base.why, "the code or fob of the baker may not set in mode full"));
+    assert_true(text_is(report->findings[0].base.place, "people[0].modes"));
+}
+
 /* mistakes.md: hall follower beats the radio door contact; leaves by a door without a zone. */
 static void doors_that_were_not_heard_are_named(void **state) {
     struct bench *bench = *state;
@@ -691,6 +708,7 @@ int main(void) {
             BENCH_TEST(an_entry_time_is_blamed_by_its_name),
             BENCH_TEST(who_was_too_late_is_the_one_spoken_of),
             BENCH_TEST(a_code_is_refused_where_it_is_not_valid),
+            BENCH_TEST(a_mode_that_is_not_the_users_is_named),
             BENCH_TEST(doors_that_were_not_heard_are_named),
             BENCH_TEST(a_remedy_is_tried_and_proven),
             BENCH_TEST(a_remedy_that_does_not_mend_all_says_how_many),

@@ -66,6 +66,7 @@ static const char *const reasons[PANEL_WHY_COUNT] = {
     [PANEL_WHY_SIREN_TIME] =     "the siren time is over",
     [PANEL_WHY_CONFIRM] =        "a second detector tripped within the confirmation window",
     [PANEL_WHY_FAULT] =          "a fault stands in the way",
+    [PANEL_WHY_USER_MODE] =      "the code or fob of {person} may not {set} {in-that-mode}",
 };
 
 static const char *const short_reasons[PANEL_WHY_COUNT] = {
@@ -100,6 +101,7 @@ static const char *const short_reasons[PANEL_WHY_COUNT] = {
     [PANEL_WHY_SIREN_TIME] =     "the siren time is over",
     [PANEL_WHY_CONFIRM] =        "a second detector tripped",
     [PANEL_WHY_FAULT] =          "a fault stands in the way",
+    [PANEL_WHY_USER_MODE] =      "this code or fob may not {set} {in-that-mode}",
 };
 
 static const char *const messages[PANEL_MESSAGE_COUNT] = {
@@ -442,6 +444,16 @@ static void add_in_mode(
     }
 }
 
+static void add_in_that_mode(
+        struct text_builder *out, const struct site *site, const struct words_about *about) {
+    text_add_string(out, "in mode ");
+    if (is_index(about->mode, site->settings.mode_count)) {
+        add_mode(out, site, about);
+    } else {
+        text_add_string(out, "asked for");
+    }
+}
+
 static void add_seconds(
         struct text_builder *out, const struct site *site, const struct words_about *about) {
     (void)site;
@@ -485,6 +497,7 @@ static const struct {
         {"areas", add_areas},
         {"mode", add_mode},
         {"in-mode", add_in_mode},
+        {"in-that-mode", add_in_that_mode},
         {"seconds", add_seconds},
         {"of-seconds", add_of_seconds},
         {"behaviour", add_behaviour},

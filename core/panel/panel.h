@@ -59,6 +59,7 @@ struct panel_program {
     uint8_t common_areas; /* bit per area */
     uint8_t user_count;
     uint8_t user_areas[PANEL_USER_MAX];
+    uint8_t user_modes[PANEL_USER_MAX]; /* bit per mode that the code or fob may set */
     bool user_duress[PANEL_USER_MAX];
 };
 
@@ -320,6 +321,7 @@ enum panel_reason {
     PANEL_WHY_SIREN_TIME,
     PANEL_WHY_CONFIRM,
     PANEL_WHY_FAULT,
+    PANEL_WHY_USER_MODE, /* the code or fob may not set that mode */
     PANEL_WHY_COUNT
 };
 

@@ -620,9 +620,19 @@ static void accept(struct panel_walk *walk, unsigned area) {
     }
 }
 
+/* page: Users have areas, modes, hours. Where nobody is known (the calendar, a button) nobody's modes stand. */
+static bool user_may_set(const struct panel_walk *walk, unsigned mode) {
+    const unsigned user = walk->input.user;
+    return user >= walk->program->user_count || panel_bit(walk->program->user_modes[user], mode);
+}
+
 static void request_area(struct panel_walk *walk, unsigned area) {
     struct panel_zones blocking = {0};
     const int mode = walk->input.mode;
+    if (!user_may_set(walk, walk->input.mode)) {
+        refuse(walk, area, &blocking, PANEL_WHY_USER_MODE);
+        return;
+    }
     if (!may_set_now(walk, area)) {
         const struct panel_area_state *now = panel_area(walk, area);
         if (now->mode != mode || now->phase == PANEL_ENTERING) {

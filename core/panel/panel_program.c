@@ -106,7 +106,9 @@ outcome panel_program_of_site(const struct site *site, const struct panel_tables
     }
     for (size_t i = 0; i < site->person_count; i++) {
         const uint32_t areas = site->people[i].areas;
+        const uint32_t modes = site->people[i].modes;
         ret_program->user_areas[i] = (uint8_t)(areas | ret_program->common_areas);
+        ret_program->user_modes[i] = (uint8_t)(modes == 0 ? (1U << PANEL_MODE_MAX) - 1U : modes);
         ret_program->user_duress[i] = site->people[i].duress;
     }
     return outcome_good();

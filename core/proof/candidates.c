@@ -396,6 +396,33 @@ static void code_for_area(struct finder *finder) {
     }
 }
 
+/* Whoever asked last, for the mode asked for. */
+static void code_for_mode(struct finder *finder) {
+    for (size_t i = finder->answer->story_count; i-- > 0;) {
+        const struct proof_line *line = &finder->answer->story[i];
+        if (line->kind != PROOF_LINE_ACT || line->left_out ||
+                finder->answer->routine.steps[line->step].act != SITE_ACT_SET) {
+            continue;
+        }
+        const struct proof_step *step = &finder->answer->routine.steps[line->step];
+        const struct text who = finder->site->people[step->who].name;
+        const struct text mode = finder->site->settings.modes[step->mode].name;
+        struct proof_edit *edit = add(finder, PROOF_EDIT_CODE_MODE);
+        if (edit != NULL) {
+            edit->person = step->who;
+            edit->mode = step->mode;
+            edit->place = text_print(finder->arena, "people[%d].modes", step->who);
+            edit->says = text_print(finder->arena, "the code and fob of %.*s: also for mode %.*s",
+                    TEXT_ARGS(who), TEXT_ARGS(mode));
+            edit->price = text_print(finder->arena,
+                    finder->site->words == SITE_WORDS_US ? "%.*s can arm mode %.*s at any time"
+                                                         : "%.*s can set mode %.*s at any time",
+                    TEXT_ARGS(who), TEXT_ARGS(mode));
+        }
+        return;
+    }
+}
+
 static bool has_zone(const struct site *site, int door) {
     for (size_t i = 0; i < site->zone_count; i++) {
         if (door != SITE_NONE && site_zone_door(site, &site->zones[i]) == door) {
@@ -622,6 +649,10 @@ static void find(struct finder *finder) {
         for_exit(finder);
         break;
     case PROOF_REFUSED:
+        if (answer->culprit == PANEL_WHY_USER_MODE) {
+            code_for_mode(finder);
+            break;
+        }
         choice(finder, PROOF_CHOICE_ENTRY_OPEN);
         choice(finder, PROOF_CHOICE_MOTION_FREE);
         choice(finder, PROOF_CHOICE_FAULTS_IGNORED);

@@ -136,6 +136,9 @@ outcome proof_edit_apply(const struct site *site, const struct proof_edit *edit,
     case PROOF_EDIT_CODE_AREA:
         copy.people[edit->person].areas |= 1U << (unsigned)edit->area;
         break;
+    case PROOF_EDIT_CODE_MODE:
+        copy.people[edit->person].modes |= 1U << (unsigned)edit->mode;
+        break;
     case PROOF_EDIT_FOB:
         copy.people[edit->person].has_fob = true;
         copy.people[edit->person].unsets_by_fob = true;

@@ -171,6 +171,7 @@ enum proof_edit_kind {
     PROOF_EDIT_DELAY,     /* entry delay `delay` gets seconds_s */
     PROOF_EDIT_EXIT,      /* exit delay of `mode` gets seconds_s */
     PROOF_EDIT_CODE_AREA, /* person's code gets a further area */
+    PROOF_EDIT_CODE_MODE, /* person's code and fob may set a further mode */
     PROOF_EDIT_FOB,       /* person gets a fob, and unsets with it instead of the code */
     PROOF_EDIT_KEYPAD, /* way `way` gets its keypad right behind the door: no legs, seconds_s to walk */
     PROOF_EDIT_HOLD,   /* follower hold of a zone */

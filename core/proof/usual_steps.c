@@ -87,7 +87,13 @@ struct site_step *usual_unset(struct usual_draft *draft, int who, int keypad) {
 
 struct site_step *usual_set(struct usual_draft *draft, int who, int keypad, int mode) {
     struct site_step *step = key(draft, who, keypad, SITE_ACT_SET);
+    const uint32_t modes = draft->site->people[who].modes;
     step->mode = mode;
+    if (modes != 0 && (modes >> (unsigned)mode & 1U) == 0 && draft->needs.length == 0) {
+        usual_needs(draft, "the code or fob of %.*s is not for mode %.*s",
+                TEXT_ARGS(usual_who(draft, who, false)),
+                TEXT_ARGS(draft->site->settings.modes[mode].name));
+    }
     return step;
 }
 

@@ -228,6 +228,27 @@ int *sheet_zone_order(const struct site *site, struct arena *arena) {
     return order;
 }
 
+static bool every_mode(const struct site *site, uint32_t modes) {
+    const uint32_t all = (UINT32_C(1) << site->settings.mode_count) - 1;
+    return modes == 0 || (modes & all) == all;
+}
+
+static struct text modes_of(struct rows *rows, uint32_t modes) {
+    const struct site_settings *own = &rows->site->settings;
+    struct text_builder out;
+    if (every_mode(rows->site, modes)) {
+        return text_of("every one");
+    }
+    text_builder_init(&out, rows->arena);
+    for (size_t i = 0; i < own->mode_count; i++) {
+        if ((modes >> i & 1U) != 0) {
+            text_add_string(&out, out.length > 0 ? ", " : "");
+            text_add(&out, own->modes[i].name);
+        }
+    }
+    return text_built(&out);
+}
+
 static void add_people(struct rows *rows) {
     const struct site *site = rows->site;
     rows->part = SHEET_KEYPAD;
@@ -247,6 +268,9 @@ static void add_people(struct rows *rows) {
         rows->number++;
         rows->thing = person->name;
         rows_setting(rows, "areas", "areas", rows_areas(rows, person->areas), false);
+        rows_setting(rows, "modes",
+                rows->site->words == SITE_WORDS_US ? "may arm modes" : "may set modes",
+                modes_of(rows, person->modes), every_mode(site, person->modes));
         rows_setting(rows, "code", "code",
                 text_of(!person->has_code ? "none"
                                 : person->duress

@@ -334,6 +334,7 @@ struct site_person {
     struct span codes;
     struct span fobs;
     uint32_t areas; /* bit per area in which the code or fob acts */
+    uint32_t modes; /* bit per mode that the code or fob may set; 0: every one */
     bool has_code;
     bool has_fob;
     bool animal;        /* a dog: passes zones, opens nothing */

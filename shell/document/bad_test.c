@@ -341,6 +341,11 @@ static void what_the_panel_has_not(void **state) {
             {"site: {name: a}\npanel: {profile: halyard-28}\nareas: [{name: b}, {name: c}]\n" THINGS
              "zones: [{number: 1, says: x, device: c, behaviour: perimeter}]\n",
                     "zones[0]: which area? there are several; write area: NAME"},
+            {TOP "people: [{name: p, modes: [full, knight]}]\n",
+                    "f:4:34: people[0].modes: there is no mode called \"knight\"; did you mean "
+                    "\"night\"?"},
+            {TOP "people: [{name: p, modes: []}]\n",
+                    "f:4:27: people[0].modes: an empty list; name the modes, or leave the key out"},
             {ZONE("hold: 6 s"), "zones[0].hold: 6 s is out of range; expected 0 to 5 s"},
             {ZONE("pulse-count: 6"), "zones[0].pulse-count: 6 is out of range; expected 1 to 5"},
     };

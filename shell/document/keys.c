@@ -293,6 +293,7 @@ static const struct key person_keys[] = {
     {"codes-in", KEY_SPAN, AT(codes), 0, 600, "4..9 s", "Keying the code once."},                     /* rules.md 6.2, from memory, unsure */
     {"fobs-in", KEY_SPAN, AT(fobs), 0, 600, "1..3 s", "Pressing the fob."},                           /* rules.md 6.2, common practice */
     {"areas", KEY_REFS, AT(areas), 0, SITE_AREA_MAX, "(all)", "The areas in which the code or fob acts.", .thing = THING_AREA},
+    {"modes", KEY_REFS, AT(modes), 1, SITE_MODE_MAX, "(every one)", "The modes that the code or fob may set.", .thing = THING_MODE},
     {"code", KEY_YES, AT(has_code), .usual = "(yes; no for an animal)", .help = "Whether the person has a code."},
     {"fob", KEY_YES, AT(has_fob), .usual = "no", .help = "Whether the person has a fob."},
     {"animal", KEY_YES, AT(animal), .usual = "no", .help = "A dog: passes zones, opens nothing."},

@@ -162,6 +162,8 @@ static void people_and_ways(void **state) {
     assert_false(site->people[1].has_fob);
     assert_true(site->people[2].animal);
     assert_false(site->people[2].has_code);
+    assert_int_equal(site->people[1].modes, 15); /* every one of four */
+    assert_int_equal(site->people[3].modes, 1U << SITE_MODE_NIGHT | 8U);
     assert_int_equal(site->way_count, 1);
     const struct site_way *way = &site->ways[0];
     assert_int_equal(way->door, 0);

@@ -279,6 +279,20 @@ static uint32_t all_areas(const struct reader *reader) {
     return (UINT32_C(1) << reader->document->site.area_count) - 1;
 }
 
+/* In a site none stands for every one; in the file nobody would read it so. */
+static void settle_user_modes(
+        struct reader *reader, const struct node *node, struct site_person *person) {
+    const struct node *written = node_child(node, "modes");
+    if (written == NULL) {
+        person->modes = (UINT32_C(1) << reader->document->site.settings.mode_count) - 1;
+    } else if (written->kind == NODE_LIST && written->count == 0) {
+        const size_t before = reader_enter(reader, "modes");
+        reader_tell(reader, PROBLEM_BAD_VALUE, written,
+                "an empty list; name the modes, or leave the key out for every one");
+        reader_leave(reader, before);
+    }
+}
+
 static void settle_people(struct reader *reader, const struct node *root) {
     struct site *site = &reader->document->site;
     const struct node *list = node_child(root, "people");
@@ -288,6 +302,10 @@ static void settle_people(struct reader *reader, const struct node *root) {
         if (node_child(node, "areas") == NULL) {
             person->areas = all_areas(reader);
         }
+        const size_t before = reader_enter(reader, "people");
+        (void)reader_enter_index(reader, i);
+        settle_user_modes(reader, node, person);
+        reader_leave(reader, before);
         if (node_child(node, "code") == NULL) {
             person->has_code = !person->animal;
         }

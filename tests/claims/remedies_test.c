@@ -389,6 +389,21 @@ static void the_cleaners_code_lacks_an_area(void **state) {
     assert_int_equal(remedy.edits[0].area, 1);
 }
 
+/* Design page: "Users have areas, modes, hours." */
+static void the_childs_code_may_not_set_full(void **state) {
+    struct tiny *tiny = *state;
+    a_well_programmed_house(tiny);
+    tiny->people[CHILD].modes = 1U << SITE_MODE_PART;
+    tiny->routines[0].starts[0].set = false;
+    tiny_sets(tiny, CHILD, 5, 20, SITE_MODE_FULL);
+    tiny_opens(tiny, CHILD, 1, 20, SIDE);
+    tiny_closes(tiny, CHILD, 1, 3, SIDE);
+    const struct proof_remedy remedy = assert_mended(tiny, PROOF_REFUSED);
+    assert_one_edit(&remedy, PROOF_EDIT_CODE_MODE);
+    assert_int_equal(remedy.edits[0].person, CHILD);
+    assert_int_equal(remedy.edits[0].mode, SITE_MODE_FULL);
+}
+
 /* Dossier: single-pulse shock detector on a slamming door; siren. */
 static void the_door_slams(void **state) {
     struct tiny *tiny = *state;
@@ -506,6 +521,7 @@ int main(void) {
             WITH_A_HOUSE(forgotten_keys_twice),
             WITH_A_HOUSE(the_dog_is_let_out_in_part_set),
             WITH_A_HOUSE(the_cleaners_code_lacks_an_area),
+            WITH_A_HOUSE(the_childs_code_may_not_set_full),
             WITH_A_HOUSE(the_door_slams),
             WITH_A_HOUSE(a_detector_that_trips_alone_is_paired),
             WITH_A_HOUSE(whoever_is_slow_to_the_door_gets_time),

@@ -125,6 +125,7 @@ static bool key_in(struct course *course) {
     program->user_count = COURSE_USERS;
     for (unsigned user = 0; user < COURSE_USERS; user++) {
         program->user_areas[user] = (uint8_t)(draw(course, 8) | program->common_areas);
+        program->user_modes[user] = (uint8_t)(user < 2 ? 0xFFU : draw(course, 64));
         program->user_duress[user] = user == 3;
     }
     key_in_times(course, &program->settings);

@@ -163,7 +163,7 @@ static void lock_out_may_be_off(struct scene *s) {
     expect_mode(s, HOME, NIGHT);
 }
 
-/* page: "Users have areas" (modes and hours of users are not in the site file) */
+/* page: "Users have areas, modes, hours." */
 static void code_of_another_area(struct scene *s) {
     with_flat(s);
     starts_set(s, HOME, FULL);
@@ -172,6 +172,55 @@ static void code_of_another_area(struct scene *s) {
     expect_says(s, PANEL_SAYS_NOT_YOURS, ANY, 10);
     at(s, 20), unsets(s, BEN, ON_HOME);
     expect_phase(s, HOME, PANEL_UNSET);
+}
+
+static size_t refusals(const struct scene *s, enum panel_reason why) {
+    size_t count = 0;
+    for (size_t i = 0; i < s->heard_count; i++) {
+        const struct panel_output *output = &s->heard[i].output;
+        count += output->kind == PANEL_OUT_SAYS && output->message == PANEL_SAYS_REFUSED &&
+                output->why == why;
+    }
+    return count;
+}
+
+/* page: "Users have areas, modes, hours." What a code may not set is refused, and says that it is the code. */
+static void code_of_another_mode(struct scene *s) {
+    s->people[BEN].modes = 1U << PART | 1U << NIGHT;
+    at(s, 10), sets(s, BEN, ON_HOME, FULL);
+    expect_says(s, PANEL_SAYS_REFUSED, ANY, 10);
+    expect_phase(s, HOME, PANEL_UNSET);
+    if (s->checks && refusals(s, PANEL_WHY_USER_MODE) != 1) {
+        scene_fail(s, "one refusal for the user's modes");
+    }
+    at(s, 20), sets(s, BEN, ON_HOME, NIGHT);
+    expect_mode(s, HOME, NIGHT);
+    at(s, 30), sets_by(s, PANEL_BY_FOB, BEN, ON_HOME, FULL);
+    expect_mode(s, HOME, NIGHT);
+    at(s, 40), unsets(s, BEN, ON_HOME);
+    expect_phase(s, HOME, PANEL_UNSET);
+    at(s, 50), sets(s, ANNA, ON_HOME, FULL);
+    expect_phase(s, HOME, PANEL_EXITING);
+}
+
+/* A code that may not set the mode is a right code: it forgives the wrong ones before it. */
+static void refused_mode_is_no_wrong_code(struct scene *s) {
+    s->people[BEN].modes = 1U << PART;
+    at(s, 0), happens(s, PANEL_IN_WRONG_CODE, ANY), happens(s, PANEL_IN_WRONG_CODE, ANY);
+    at(s, 10), sets(s, BEN, ON_HOME, FULL);
+    at(s, 20), happens(s, PANEL_IN_WRONG_CODE, ANY), happens(s, PANEL_IN_WRONG_CODE, ANY);
+    expect_no_signal(s, EVENT_LOCKOUT);
+}
+
+/* Nobody's modes stand in the way of the calendar. */
+static void calendar_has_no_modes(struct scene *s) {
+    for (int person = 0; person < PEOPLE; person++) {
+        s->people[person].modes = 1U << PART;
+    }
+    s->settings->auto_warn_s = 60;
+    at(s, 10), calendar(s, ON_HOME);
+    until(s, 80);
+    expect_mode(s, HOME, FULL);
 }
 
 /* page: "Duress unsets normally and signals silently." */
@@ -225,6 +274,9 @@ static const struct scenario rows[] = {
         SCENARIO(right_code_forgives_wrong_ones),
         SCENARIO(lock_out_may_be_off),
         SCENARIO(code_of_another_area),
+        SCENARIO(code_of_another_mode),
+        SCENARIO(refused_mode_is_no_wrong_code),
+        SCENARIO(calendar_has_no_modes),
         SCENARIO(duress),
         SCENARIO(other_codes_are_not_duress),
         SCENARIO(door_in_exit_starts_no_entry),

@@ -134,6 +134,9 @@ static struct text reason_place(
         return person_place(site, cause, "modes", arena);
     case PANEL_WHY_AUTO_SET:
         return text_of("panel.auto-set-at");
+    case PANEL_WHY_ACKNOWLEDGED:
+    case PANEL_WHY_IGNORED:
+        return text_of("panel.faults");
     case PANEL_WHY_POWER:
         return text_of("panel.mains-delay");
     case PANEL_WHY_SIREN_TIME:

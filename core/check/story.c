@@ -101,6 +101,7 @@ static bool is_telling_output(const struct panel_output *output) {
     case PANEL_OUT_STOP:
     case PANEL_OUT_SHORTEN:
     case PANEL_OUT_CHIME:
+    case PANEL_OUT_LOG:
     case PANEL_OUT_COUNT:
         return false;
     }

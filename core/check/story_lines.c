@@ -64,6 +64,7 @@ static struct words_about about_output(const struct teller *teller, size_t index
     about.area = teller_area(teller, output->area);
     about.mode = about.area == SITE_NONE ? SITE_NONE : teller->modes[about.area];
     about.behaviour = teller_behaviour(teller, about.zone);
+    about.person = output->event.user == EVENT_NOBODY ? SITE_NONE : output->event.user;
     const enum panel_timer_kind kind = teller_timer_of_reason(output->why);
     if (output->kind == PANEL_OUT_START || output->kind == PANEL_OUT_SHORTEN) {
         about.seconds_s = output->seconds_s;
@@ -511,7 +512,8 @@ static void tell_plain(struct teller *teller, size_t index) {
     } else if (line->output.kind == PANEL_OUT_INSIDE) {
         text_add_string(&what, line->output.on ? "inside sounder" : "the inside sounder stops");
     } else {
-        text_add_string(&what, "sent: ");
+        text_add_string(
+                &what, line->output.kind == PANEL_OUT_LOG ? "written to the log: " : "sent: ");
         words_add_signal(&what, teller->site, line->output.event);
     }
     teller_add(teller, line->at_s, text_built(&what),
@@ -549,6 +551,7 @@ void tell_answer(struct teller *teller, size_t index, size_t first, size_t end) 
     case PANEL_OUT_CHIME:
     case PANEL_OUT_INSIDE:
     case PANEL_OUT_SIGNAL:
+    case PANEL_OUT_LOG:
         tell_plain(teller, index);
         return;
     case PANEL_OUT_TONE:

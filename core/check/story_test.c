@@ -615,6 +615,27 @@ static void the_cause_knows_the_mode(void **state) {
     assert_int_equal(cause.behaviour, SITE_PERIMETER);
 }
 
+/* Design page, "Setting": a fault that does not stop it is logged: who, which fault. */
+static void tells_what_is_written_to_the_log(void **state) {
+    (void)state;
+    struct scene scene;
+    scene_begin(&scene, SITE_WORDS_US);
+    test_answer_begin(&scene.it, &scene.house.routine, -1);
+    scene.it.answer.verdict = PROOF_GOES_WELL;
+    struct proof_step *sets = test_act(&scene.it, 8, BAKER, SITE_ACT_SET);
+    sets->areas = 1U << SHOP;
+    test_output(&scene.it, 8, PANEL_OUT_LOG, PANEL_WHY_ACKNOWLEDGED)->event = (struct event){
+            .kind = EVENT_MAINS, .zone = EVENT_NO_ZONE, .user = BAKER, .area = SHOP};
+    test_output(&scene.it, 8, PANEL_OUT_LOG, PANEL_WHY_IGNORED)->event = (struct event){
+            .kind = EVENT_SUPERVISION, .zone = SIDE_ZONE, .user = BAKER, .area = SHOP};
+    check_story(&scene, STORY_FULL,
+            "    0:00  shop is armed (full); flat is disarmed\n"
+            "    0:08  the baker arms shop (full)\n"
+            "          written to the log: \"AC power lost\"  acknowledged by the baker\n"
+            "          written to the log: \"device not heard, zone 3\"\n"
+            "            no fault stands in the way of arming here\n");
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
             cmocka_unit_test(tells_why_the_siren_sounds_and_when_the_signal_leaves),
@@ -643,6 +664,7 @@ int main(void) {
             cmocka_unit_test(the_cause_knows_the_mode),
             cmocka_unit_test(an_answer_without_a_story_tells_nothing),
             cmocka_unit_test(no_line_is_wider_than_the_page),
+            cmocka_unit_test(tells_what_is_written_to_the_log),
             cmocka_unit_test(says_so_when_memory_runs_out),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -67,6 +67,8 @@ static const char *const reasons[PANEL_WHY_COUNT] = {
     [PANEL_WHY_CONFIRM] =        "a second detector tripped within the confirmation window",
     [PANEL_WHY_FAULT] =          "a fault stands in the way",
     [PANEL_WHY_USER_MODE] =      "the code or fob of {person} may not {set} {in-that-mode}",
+    [PANEL_WHY_ACKNOWLEDGED] =   "{person} acknowledged a fault to {set}",
+    [PANEL_WHY_IGNORED] =        "no fault stands in the way of {setting}",
 };
 
 static const char *const short_reasons[PANEL_WHY_COUNT] = {
@@ -102,6 +104,8 @@ static const char *const short_reasons[PANEL_WHY_COUNT] = {
     [PANEL_WHY_CONFIRM] =        "a second detector tripped",
     [PANEL_WHY_FAULT] =          "a fault stands in the way",
     [PANEL_WHY_USER_MODE] =      "this code or fob may not {set} {in-that-mode}",
+    [PANEL_WHY_ACKNOWLEDGED] =   "acknowledged by {person}",
+    [PANEL_WHY_IGNORED] =        "no fault stands in the way of {setting} here",
 };
 
 static const char *const messages[PANEL_MESSAGE_COUNT] = {

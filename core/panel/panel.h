@@ -285,6 +285,7 @@ enum panel_output_kind {
     PANEL_OUT_SOUND,   /* sound, area: the siren of that area is now in this pattern */
     PANEL_OUT_INSIDE,  /* inside sounder, area, on */
     PANEL_OUT_SIGNAL,  /* event: leaves the panel now */
+    PANEL_OUT_LOG,     /* event: written to the panel's log, sent to nobody */
     PANEL_OUT_COUNT
 };
 
@@ -322,6 +323,8 @@ enum panel_reason {
     PANEL_WHY_CONFIRM,
     PANEL_WHY_FAULT,
     PANEL_WHY_USER_MODE, /* the code or fob may not set that mode */
+    PANEL_WHY_ACKNOWLEDGED, /* set in spite of a fault: the user knows of it */
+    PANEL_WHY_IGNORED,      /* set in spite of a fault: none stands in the way of setting */
     PANEL_WHY_COUNT
 };
 

@@ -437,32 +437,6 @@ bool panel_is_ready(const struct panel_program *program, const struct panel_stat
     return !panel_zones_any(&blocking);
 }
 
-static bool faults_stand(const struct panel_walk *walk, unsigned area) {
-    const struct panel_state *state = walk->state;
-    if ((state->flags & (PANEL_MAINS_LOST | PANEL_BATTERY_LOW | PANEL_PATH_LOST)) != 0) {
-        return true;
-    }
-    for (unsigned zone = 0; zone < walk->program->zone_count; zone++) {
-        if (panel_zone(walk, zone)->area == area && panel_zones_has(&state->lost, zone)) {
-            return true;
-        }
-    }
-    return false;
-}
-
-static bool faults_refuse(const struct panel_walk *walk, unsigned area) {
-    switch (walk->program->settings.faults) {
-    case SITE_FAULT_REFUSE:
-        return faults_stand(walk, area);
-    case SITE_FAULT_ACKNOWLEDGE:
-        return faults_stand(walk, area) && !walk->input.acknowledged;
-    case SITE_FAULT_IGNORE:
-    case SITE_FAULT_COUNT:
-        break;
-    }
-    return false;
-}
-
 static bool wants_force(const struct panel_walk *walk) {
     switch ((enum panel_source)walk->input.source) {
     case PANEL_BY_FOB:
@@ -649,7 +623,7 @@ static void request_area(struct panel_walk *walk, unsigned area) {
         refuse(walk, area, &blocking, PANEL_WHY_TAMPER);
         return;
     }
-    if (faults_refuse(walk, area)) {
+    if (panel_faults_refuse(walk, area)) {
         refuse(walk, area, &blocking, PANEL_WHY_FAULT);
         return;
     }
@@ -664,6 +638,7 @@ static void request_area(struct panel_walk *walk, unsigned area) {
             return;
         }
     }
+    panel_log_faults(walk, area);
     accept(walk, area);
 }
 

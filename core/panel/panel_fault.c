@@ -127,6 +127,72 @@ void panel_wrong_code(struct panel_walk *walk) {
     }
 }
 
+/* ---- faults and a request to set ---- */
+
+/* Those of the panel; a device lost to supervision is a fault of its area. */
+static const struct fault_row {
+    uint16_t flag;
+    uint8_t event; /* enum event_kind */
+} fault_rows[] = {
+        {PANEL_MAINS_LOST, EVENT_MAINS},
+        {PANEL_BATTERY_LOW, EVENT_PANEL_BATTERY},
+        {PANEL_PATH_LOST, EVENT_PATH},
+};
+enum { FAULT_ROWS = sizeof fault_rows / sizeof fault_rows[0] };
+
+static bool is_lost_in(const struct panel_walk *walk, unsigned zone, unsigned area) {
+    return panel_zone(walk, zone)->area == area && panel_zones_has(&walk->state->lost, zone);
+}
+
+static bool faults_stand(const struct panel_walk *walk, unsigned area) {
+    bool any = false;
+    for (size_t i = 0; i < FAULT_ROWS; i++) {
+        any = any || (walk->state->flags & fault_rows[i].flag) != 0;
+    }
+    for (unsigned zone = 0; zone < walk->program->zone_count; zone++) {
+        any = any || is_lost_in(walk, zone, area);
+    }
+    return any;
+}
+
+bool panel_faults_refuse(const struct panel_walk *walk, unsigned area) {
+    switch (walk->program->settings.faults) {
+    case SITE_FAULT_REFUSE:
+        return faults_stand(walk, area);
+    case SITE_FAULT_ACKNOWLEDGE:
+        return faults_stand(walk, area) && !walk->input.acknowledged;
+    case SITE_FAULT_IGNORE:
+    case SITE_FAULT_COUNT:
+        break;
+    }
+    return false;
+}
+
+static void log_fault(struct panel_walk *walk, unsigned area, uint8_t kind, unsigned zone) {
+    panel_log(walk,
+            (struct event){.kind = kind,
+                    .zone = (uint8_t)zone,
+                    .user = walk->input.user,
+                    .area = (uint8_t)area},
+            walk->program->settings.faults == SITE_FAULT_ACKNOWLEDGE ? PANEL_WHY_ACKNOWLEDGED
+                                                                     : PANEL_WHY_IGNORED);
+}
+
+/* page: each fault refuse | user acknowledges | ignore, logged. Source: EN 50131-1, overriding of what prevents setting
+ * is logged (rules dossier 2.4, from memory, likely). */
+void panel_log_faults(struct panel_walk *walk, unsigned area) {
+    for (size_t i = 0; i < FAULT_ROWS; i++) {
+        if ((walk->state->flags & fault_rows[i].flag) != 0) {
+            log_fault(walk, area, fault_rows[i].event, PANEL_NO_ZONE);
+        }
+    }
+    for (unsigned zone = 0; zone < walk->program->zone_count; zone++) {
+        if (is_lost_in(walk, zone, area)) {
+            log_fault(walk, area, EVENT_SUPERVISION, zone);
+        }
+    }
+}
+
 /* page: Never tamper, hold-up, life safety */
 static void bypass(struct panel_walk *walk, unsigned zone) {
     const struct panel_zone *keyed = panel_zone(walk, zone);

@@ -99,9 +99,18 @@ void panel_inside(
     output->zone = (uint8_t)zone;
 }
 
-void panel_signal(struct panel_walk *walk, struct event event, enum panel_reason why) {
-    struct panel_output *output = panel_output_add(walk, PANEL_OUT_SIGNAL, why);
+static void record(struct panel_walk *walk, enum panel_output_kind kind, struct event event,
+        enum panel_reason why) {
+    struct panel_output *output = panel_output_add(walk, kind, why);
     output->event = event;
     output->zone = event.zone;
     output->area = event.area;
+}
+
+void panel_signal(struct panel_walk *walk, struct event event, enum panel_reason why) {
+    record(walk, PANEL_OUT_SIGNAL, event, why);
+}
+
+void panel_log(struct panel_walk *walk, struct event event, enum panel_reason why) {
+    record(walk, PANEL_OUT_LOG, event, why);
 }

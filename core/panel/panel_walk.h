@@ -33,6 +33,7 @@ void panel_tone(struct panel_walk *walk, enum panel_tone tone, unsigned area, bo
 void panel_inside(
         struct panel_walk *walk, unsigned area, bool on, enum panel_reason why, unsigned zone);
 void panel_signal(struct panel_walk *walk, struct event event, enum panel_reason why);
+void panel_log(struct panel_walk *walk, struct event event, enum panel_reason why);
 struct panel_output *panel_output_add(
         struct panel_walk *walk, enum panel_output_kind kind, enum panel_reason why);
 
@@ -77,6 +78,8 @@ void panel_lost(struct panel_walk *walk, unsigned zone);
 void panel_heard(struct panel_walk *walk, unsigned zone); /* any message of a supervised device */
 void panel_power_mask_over(struct panel_walk *walk);
 void panel_wrong_code(struct panel_walk *walk);
+bool panel_faults_refuse(const struct panel_walk *walk, unsigned area); /* a request to set it */
+void panel_log_faults(struct panel_walk *walk, unsigned area); /* that it is set in spite of */
 
 /* panel.c */
 void panel_timer_ended(struct panel_walk *walk, panel_timer timer);

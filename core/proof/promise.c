@@ -85,6 +85,7 @@ enum proof_promise world_promise_broken(const struct panel_output *output, uint3
     case PANEL_OUT_SHORTEN:
     case PANEL_OUT_CHIME:
     case PANEL_OUT_TONE:
+    case PANEL_OUT_LOG:
     case PANEL_OUT_COUNT:
         break;
     }

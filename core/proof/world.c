@@ -147,6 +147,7 @@ static void take_output(struct happening *now, const struct panel_output *output
     case PANEL_OUT_SOUND:
     case PANEL_OUT_INSIDE:
     case PANEL_OUT_SIGNAL:
+    case PANEL_OUT_LOG:
     case PANEL_OUT_COUNT:
         break;
     }
@@ -449,7 +450,7 @@ static struct panel_input key_input(
             .areas = step_areas(now, step),
             .mode = (uint8_t)step->mode,
             .source = (uint8_t)(step->use == SITE_USE_FOB ? PANEL_BY_FOB : PANEL_BY_KEYPAD),
-            .acknowledged = true};
+            .acknowledged = !now->world->site->people[step->who].stops_at_faults};
 }
 
 static void act(struct happening *now, const struct proof_step *step) {

@@ -339,6 +339,7 @@ struct site_person {
     bool has_fob;
     bool animal;        /* a dog: passes zones, opens nothing */
     bool duress;        /* the code is a duress code */
+    bool stops_at_faults; /* does not set where a fault has to be acknowledged */
     bool unsets_by_fob; /* by a remedy: uses the fob where a step unsets with the code */
 };
 

@@ -297,6 +297,7 @@ static const struct key person_keys[] = {
     {"code", KEY_YES, AT(has_code), .usual = "(yes; no for an animal)", .help = "Whether the person has a code."},
     {"fob", KEY_YES, AT(has_fob), .usual = "no", .help = "Whether the person has a fob."},
     {"animal", KEY_YES, AT(animal), .usual = "no", .help = "A dog: passes zones, opens nothing."},
+    {"stops-at-faults", KEY_YES, AT(stops_at_faults), .usual = "no", .help = "With `faults: acknowledge`: whether the person does not set then; otherwise acknowledges and sets."},
     {"duress", KEY_YES, AT(duress), .usual = "no", .help = "Whether the code is a duress code."},
 };
 #undef AT

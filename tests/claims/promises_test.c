@@ -151,8 +151,10 @@ static void a_mains_outage(void **state) {
     tiny->site.settings.faults = SITE_FAULT_IGNORE;
     assert_goes_well(tiny);
     tiny->site.settings.faults =
-            SITE_FAULT_ACKNOWLEDGE; /* people acknowledge what the display shows */
+            SITE_FAULT_ACKNOWLEDGE; /* people acknowledge what the display shows, */
     assert_goes_well(tiny);
+    tiny->people[0].stops_at_faults = true; /* unless they are known to stop at it */
+    assert_breaks(tiny, PROOF_REFUSED);
 }
 
 static void an_exit_error_is_excused_as_such(void **state) {

@@ -114,6 +114,7 @@ static bool is_sought(const struct heard *heard, const struct sought *sought) {
         what = o->sound;
         break;
     case PANEL_OUT_SIGNAL:
+    case PANEL_OUT_LOG:
         what = o->event.kind;
         on = !o->event.restore;
         zone = o->event.zone;
@@ -194,6 +195,30 @@ void expect_no_inside(struct scene *s) {
 
 void expect_signal(struct scene *s, enum event_kind kind, int zone, int32_t at_s) {
     want(s, then(signal_sought(kind, zone, true), at_s), 1, 1, event_kind_name(kind));
+}
+
+void expect_logged(struct scene *s, enum event_kind kind, int zone, int user,
+        enum panel_reason why, int32_t at_s) {
+    size_t count = 0;
+    for (size_t i = 0; i < s->heard_count; i++) {
+        const struct panel_output *o = &s->heard[i].output;
+        count += o->kind == PANEL_OUT_LOG && s->heard[i].at_s == at_s && o->why == why &&
+                o->event.kind == kind && o->event.zone == zone && o->event.user == user;
+    }
+    if (s->checks && count != 1) {
+        scene_fail(s, "\"%s\", zone %d, user %d in the log at %d, once, not %zu times",
+                event_kind_name(kind), zone, user, (int)at_s, count);
+    }
+}
+
+void expect_nothing_logged(struct scene *s) {
+    size_t count = 0;
+    for (size_t i = 0; i < s->heard_count; i++) {
+        count += s->heard[i].output.kind == PANEL_OUT_LOG;
+    }
+    if (s->checks && count != 0) {
+        scene_fail(s, "nothing in the log, not %zu lines", count);
+    }
 }
 
 void expect_signal_of(

@@ -381,7 +381,7 @@ size_t scene_transcript(const struct scene *scene, char *buffer, size_t size) {
         const struct heard *heard = &scene->heard[i];
         const struct panel_output *o = &heard->output;
         static const char *const kinds[PANEL_OUT_COUNT] = {
-                "start", "stop", "shorten", "says", "chime", "tone", "sound", "inside", "signal"};
+                "start", "stop", "shorten", "says", "chime", "tone", "sound", "inside", "signal", "log"};
         int written =
                 snprintf(buffer + length, size - length, "%7d %-8s why %2d zone %3d area %3d ",
                         (int)heard->at_s, kinds[o->kind], (int)o->why, o->zone, o->area);
@@ -406,6 +406,7 @@ size_t scene_transcript(const struct scene *scene, char *buffer, size_t size) {
             written = snprintf(buffer + length, size - length, "sound %d\n", o->sound);
             break;
         case PANEL_OUT_SIGNAL:
+        case PANEL_OUT_LOG:
             written = snprintf(buffer + length, size - length, "%s zone %d user %d area %d%s%s\n",
                     event_kind_name((enum event_kind)o->event.kind), o->event.zone, o->event.user,
                     o->event.area, o->event.restore ? " restore" : "",

@@ -91,7 +91,7 @@ static void entry_door_open_refused(struct scene *s) {
     at(s, 20), refuses_for(s, FRONT);
 }
 
-/* page: "each fault `refuse | user acknowledges | ignore`" (the model keeps no log of it) */
+/* page: "each fault `refuse | user acknowledges | ignore`, logged" */
 static void fault_refuses(struct scene *s) {
     at(s, 10), happens(s, PANEL_IN_MAINS_LOST, ANY);
     at(s, 20), sets(s, ANNA, ON_HOME, FULL);
@@ -101,6 +101,7 @@ static void fault_refuses(struct scene *s) {
     at(s, 40), happens(s, PANEL_IN_MAINS_BACK, ANY);
     at(s, 50), sets(s, ANNA, ON_HOME, FULL);
     expect_phase(s, HOME, PANEL_EXITING);
+    expect_nothing_logged(s);
 }
 
 static void fault_to_be_acknowledged(struct scene *s) {
@@ -108,8 +109,34 @@ static void fault_to_be_acknowledged(struct scene *s) {
     at(s, 10), happens(s, PANEL_IN_PATH_LOST, ANY);
     at(s, 20), sets(s, ANNA, ON_HOME, FULL);
     expect_phase(s, HOME, PANEL_UNSET);
+    expect_nothing_logged(s);
     at(s, 30), sets_knowing(s, ANNA, ON_HOME, FULL);
     expect_phase(s, HOME, PANEL_EXITING);
+    expect_logged(s, EVENT_PATH, ANY, ANNA, PANEL_WHY_ACKNOWLEDGED, 30);
+}
+
+/* Every fault that stands is a line of its own; a device lost is one of its area alone. */
+static void every_acknowledged_fault_is_logged(struct scene *s) {
+    with_flat(s);
+    s->settings->faults = SITE_FAULT_ACKNOWLEDGE;
+    s->zones[WINDOW].supervised = true;
+    until(s, 12 * 3600);
+    at(s, 50000), happens(s, PANEL_IN_MAINS_LOST, ANY), happens(s, PANEL_IN_BATTERY_LOW, ANY);
+    at(s, 50010), sets_knowing(s, CARA, ON_FLAT, FULL);
+    expect_logged(s, EVENT_MAINS, ANY, CARA, PANEL_WHY_ACKNOWLEDGED, 50010);
+    expect_logged(s, EVENT_PANEL_BATTERY, ANY, CARA, PANEL_WHY_ACKNOWLEDGED, 50010);
+    at(s, 50020), sets_knowing(s, BEN, ON_HOME, FULL);
+    expect_logged(s, EVENT_SUPERVISION, WINDOW, BEN, PANEL_WHY_ACKNOWLEDGED, 50020);
+    expect_no_signal(s, EVENT_PATH);
+}
+
+/* What stood in the way did: nothing was set in spite of the fault. */
+static void refused_request_logs_no_fault(struct scene *s) {
+    s->settings->faults = SITE_FAULT_IGNORE;
+    at(s, 10), happens(s, PANEL_IN_PATH_LOST, ANY), opens(s, WINDOW);
+    at(s, 20), sets(s, ANNA, ON_HOME, FULL);
+    expect_says(s, PANEL_SAYS_REFUSED, WINDOW, 20);
+    expect_nothing_logged(s);
 }
 
 static void fault_ignored(struct scene *s) {
@@ -117,6 +144,7 @@ static void fault_ignored(struct scene *s) {
     at(s, 10), happens(s, PANEL_IN_BATTERY_LOW, ANY);
     at(s, 20), sets(s, ANNA, ON_HOME, FULL);
     expect_phase(s, HOME, PANEL_EXITING);
+    expect_logged(s, EVENT_PANEL_BATTERY, ANY, ANNA, PANEL_WHY_IGNORED, 20);
 }
 
 /* page: "Bypasses what is open and may be bypassed; on closing `stays out | becomes live`; a forced-set signal." */
@@ -476,7 +504,9 @@ static const struct scenario rows[] = {
         SCENARIO(entry_door_open_refused),
         SCENARIO(fault_refuses),
         SCENARIO(fault_to_be_acknowledged),
+        SCENARIO(every_acknowledged_fault_is_logged),
         SCENARIO(fault_ignored),
+        SCENARIO(refused_request_logs_no_fault),
         SCENARIO(forced_leaves_the_open_out),
         SCENARIO(forced_becomes_live_on_closing),
         SCENARIO(forced_bypasses_only_what_may_be),

@@ -45,6 +45,7 @@ static bool begins_happening(const struct teller *teller, size_t index) {
     case PROOF_LINE_END:
         return true;
     case PROOF_LINE_LEVEL:
+    case PROOF_LINE_UNHEARD:
         return before == NULL || before->at_s != line->at_s || before->kind != PROOF_LINE_ACT ||
                 !is_news_of(teller, line, before);
     case PROOF_LINE_OUTPUT:
@@ -64,6 +65,8 @@ static bool is_telling_act(enum site_act act) {
     case SITE_ACT_TAMPER:
     case SITE_ACT_MAINS_LOST:
     case SITE_ACT_MAINS_BACK:
+    case SITE_ACT_JAMMED:
+    case SITE_ACT_JAM_OVER:
         return true;
     case SITE_ACT_WAIT:
     case SITE_ACT_OPEN:
@@ -116,6 +119,9 @@ static bool is_telling(const struct teller *teller, const struct happening *happ
             return true;
         }
         if (line->kind == PROOF_LINE_OUTPUT && is_telling_output(&line->output)) {
+            return true;
+        }
+        if (line->kind == PROOF_LINE_UNHEARD) {
             return true;
         }
         if (line->kind == PROOF_LINE_LEVEL && line->open &&

@@ -185,6 +185,19 @@ static struct text level_of(
     return text_built(&out);
 }
 
+/* "zone 3 opens, and the panel does not hear it". */
+static struct text unheard(const struct teller *teller, const struct proof_line *line) {
+    struct words_about about = words_about_nothing();
+    about.zone = teller_zone(teller, line->zone);
+    const bool level = about.zone == SITE_NONE || is_level_zone(teller->site, about.zone);
+    return words_print(teller->arena, teller->site,
+            line->open ? level ? "{zone} opens, and the panel does not hear it"
+                               : "{zone} trips, and the panel does not hear it"
+                    : level ? "{zone} closes, and the panel does not hear it"
+                            : "{zone} is quiet again, and the panel does not hear it",
+            &about);
+}
+
 /* "after 3 s (2 to 4 s)": the time this act took, for STORY_ALL. */
 static struct text pace_of(const struct teller *teller, size_t index) {
     const struct proof_line *line = &teller->answer->story[index];
@@ -355,6 +368,9 @@ void tell_head(struct teller *teller, size_t first, size_t end) {
                                                 : consequence(teller, first, end),
                     false);
         }
+        return;
+    case PROOF_LINE_UNHEARD:
+        teller_add(teller, line->at_s, unheard(teller, line), text_of("the radio is jammed"), false);
         return;
     case PROOF_LINE_OUTPUT:
     case PROOF_LINE_END:
@@ -535,6 +551,9 @@ void tell_answer(struct teller *teller, size_t index, size_t first, size_t end) 
     const struct proof_line *line = &teller->answer->story[index];
     if (line->kind == PROOF_LINE_LEVEL && teller->form != STORY_SHORT && is_news(teller, line)) {
         teller_add(teller, line->at_s, level_of(teller, line, true), text_of(""), line->bad);
+    }
+    if (line->kind == PROOF_LINE_UNHEARD) {
+        tell_head(teller, index, index + 1);
     }
     if (line->kind != PROOF_LINE_OUTPUT || !is_told(teller, line, is_bad(teller, first, end))) {
         return;

@@ -156,6 +156,7 @@ static const char *const signals[EVENT_KIND_COUNT][2] = {
     [EVENT_MAINS] =         {"{mains} lost",         "{mains} back"},
     [EVENT_PANEL_BATTERY] = {"panel battery low",    "panel battery good again"},
     [EVENT_PATH] =          {"path to the station lost", "path to the station back"},
+    [EVENT_JAMMING] =       {"radio jammed", "radio free again"},
     [EVENT_LOCKOUT] =       {"keypad locked",        "keypad free again"},
     [EVENT_BYPASS] =        {"bypass",               "bypass is over"},
 };
@@ -223,6 +224,8 @@ static const char *const acts[SITE_ACT_COUNT][SITE_USE_COUNT] = {
     [SITE_ACT_TAMPER] =     {"{person} opens the lid of {zone}", "{person} opens the lid of {zone}"},
     [SITE_ACT_MAINS_LOST] = {"the {mains} fails", "the {mains} fails"},
     [SITE_ACT_MAINS_BACK] = {"the {mains} comes back", "the {mains} comes back"},
+    [SITE_ACT_JAMMED] =     {"the radio is jammed", "the radio is jammed"},
+    [SITE_ACT_JAM_OVER] =   {"the radio is free again", "the radio is free again"},
 };
 
 static const char *const signs[SITE_SIGN_COUNT][2] = {

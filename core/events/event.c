@@ -27,6 +27,7 @@ static const char *const kind_names[EVENT_KIND_COUNT] = {
         [EVENT_MAINS] = "mains lost",
         [EVENT_PANEL_BATTERY] = "panel battery low",
         [EVENT_PATH] = "path lost",
+        [EVENT_JAMMING] = "radio jammed",
         [EVENT_LOCKOUT] = "wrong codes",
         [EVENT_BYPASS] = "zone bypassed",
 };

@@ -229,6 +229,8 @@ static void take(struct panel_walk *walk) {
     case PANEL_IN_BATTERY_BACK:
     case PANEL_IN_PATH_LOST:
     case PANEL_IN_PATH_BACK:
+    case PANEL_IN_JAMMED:
+    case PANEL_IN_JAM_OVER:
     case PANEL_IN_POWER_LOST:
     case PANEL_IN_POWER_BACK:
         panel_fault_input(walk);

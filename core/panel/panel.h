@@ -120,6 +120,7 @@ enum { /* flags of the panel */
     PANEL_MASKED_UP = 1 << 6, /* power is back, inputs are ignored for a while */
     PANEL_REFUSED = 1 << 7,   /* the last request to set was refused */
     PANEL_TAMPERED = 1 << 8,  /* a device of no area: the panel's own lid, a siren */
+    PANEL_JAMMED = 1 << 9,
 };
 
 /** Everything a panel remembers: flat, no pointers, no padding; equal states are equal bytes. */
@@ -216,6 +217,8 @@ enum panel_input_kind {
     PANEL_IN_BATTERY_BACK,
     PANEL_IN_PATH_LOST,
     PANEL_IN_PATH_BACK,
+    PANEL_IN_JAMMED,
+    PANEL_IN_JAM_OVER,
     PANEL_IN_POWER_LOST, /* everything */
     PANEL_IN_POWER_BACK,
     PANEL_IN_TIMER,

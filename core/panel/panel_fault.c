@@ -137,6 +137,7 @@ static const struct fault_row {
         {PANEL_MAINS_LOST, EVENT_MAINS},
         {PANEL_BATTERY_LOW, EVENT_PANEL_BATTERY},
         {PANEL_PATH_LOST, EVENT_PATH},
+        {PANEL_JAMMED, EVENT_JAMMING},
 };
 enum { FAULT_ROWS = sizeof fault_rows / sizeof fault_rows[0] };
 
@@ -410,6 +411,11 @@ void panel_fault_input(struct panel_walk *walk) {
     case PANEL_IN_PATH_LOST:
     case PANEL_IN_PATH_BACK:
         flag_fault(walk, PANEL_PATH_LOST, EVENT_PATH, walk->input.kind == PANEL_IN_PATH_LOST);
+        break;
+    case PANEL_IN_JAMMED:
+    case PANEL_IN_JAM_OVER:
+        /* page: Jamming is separate: neither a silent device nor a lost path */
+        flag_fault(walk, PANEL_JAMMED, EVENT_JAMMING, walk->input.kind == PANEL_IN_JAMMED);
         break;
     case PANEL_IN_POWER_LOST:
         power_lost(walk);

@@ -1,4 +1,4 @@
-/* A radio message that does not arrive. The page names it among the accidents; what follows from it: a lost "closed"
+/* A radio message that does not arrive: lost, or because the radio is jammed. The page names it among the accidents; what follows from it: a lost "closed"
  * leaves the area not ready, a lost "open" goes unheard. */
 #include "proof/test_usual_house.h"
 
@@ -110,11 +110,111 @@ static void a_lost_opening_goes_unheard(void **state) {
     free(house);
 }
 
+/* The radio is jammed from the beginning until so long after it; meanwhile, after 10 s, the mother closes the window,
+ * and sets when the radio is free again. */
+static void write_jammed_leaving(struct house *house, struct span jammed) {
+    write_step(house, 0, MOTHER, SITE_ACT_CLOSE, SITE_NONE);
+    house->steps[0].door = WINDOW;
+    house->steps[0].in = span_of(10, 10);
+    house->steps[0].has_in = true;
+    write_step(house, 1, MOTHER, SITE_ACT_SET, SITE_NONE);
+    house->steps[1].keypad = HALL_KEYPAD;
+    house->steps[1].in = span_of(60, 90);
+    house->steps[1].has_in = true;
+    write_step(house, 2, MOTHER, SITE_ACT_GO, FRONT_WAY);
+    write_step(house, 3, DRIVER, SITE_ACT_JAMMED, SITE_NONE);
+    write_step(house, 4, DRIVER, SITE_ACT_JAM_OVER, SITE_NONE);
+    house->steps[4].in = jammed;
+    house->steps[4].has_in = true;
+    house->routines[0] = (struct site_routine){.name = say("leaves"),
+            .steps = house->steps,
+            .step_count = 5,
+            .expects = SITE_EXPECT_TROUBLE,
+            .doors_open = 1U << WINDOW};
+}
+
+/* page: "Jamming is separate", and "a lost "closed" message -> not ready": for as long as it lasts, and after it. */
+static void a_closing_while_jammed_goes_unheard(void **state) {
+    (void)state;
+    struct house *house = malloc(sizeof *house);
+    assert_non_null(house);
+    build(house);
+    house->site.settings.auto_set_at_s = -1;
+    write_jammed_leaving(house, span_of(5, 9));
+    assert_int_equal(answer_of(house).verdict, PROOF_GOES_WELL);
+    write_jammed_leaving(house, span_of(12, 40));
+    const struct proof_answer lost = answer_of(house);
+    assert_int_equal(lost.promise, PROOF_REFUSED);
+    assert_int_equal(lost.culprit, PANEL_WHY_NOT_READY);
+    assert_int_equal(lost.culprit_zone, Z_WINDOW);
+    assert_true(lost.always);
+    /* The message takes 0 to 1 s: it is what is jammed, not the hand at the window. */
+    write_jammed_leaving(house, span_of(10, 10));
+    const struct proof_answer either = answer_of(house);
+    assert_int_equal(either.promise, PROOF_REFUSED);
+    assert_false(either.always);
+    house->profiles[0].radio = false;
+    write_jammed_leaving(house, span_of(12, 40));
+    assert_int_equal(answer_of(house).verdict, PROOF_GOES_WELL);
+    free(house);
+}
+
+/* Jamming is announced, or it is a trouble; where a fault refuses, it does; it can be let pass. */
+static void jamming_is_a_trouble_and_a_fault(void **state) {
+    (void)state;
+    struct house *house = malloc(sizeof *house);
+    assert_non_null(house);
+    build(house);
+    house->site.settings.auto_set_at_s = -1;
+    house->profiles[0].radio = false;
+    write_jammed_leaving(house, span_of(5, 9));
+    house->routines[0].expects = 0;
+    assert_int_equal(answer_of(house).promise, PROOF_TROUBLE);
+    write_jammed_leaving(house, span_of(200, 200));
+    const struct proof_answer refused = answer_of(house);
+    assert_int_equal(refused.promise, PROOF_REFUSED);
+    assert_int_equal(refused.culprit, PANEL_WHY_FAULT);
+    house->site.settings.faults = SITE_FAULT_ACKNOWLEDGE;
+    assert_int_equal(answer_of(house).verdict, PROOF_GOES_WELL);
+    free(house);
+}
+
+/* The father comes home with a fob. */
+static void a_fob_is_not_heard_while_jammed(void **state) {
+    (void)state;
+    struct house *house = malloc(sizeof *house);
+    assert_non_null(house);
+    build(house);
+    house->site.settings.auto_set_at_s = -1;
+    house->profiles[0].radio = false;
+    for (int jammed = 0; jammed < 2; jammed++) {
+        write_step(house, 0, DRIVER, jammed ? SITE_ACT_JAMMED : SITE_ACT_WAIT, SITE_NONE);
+        write_step(house, 1, FATHER, SITE_ACT_COME, FRONT_WAY);
+        house->steps[1].in = span_of(10, 20);
+        house->steps[1].has_in = true;
+        write_step(house, 2, FATHER, SITE_ACT_UNSET, SITE_NONE);
+        house->steps[2].use = SITE_USE_FOB;
+        house->routines[0] = (struct site_routine){.name = say("comes home"),
+                .steps = house->steps,
+                .step_count = 3,
+                .expects = SITE_EXPECT_TROUBLE};
+        house->routines[0].starts[HOUSE] =
+                (struct site_start){.set = true, .mode = SITE_MODE_FULL};
+        const struct proof_answer answer = answer_of(house);
+        assert_int_equal(answer.promise, jammed ? PROOF_SIREN : PROOF_KEPT);
+        assert_int_equal(answer.culprit, jammed ? PANEL_WHY_ENTRY_OVER : PANEL_WHY_NONE);
+    }
+    free(house);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
             cmocka_unit_test(a_lost_closing_is_a_refusal),
             cmocka_unit_test(a_wire_loses_nothing),
             cmocka_unit_test(a_lost_opening_goes_unheard),
+            cmocka_unit_test(a_closing_while_jammed_goes_unheard),
+            cmocka_unit_test(jamming_is_a_trouble_and_a_fault),
+            cmocka_unit_test(a_fob_is_not_heard_while_jammed),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

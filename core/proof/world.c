@@ -184,6 +184,20 @@ static void tell_level(struct happening *now, unsigned zone, bool open) {
                     .user = PANEL_NOBODY});
 }
 
+/* What would reach the panel by radio while that is jammed does not; it keeps the level it knew. */
+static bool is_jammed(const struct happening *now, unsigned zone) {
+    return (now->state->panel.flags & PANEL_JAMMED) != 0 &&
+            panel_zones_has(&now->world->radio, zone);
+}
+
+static void unheard(struct happening *now, unsigned zone, bool open) {
+    struct proof_line *line = tape_line(now, PROOF_LINE_UNHEARD);
+    if (line != NULL) {
+        line->zone = (uint8_t)zone;
+        line->open = open;
+    }
+}
+
 /* A change of level: told at once, or after the device's latency. A second change while the first message is under way
  * arrives right behind it. */
 static void change_level(struct happening *now, unsigned zone, bool open) {
@@ -200,7 +214,9 @@ static void change_level(struct happening *now, unsigned zone, bool open) {
     if (now->lost && panel_zones_has(&now->world->radio, zone)) {
         return; /* the panel keeps the level it knew */
     }
-    if (latency.high_s == 0) {
+    if (latency.high_s == 0 && is_jammed(now, zone)) {
+        unheard(now, zone, open);
+    } else if (latency.high_s == 0) {
         tell_level(now, zone, open);
     } else if (panel_zones_has(&state->pending, zone)) {
         panel_zones_add(&state->twice, zone);
@@ -217,7 +233,9 @@ static void message_arrives(struct happening *now, unsigned zone) {
     const bool twice = panel_zones_has(&state->twice, zone);
     panel_zones_drop(&state->pending, zone);
     panel_zones_drop(&state->twice, zone);
-    if (open != known) {
+    if (is_jammed(now, zone)) {
+        unheard(now, zone, open);
+    } else if (open != known) {
         tell_level(now, zone, open);
     } else if (twice) {
         tell_level(now, zone, !open);
@@ -453,7 +471,16 @@ static struct panel_input key_input(
             .acknowledged = !now->world->site->people[step->who].stops_at_faults};
 }
 
+/* A fob speaks by radio. */
+static bool is_unheard_fob(const struct happening *now, const struct proof_step *step) {
+    return (step->act == SITE_ACT_SET || step->act == SITE_ACT_UNSET) &&
+            step->use == SITE_USE_FOB && (now->state->panel.flags & PANEL_JAMMED) != 0;
+}
+
 static void act(struct happening *now, const struct proof_step *step) {
+    if (is_unheard_fob(now, step)) {
+        return;
+    }
     switch (step->act) {
     case SITE_ACT_OPEN:
     case SITE_ACT_CLOSE:
@@ -494,6 +521,12 @@ static void act(struct happening *now, const struct proof_step *step) {
     case SITE_ACT_MAINS_BACK:
         tell_panel(now, (struct panel_input){.kind = PANEL_IN_MAINS_BACK});
         break;
+    case SITE_ACT_JAMMED:
+        tell_panel(now, (struct panel_input){.kind = PANEL_IN_JAMMED});
+        break;
+    case SITE_ACT_JAM_OVER:
+        tell_panel(now, (struct panel_input){.kind = PANEL_IN_JAM_OVER});
+        break;
     case SITE_ACT_WAIT:
     case SITE_ACT_COME:
     case SITE_ACT_GO:
@@ -528,7 +561,7 @@ static void actor_acts(struct happening *now, size_t actor, uint32_t choice) {
         line->person = step->who;
         line->step = index;
         line->left_out = left_out;
-        line->lost = now->lost && !left_out;
+        line->lost = (now->lost || is_unheard_fob(now, step)) && !left_out;
     }
     const bool unheard = acts_unheard(now, index);
     bit_set(state->done, index, true);

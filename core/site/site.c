@@ -200,6 +200,8 @@ const char *site_act_name(enum site_act act) {
             [SITE_ACT_TAMPER] = "tamper",
             [SITE_ACT_MAINS_LOST] = "mains lost",
             [SITE_ACT_MAINS_BACK] = "mains back",
+            [SITE_ACT_JAMMED] = "jamming starts",
+            [SITE_ACT_JAM_OVER] = "jamming ends",
     };
     assert(act < SITE_ACT_COUNT);
     return names[act];

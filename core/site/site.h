@@ -395,6 +395,8 @@ enum site_act {
     SITE_ACT_TAMPER,   /* opens a device's lid, or loosens it */
     SITE_ACT_MAINS_LOST,
     SITE_ACT_MAINS_BACK,
+    SITE_ACT_JAMMED, /* the radio is jammed: what is sent meanwhile does not arrive */
+    SITE_ACT_JAM_OVER,
     SITE_ACT_COUNT
 };
 

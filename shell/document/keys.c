@@ -18,6 +18,7 @@ static const char *const marks[]        = {"unsaid", "left", "right", "either", 
 static const char *const tampers[]      = {"cover", "wall", "magnet", "cable"};
 static const char *const enrolments[]   = {"serial", "activate"};
 static const char *const housed[]       = {"keypad", "siren"};
+static const char *const jam_ways[]     = {"starts", "ends"};
 static const char *const expectations[] = {"siren", "alarm", "duress", "trouble", "exit-error", "refused", "hold-up"};
 
 /* ------------------------------------------------------------------------------------------------ profiles */
@@ -364,6 +365,7 @@ static const struct key step_keys[] = {
     {"postpone", KEY_REF, AT(keypad), .usual = "", .help = "Puts the auto-set off.", .thing = THING_KEYPAD, VERB(POSTPONE)},
     {"tamper", KEY_REF, AT(zone), .usual = "", .help = "Opens or loosens a zone's device.", .thing = THING_ZONE, VERB(TAMPER)},
     {"mains", KEY_CHOICE, AT(act), SITE_ACT_MAINS_LOST, SITE_ACT_MAINS_BACK, "", "The mains are lost or back.", mains_ways, VERB(MAINS_LOST)},
+    {"jamming", KEY_CHOICE, AT(act), SITE_ACT_JAMMED, SITE_ACT_JAM_OVER, "", "Jamming of the radio starts or ends: meanwhile nothing of a radio device or fob reaches the panel.", jam_ways, VERB(JAMMED)},
     {"keypad", KEY_REF, AT(keypad), .usual = "(the only keypad)", .help = "set, bypass: at which keypad.", .thing = THING_KEYPAD},
     {"areas", KEY_REFS, AT(areas), 0, SITE_AREA_MAX, "(those the code acts on)", "set, unset: which areas.", .thing = THING_AREA},
     {"with", KEY_CHOICE, AT(use), 0, SITE_USE_COUNT - 1, "code", "set, unset: with the code or the fob.", uses},
@@ -373,7 +375,7 @@ static const struct key step_keys[] = {
 #undef AT
 const struct key_table key_step_table = {
     "routines[].steps[]", "What happens, step by step. Each step has exactly one verb: wait, open, close, pass, come, go, "
-    "unset, set, mistype, press, bypass, postpone, tamper or mains.",
+    "unset, set, mistype, press, bypass, postpone, tamper, mains or jamming.",
     "{who: apprentice, when: entry tone, area: shop, in: 1..2 s, unset: passage keypad}",
     step_keys, COUNT(step_keys), sizeof(struct site_step), 0,
 };

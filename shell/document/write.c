@@ -328,10 +328,10 @@ static void write_step(
         struct writer *writer, const struct key_table *table, const struct site_step *step) {
     for (size_t i = 0; i < table->key_count; i++) {
         const struct key *key = &table->keys[i];
-        const bool mains = step->act == SITE_ACT_MAINS_LOST || step->act == SITE_ACT_MAINS_BACK;
         if (key->act != 0) {
+            const int act = (int)step->act;
             const bool said =
-                    key->type == KEY_CHOICE ? mains : key->act == (int)step->act + 1 && !mains;
+                    key->type == KEY_CHOICE ? act >= key->low && act <= key->high : key->act == act + 1;
             if (said && is_wanted(key, step)) {
                 write_value(writer, key, step);
             } else if (said) {

@@ -155,6 +155,52 @@ static void path_down_is_trouble(struct scene *s) {
     expect_tone(s, PANEL_TONE_TROUBLE, true, 10);
 }
 
+/* page: "Jamming is separate." Its own trouble and signal: no device is missed and no path is lost by it. */
+static void jamming_is_its_own_trouble(struct scene *s) {
+    s->zones[WINDOW].supervised = true;
+    at(s, 10), happens(s, PANEL_IN_JAMMED, ANY);
+    expect_says(s, PANEL_SAYS_TROUBLE, ANY, 10);
+    expect_tone(s, PANEL_TONE_TROUBLE, true, 10);
+    expect_signal(s, EVENT_JAMMING, ANY, 10);
+    at(s, 15), happens(s, PANEL_IN_JAMMED, ANY);
+    expect_signals(s, EVENT_JAMMING, ANY, 1);
+    at(s, 20), happens(s, PANEL_IN_JAM_OVER, ANY), happens(s, PANEL_IN_JAM_OVER, ANY);
+    expect_restore(s, EVENT_JAMMING, ANY, 20);
+    expect_restores(s, EVENT_JAMMING, ANY, 1);
+    expect_tone(s, PANEL_TONE_TROUBLE, false, 20);
+    expect_no_signal(s, EVENT_SUPERVISION);
+    expect_no_signal(s, EVENT_PATH);
+}
+
+static void jamming_while_set_is_no_alarm(struct scene *s) {
+    s->settings->lost_while_set = SITE_LOST_ALARM;
+    starts_set(s, HOME, FULL);
+    at(s, 10), happens(s, PANEL_IN_JAMMED, ANY);
+    until(s, 600);
+    expect_signal(s, EVENT_JAMMING, ANY, 10);
+    expect_no_siren(s);
+    expect_mode(s, HOME, FULL);
+}
+
+/* page: "each fault `refuse | user acknowledges | ignore`, logged" */
+static void jamming_stands_in_the_way_of_setting(struct scene *s) {
+    at(s, 10), happens(s, PANEL_IN_JAMMED, ANY);
+    at(s, 20), sets(s, ANNA, ON_HOME, FULL);
+    expect_says(s, PANEL_SAYS_REFUSED, ANY, 20);
+    expect_phase(s, HOME, PANEL_UNSET);
+    at(s, 30), happens(s, PANEL_IN_JAM_OVER, ANY);
+    at(s, 40), sets(s, ANNA, ON_HOME, FULL);
+    expect_phase(s, HOME, PANEL_EXITING);
+}
+
+static void jamming_acknowledged_is_logged(struct scene *s) {
+    s->settings->faults = SITE_FAULT_ACKNOWLEDGE;
+    at(s, 10), happens(s, PANEL_IN_JAMMED, ANY);
+    at(s, 20), sets_knowing(s, ANNA, ON_HOME, FULL);
+    expect_phase(s, HOME, PANEL_EXITING);
+    expect_logged(s, EVENT_JAMMING, ANY, ANNA, PANEL_WHY_ACKNOWLEDGED, 20);
+}
+
 /* page: "Mains: trouble at once, report after delay ... restore only if the loss was sent." */
 static void mains_lost_for_long(struct scene *s) {
     at(s, 10), happens(s, PANEL_IN_MAINS_LOST, ANY);
@@ -321,6 +367,10 @@ static const struct scenario rows[] = {
         SCENARIO(lost_device_is_a_fault),
         SCENARIO(masked_device),
         SCENARIO(path_down_is_trouble),
+        SCENARIO(jamming_is_its_own_trouble),
+        SCENARIO(jamming_while_set_is_no_alarm),
+        SCENARIO(jamming_stands_in_the_way_of_setting),
+        SCENARIO(jamming_acknowledged_is_logged),
         SCENARIO(mains_lost_for_long),
         SCENARIO(lost_mains_are_the_reason),
         SCENARIO(mains_lost_briefly),

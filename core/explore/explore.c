@@ -138,6 +138,16 @@ static void open_firing(struct search *search, const struct class_piece *piece, 
     }
 }
 
+static bool nothing_runs(const struct explore_machine *machine, const struct firing *firing) {
+    for (size_t k = 0; k < firing->count; k++) {
+        if (machine->is_background == NULL ||
+                !machine->is_background(machine->context, firing->activity[k])) {
+            return false;
+        }
+    }
+    return true;
+}
+
 /* All classes a firing leads to, one for each way its SHORTENs can go. The effects are in the search. */
 static bool follow(struct search *search, struct class_piece *piece, size_t fired) {
     struct firing firing;
@@ -161,7 +171,7 @@ static bool follow(struct search *search, struct class_piece *piece, size_t fire
         if (!marks_are_near(&firing)) {
             return halt(search, HALT_LIMIT, EXPLORE_CLASS_LIMIT);
         }
-        if (firing.count == 0) {
+        if (nothing_runs(search->machine, &firing)) {
             return end_run(search, &firing, piece);
         }
         if (key == NULL) {

@@ -70,13 +70,16 @@ struct explore_effects {
 
 /** A machine. state_size: bytes of its state, > 0, <= 4096; equal states must be equal bytes (no padding that
  *  differs). begin: fills the zeroed state and the first activities, at instant 0. fire: the activity's deadline has
- *  come; changes *state in place. Both are pure: same arguments, same result. The context outlives the exploration. */
+ *  come; changes *state in place. Both are pure: same arguments, same result. The context outlives the exploration.
+ *  is_background: activities that by themselves keep nothing going, such as a calendar that ticks for ever: where none
+ *  but such run, nothing runs. Pure as well; NULL: there are none. */
 struct explore_machine {
     size_t state_size;
     const void *context;
     void (*begin)(const void *context, void *state, struct explore_effects *ret_effects);
     void (*fire)(const void *context, void *state, explore_activity activity, uint32_t choice,
             struct explore_effects *ret_effects);
+    bool (*is_background)(const void *context, explore_activity activity);
 };
 
 /** How to explore. Zeroed = defaults.

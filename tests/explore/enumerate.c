@@ -103,9 +103,11 @@ struct referee {
     bool violated; /* by an event that leads to the next level */
 };
 
-static bool nothing_runs(const struct concrete *item) {
+static bool nothing_runs(const struct explore_machine *machine, const struct concrete *item) {
     for (size_t k = 0; k < RUNS_MAX; k++) {
-        if (item->remaining_s[k] != 0) {
+        if (item->remaining_s[k] != 0 &&
+                (machine->is_background == NULL ||
+                        !machine->is_background(machine->context, (explore_activity)k))) {
             return false;
         }
     }
@@ -137,7 +139,7 @@ static void take_marks(const struct referee *referee, struct concrete *item, uin
 static void draw_all(struct referee *referee, const struct explore_effects *effects, size_t k,
         struct concrete item) {
     if (k == effects->count) {
-        if (nothing_runs(&item)) {
+        if (nothing_runs(referee->machine, &item)) {
             note_length(referee, &item, false);
         } else {
             set_add(&referee->next, &item);

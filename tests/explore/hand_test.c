@@ -398,6 +398,63 @@ static void the_first_of_each_mark_counts(void **unused) {
     close_run(&run);
 }
 
+static bool is_b(const void *context, explore_activity activity) {
+    (void)context;
+    return activity == B;
+}
+
+/* A acts once; B ticks every 3 s for ever, and A must not come between an odd tick and the next. */
+static struct toy calendar(int32_t a_low_s, int32_t a_high_s) {
+    struct toy toy = {
+            .begin = {.count = 2, .effects = {start(A, a_low_s, a_high_s), start(B, 3, 3)}}};
+    for (uint8_t at = 0; at < 3; at++) {
+        one_way(&toy, at, B,
+                (struct toy_way){
+                        .to = at == 2 ? 2 : 1 - at, .count = 1, .effects = {start(B, 3, 3)}});
+    }
+    one_way(&toy, 0, A, (struct toy_way){.to = 2});
+    one_way(&toy, 1, A, (struct toy_way){.to = 2, .breaks = BROKEN});
+    return toy;
+}
+
+/* header: "activities that by themselves keep nothing going, such as a calendar that ticks for ever" */
+static void a_calendar_keeps_nothing_going(void **unused) {
+    (void)unused;
+    struct toy toy = calendar(0, 2);
+    for (int kept = 0; kept < 2; kept++) {
+        struct run run = {.machine = toy_machine(&toy)};
+        const struct pages pages = test_pages_over_heap(&run.test_pages);
+        const struct explore_options options = {.probe = true};
+        arena_init(&run.arena, pages, 0);
+        run.machine.is_background = kept ? is_b : NULL;
+        assert_true(
+                explore_run(&run.machine, &options, pages, &run.arena, &run.result, NULL).good);
+        assert_int_equal(run.result.reason, EXPLORE_ENDED);
+        assert_int_equal(run.result.good_ends, kept);
+        close_run(&run);
+    }
+}
+
+static void a_calendar_ticks_while_others_run(void **unused) {
+    (void)unused;
+    static const struct {
+        int32_t low_s, high_s;
+        enum explore_verdict verdict;
+    } tries[] = {{0, 2, EXPLORE_PROVEN}, {0, 3, EXPLORE_REFUTED}, {3, 6, EXPLORE_REFUTED},
+            {7, 8, EXPLORE_PROVEN}, {60, 61, EXPLORE_REFUTED}, {61, 62, EXPLORE_PROVEN}};
+    for (size_t i = 0; i < sizeof tries / sizeof tries[0]; i++) {
+        struct toy toy = calendar(tries[i].low_s, tries[i].high_s);
+        struct run run = {.machine = toy_machine(&toy)};
+        const struct pages pages = test_pages_over_heap(&run.test_pages);
+        arena_init(&run.arena, pages, 0);
+        run.machine.is_background = is_b;
+        assert_true(explore_run(&run.machine, NULL, pages, &run.arena, &run.result, NULL).good);
+        assert_int_equal(run.result.reason, EXPLORE_ENDED);
+        assert_int_equal(run.result.verdict, tries[i].verdict);
+        close_run(&run);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
             cmocka_unit_test(a_race_goes_both_ways_where_spans_meet),
@@ -415,6 +472,8 @@ int main(void) {
             cmocka_unit_test(the_same_firing_can_start_and_end_the_interval),
             cmocka_unit_test(lengths_apart_stay_apart),
             cmocka_unit_test(the_first_of_each_mark_counts),
+            cmocka_unit_test(a_calendar_keeps_nothing_going),
+            cmocka_unit_test(a_calendar_ticks_while_others_run),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

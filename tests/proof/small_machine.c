@@ -105,11 +105,20 @@ static void fire(const void *context, void *state, explore_activity activity, ui
     give(small, inner, state, ret_effects);
 }
 
+static bool is_background(const void *context, explore_activity activity) {
+    const struct small_machine *small = of(context);
+    return small->inner->is_background(small->inner->context, small->activities[activity]);
+}
+
 struct explore_machine small_machine_over(
         const struct explore_machine *inner, struct small_machine *small) {
     *small = (struct small_machine){.inner = inner};
     return (struct explore_machine){
-            .state_size = sizeof(uint32_t), .context = small, .begin = begin, .fire = fire};
+            .state_size = sizeof(uint32_t),
+            .context = small,
+            .begin = begin,
+            .fire = fire,
+            .is_background = inner->is_background == NULL ? NULL : is_background};
 }
 
 void small_machine_release(struct small_machine *small) {

@@ -191,8 +191,8 @@ static struct text unheard(const struct teller *teller, const struct proof_line 
     about.zone = teller_zone(teller, line->zone);
     const bool level = about.zone == SITE_NONE || is_level_zone(teller->site, about.zone);
     return words_print(teller->arena, teller->site,
-            line->open ? level ? "{zone} opens, and the panel does not hear it"
-                               : "{zone} trips, and the panel does not hear it"
+            line->open      ? level ? "{zone} opens, and the panel does not hear it"
+                                    : "{zone} trips, and the panel does not hear it"
                     : level ? "{zone} closes, and the panel does not hear it"
                             : "{zone} is quiet again, and the panel does not hear it",
             &about);
@@ -370,7 +370,8 @@ void tell_head(struct teller *teller, size_t first, size_t end) {
         }
         return;
     case PROOF_LINE_UNHEARD:
-        teller_add(teller, line->at_s, unheard(teller, line), text_of("the radio is jammed"), false);
+        teller_add(
+                teller, line->at_s, unheard(teller, line), text_of("the radio is jammed"), false);
         return;
     case PROOF_LINE_OUTPUT:
     case PROOF_LINE_END:

@@ -624,8 +624,8 @@ static void tells_what_is_written_to_the_log(void **state) {
     scene.it.answer.verdict = PROOF_GOES_WELL;
     struct proof_step *sets = test_act(&scene.it, 8, BAKER, SITE_ACT_SET);
     sets->areas = 1U << SHOP;
-    test_output(&scene.it, 8, PANEL_OUT_LOG, PANEL_WHY_ACKNOWLEDGED)->event = (struct event){
-            .kind = EVENT_MAINS, .zone = EVENT_NO_ZONE, .user = BAKER, .area = SHOP};
+    test_output(&scene.it, 8, PANEL_OUT_LOG, PANEL_WHY_ACKNOWLEDGED)->event =
+            (struct event){.kind = EVENT_MAINS, .zone = EVENT_NO_ZONE, .user = BAKER, .area = SHOP};
     test_output(&scene.it, 8, PANEL_OUT_LOG, PANEL_WHY_IGNORED)->event = (struct event){
             .kind = EVENT_SUPERVISION, .zone = SIDE_ZONE, .user = BAKER, .area = SHOP};
     check_story(&scene, STORY_FULL,

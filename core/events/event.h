@@ -32,7 +32,7 @@ enum event_kind {
     EVENT_MAINS,
     EVENT_PANEL_BATTERY,
     EVENT_PATH,
-    EVENT_JAMMING, /* the radio receiver hears noise only: SIA DC-05 code 344 (signals dossier 1.5, from memory, sure) */
+    EVENT_JAMMING, /* of the radio receiver: SIA DC-05 code 344 (dossier signals 1.5, from memory, sure) */
     EVENT_LOCKOUT,
     EVENT_BYPASS,
     EVENT_KIND_COUNT

@@ -325,7 +325,7 @@ enum panel_reason {
     PANEL_WHY_SIREN_TIME,
     PANEL_WHY_CONFIRM,
     PANEL_WHY_FAULT,
-    PANEL_WHY_USER_MODE, /* the code or fob may not set that mode */
+    PANEL_WHY_USER_MODE,    /* the code or fob may not set that mode */
     PANEL_WHY_ACKNOWLEDGED, /* set in spite of a fault: the user knows of it */
     PANEL_WHY_IGNORED,      /* set in spite of a fault: none stands in the way of setting */
     PANEL_WHY_COUNT

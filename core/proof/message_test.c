@@ -1,5 +1,5 @@
-/* A radio message that does not arrive: lost, or because the radio is jammed. The page names it among the accidents; what follows from it: a lost "closed"
- * leaves the area not ready, a lost "open" goes unheard. */
+/* A radio message that does not arrive: lost, or because the radio is jammed. The page names it among the accidents;
+ * what follows from it: a lost "closed" leaves the area not ready, a lost "open" goes unheard. */
 #include "proof/test_usual_house.h"
 
 #include <stdlib.h>
@@ -198,8 +198,7 @@ static void a_fob_is_not_heard_while_jammed(void **state) {
                 .steps = house->steps,
                 .step_count = 3,
                 .expects = SITE_EXPECT_TROUBLE};
-        house->routines[0].starts[HOUSE] =
-                (struct site_start){.set = true, .mode = SITE_MODE_FULL};
+        house->routines[0].starts[HOUSE] = (struct site_start){.set = true, .mode = SITE_MODE_FULL};
         const struct proof_answer answer = answer_of(house);
         assert_int_equal(answer.promise, jammed ? PROOF_SIREN : PROOF_KEPT);
         assert_int_equal(answer.culprit, jammed ? PANEL_WHY_ENTRY_OVER : PANEL_WHY_NONE);

@@ -31,17 +31,17 @@ enum proof_promise {
 enum proof_verdict { PROOF_GOES_WELL, PROOF_GOES_WRONG, PROOF_NOT_SETTLED, PROOF_NOT_APPLIED };
 
 enum proof_line_kind {
-    PROOF_LINE_ACT,    /* a person did a step */
-    PROOF_LINE_LEVEL,  /* the panel learned that a zone opened or closed */
+    PROOF_LINE_ACT,     /* a person did a step */
+    PROOF_LINE_LEVEL,   /* the panel learned that a zone opened or closed */
     PROOF_LINE_UNHEARD, /* it did not: the radio is jammed */
-    PROOF_LINE_TIMER,  /* a panel timer ended */
-    PROOF_LINE_OUTPUT, /* the panel answered */
+    PROOF_LINE_TIMER,   /* a panel timer ended */
+    PROOF_LINE_OUTPUT,  /* the panel answered */
     PROOF_LINE_END,
 };
 
 /** One line of a story. at_s: seconds since the routine began. person, step: who and which unfolded step (ACT).
- *  zone, open (LEVEL, UNHEARD). timer (TIMER). output (OUTPUT): as the panel made it, its cause within. bad: this line breaks
- *  the promise. */
+ *  zone, open (LEVEL, UNHEARD). timer (TIMER). output (OUTPUT): as the panel made it, its cause within. bad: this line
+ *  breaks the promise. */
 struct proof_line {
     enum proof_line_kind kind;
     int32_t at_s;

@@ -337,10 +337,10 @@ struct site_person {
     uint32_t modes; /* bit per mode that the code or fob may set; 0: every one */
     bool has_code;
     bool has_fob;
-    bool animal;        /* a dog: passes zones, opens nothing */
-    bool duress;        /* the code is a duress code */
+    bool animal;          /* a dog: passes zones, opens nothing */
+    bool duress;          /* the code is a duress code */
     bool stops_at_faults; /* does not set where a fault has to be acknowledged */
-    bool unsets_by_fob; /* by a remedy: uses the fob where a step unsets with the code */
+    bool unsets_by_fob;   /* by a remedy: uses the fob where a step unsets with the code */
 };
 
 /** One leg of a way: what the walker passes next, and how long that takes since the leg before. */

@@ -388,7 +388,7 @@ static void steps(void **state) {
             {STEPS "  - {open: d, name: x, after: x}\n",
                     "waits for \"x\", which waits for this step"},
             {STEPS "  - {wait: no}\n", "write wait: yes"},
- {STEPS "  - {jamming: yes}\n", "\"yes\" is not known here; expected starts or ends"},
+            {STEPS "  - {jamming: yes}\n", "\"yes\" is not known here; expected starts or ends"},
             {STEPS "  - {mains: gone}\n", "\"gone\" is not known here; expected lost or back"},
             {STEPS "  - {set: fulll}\n",
                     "there is no mode called \"fulll\"; did you mean \"full\"?"},

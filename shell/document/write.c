@@ -330,8 +330,8 @@ static void write_step(
         const struct key *key = &table->keys[i];
         if (key->act != 0) {
             const int act = (int)step->act;
-            const bool said =
-                    key->type == KEY_CHOICE ? act >= key->low && act <= key->high : key->act == act + 1;
+            const bool said = key->type == KEY_CHOICE ? act >= key->low && act <= key->high
+                                                      : key->act == act + 1;
             if (said && is_wanted(key, step)) {
                 write_value(writer, key, step);
             } else if (said) {

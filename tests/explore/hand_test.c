@@ -427,8 +427,7 @@ static void a_calendar_keeps_nothing_going(void **unused) {
         const struct explore_options options = {.probe = true};
         arena_init(&run.arena, pages, 0);
         run.machine.is_background = kept ? is_b : NULL;
-        assert_true(
-                explore_run(&run.machine, &options, pages, &run.arena, &run.result, NULL).good);
+        assert_true(explore_run(&run.machine, &options, pages, &run.arena, &run.result, NULL).good);
         assert_int_equal(run.result.reason, EXPLORE_ENDED);
         assert_int_equal(run.result.good_ends, kept);
         close_run(&run);

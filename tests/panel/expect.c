@@ -197,8 +197,8 @@ void expect_signal(struct scene *s, enum event_kind kind, int zone, int32_t at_s
     want(s, then(signal_sought(kind, zone, true), at_s), 1, 1, event_kind_name(kind));
 }
 
-void expect_logged(struct scene *s, enum event_kind kind, int zone, int user,
-        enum panel_reason why, int32_t at_s) {
+void expect_logged(struct scene *s, enum event_kind kind, int zone, int user, enum panel_reason why,
+        int32_t at_s) {
     size_t count = 0;
     for (size_t i = 0; i < s->heard_count; i++) {
         const struct panel_output *o = &s->heard[i].output;

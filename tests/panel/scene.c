@@ -380,8 +380,8 @@ size_t scene_transcript(const struct scene *scene, char *buffer, size_t size) {
     for (size_t i = 0; i < scene->heard_count && length < size; i++) {
         const struct heard *heard = &scene->heard[i];
         const struct panel_output *o = &heard->output;
-        static const char *const kinds[PANEL_OUT_COUNT] = {
-                "start", "stop", "shorten", "says", "chime", "tone", "sound", "inside", "signal", "log"};
+        static const char *const kinds[PANEL_OUT_COUNT] = {"start", "stop", "shorten", "says",
+                "chime", "tone", "sound", "inside", "signal", "log"};
         int written =
                 snprintf(buffer + length, size - length, "%7d %-8s why %2d zone %3d area %3d ",
                         (int)heard->at_s, kinds[o->kind], (int)o->why, o->zone, o->area);

@@ -175,8 +175,8 @@ void expect_restores(struct scene *s, enum event_kind kind, int zone, size_t cou
 void expect_recent(struct scene *s, int zone,
         bool recent); /* of every intrusion signal of that zone, one at least */
 void expect_nothing_sent(struct scene *s); /* but set and unset */
-void expect_logged(struct scene *s, enum event_kind kind, int zone, int user,
-        enum panel_reason why, int32_t at_s);
+void expect_logged(struct scene *s, enum event_kind kind, int zone, int user, enum panel_reason why,
+        int32_t at_s);
 void expect_nothing_logged(struct scene *s);
 void expect_says(struct scene *s, enum panel_message message, int zone, int32_t at_s);
 void expect_never_says(struct scene *s, enum panel_message message, int zone);

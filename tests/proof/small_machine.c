@@ -113,8 +113,7 @@ static bool is_background(const void *context, explore_activity activity) {
 struct explore_machine small_machine_over(
         const struct explore_machine *inner, struct small_machine *small) {
     *small = (struct small_machine){.inner = inner};
-    return (struct explore_machine){
-            .state_size = sizeof(uint32_t),
+    return (struct explore_machine){.state_size = sizeof(uint32_t),
             .context = small,
             .begin = begin,
             .fire = fire,

@@ -134,6 +134,8 @@ static struct text reason_place(
         return person_place(site, cause, "modes", arena);
     case PANEL_WHY_AUTO_SET:
         return text_of("panel.auto-set-at");
+    case PANEL_WHY_HOURS:
+        return person_place(site, cause, "hours", arena);
     case PANEL_WHY_ACKNOWLEDGED:
     case PANEL_WHY_IGNORED:
         return text_of("panel.faults");
@@ -154,9 +156,10 @@ static struct text reason_place(
 
 struct text findings_place(const struct site *site, const struct check_routine *routine,
         const struct proof_answer *answer, const struct story_cause *cause, struct arena *arena) {
-    struct text place = answer->promise == PROOF_TURNED_AWAY
-            ? person_place(site, cause, "areas", arena)
-            : reason_place(site, cause, arena);
+    const bool elsewhere =
+            answer->promise == PROOF_TURNED_AWAY && answer->culprit != PANEL_WHY_HOURS;
+    struct text place = elsewhere ? person_place(site, cause, "areas", arena)
+                                  : reason_place(site, cause, arena);
     if (place.length == 0 && !routine->usual) {
         place = text_print(arena, "routines[%zu]", routine->index);
     }

@@ -384,6 +384,44 @@ static void a_mode_that_is_not_the_users_is_named(void **state) {
     assert_true(text_is(report->findings[0].base.place, "people[0].modes"));
 }
 
+static void hours_that_are_not_the_users_are_named(void **state) {
+    struct bench *bench = *state;
+    struct test_answer *it = add_routine(bench, "cleaning", false);
+    bench->house.people[BAKER].has_hours = true;
+    bench->house.people[BAKER].hours = span_of(7 * 3600, 19 * 3600);
+    it->answer.routine.begins_s = 20 * 3600;
+    test_act(it, 1, BAKER, SITE_ACT_UNSET)->keypad = 0;
+    test_output(it, 1, PANEL_OUT_SAYS, PANEL_WHY_HOURS)->message = PANEL_SAYS_NOT_NOW;
+    it->lines[1].bad = true;
+    it->answer.promise = PROOF_TURNED_AWAY;
+    it->answer.culprit = PANEL_WHY_HOURS;
+    it->answer.culprit_area = SHOP;
+    const struct check_report *report = gather(bench);
+    assert_int_equal(report->finding_count, 1);
+    assert_true(text_is(report->findings[0].base.why,
+            "the code or fob of the baker is taken from 07:00 to 19:00 only"));
+    assert_true(text_is(report->findings[0].base.place, "people[0].hours"));
+}
+
+/* Without a time of day hours are not applied, and that is said: of written routines, where it can be mended. */
+static void hours_left_out_are_noted(void **state) {
+    struct bench *bench = *state;
+    test_act(add_well(bench, "opens", 9), 1, BAKER, SITE_ACT_UNSET)->keypad = 0;
+    test_act(add_well(bench, "at three", 9), 1, BAKER, SITE_ACT_UNSET)->keypad = 0;
+    bench->routines[1].usual = true;
+    assert_int_equal(gather(bench)->finding_count, 0);
+    bench->house.people[BAKER].has_hours = true;
+    bench->house.people[BAKER].hours = span_of(7 * 3600, 19 * 3600);
+    const struct check_report *report = gather(bench);
+    assert_int_equal(report->finding_count, 1);
+    const struct finding *finding = &report->findings[0].base;
+    assert_int_equal(finding->weight, FINDING_NOTE);
+    assert_true(text_is(finding->id, "routines.hours-left-out"));
+    assert_true(text_is(finding->headline, "hours of people not applied in 1 routine"));
+    assert_true(text_is(finding->why, "no step is at a time of day: opens"));
+    assert_true(text_is(finding->place, "routines[0]"));
+}
+
 /* mistakes.md: hall follower beats the radio door contact; leaves by a door without a zone. */
 static void doors_that_were_not_heard_are_named(void **state) {
     struct bench *bench = *state;
@@ -709,6 +747,8 @@ int main(void) {
             BENCH_TEST(who_was_too_late_is_the_one_spoken_of),
             BENCH_TEST(a_code_is_refused_where_it_is_not_valid),
             BENCH_TEST(a_mode_that_is_not_the_users_is_named),
+            BENCH_TEST(hours_that_are_not_the_users_are_named),
+            BENCH_TEST(hours_left_out_are_noted),
             BENCH_TEST(doors_that_were_not_heard_are_named),
             BENCH_TEST(a_remedy_is_tried_and_proven),
             BENCH_TEST(a_remedy_that_does_not_mend_all_says_how_many),

@@ -95,8 +95,9 @@ static struct text why_of(struct maker *maker, const struct proof_answer *answer
                 "{door} is closed, but the panel has not heard of it yet: ", &door);
     }
     words_add(&out, maker->site,
-            answer->promise == PROOF_TURNED_AWAY ? "the code of {person} is not valid for {areas}"
-                                                 : words_reason(answer->culprit),
+            answer->promise == PROOF_TURNED_AWAY && answer->culprit != PANEL_WHY_HOURS
+                    ? "the code of {person} is not valid for {areas}"
+                    : words_reason(answer->culprit),
             about);
     if (answer->culprit == PANEL_WHY_NOBODY_LEFT && cause->unwatched != SITE_NONE) {
         door.door = cause->unwatched;
@@ -366,6 +367,35 @@ static void add_entry_plus_abort(struct maker *maker) {
             text_of("advice: CP-01, note to the entry delay (from memory, unverified)");
 }
 
+/* Hours need the time of day; a routine that names none is proven as if the codes were taken at every hour. Usual
+ * routines are left alone: they do not know when people with hours come. */
+static void add_hours_left_out(struct maker *maker) {
+    const struct check_report *report = maker->report;
+    struct text_builder list;
+    size_t count = 0;
+    size_t first = 0;
+    text_builder_init(&list, maker->arena);
+    for (size_t i = 0; i < report->answer_count; i++) {
+        if (!report->routines[i].usual &&
+                proof_leaves_hours_out(maker->site, &report->answers[i].routine)) {
+            first = count == 0 ? i : first;
+            text_add_format(&list, "%s%.*s", count++ > 0 ? ", " : "",
+                    TEXT_ARGS(report->answers[i].routine.name));
+        }
+    }
+    if (count == 0) {
+        return;
+    }
+    struct check_finding *finding = add_finding(maker, FINDING_NOTE, "routines.hours-left-out");
+    finding->base.headline = text_print(maker->arena,
+            "hours of people not applied in %zu routine%s", count, count == 1 ? "" : "s");
+    finding->base.why = text_print(
+            maker->arena, "no step is at a time of day: %.*s", TEXT_ARGS(text_built(&list)));
+    finding->base.place = text_print(maker->arena, "routines[%zu]", report->routines[first].index);
+    finding->base.remedy =
+            text_of("write at: for the first step of somebody there, such as \"06:00..06:30\"");
+}
+
 static void add_swinger_one(struct maker *maker) {
     if (maker->site->settings.swinger_limit != 1) {
         return;
@@ -450,6 +480,7 @@ outcome findings_make(const struct site *site, struct arena *arena, struct check
     TRY(add_margins(&maker, ret_problem));
     add_entry_plus_abort(&maker);
     add_swinger_one(&maker);
+    add_hours_left_out(&maker);
     TRY(add_absent(&maker, false, ret_problem));
     TRY(add_absent(&maker, true, ret_problem));
     sort_by_weight(report, sorted);

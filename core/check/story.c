@@ -42,6 +42,7 @@ static bool begins_happening(const struct teller *teller, size_t index) {
     switch (line->kind) {
     case PROOF_LINE_ACT:
     case PROOF_LINE_TIMER:
+    case PROOF_LINE_HOURS:
     case PROOF_LINE_END:
         return true;
     case PROOF_LINE_LEVEL:
@@ -83,8 +84,8 @@ static bool is_telling_act(enum site_act act) {
 static bool is_telling_message(enum panel_message message) {
     return message == PANEL_SAYS_NOT_READY || message == PANEL_SAYS_REFUSED ||
             message == PANEL_SAYS_DROPPED_TO_PART || message == PANEL_SAYS_NOT_YOURS ||
-            message == PANEL_SAYS_LOCKED || message == PANEL_SAYS_SWUNG_OUT ||
-            message == PANEL_SAYS_RESET_NEEDED;
+            message == PANEL_SAYS_NOT_NOW || message == PANEL_SAYS_LOCKED ||
+            message == PANEL_SAYS_SWUNG_OUT || message == PANEL_SAYS_RESET_NEEDED;
 }
 
 static bool is_telling_output(const struct panel_output *output) {

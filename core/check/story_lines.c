@@ -350,6 +350,18 @@ static bool is_news(const struct teller *teller, const struct proof_line *line) 
     return teller->form == STORY_ALL || line->open;
 }
 
+static void tell_hours(struct teller *teller, const struct proof_line *line) {
+    struct words_about about = words_about_nothing();
+    about.person = line->person;
+    teller_add(teller, line->at_s,
+            words_print(teller->arena, teller->site,
+                    line->open               ? "the hours of {person} begin"
+                            : line->at_s > 0 ? "the hours of {person} end"
+                                             : "outside the hours of {person}",
+                    &about),
+            words_print(teller->arena, teller->site, "{hours}", &about), false);
+}
+
 void tell_head(struct teller *teller, size_t first, size_t end) {
     const struct proof_line *line = &teller->answer->story[first];
     switch (line->kind) {
@@ -367,6 +379,11 @@ void tell_head(struct teller *teller, size_t first, size_t end) {
                             : bad               ? bad_reason(teller, first, end)
                                                 : consequence(teller, first, end),
                     false);
+        }
+        return;
+    case PROOF_LINE_HOURS:
+        if (teller->form != STORY_SHORT) {
+            tell_hours(teller, line);
         }
         return;
     case PROOF_LINE_UNHEARD:

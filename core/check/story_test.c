@@ -615,6 +615,37 @@ static void the_cause_knows_the_mode(void **state) {
     assert_int_equal(cause.behaviour, SITE_PERIMETER);
 }
 
+/* Design page, "Entry": "Users have areas, modes, hours." */
+static void tells_of_hours(void **state) {
+    (void)state;
+    struct scene scene;
+    scene_begin(&scene, SITE_WORDS_UK);
+    scene.house.people[BAKER].has_hours = true;
+    scene.house.people[BAKER].hours = span_of(22 * 3600, 30 * 3600 + 30 * 60);
+    test_answer_begin(&scene.it, &scene.house.routine, 6 * 3600 + 30 * 60 - 10);
+    struct proof_line *line = test_line(&scene.it, PROOF_LINE_HOURS, 10);
+    line->person = BAKER;
+    test_act(&scene.it, 12, BAKER, SITE_ACT_UNSET)->keypad = 0;
+    struct panel_output *says = test_output(&scene.it, 12, PANEL_OUT_SAYS, PANEL_WHY_HOURS);
+    says->message = PANEL_SAYS_NOT_NOW;
+    says->event.user = BAKER;
+    scene.it.lines[2].bad = true;
+    scene.it.answer.promise = PROOF_TURNED_AWAY;
+    scene.it.answer.culprit = PANEL_WHY_HOURS;
+    check_story(&scene, STORY_FULL,
+            "    06:29:50  shop is set (full); flat is unset\n"
+            "    06:30:00  the hours of the baker end  22:00 to 06:30\n"
+            "    06:30:02  the baker keys the code to unset at the passage keypad\n"
+            "  !           the keypad shows: this code is not valid at this hour\n"
+            "                taken from 22:00 to 06:30 only\n");
+    check_story(&scene, STORY_SHORT,
+            "    06:29:50  shop is set (full); flat is unset\n"
+            "    06:30:02  the baker keys the code to unset at the passage keypad\n"
+            "                taken from 22:00 to 06:30 only\n"
+            "  !           the keypad shows: this code is not valid at this hour\n"
+            "                taken from 22:00 to 06:30 only\n");
+}
+
 /* Design page, "Setting": a fault that does not stop it is logged: who, which fault. */
 static void tells_what_is_written_to_the_log(void **state) {
     (void)state;
@@ -665,6 +696,7 @@ int main(void) {
             cmocka_unit_test(an_answer_without_a_story_tells_nothing),
             cmocka_unit_test(no_line_is_wider_than_the_page),
             cmocka_unit_test(tells_what_is_written_to_the_log),
+            cmocka_unit_test(tells_of_hours),
             cmocka_unit_test(says_so_when_memory_runs_out),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -68,6 +68,7 @@ static const char *const reasons[PANEL_WHY_COUNT] = {
     [PANEL_WHY_FAULT] =          "a fault stands in the way",
     [PANEL_WHY_USER_MODE] =      "the code or fob of {person} may not {set} {in-that-mode}",
     [PANEL_WHY_ACKNOWLEDGED] =   "{person} acknowledged a fault to {set}",
+    [PANEL_WHY_HOURS] =          "the code or fob of {person} is taken from {hours} only",
     [PANEL_WHY_IGNORED] =        "no fault stands in the way of {setting}",
 };
 
@@ -105,6 +106,7 @@ static const char *const short_reasons[PANEL_WHY_COUNT] = {
     [PANEL_WHY_FAULT] =          "a fault stands in the way",
     [PANEL_WHY_USER_MODE] =      "this code or fob may not {set} {in-that-mode}",
     [PANEL_WHY_ACKNOWLEDGED] =   "acknowledged by {person}",
+    [PANEL_WHY_HOURS] =          "taken from {hours} only",
     [PANEL_WHY_IGNORED] =        "no fault stands in the way of {setting} here",
 };
 
@@ -120,6 +122,7 @@ static const char *const messages[PANEL_MESSAGE_COUNT] = {
     [PANEL_SAYS_WRONG_CODE] =      "the keypad shows: wrong code",
     [PANEL_SAYS_LOCKED] =          "the keypad is locked for a while",
     [PANEL_SAYS_NOT_YOURS] =       "the keypad shows: this code is not valid here",
+    [PANEL_SAYS_NOT_NOW] =         "the keypad shows: this code is not valid at this hour",
     [PANEL_SAYS_TROUBLE] =         "the keypad shows: trouble{with-zone}",
     [PANEL_SAYS_BYPASSED] =        "{zone} is bypassed",
     [PANEL_SAYS_NO_BYPASS] =       "{zone} may not be bypassed",
@@ -461,6 +464,27 @@ static void add_in_that_mode(
     }
 }
 
+/* As the clock on the wall shows it. */
+static void add_clock(struct text_builder *out, int32_t since_midnight_s) {
+    enum { DAY_S = 86400 };
+    const int32_t at_s = since_midnight_s % DAY_S;
+    text_add_format(out, "%02d:%02d", at_s / 3600, at_s / 60 % 60);
+    if (at_s % 60 != 0) {
+        text_add_format(out, ":%02d", at_s % 60);
+    }
+}
+
+static void add_hours(
+        struct text_builder *out, const struct site *site, const struct words_about *about) {
+    if (is_index(about->person, site->person_count) && site->people[about->person].has_hours) {
+        add_clock(out, site->people[about->person].hours.low_s);
+        text_add_string(out, " to ");
+        add_clock(out, site->people[about->person].hours.high_s);
+    } else {
+        text_add_string(out, "some hour to another");
+    }
+}
+
 static void add_seconds(
         struct text_builder *out, const struct site *site, const struct words_about *about) {
     (void)site;
@@ -505,6 +529,7 @@ static const struct {
         {"mode", add_mode},
         {"in-mode", add_in_mode},
         {"in-that-mode", add_in_that_mode},
+        {"hours", add_hours},
         {"seconds", add_seconds},
         {"of-seconds", add_of_seconds},
         {"behaviour", add_behaviour},

@@ -49,6 +49,8 @@ struct panel_zone {
     bool swinger;
 };
 
+_Static_assert(PANEL_USER_MAX <= 64, "users fit a word");
+
 /** What is keyed in, ready to walk. tables: borrowed, must outlive the program. */
 struct panel_program {
     const struct panel_tables *tables;
@@ -146,6 +148,7 @@ struct panel_state {
     struct panel_area_state areas[PANEL_AREA_MAX];
     uint8_t swings[PANEL_ZONE_MAX];
     uint8_t pulses[PANEL_ZONE_MAX];
+    uint64_t off_hours; /* bit per user whose hours are over */
     uint16_t flags;
     uint8_t wrong_codes;
     uint8_t spare[5];
@@ -219,6 +222,8 @@ enum panel_input_kind {
     PANEL_IN_PATH_BACK,
     PANEL_IN_JAMMED,
     PANEL_IN_JAM_OVER,
+    PANEL_IN_HOURS_BEGIN, /* the calendar: of this user */
+    PANEL_IN_HOURS_END,
     PANEL_IN_POWER_LOST, /* everything */
     PANEL_IN_POWER_BACK,
     PANEL_IN_TIMER,
@@ -268,6 +273,7 @@ enum panel_message {
     PANEL_SAYS_WRONG_CODE,
     PANEL_SAYS_LOCKED,
     PANEL_SAYS_NOT_YOURS, /* the code is valid, but not for this area */
+    PANEL_SAYS_NOT_NOW,   /* the code is valid, but not at this hour */
     PANEL_SAYS_TROUBLE,   /* zone */
     PANEL_SAYS_BYPASSED,  /* zone */
     PANEL_SAYS_NO_BYPASS, /* zone may not be bypassed */
@@ -327,6 +333,7 @@ enum panel_reason {
     PANEL_WHY_FAULT,
     PANEL_WHY_USER_MODE,    /* the code or fob may not set that mode */
     PANEL_WHY_ACKNOWLEDGED, /* set in spite of a fault: the user knows of it */
+    PANEL_WHY_HOURS,        /* outside the hours of the code or fob */
     PANEL_WHY_IGNORED,      /* set in spite of a fault: none stands in the way of setting */
     PANEL_WHY_COUNT
 };

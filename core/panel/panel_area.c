@@ -664,6 +664,27 @@ uint8_t panel_code_areas(const struct panel_program *program, const struct panel
     return (uint8_t)(own & keypad_areas);
 }
 
+/* page: Users have areas, modes, hours. A code that is not taken is no wrong one: it counts towards no lock-out and
+ * forgives nothing. */
+bool panel_taken_now(struct panel_walk *walk) {
+    const unsigned user = walk->input.user;
+    if (user >= walk->program->user_count || (walk->state->off_hours >> user & 1U) == 0) {
+        return true;
+    }
+    struct panel_output *output = panel_output_add(walk, PANEL_OUT_SAYS, PANEL_WHY_HOURS);
+    output->message = PANEL_SAYS_NOT_NOW;
+    output->event.user = (uint8_t)user;
+    return false;
+}
+
+void panel_hours(struct panel_walk *walk, bool begin) {
+    if (walk->input.user < walk->program->user_count) {
+        const uint64_t bit = UINT64_C(1) << walk->input.user;
+        walk->state->off_hours =
+                begin ? walk->state->off_hours & ~bit : walk->state->off_hours | bit;
+    }
+}
+
 /* The areas that this person may act on here; none: says so. */
 static unsigned allowed_areas(struct panel_walk *walk) {
     const struct panel_input *input = &walk->input;
@@ -671,6 +692,9 @@ static unsigned allowed_areas(struct panel_walk *walk) {
     unsigned areas = input->areas & every;
     if (input->source == PANEL_BY_KEYPAD && (walk->state->flags & PANEL_LOCKED) != 0) {
         panel_say(walk, PANEL_SAYS_LOCKED, PANEL_NO_ZONE, 0, PANEL_WHY_WRONG_CODES);
+        return 0;
+    }
+    if (!panel_taken_now(walk)) {
         return 0;
     }
     if (input->user < walk->program->user_count) {

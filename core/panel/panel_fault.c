@@ -197,6 +197,9 @@ void panel_log_faults(struct panel_walk *walk, unsigned area) {
 /* page: Never tamper, hold-up, life safety */
 static void bypass(struct panel_walk *walk, unsigned zone) {
     const struct panel_zone *keyed = panel_zone(walk, zone);
+    if (!panel_taken_now(walk)) {
+        return;
+    }
     if (!keyed->bypassable || panel_class(walk, zone)->never_bypassed ||
             panel_area(walk, keyed->area)->phase != PANEL_UNSET) {
         panel_say(walk, PANEL_SAYS_NO_BYPASS, zone, keyed->area, PANEL_WHY_NONE);
@@ -432,6 +435,8 @@ void panel_fault_input(struct panel_walk *walk) {
     case PANEL_IN_COMPLETE:
     case PANEL_IN_AUTO_DUE:
     case PANEL_IN_POSTPONE:
+    case PANEL_IN_HOURS_BEGIN:
+    case PANEL_IN_HOURS_END:
     case PANEL_IN_TIMER:
     case PANEL_IN_COUNT:
         break;

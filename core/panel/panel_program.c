@@ -152,7 +152,9 @@ bool panel_invariants_hold(const struct panel_program *program, const struct pan
             : !subset(&state->recent, &state->held)      ? "a recent alarm is not held"
             : !subset(&state->forced, &state->bypassed)  ? "a forced bypass is not bypassed"
             : !subset(&state->after_siren, &state->open) ? "a closed zone is out after the siren"
-            : state->areas[0].spare != 0                 ? "a spare byte is used"
-                                                         : NULL;
+            : program->user_count < 64 && state->off_hours >> program->user_count != 0
+            ? "hours are kept of a user outside the program"
+            : state->areas[0].spare != 0 ? "a spare byte is used"
+                                         : NULL;
     return *ret_broken == NULL;
 }

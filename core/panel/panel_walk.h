@@ -40,6 +40,8 @@ struct panel_output *panel_output_add(
 /* panel_area.c: the phases of an area */
 void panel_area_event(
         struct panel_walk *walk, unsigned area, enum panel_area_event event, unsigned zone);
+bool panel_taken_now(struct panel_walk *walk); /* the user's code or fob; if not, says so */
+void panel_hours(struct panel_walk *walk, bool begin);
 void panel_request_set(struct panel_walk *walk);
 void panel_request_unset(struct panel_walk *walk);
 void panel_exit_over(struct panel_walk *walk, unsigned area);

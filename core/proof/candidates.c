@@ -2,6 +2,8 @@
  * change helps is not believed but proven (remedy.c). */
 #include "proof/candidates.h"
 
+#include "base/quantity.h"
+
 #include "proof/world.h"
 
 #include <string.h>
@@ -415,12 +417,82 @@ static void code_for_mode(struct finder *finder) {
             edit->says = text_print(finder->arena, "the code and fob of %.*s: also for mode %.*s",
                     TEXT_ARGS(who), TEXT_ARGS(mode));
             edit->price = text_print(finder->arena,
-                    finder->site->words == SITE_WORDS_US ? "%.*s can arm mode %.*s at any time"
-                                                         : "%.*s can set mode %.*s at any time",
+                    finder->site->words == SITE_WORDS_US
+                            ? "the code of %.*s arms in mode %.*s at any time"
+                            : "the code of %.*s sets in mode %.*s at any time",
                     TEXT_ARGS(who), TEXT_ARGS(mode));
         }
         return;
     }
+}
+
+/* ---- hours ------------------------------------------------------------------------------------------------------ */
+
+static void hours_of_code(struct finder *finder, int who, struct span hours, int32_t longer_s) {
+    const struct site_person *person = &finder->site->people[who];
+    struct proof_edit *edit = add(finder, PROOF_EDIT_HOURS);
+    struct text_builder says;
+    if (edit == NULL) {
+        return;
+    }
+    edit->person = who;
+    edit->hours = hours;
+    edit->place = text_print(finder->arena, "people[%d].hours", who);
+    text_builder_init(&says, finder->arena);
+    if (longer_s == 0) {
+        text_add_format(
+                &says, "the code and fob of %.*s: taken at every hour", TEXT_ARGS(person->name));
+        edit->price = text_print(finder->arena,
+                "whoever knows the code of %.*s or has the fob can come at any hour",
+                TEXT_ARGS(person->name));
+    } else {
+        text_add_format(&says, "hours of %.*s: ", TEXT_ARGS(person->name));
+        quantity_add_clock_from_to(&says, hours);
+        text_add_string(&says, " instead of ");
+        quantity_add_clock_from_to(&says, person->hours);
+        edit->price = text_print(finder->arena,
+                "the code and fob of %.*s are taken %d min longer every day",
+                TEXT_ARGS(person->name), longer_s / 60);
+    }
+    edit->says = text_built(&says);
+}
+
+/* From the instant at which the code was turned away: over the nearer border first, then over both, further and
+ * further. */
+static void wider_hours(struct finder *finder) {
+    enum { DAY_S = 86400 };
+    static const int32_t steps_s[] = {900, 1800, 3600, 7200, 14400};
+    const struct proof_line *turned = NULL;
+    int who = SITE_NONE;
+    for (size_t i = finder->answer->story_count; i-- > 0 && who == SITE_NONE;) {
+        const struct proof_line *line = &finder->answer->story[i];
+        turned = line->kind == PROOF_LINE_OUTPUT && line->bad ? line : turned;
+        who = turned != NULL && line->kind == PROOF_LINE_ACT ? line->person : SITE_NONE;
+    }
+    if (who == SITE_NONE || !finder->site->people[who].has_hours) {
+        return;
+    }
+    const struct span hours = finder->site->people[who].hours;
+    const int32_t at_s = (finder->answer->routine.begins_s + turned->at_s) % DAY_S;
+    const int32_t early_s = (hours.low_s - at_s + DAY_S) % DAY_S;
+    const int32_t late_s = (at_s - hours.high_s % DAY_S + DAY_S) % DAY_S;
+    for (size_t i = 0; i < sizeof steps_s / sizeof *steps_s; i++) {
+        for (int turn = 0; turn < 2; turn++) {
+            const bool earlier = (turn == 0) == (early_s <= late_s);
+            const int32_t low_s =
+                    earlier ? (hours.low_s - steps_s[i] + DAY_S) % DAY_S : hours.low_s;
+            const int32_t length_s = hours.high_s - hours.low_s + steps_s[i];
+            if (steps_s[i] > (earlier ? early_s : late_s) && length_s < DAY_S) {
+                hours_of_code(finder, who, span_of(low_s, low_s + length_s), steps_s[i]);
+            }
+        }
+        const int32_t low_s = (hours.low_s - steps_s[i] + DAY_S) % DAY_S;
+        const int32_t length_s = hours.high_s - hours.low_s + 2 * steps_s[i];
+        if (length_s < DAY_S && (steps_s[i] > early_s || steps_s[i] > late_s)) {
+            hours_of_code(finder, who, span_of(low_s, low_s + length_s), 2 * steps_s[i]);
+        }
+    }
+    hours_of_code(finder, who, span_of(0, 0), 0);
 }
 
 static bool has_zone(const struct site *site, int door) {
@@ -658,6 +730,10 @@ static void find(struct finder *finder) {
         choice(finder, PROOF_CHOICE_FAULTS_IGNORED);
         break;
     case PROOF_TURNED_AWAY:
+        if (answer->culprit == PANEL_WHY_HOURS) {
+            wider_hours(finder);
+            break;
+        }
         code_for_area(finder);
         break;
     case PROOF_DROPPED:

@@ -139,6 +139,10 @@ outcome proof_edit_apply(const struct site *site, const struct proof_edit *edit,
     case PROOF_EDIT_CODE_MODE:
         copy.people[edit->person].modes |= 1U << (unsigned)edit->mode;
         break;
+    case PROOF_EDIT_HOURS:
+        copy.people[edit->person].hours = edit->hours;
+        copy.people[edit->person].has_hours = edit->hours.high_s > edit->hours.low_s;
+        break;
     case PROOF_EDIT_FOB:
         copy.people[edit->person].has_fob = true;
         copy.people[edit->person].unsets_by_fob = true;

@@ -33,6 +33,7 @@ enum proof_verdict { PROOF_GOES_WELL, PROOF_GOES_WRONG, PROOF_NOT_SETTLED, PROOF
 enum proof_line_kind {
     PROOF_LINE_ACT,     /* a person did a step */
     PROOF_LINE_LEVEL,   /* the panel learned that a zone opened or closed */
+    PROOF_LINE_HOURS,   /* a person's hours began or ended */
     PROOF_LINE_UNHEARD, /* it did not: the radio is jammed */
     PROOF_LINE_TIMER,   /* a panel timer ended */
     PROOF_LINE_OUTPUT,  /* the panel answered */
@@ -40,8 +41,8 @@ enum proof_line_kind {
 };
 
 /** One line of a story. at_s: seconds since the routine began. person, step: who and which unfolded step (ACT).
- *  zone, open (LEVEL, UNHEARD). timer (TIMER). output (OUTPUT): as the panel made it, its cause within. bad: this line
- *  breaks the promise. */
+ *  zone, open (LEVEL, UNHEARD). person, open: begin (HOURS). timer (TIMER). output (OUTPUT): as the panel made it, its
+ *  cause within. bad: this line breaks the promise. */
 struct proof_line {
     enum proof_line_kind kind;
     int32_t at_s;
@@ -154,6 +155,9 @@ outcome proof_run(const struct site *site, const struct panel_tables *tables,
 outcome proof_unfold(const struct site *site, const struct site_routine *source,
         struct proof_routine *ret_routine, struct problem *ret_problem) MUST_CHECK;
 
+/** Whether somebody who has hours keys in a routine that names no time of day: the hours are then not applied. */
+bool proof_leaves_hours_out(const struct site *site, const struct proof_routine *routine);
+
 /** How fast people are when one course of a routine is told: each step as quick, middling or slow as it may be. */
 enum proof_pace { PROOF_QUICK, PROOF_MIDDLING, PROOF_SLOW };
 
@@ -173,7 +177,8 @@ enum proof_edit_kind {
     PROOF_EDIT_EXIT,      /* exit delay of `mode` gets seconds_s */
     PROOF_EDIT_CODE_AREA, /* person's code gets a further area */
     PROOF_EDIT_CODE_MODE, /* person's code and fob may set a further mode */
-    PROOF_EDIT_FOB,       /* person gets a fob, and unsets with it instead of the code */
+    PROOF_EDIT_HOURS, /* person's code and fob are taken within `hours` (both ends alike: at every hour) */
+    PROOF_EDIT_FOB, /* person gets a fob, and unsets with it instead of the code */
     PROOF_EDIT_KEYPAD, /* way `way` gets its keypad right behind the door: no legs, seconds_s to walk */
     PROOF_EDIT_HOLD,   /* follower hold of a zone */
     PROOF_EDIT_PULSES, /* zone trips at `count` pulses only */
@@ -202,6 +207,7 @@ struct proof_edit {
     enum proof_choice choice;
     int32_t seconds_s;
     int32_t count;
+    struct span hours;
     struct text says;  /* what to key in, for people */
     struct text price; /* what it costs in security or comfort */
     struct text place; /* path in the site file */

@@ -155,8 +155,19 @@ static bool comes_before(const struct running *a, const struct running *b) {
     return a_timer != b_timer ? b_timer : a->activity < b->activity;
 }
 
-static bool next_due(struct play *play, struct running *ret_due) {
-    if (play->count == 0) {
+/* Whether anything runs but what keeps nothing going. */
+static bool goes_on(const struct play *play, const struct explore_machine *machine) {
+    for (size_t i = 0; i < play->count; i++) {
+        if (!machine->is_background(machine->context, play->running[i].activity)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static bool next_due(
+        struct play *play, const struct explore_machine *machine, struct running *ret_due) {
+    if (!goes_on(play, machine)) {
         return false;
     }
     const struct running *first = &play->running[0];
@@ -183,7 +194,7 @@ static outcome play_on(struct play *play, struct world_tape *tape, struct world_
                     "the story of \"%.*s\" is longer than %d events; make two routines of it",
                     TEXT_ARGS(play->world->routine->name), EVENTS_MAX);
         }
-        if (!next_due(play, &due)) {
+        if (!next_due(play, &machine, &due)) {
             break;
         }
         play->now_s = due.ends_s;

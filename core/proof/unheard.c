@@ -40,6 +40,8 @@ static bool acts_on(
     case SITE_ACT_POSTPONE:
     case SITE_ACT_MAINS_LOST:
     case SITE_ACT_MAINS_BACK:
+    case SITE_ACT_JAMMED:
+    case SITE_ACT_JAM_OVER:
     case SITE_ACT_COUNT:
         break;
     }
@@ -372,8 +374,23 @@ static void find_joins(const struct world *world, struct unheard *unheard) {
     }
 }
 
+/* Messages that do not arrive leave a detector elsewhere than at rest; hours ask how long every single step takes. */
+static bool hears_everything(const struct world *world) {
+    bool every = false;
+    for (size_t i = 0; i < world->routine->step_count; i++) {
+        every = every || world->routine->steps[i].act == SITE_ACT_JAMMED;
+    }
+    for (size_t actor = 0; actor < world->actor_count; actor++) {
+        every = every || world->hours_of[actor] != WORLD_NO_HOURS;
+    }
+    return every;
+}
+
 void unheard_find(const struct world *world, struct unheard *ret_unheard) {
     memset(ret_unheard, 0, sizeof *ret_unheard);
+    if (hears_everything(world)) {
+        return;
+    }
     if (world->program.tables != &panel_tables_standard ||
             world->program.settings.auto_set_at_s >= 0) {
         return; /* what is said here is said of the standard tables; a calendar can ask to set at any time */
@@ -681,6 +698,8 @@ bool unheard_step(const struct world *world, const struct world_state *state, si
     case SITE_ACT_TAMPER:
     case SITE_ACT_MAINS_LOST:
     case SITE_ACT_MAINS_BACK:
+    case SITE_ACT_JAMMED:
+    case SITE_ACT_JAM_OVER:
     case SITE_ACT_COUNT:
         break;
     }

@@ -107,6 +107,24 @@ static struct text removal_of(
     return (struct text){0};
 }
 
+/* When somebody who has hours comes, a routine with hours of its own does not know. */
+static void leave_hours_alone(struct usual_draft *draft) {
+    bool has_clock = false;
+    int who = SITE_NONE;
+    for (size_t i = 0; i < draft->count; i++) {
+        const struct site_step *step = &draft->steps[i];
+        const bool keys = step->act == SITE_ACT_UNSET || step->act == SITE_ACT_SET ||
+                step->act == SITE_ACT_POSTPONE || step->act == SITE_ACT_BYPASS;
+        has_clock = has_clock || step->has_at;
+        if (keys && draft->site->people[step->who].has_hours) {
+            who = step->who;
+        }
+    }
+    if (has_clock && who != SITE_NONE) {
+        usual_needs(draft, "%.*s has hours", TEXT_ARGS(usual_who(draft, who, false)));
+    }
+}
+
 static void write_draft(struct usual_draft *draft, const struct usual_row *row, int way) {
     if (row->per_way && way == SITE_NONE) {
         usual_needs(draft, "no way in from outside with a keypad");
@@ -114,6 +132,9 @@ static void write_draft(struct usual_draft *draft, const struct usual_row *row, 
         usual_needs(draft, "setting is completed by something that no step of a routine can do");
     } else {
         row->make(draft, way);
+    }
+    if (draft->needs.length == 0) {
+        leave_hours_alone(draft);
     }
     if (draft->needs.length == 0 && draft->overflowed) {
         usual_needs(draft, "its ways have more legs than one routine can hold");

@@ -97,11 +97,19 @@ static bool likely(const struct site *site, int person, int way, enum likelihood
     return (wanted & acts) != 0;
 }
 
+static bool may_set_full(const struct site *site, size_t person) {
+    const uint32_t modes = site->people[person].modes;
+    return modes == 0 || (modes >> SITE_MODE_FULL & 1U) != 0;
+}
+
+/* Whoever may not set full is asked only where nobody else is there to be asked. */
 static size_t list_users(const struct site *site, int way, bool household, int *ret_users) {
     size_t count = 0;
-    for (int by = IS_WRITTEN; by < LIKELIHOOD_COUNT && count == 0; by++) {
+    for (int turn = 0; turn < 2 * LIKELIHOOD_COUNT && count == 0; turn++) {
+        const enum likelihood by = (enum likelihood)(turn % LIKELIHOOD_COUNT);
+        const bool anybody = turn >= LIKELIHOOD_COUNT;
         for (size_t i = 0; i < site->person_count && count < USUAL_USERS_MAX; i++) {
-            if (likely(site, (int)i, way, (enum likelihood)by) &&
+            if (likely(site, (int)i, way, by) && (anybody || may_set_full(site, i)) &&
                     !(household && usual_serves(site, (int)i))) {
                 ret_users[count] = (int)i;
                 count++;

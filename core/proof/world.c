@@ -333,60 +333,6 @@ static void rest_unheard(struct happening *now) {
     }
 }
 
-/* ---- signs ----------------------------------------------------------------------------------------------------- */
-
-static bool area_shows(const struct world *world, const struct world_state *state,
-        enum site_sign sign, unsigned area) {
-    const struct panel_area_state *now = &state->panel.areas[area];
-    switch (sign) {
-    case SITE_SIGN_SET:
-        return now->phase != PANEL_UNSET;
-    case SITE_SIGN_UNSET:
-        return now->phase == PANEL_UNSET;
-    case SITE_SIGN_EXIT_TONE:
-        return now->phase == PANEL_EXITING;
-    case SITE_SIGN_ENTRY_TONE:
-        return now->phase == PANEL_ENTERING;
-    case SITE_SIGN_SIREN:
-        return now->sound != PANEL_SILENT;
-    case SITE_SIGN_READY:
-        return panel_is_ready(&world->program, &state->panel, area, SITE_MODE_FULL, NULL);
-    case SITE_SIGN_NOT_READY:
-        return !panel_is_ready(&world->program, &state->panel, area, SITE_MODE_FULL, NULL);
-    case SITE_SIGN_WARNING:
-        return (now->flags & (PANEL_AREA_AUTO_WARN | PANEL_AREA_WARNING)) != 0;
-    case SITE_SIGN_REFUSED:
-        return (state->panel.flags & PANEL_REFUSED) != 0;
-    case SITE_SIGN_NONE:
-    case SITE_SIGN_CHIME:
-    case SITE_SIGN_DOOR_OPEN:
-    case SITE_SIGN_COUNT:
-        break;
-    }
-    return false;
-}
-
-/* "Ready" and "unset" of no named area mean every area, the other signs any. */
-static bool sign_shows(const struct world *world, const struct world_state *state,
-        enum site_sign sign, int area, int door, size_t actor) {
-    if (sign == SITE_SIGN_CHIME) {
-        return panel_bit(state->chimed, (unsigned)actor);
-    }
-    if (sign == SITE_SIGN_DOOR_OPEN) {
-        return door != SITE_NONE && bit_has(state->doors, (size_t)door);
-    }
-    if (area != SITE_NONE) {
-        return area_shows(world, state, sign, (unsigned)area);
-    }
-    const bool every = sign == SITE_SIGN_READY || sign == SITE_SIGN_UNSET;
-    for (unsigned i = 0; i < world->program.area_count; i++) {
-        if (area_shows(world, state, sign, i) != every) {
-            return !every;
-        }
-    }
-    return every;
-}
-
 /* ---- people ---------------------------------------------------------------------------------------------------- */
 
 static bool may_begin(const struct happening *now, size_t actor, const struct proof_step *step) {
@@ -394,7 +340,8 @@ static bool may_begin(const struct happening *now, size_t actor, const struct pr
         return false;
     }
     return step->when == SITE_SIGN_NONE ||
-            sign_shows(now->world, now->state, step->when, step->when_area, step->sign_door, actor);
+            world_sign_shows(
+                    now->world, now->state, step->when, step->when_area, step->sign_door, actor);
 }
 
 /* Steps that change nothing here are joined with the one after them; what is left out counts as done. */
@@ -541,14 +488,108 @@ static bool acts_unheard(const struct happening *now, size_t index) {
             unheard_step(world, now->state, index);
 }
 
+/* ---- hours ------------------------------------------------------------------------------------------------------
+ * A border of somebody's hours is an exact instant of the calendar, every day anew. It is awaited only while a code or
+ * fob of theirs can still come at it or after it, so that it decides nothing that is left out. */
+
+static bool is_awaited(const struct happening *now, size_t first, int32_t due_s) {
+    const struct world *world = now->world;
+    for (size_t actor = first; actor < world->actor_count; actor++) {
+        const int32_t reach_s = world->reach_s[actor][now->state->next[actor]];
+        if (world->hours_of[actor] == first && reach_s >= due_s) {
+            return true; /* every time is scaled alike */
+        }
+    }
+    return world->options.no_calm;
+}
+
+static void await_border(struct happening *now, size_t first, int32_t due_s) {
+    if (is_awaited(now, first, due_s)) {
+        add_effect(now, EXPLORE_START, WORLD_HOURS + (unsigned)first,
+                scaled(now->world, span_of(due_s, due_s)));
+    }
+}
+
+static bool is_off(const struct happening *now, size_t actor) {
+    return (now->state->panel.off_hours >> now->world->actors[actor] & 1U) != 0;
+}
+
+static void change_hours(struct happening *now, size_t first, bool begin) {
+    for (size_t actor = first; actor < now->world->actor_count; actor++) {
+        if (now->world->hours_of[actor] != first) {
+            continue;
+        }
+        struct proof_line *line = tape_line(now, PROOF_LINE_HOURS);
+        if (line != NULL) {
+            line->person = now->world->actors[actor];
+            line->open = begin;
+        }
+        tell_panel(now,
+                (struct panel_input){.kind = begin ? PANEL_IN_HOURS_BEGIN : PANEL_IN_HOURS_END,
+                        .user = now->world->actors[actor]});
+    }
+}
+
+static struct span hours_of(const struct happening *now, size_t actor) {
+    return now->world->site->people[now->world->actors[actor]].hours;
+}
+
+static void border_comes(struct happening *now, size_t first) {
+    const struct span hours = hours_of(now, first);
+    const int32_t length_s = hours.high_s - hours.low_s;
+    const bool begin = is_off(now, first);
+    change_hours(now, first, begin);
+    await_border(now, first, begin ? length_s : WORLD_DAY_S - length_s);
+}
+
+/* On the very second of a border both sides of it are tried. */
+static void begin_hours(struct happening *now) {
+    for (size_t first = 0; first < now->world->actor_count; first++) {
+        if (now->world->hours_of[first] != first) {
+            continue;
+        }
+        const struct span hours = hours_of(now, first);
+        const int32_t length_s = hours.high_s - hours.low_s;
+        const int32_t since_s =
+                (now->world->routine->begins_s - hours.low_s % WORLD_DAY_S + WORLD_DAY_S) %
+                WORLD_DAY_S;
+        const bool within = since_s > 0 && since_s <= length_s;
+        if (!within) {
+            change_hours(now, first, false);
+        }
+        await_border(now, first,
+                within                 ? length_s - since_s
+                        : since_s == 0 ? 0
+                                       : WORLD_DAY_S - since_s);
+    }
+}
+
+/* Nobody of these hours keys any more: they are forgotten, so that nothing hangs on them. */
+static void forget_hours(struct happening *now, size_t actor) {
+    const struct world *world = now->world;
+    const size_t first = world->hours_of[actor];
+    if (first == WORLD_NO_HOURS || is_awaited(now, first, 0)) {
+        return;
+    }
+    add_effect(now, EXPLORE_STOP, WORLD_HOURS + (unsigned)first, span_of(0, 0));
+    for (size_t other = first; other < world->actor_count; other++) {
+        if (world->hours_of[other] == first && is_off(now, other)) {
+            tell_panel(now,
+                    (struct panel_input){
+                            .kind = PANEL_IN_HOURS_BEGIN, .user = world->actors[other]});
+        }
+    }
+}
+
 /* The next step is due: done, or left out with the steps that belong to it. */
 static void actor_acts(struct happening *now, size_t actor, uint32_t choice) {
     struct world_state *state = now->state;
     const size_t index = now->world->lists[actor][state->next[actor]];
     const struct proof_step *step = &now->world->routine->steps[index];
+    const bool keyed = now->world->reach_s[actor][state->next[actor]] >= 0;
     const bool shows = step->if_sign == SITE_SIGN_NONE ||
-            sign_shows(now->world, state, step->if_sign, step->if_area, step->sign_door, actor) !=
-                    step->if_not;
+            world_sign_shows(now->world, state, step->if_sign, step->if_area, step->sign_door,
+                    actor) != step->if_not;
     const uint32_t last = (uint32_t)step->maybe + (step->message == SITE_MESSAGE_MAYBE_LOST);
     if (shows) {
         now->effects->alternatives = 1 + last;
@@ -580,50 +621,13 @@ static void actor_acts(struct happening *now, size_t actor, uint32_t choice) {
             state->starts == now->world->probe_start) {
         now->effects->mark |= 2U;
     }
+    if (keyed && now->world->reach_s[actor][state->next[actor]] < 0) {
+        forget_hours(now, actor);
+    }
     begin_next(now, actor);
 }
 
 /* ---- the end --------------------------------------------------------------------------------------------------- */
-
-bool world_all_unset(const struct world *world, const struct world_state *state) {
-    for (unsigned area = 0; area < world->program.area_count; area++) {
-        const struct panel_area_state *now = &state->panel.areas[area];
-        if (now->phase != PANEL_UNSET || now->alarm != PANEL_CALM || now->sound != PANEL_SILENT ||
-                (now->flags & PANEL_AREA_AUTO_WARN) != 0 || now->postponed != 0) {
-            return false;
-        }
-    }
-    return (state->panel.flags & (PANEL_MAINS_LOST | PANEL_LOCKED | PANEL_MASKED_UP)) == 0;
-}
-
-/* Messages under way count: a 24-hour window that was opened has not been heard of yet. */
-static bool messages_are_harmless(const struct world *world, const struct world_state *state) {
-    return (state->pending.word[0] & ~world->quiet.word[0]) == 0 &&
-            (state->pending.word[1] & ~world->quiet.word[1]) == 0;
-}
-
-/* Calm: unset, and what the people still do cannot break a promise of an unset panel. */
-static bool is_calm(const struct world *world, const struct world_state *state) {
-    if (world->options.no_calm || state->calendar != 0 || !world_all_unset(world, state) ||
-            !messages_are_harmless(world, state)) {
-        return false;
-    }
-    for (size_t actor = 0; actor < world->actor_count; actor++) {
-        if (!world->harmless[actor][state->next[actor]]) {
-            return false;
-        }
-    }
-    return true;
-}
-
-static bool all_done(const struct world *world, const struct world_state *state) {
-    for (size_t actor = 0; actor < world->actor_count; actor++) {
-        if (state->wait[actor] != WORLD_DONE) {
-            return false;
-        }
-    }
-    return true;
-}
 
 /* A routine that is over before the calendar sets says nothing about the calendar. */
 static void judge(struct happening *now, bool was_done) {
@@ -635,9 +639,9 @@ static void judge(struct happening *now, bool was_done) {
     if (world->probe && state->violation != 0) {
         now->effects->violation = state->violation;
         /* With marks the length is what is wanted: not over before its end, calm or not. */
-        const bool ends = all_done(world, state) ||
+        const bool ends = world_all_done(world, state) ||
                 (world->probe_marks ? bit_has(state->done, world->probe_step)
-                                    : is_calm(world, state));
+                                    : world_is_calm(world, state));
         if (ends) {
             now->effects->standing = EXPLORE_VIOLATION;
         }
@@ -646,16 +650,14 @@ static void judge(struct happening *now, bool was_done) {
     if ((world->probe_marks && !bit_has(state->done, world->probe_step))) {
         return; /* a probe waits for its end */
     }
-    if (is_calm(world, state) ||
+    if (world_is_calm(world, state) ||
             (was_done && state->calendar != 0 && world_all_unset(world, state) &&
-                    messages_are_harmless(world, state))) {
+                    world_messages_are_harmless(world, state))) {
         now->effects->standing = EXPLORE_GOOD_END;
     }
 }
 
 /* ---- the machine ----------------------------------------------------------------------------------------------- */
-
-enum { DAY_S = 86400 };
 
 static void begin_calendar(struct happening *now) {
     const struct site_settings *settings = &now->world->program.settings;
@@ -664,7 +666,7 @@ static void begin_calendar(struct happening *now) {
             settings->auto_set_area >= now->world->program.area_count) {
         return;
     }
-    const int32_t due_s = (settings->auto_set_at_s - begins_s + DAY_S) % DAY_S;
+    const int32_t due_s = (settings->auto_set_at_s - begins_s + WORLD_DAY_S) % WORLD_DAY_S;
     now->state->calendar = 1;
     add_effect(now, EXPLORE_START, WORLD_CALENDAR, scaled(now->world, span_of(due_s, due_s)));
 }
@@ -700,6 +702,7 @@ static void begin(const void *context, void *state_bytes, struct explore_effects
         begin_next(&now, actor);
     }
     begin_calendar(&now);
+    begin_hours(&now);
     judge(&now, false);
 }
 
@@ -714,7 +717,7 @@ static void fire(const void *context, void *state_bytes, explore_activity activi
         struct explore_effects *ret_effects) {
     const struct world *world = context;
     struct happening now = {.world = world, .state = state_bytes, .effects = ret_effects};
-    const bool was_done = all_done(world, now.state);
+    const bool was_done = world_all_done(world, now.state);
     if (activity < PANEL_TIMER_COUNT) {
         timer_line(&now, activity);
         tell_panel(&now,
@@ -729,6 +732,8 @@ static void fire(const void *context, void *state_bytes, explore_activity activi
                             .areas = (uint8_t)(1U
                                     << (unsigned)world->program.settings.auto_set_area)});
         }
+    } else if (activity >= WORLD_HOURS) {
+        border_comes(&now, activity - WORLD_HOURS);
     } else if (activity >= WORLD_SLEEP) {
         panel_zones_drop(&now.state->asleep, activity - WORLD_SLEEP);
     } else if (activity >= WORLD_HOLD) {
@@ -743,9 +748,15 @@ static void fire(const void *context, void *state_bytes, explore_activity activi
     judge(&now, was_done);
 }
 
+static bool is_background(const void *context, explore_activity activity) {
+    (void)context;
+    return activity >= WORLD_HOURS;
+}
+
 struct explore_machine world_machine(const struct world *world) {
     return (struct explore_machine){.state_size = sizeof(struct world_state),
             .context = world,
             .begin = begin,
-            .fire = fire};
+            .fire = fire,
+            .is_background = is_background};
 }

@@ -15,6 +15,11 @@ enum {
     WORLD_HOLD = 4608,    /* + zone: a motion detector stays tripped */
     WORLD_SLEEP = 4864,   /* + zone: and is blind */
     WORLD_CALENDAR = 5120,
+    WORLD_HOURS =
+            5121, /* + actor: hours begin or end, of all actors with the same ones; keeps nothing going */
+    WORLD_NO_HOURS = 0xFF,
+    WORLD_UNBOUNDED_S = INT32_MAX,
+    WORLD_DAY_S = 86400,
 };
 
 enum world_wait { WORLD_RUNS, WORLD_WAITS, WORLD_DONE };
@@ -60,6 +65,9 @@ struct world {
     bool harmless[PROOF_ACTOR_MAX]
                  [PROOF_STEP_MAX + 1]; /* from here on, once everything is unset for good */
     bool quiet_step[PROOF_STEP_MAX];   /* breaks nothing while all is unset */
+    uint8_t hours_of[PROOF_ACTOR_MAX]; /* the first actor of the same; WORLD_NO_HOURS: none apply */
+    int32_t reach_s[PROOF_ACTOR_MAX]
+                   [PROOF_STEP_MAX + 1]; /* at most until the last code or fob; -1: none is left */
     struct panel_zones of_door[SITE_DOOR_MAX];
     struct span hold[PANEL_ZONE_MAX];
     struct span sleep[PANEL_ZONE_MAX];
@@ -100,5 +108,19 @@ enum proof_promise world_promise_broken(const struct panel_output *output, uint3
 
 /** Whether everything is unset and calm, with nothing that sets by itself. */
 bool world_all_unset(const struct world *world, const struct world_state *state);
+
+/** Whether no message under way can break a promise of an unset panel. */
+bool world_messages_are_harmless(const struct world *world, const struct world_state *state);
+
+/** Calm: unset, and what the people still do cannot break a promise of an unset panel. */
+bool world_is_calm(const struct world *world, const struct world_state *state);
+
+/** Whether nobody does anything any more; who waits is not done. */
+bool world_all_done(const struct world *world, const struct world_state *state);
+
+/** Whether the sign can be seen or heard by this actor. area, door: SITE_NONE: any, none. "Ready" and "unset" of no
+ *  named area mean every area, the other signs any. */
+bool world_sign_shows(const struct world *world, const struct world_state *state,
+        enum site_sign sign, int area, int door, size_t actor);
 
 #endif

@@ -177,7 +177,83 @@ static bool quiet_door(const struct world *world, int door) {
     return true;
 }
 
+/* ---- hours ------------------------------------------------------------------------------------------------------ */
+
+static bool keys(const struct proof_step *step) {
+    return step->act == SITE_ACT_UNSET || step->act == SITE_ACT_SET ||
+            step->act == SITE_ACT_BYPASS || step->act == SITE_ACT_POSTPONE;
+}
+
+bool proof_leaves_hours_out(const struct site *site, const struct proof_routine *routine) {
+    for (size_t i = 0; routine->begins_s < 0 && i < routine->step_count; i++) {
+        if (keys(&routine->steps[i]) && site->people[routine->steps[i].who].has_hours) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* How long it can take at most until the actor's last code or fob. What waits for others has no bound. */
+static void find_reach(struct world *world, size_t actor) {
+    size_t position = world->list_counts[actor];
+    int32_t *reach_s = world->reach_s[actor];
+    reach_s[position] = -1;
+    while (position > 0) {
+        position--;
+        const size_t index = world->lists[actor][position];
+        const struct proof_step *step = &world->routine->steps[index];
+        const int32_t rest_s = reach_s[position + 1];
+        const int64_t sum_s = (int64_t)world->in[index].high_s + (rest_s < 0 ? 0 : rest_s);
+        const bool waits = step->when != SITE_SIGN_NONE || step->after != SITE_NONE;
+        reach_s[position] = rest_s < 0 && !keys(step) ? -1
+                : waits || sum_s >= WORLD_UNBOUNDED_S ? WORLD_UNBOUNDED_S
+                                                      : (int32_t)sum_s;
+    }
+}
+
+static bool has_hours(const struct site_person *person) {
+    return person->has_hours && person->hours.high_s - person->hours.low_s < WORLD_DAY_S;
+}
+
+static void find_hours(struct world *world) {
+    for (size_t actor = 0; actor < PROOF_ACTOR_MAX; actor++) {
+        world->hours_of[actor] = WORLD_NO_HOURS;
+    }
+    for (size_t actor = 0; actor < world->actor_count; actor++) {
+        const struct site_person *person = &world->site->people[world->actors[actor]];
+        find_reach(world, actor);
+        if (world->routine->begins_s < 0 || !has_hours(person) || world->reach_s[actor][0] < 0) {
+            continue;
+        }
+        size_t first = 0;
+        while (first < actor) {
+            const struct site_person *other = &world->site->people[world->actors[first]];
+            if (world->hours_of[first] != WORLD_NO_HOURS &&
+                    other->hours.low_s == person->hours.low_s &&
+                    other->hours.high_s == person->hours.high_s) {
+                break;
+            }
+            first++;
+        }
+        world->hours_of[actor] = (uint8_t)first;
+    }
+}
+
+static bool may_be_turned_away(const struct world *world, int who) {
+    for (size_t actor = 0; actor < world->actor_count; actor++) {
+        if (world->actors[actor] == who) {
+            return world->hours_of[actor] != WORLD_NO_HOURS;
+        }
+    }
+    return false;
+}
+
+/* ---- what is harmless ------------------------------------------------------------------------------------------- */
+
 static bool quiet_unset(const struct world *world, const struct proof_step *step) {
+    if (may_be_turned_away(world, step->who)) {
+        return false;
+    }
     const uint8_t own = world->program.user_areas[step->who];
     const uint32_t keypad =
             step->keypad == SITE_NONE ? 0xFFU : world->site->keypads[step->keypad].areas;
@@ -256,6 +332,7 @@ outcome world_make(const struct site *site, const struct panel_tables *tables,
     }
     find_listeners(ret_world);
     find_quiet_zones(ret_world);
+    find_hours(ret_world);
     find_harmless(ret_world);
     return outcome_good();
 }

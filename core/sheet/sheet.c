@@ -1,5 +1,7 @@
 #include "sheet/rows.h"
 
+#include "base/quantity.h"
+
 #include <assert.h>
 #include <string.h>
 
@@ -249,6 +251,16 @@ static struct text modes_of(struct rows *rows, uint32_t modes) {
     return text_built(&out);
 }
 
+static struct text hours_of(struct rows *rows, const struct site_person *person) {
+    struct text_builder out;
+    if (!person->has_hours) {
+        return text_of("every hour");
+    }
+    text_builder_init(&out, rows->arena);
+    quantity_add_clock_from_to(&out, person->hours);
+    return text_built(&out);
+}
+
 static void add_people(struct rows *rows) {
     const struct site *site = rows->site;
     rows->part = SHEET_KEYPAD;
@@ -271,6 +283,7 @@ static void add_people(struct rows *rows) {
         rows_setting(rows, "modes",
                 rows->site->words == SITE_WORDS_US ? "may arm modes" : "may set modes",
                 modes_of(rows, person->modes), every_mode(site, person->modes));
+        rows_setting(rows, "hours", "taken at", hours_of(rows, person), !person->has_hours);
         rows_setting(rows, "code", "code",
                 text_of(!person->has_code ? "none"
                                 : person->duress

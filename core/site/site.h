@@ -335,6 +335,9 @@ struct site_person {
     struct span fobs;
     uint32_t areas; /* bit per area in which the code or fob acts */
     uint32_t modes; /* bit per mode that the code or fob may set; 0: every one */
+    struct span
+            hours; /* has_hours: times of day within which the code or fob is taken; high_s may be past 24 h */
+    bool has_hours;
     bool has_code;
     bool has_fob;
     bool animal;          /* a dog: passes zones, opens nothing */

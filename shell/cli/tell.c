@@ -112,6 +112,11 @@ static outcome choose_course(struct telling *telling, struct show_told *told,
     } else {
         told->course = text_of("told: the shortest course that goes wrong");
     }
+    if (proof_leaves_hours_out(&telling->read.document.site, &answer->routine)) {
+        told->course =
+                text_print(arena, "%.*s; hours of people not applied: no step is at a time of day",
+                        TEXT_ARGS(told->course));
+    }
     return story_tell(&telling->read.document.site, answer,
             telling->wishes->all ? STORY_ALL : STORY_FULL, arena, &told->story, ret_problem);
 }

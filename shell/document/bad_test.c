@@ -344,6 +344,11 @@ static void what_the_panel_has_not(void **state) {
             {TOP "people: [{name: p, modes: [full, knight]}]\n",
                     "f:4:34: people[0].modes: there is no mode called \"knight\"; did you mean "
                     "\"night\"?"},
+            {TOP "people: [{name: p, hours: \"07:00\"}]\n",
+                    "f:4:27: people[0].hours: hours run from one time of day to another"},
+            {TOP "people: [{name: p, hours: \"07:00..31:01\"}]\n",
+                    "f:4:27: people[0].hours: these hours are longer than a day"},
+            {TOP "people: [{name: p, hours: \"22:00..06:00\"}]\n", "write its end as 30:00"},
             {TOP "people: [{name: p, modes: []}]\n",
                     "f:4:27: people[0].modes: an empty list; name the modes, or leave the key out"},
             {ZONE("hold: 6 s"), "zones[0].hold: 6 s is out of range; expected 0 to 5 s"},

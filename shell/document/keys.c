@@ -295,6 +295,7 @@ static const struct key person_keys[] = {
     {"fobs-in", KEY_SPAN, AT(fobs), 0, 600, "1..3 s", "Pressing the fob."},                           /* rules.md 6.2, common practice */
     {"areas", KEY_REFS, AT(areas), 0, SITE_AREA_MAX, "(all)", "The areas in which the code or fob acts.", .thing = THING_AREA},
     {"modes", KEY_REFS, AT(modes), 1, SITE_MODE_MAX, "(every one)", "The modes that the code or fob may set.", .thing = THING_MODE},
+    {"hours", KEY_CLOCK_SPAN, AT(hours), .usual = "(every hour)", .help = "The code or fob is taken within these times of day only: \"07:00..19:00\"; past midnight \"22:00..30:00\".", .flag_at = offsetof(struct site_person, has_hours)},
     {"code", KEY_YES, AT(has_code), .usual = "(yes; no for an animal)", .help = "Whether the person has a code."},
     {"fob", KEY_YES, AT(has_fob), .usual = "no", .help = "Whether the person has a fob."},
     {"animal", KEY_YES, AT(animal), .usual = "no", .help = "A dog: passes zones, opens nothing."},

@@ -163,6 +163,9 @@ static void people_and_ways(void **state) {
     assert_true(site->people[2].animal);
     assert_false(site->people[2].has_code);
     assert_int_equal(site->people[1].modes, 15); /* every one of four */
+    assert_true(site->people[1].has_hours);
+    assert_span(site->people[1].hours, 5 * 3600, 20 * 3600);
+    assert_false(site->people[0].has_hours);
     assert_int_equal(site->people[3].modes, 1U << SITE_MODE_NIGHT | 8U);
     assert_int_equal(site->way_count, 1);
     const struct site_way *way = &site->ways[0];

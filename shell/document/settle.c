@@ -293,6 +293,22 @@ static void settle_user_modes(
     }
 }
 
+static void settle_hours(
+        struct reader *reader, const struct node *node, struct site_person *person) {
+    enum { DAY_S = 86400 };
+    const int32_t length_s = person->hours.high_s - person->hours.low_s;
+    const size_t before = reader_enter(reader, "hours");
+    if (person->has_hours && length_s == 0) {
+        reader_tell(reader, PROBLEM_BAD_VALUE, node_child(node, "hours"),
+                "hours run from one time of day to another, such as \"07:00..19:00\"");
+    } else if (person->has_hours && length_s > DAY_S) {
+        reader_tell(reader, PROBLEM_BAD_VALUE, node_child(node, "hours"),
+                "these hours are longer than a day; leave the key out for every hour");
+    }
+    reader_leave(reader, before);
+    person->has_hours = person->has_hours && length_s < DAY_S; /* 00:00..24:00 is every hour */
+}
+
 static void settle_people(struct reader *reader, const struct node *root) {
     struct site *site = &reader->document->site;
     const struct node *list = node_child(root, "people");
@@ -305,6 +321,7 @@ static void settle_people(struct reader *reader, const struct node *root) {
         const size_t before = reader_enter(reader, "people");
         (void)reader_enter_index(reader, i);
         settle_user_modes(reader, node, person);
+        settle_hours(reader, node, person);
         reader_leave(reader, before);
         if (node_child(node, "code") == NULL) {
             person->has_code = !person->animal;

@@ -79,6 +79,7 @@ static void values_are_written_as_one_writes_them(void **state) {
             "\"codes-act-on\": \"user\"",
             "\"at\": \"05:30..05:40\"",
             "\"mains\": \"lost\"",
+            "\"hours\": \"05:00..20:00\"",
             "\"jamming\": \"ends\"",
             "\"if-not\": \"door open\"",
             "\"after\": \"locked up\"",

@@ -404,6 +404,22 @@ static void the_childs_code_may_not_set_full(void **state) {
     assert_int_equal(remedy.edits[0].mode, SITE_MODE_FULL);
 }
 
+/* A quarter of an hour earlier is tried before a whole day. */
+static void the_child_comes_before_its_hours(void **state) {
+    struct tiny *tiny = *state;
+    a_well_programmed_house(tiny);
+    tiny->people[CHILD].has_hours = true;
+    tiny->people[CHILD].hours = span_of(7 * 3600, 19 * 3600);
+    struct site_step *opens = tiny_opens(tiny, CHILD, 0, 0, SIDE);
+    opens->has_at = true;
+    opens->at = span_of(6 * 3600 + 3000, 6 * 3600 + 3300);
+    tiny_unsets(tiny, CHILD, 5, 20);
+    const struct proof_remedy remedy = assert_mended(tiny, PROOF_TURNED_AWAY);
+    assert_one_edit(&remedy, PROOF_EDIT_HOURS);
+    assert_int_equal(remedy.edits[0].hours.low_s, 6 * 3600 + 2700);
+    assert_int_equal(remedy.edits[0].hours.high_s, 19 * 3600);
+}
+
 /* Dossier: single-pulse shock detector on a slamming door; siren. */
 static void the_door_slams(void **state) {
     struct tiny *tiny = *state;
@@ -522,6 +538,7 @@ int main(void) {
             WITH_A_HOUSE(the_dog_is_let_out_in_part_set),
             WITH_A_HOUSE(the_cleaners_code_lacks_an_area),
             WITH_A_HOUSE(the_childs_code_may_not_set_full),
+            WITH_A_HOUSE(the_child_comes_before_its_hours),
             WITH_A_HOUSE(the_door_slams),
             WITH_A_HOUSE(a_detector_that_trips_alone_is_paired),
             WITH_A_HOUSE(whoever_is_slow_to_the_door_gets_time),

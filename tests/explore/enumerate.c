@@ -10,7 +10,7 @@ enum { RUNS_MAX = 12, STATE_MAX = 32, NO_AGE = INT16_MIN };
  * marks are set only the difference counts, so the later one stays at 0. */
 struct concrete {
     uint8_t state[STATE_MAX];
-    uint16_t remaining_s[RUNS_MAX]; /* by activity, plus 1; 0 = does not run */
+    uint32_t remaining_s[RUNS_MAX]; /* by activity, plus 1; 0 = does not run */
     int16_t start_age_s;
     int16_t end_age_s;
     int32_t at_s; /* when following a course, else -1 */
@@ -148,8 +148,8 @@ static void draw_all(struct referee *referee, const struct explore_effects *effe
     }
     const struct explore_effect *effect = &effects->effects[k];
     assert(effect->activity < RUNS_MAX);
-    uint16_t *remaining_s = &item.remaining_s[effect->activity];
-    const uint16_t before = *remaining_s;
+    uint32_t *remaining_s = &item.remaining_s[effect->activity];
+    const uint32_t before = *remaining_s;
     if (effect->kind == EXPLORE_STOP) {
         *remaining_s = 0;
         draw_all(referee, effects, k + 1, item);
@@ -157,7 +157,7 @@ static void draw_all(struct referee *referee, const struct explore_effects *effe
         draw_all(referee, effects, k + 1, item);
     } else {
         for (int32_t s = effect->span.low_s; s <= effect->span.high_s; s++) {
-            *remaining_s = (uint16_t)(s + 1);
+            *remaining_s = (uint32_t)(s + 1);
             if (effect->kind == EXPLORE_SHORTEN && before < *remaining_s) {
                 *remaining_s = before;
             }

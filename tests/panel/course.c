@@ -327,6 +327,9 @@ static void hold_to_promises(struct course *course, const struct panel_outputs *
     if (broken == NULL && !zones_inside(&course->program, &course->player.state)) {
         broken = "something is remembered of a zone that the program has not";
     }
+    if (broken == NULL && course->player.state.off_hours >> course->program.user_count != 0) {
+        broken = "hours are kept of a user that the program has not";
+    }
     if (broken == NULL && !spares_are_zero(&course->player.state)) {
         broken = "a spare byte is used";
     }

@@ -223,6 +223,65 @@ static void calendar_has_no_modes(struct scene *s) {
     expect_mode(s, HOME, FULL);
 }
 
+/* page: "Users have areas, modes, hours." Outside them neither the code nor the fob is taken, for anything. */
+static void code_outside_its_hours(struct scene *s) {
+    starts_set(s, HOME, FULL);
+    at(s, 0), hours_end(s, BEN);
+    at(s, 10), unsets(s, BEN, ON_HOME);
+    expect_says(s, PANEL_SAYS_NOT_NOW, ANY, 10);
+    expect_mode(s, HOME, FULL);
+    at(s, 20), unsets_by(s, PANEL_BY_FOB, BEN, ON_HOME);
+    expect_mode(s, HOME, FULL);
+    at(s, 30), hours_begin(s, BEN);
+    at(s, 40), unsets(s, BEN, ON_HOME);
+    expect_phase(s, HOME, PANEL_UNSET);
+    at(s, 50), hours_end(s, BEN);
+    at(s, 60), sets(s, BEN, ON_HOME, FULL);
+    expect_says(s, PANEL_SAYS_NOT_NOW, ANY, 60);
+    expect_phase(s, HOME, PANEL_UNSET);
+    at(s, 70), bypasses(s, BEN, WINDOW);
+    expect_bypassed(s, WINDOW, false);
+    at(s, 80), calendar(s, ON_HOME);
+    at(s, 90), postpones(s, BEN, ON_HOME);
+    expect_runs(s, PANEL_TIMER_AUTO_POSTPONE, HOME, -1);
+    at(s, 95), postpones(s, ANNA, ON_HOME);
+    expect_runs(s, PANEL_TIMER_AUTO_WARN, HOME, -1);
+}
+
+/* Hours are the user's own, and a user without them is taken at every hour. */
+static void hours_are_of_one_user(struct scene *s) {
+    starts_set(s, HOME, FULL);
+    at(s, 0), hours_end(s, BEN);
+    at(s, 10), unsets(s, ANNA, ON_HOME);
+    expect_phase(s, HOME, PANEL_UNSET);
+    expect_never_says(s, PANEL_SAYS_NOT_NOW, ANY);
+}
+
+/* It is no wrong code, nor does it make up for some; and what starts the entry time does not ask who comes. */
+static void code_outside_its_hours_is_no_wrong_one(struct scene *s) {
+    starts_set(s, HOME, FULL);
+    at(s, 0), hours_end(s, BEN);
+    at(s, 10), opens(s, FRONT), happens(s, PANEL_IN_WRONG_CODE, ANY),
+            happens(s, PANEL_IN_WRONG_CODE, ANY);
+    at(s, 20), unsets(s, BEN, ON_HOME);
+    expect_no_signal(s, EVENT_LOCKOUT);
+    at(s, 22), happens(s, PANEL_IN_WRONG_CODE, ANY);
+    expect_signal(s, EVENT_LOCKOUT, ANY, 22);
+    until(s, 60);
+    expect_siren(s, 40, STILL);
+}
+
+/* The calendar goes on without power. */
+static void hours_end_without_power(struct scene *s) {
+    starts_set(s, HOME, FULL);
+    at(s, 10), happens(s, PANEL_IN_POWER_LOST, ANY);
+    at(s, 20), hours_end(s, BEN);
+    at(s, 30), happens(s, PANEL_IN_POWER_BACK, ANY);
+    at(s, 200), unsets(s, BEN, ON_HOME);
+    expect_says(s, PANEL_SAYS_NOT_NOW, ANY, 200);
+    expect_mode(s, HOME, FULL);
+}
+
 /* page: "Duress unsets normally and signals silently." */
 static void duress(struct scene *s) {
     starts_set(s, HOME, FULL);
@@ -277,6 +336,10 @@ static const struct scenario rows[] = {
         SCENARIO(code_of_another_mode),
         SCENARIO(refused_mode_is_no_wrong_code),
         SCENARIO(calendar_has_no_modes),
+        SCENARIO(code_outside_its_hours),
+        SCENARIO(hours_are_of_one_user),
+        SCENARIO(code_outside_its_hours_is_no_wrong_one),
+        SCENARIO(hours_end_without_power),
         SCENARIO(duress),
         SCENARIO(other_codes_are_not_duress),
         SCENARIO(door_in_exit_starts_no_entry),

@@ -359,6 +359,14 @@ void calendar(struct scene *s, int on) {
     put(s, request(PANEL_IN_AUTO_DUE, PANEL_BY_CALENDAR, PANEL_NOBODY, on, FULL));
 }
 
+void hours_begin(struct scene *s, int user) {
+    put(s, request(PANEL_IN_HOURS_BEGIN, PANEL_BY_CALENDAR, user, 0, 0));
+}
+
+void hours_end(struct scene *s, int user) {
+    put(s, request(PANEL_IN_HOURS_END, PANEL_BY_CALENDAR, user, 0, 0));
+}
+
 void postpones(struct scene *s, int user, int on) {
     put(s, request(PANEL_IN_POSTPONE, PANEL_BY_KEYPAD, user, on, 0));
 }

@@ -145,6 +145,8 @@ void bypasses(struct scene *s, int user, int zone);
 void bypasses_lastingly(struct scene *s, int user, int zone);
 void resets(struct scene *s, enum panel_source source);
 void calendar(struct scene *s, int areas);
+void hours_begin(struct scene *s, int user);
+void hours_end(struct scene *s, int user);
 void postpones(struct scene *s, int user, int areas);
 
 /* ---- what must have been heard by now ---- */

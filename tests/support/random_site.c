@@ -771,5 +771,8 @@ bool random_site_build(const struct random_wish *wish, struct arena *arena, stru
         return false;
     }
     scale_times(ret_site, wish->scale > 1 ? wish->scale : 1);
+    if (wish->users) {
+        random_site_draw_users(wish, ret_site);
+    }
     return true;
 }

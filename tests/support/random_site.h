@@ -26,13 +26,15 @@ enum random_family {
 };
 
 /** Which site. scale: multiplies every time of it (1: as drawn; 0 counts as 1). reactions: steps may also wait for
- *  signs, look at them, or wait for another's step. no_tolerance: panel timers run exactly. */
+ *  signs, look at them, or wait for another's step. no_tolerance: panel timers run exactly. users: the routine begins
+ *  at a time of day, and people have hours and modes; all else is as without. */
 struct random_wish {
     enum random_family family;
     uint64_t seed;
     int32_t scale;
     bool reactions;
     bool no_tolerance;
+    bool users;
 };
 
 /** The wish that a plain number stands for: families in turn, plain ones most often; some are scaled
@@ -42,6 +44,9 @@ struct random_wish random_wish_of(uint64_t number);
 /** Builds the site: one routine (index 0) of at most two people, at most five zones and two areas, every array in the
  *  arena. False when the arena is out of memory. */
 bool random_site_build(const struct random_wish *wish, struct arena *arena, struct site *ret_site);
+
+/** The part of random_site_build that `users` wishes for. */
+void random_site_draw_users(const struct random_wish *wish, struct site *site);
 
 /** The same site with zones and people in another order (chosen by `order`; 0: reversed); same meaning. */
 bool random_site_permute(

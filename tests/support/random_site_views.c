@@ -138,8 +138,22 @@ static void print_step(const struct site *site, size_t i, struct text_builder *o
     text_add_format(out, "%s\n", step->maybe ? ", maybe" : "");
 }
 
+static void print_person(const struct site *site, size_t i, struct text_builder *out) {
+    const struct site_person *person = &site->people[i];
+    if (person->has_hours) {
+        text_add_format(out, "person %zu: hours %d..%d s, the routine begins at %d s\n", i,
+                person->hours.low_s, person->hours.high_s, site->routines[0].steps[0].at.low_s);
+    }
+    if (person->modes != 0) {
+        text_add_format(out, "person %zu: modes %x\n", i, (unsigned)person->modes);
+    }
+}
+
 void random_site_print(const struct site *site, struct text_builder *out) {
     print_settings(site, out);
+    for (size_t i = 0; i < site->person_count; i++) {
+        print_person(site, i, out);
+    }
     for (size_t i = 0; i < site->zone_count; i++) {
         print_zone(site, i, out);
     }

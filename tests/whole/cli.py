@@ -164,6 +164,28 @@ def telling(cases):
                 ["a uk word: " + said.stdout]))
 
 
+def hours_and_faults(cases):
+    plain = tap.read(CLEAN)
+    baker = 'name: baker, hours: "05:00..20:00",'
+    early = run("tell", "-", "first batch", "--pace", "quick", text=plain.replace("name: baker,", baker))
+    cases.case("tell: a code before its hours", unlike(early, 1, "outside the hours of the baker +05:00 to 20:00\n(.*\n)*"
+                                                       " +the keypad shows: this code is not valid at this hour\n", "") +
+               wide_lines(early.stdout))
+    timeless = plain.replace("name: baker,", baker).replace(
+        "\nroutines:\n", "\nroutines:\n  - {name: some day, who: baker, starts: {shop: full}, "
+        "steps: [{come: yard way}, {unset: passage keypad}]}\n")
+    cases.case("tell: no time of day: hours are left out, and it says so",
+               unlike(run("tell", "-", "some day", text=timeless), 0,
+                      "hours of people not applied:\\s+no\\s+step\\s+is\\s+at\\s+a\\s+time\\s+of\\s+day", ""))
+    faulty = plain.replace("panel:\n", "panel:\n  faults: ignore\n") + (
+        "  - {routine: mains outage at night, reason: tested}\n")
+    faulty = faulty.replace("\nroutines:\n", "\nroutines:\n  - {name: dark, who: baker, expects: [trouble], steps: "
+                            "[{mains: lost}, {in: 5 s, set: full, keypad: passage keypad}, {go: yard way}]}\n")
+    cases.case("tell: what is written to the log",
+               unlike(run("tell", "-", "dark", text=faulty), 0,
+                      'written to the log: "mains power lost"\n +no fault stands in the way of setting here', ""))
+
+
 def wrong_with_json(ran, status, *keys):
     wrong = unlike(ran, status, None, "")
     try:
@@ -250,6 +272,6 @@ def other_commands(cases):
 
 cases = tap.Cases()
 cases.finds("a wrong status is found", unlike(run("--version"), 1), "exit 0, not 1")
-for part in (streams, help_pages, telling, as_json, same_whatever_the_jobs, terminals, other_commands):
+for part in (streams, help_pages, telling, hours_and_faults, as_json, same_whatever_the_jobs, terminals, other_commands):
     part(cases)
 cases.end()

@@ -107,6 +107,18 @@ def wrong_with_profile(text):
     return [] if ran.returncode == 0 else [f"exit {ran.returncode}"] + ran.stderr.splitlines()[:5]
 
 
+SECTION = re.compile(r"\]\(\.\./(data/[a-z0-9/-]+\.yaml)\):\n\n((?:\|.*\n)+)")
+
+
+def not_in_profiles(text, read=tap.read):
+    """Lines of a profile that a table of docs/profiles.md shows and the profile below data/ has not."""
+    wrong = []
+    for path, table in SECTION.findall(text):
+        lines = [line.strip().split(" #")[0].strip() for line in read(path).splitlines()]
+        wrong += [f"{path}: {shown}" for shown in re.findall(r"\| `([^`]*)` \|$", table, re.MULTILINE) if shown not in lines]
+    return wrong if SECTION.search(text) else ["no table with its profile"]
+
+
 documents = ["README.md"] + sorted(os.path.relpath(path, tap.SOURCE) for path in glob.glob(tap.SOURCE + "/docs/*.md"))
 if sys.argv[1:] == ["--write"]:
     for document in documents:
@@ -127,5 +139,10 @@ for document in documents:
         cases.case(f"{document}: {command}", wrong_with(command, expected))
 cases.case("the profile of docs/adding.md can be used as it says", wrong_with_profile(tap.read("docs/adding.md")))
 cases.case("the profile test can fail", [] if wrong_with_profile("```yaml\nname: no-sense\n```\n") else ["it cannot"])
+cases.case("the profiles of docs/profiles.md are those of data/", not_in_profiles(tap.read("docs/profiles.md")))
+cases.finds("a line that the profile has not is found", not_in_profiles(
+    "[p](../data/p.yaml):\n\n| a | b |\n| --- | --- |\n| x | `zones: 9` |\n", lambda path: "zones: 8  # eight\n"), "zones: 9")
+cases.case("a line that the profile has is not", not_in_profiles(
+    "[p](../data/p.yaml):\n\n| x | `zones: 8` |\n", lambda path: "zones: 8  # eight\n"))
 cases.case("commands are shown", [] if count >= 2 else [f"only {count}"])
 cases.end()

@@ -1,4 +1,4 @@
-#include "sheet/sheet.h"
+#include "sheet/rows.h"
 
 /* Where the next cell of a line goes. */
 struct page {
@@ -113,7 +113,7 @@ static void add_heading(struct page *page, const struct sheet_row *row) {
         return;
     }
     static const char *const names[SHEET_PART_COUNT] = {
-            "", "AREA", "ENTRY DELAY", "ZONE", "KEYPAD", "USER", ""};
+            "", "AREA", "ENTRY DELAY", "ZONE", "DEVICE", "KEYPAD", "USER", ""};
     add_paragraph(page,
             text_print(page->out->arena, "%s %d  %.*s", names[row->part], row->number,
                     TEXT_ARGS(row->thing)));
@@ -140,7 +140,7 @@ static void add_schedule_line(struct page *page, const struct site *site,
     add_cells(page, cells, starts, CELL_MOST);
 }
 
-static void add_schedule(struct page *page, const struct site *site) {
+static void add_schedule_table(struct page *page, const struct site *site) {
     const int *order = sheet_zone_order(site, page->out->arena);
     const size_t flags = page->width - 4;
     const size_t step = (flags - 4) / 4;
@@ -181,17 +181,39 @@ void sheet_add_text(struct text_builder *out, const struct site *site, const str
         add_row(&page, &sheet->rows[i]);
     }
     if (!against) {
-        add_schedule(&page, site);
+        add_schedule_table(&page, site);
     }
 }
 
-static void add_field(struct text_builder *out, struct text field, bool last) {
+void sheet_add_schedule(struct text_builder *out, const struct site *site, size_t width) {
+    struct page page = {.out = out, .width = width};
+    add_paragraph(&page,
+            text_print(out->arena, "%.*s%s", TEXT_ARGS(site->name),
+                    site->invented ? " (invented)" : ""));
+    add_schedule_table(&page, site);
+}
+
+/* What makes a spreadsheet take a cell for a formula, the wide forms included. */
+static bool runs_as_formula(struct text field) {
+    static const char *const starts[] = {"=", "+", "-", "@", "\t", "\r", "＝", "＋", "－", "＠"};
+    for (size_t i = 0; i < sizeof starts / sizeof starts[0]; i++) {
+        const struct text start = text_of(starts[i]);
+        if (field.length >= start.length &&
+                text_equal((struct text){.start = field.start, .length = start.length}, start)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+void csv_add_field(struct text_builder *out, struct text field, bool last) {
     bool quoted = false;
     for (size_t i = 0; i < field.length; i++) {
         const char c = field.start[i];
         quoted = quoted || c == '"' || c == ',' || c == '\r' || c == '\n';
     }
     text_add_string(out, quoted ? "\"" : "");
+    text_add_string(out, runs_as_formula(field) ? "'" : "");
     for (size_t i = 0; i < field.length; i++) {
         if (field.start[i] == '"') {
             text_add_char(out, '"');
@@ -206,18 +228,18 @@ void sheet_add_csv(struct text_builder *out, const struct sheet *sheet) {
     text_add_string(out, "part,number,thing,kind,key,label,value,usual,before\r\n");
     for (size_t i = 0; i < sheet->row_count; i++) {
         const struct sheet_row *row = &sheet->rows[i];
-        add_field(out, text_of(sheet_part_name(row->part)), false);
+        csv_add_field(out, text_of(sheet_part_name(row->part)), false);
         if (row->number != 0) {
             text_add_format(out, "%d", row->number);
         }
         text_add_char(out, ',');
-        add_field(out, row->thing, false);
-        add_field(out, text_of(sheet_kind_name(row->kind)), false);
-        add_field(out, row->key, false);
-        add_field(out, row->label, false);
-        add_field(out, row->value, false);
-        add_field(out, text_of(row->usual ? "yes" : "no"), false);
-        add_field(out, row->before, true);
+        csv_add_field(out, row->thing, false);
+        csv_add_field(out, text_of(sheet_kind_name(row->kind)), false);
+        csv_add_field(out, row->key, false);
+        csv_add_field(out, row->label, false);
+        csv_add_field(out, row->value, false);
+        csv_add_field(out, text_of(row->usual ? "yes" : "no"), false);
+        csv_add_field(out, row->before, true);
     }
 }
 
@@ -258,6 +280,9 @@ void sheet_add_json(struct json_writer *json, const struct site *site, const str
         add_json_row(json, &sheet->rows[i]);
     }
     json_close_array(json);
+    if (older.length == 0) {
+        sheet_add_schedule_json(json, site);
+    }
     json_close_object(json);
     text_add_char(json->out, '\n');
 }

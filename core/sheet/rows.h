@@ -30,4 +30,19 @@ struct text rows_areas(struct rows *rows, uint32_t areas);
 /** Every line of one zone. */
 void rows_zone(struct rows *rows, const struct site_zone *zone);
 
+/** Radio: the serial number, how it is enrolled, and the look at the sticker. */
+void rows_enrol(struct rows *rows, const struct site_device *device,
+        const struct site_device_profile *profile);
+/** Which battery, if the profile says it. */
+void rows_battery(struct rows *rows, const struct site_device_profile *profile);
+/** A contact: on which side its magnet goes, and how near. */
+void rows_magnet(struct rows *rows, const struct site_device *device,
+        const struct site_device_profile *profile);
+/** Keypads, fobs and sirens, as devices. */
+void rows_devices(struct rows *rows);
+
+/** A field of a CSV record and what follows it. What a spreadsheet would run as a formula begins with an apostrophe
+ *  then. Source: RFC 4180; OWASP, "CSV Injection" (from memory, unverified). */
+void csv_add_field(struct text_builder *out, struct text field, bool last);
+
 #endif

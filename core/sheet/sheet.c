@@ -175,6 +175,14 @@ static void add_auto_set(struct rows *rows) {
     }
 }
 
+/* Whether the panel comes with that value: its profile knows best, else what panels usually come with. */
+static bool is_usual(
+        const struct site *site, enum site_setting setting, int32_t value, bool else_usual) {
+    return setting < SITE_SETTING_COUNT && site->panel.delivered_said[setting]
+            ? site->panel.delivered[setting] == value
+            : else_usual;
+}
+
 static void add_panel(struct rows *rows) {
     const struct site_settings usual = site_settings_usual();
     const struct site_settings *own = &rows->site->settings;
@@ -186,14 +194,19 @@ static void add_panel(struct rows *rows) {
                 text_print(rows->arena, "exit-delay.%.*s", TEXT_ARGS(mode->name)).start,
                 text_print(rows->arena, "exit delay, mode %.*s", TEXT_ARGS(mode->name)),
                 rows_seconds(rows, mode->exit_delay_s),
-                standing && mode->exit_delay_s == usual.modes[i].exit_delay_s);
+                standing &&
+                        is_usual(rows->site, (enum site_setting)(SITE_SET_EXIT_DELAY + i),
+                                mode->exit_delay_s,
+                                mode->exit_delay_s == usual.modes[i].exit_delay_s));
     }
     for (size_t i = 0; i < COUNT(settings); i++) {
         const struct setting *setting = &settings[i];
         const bool us = rows->site->words == SITE_WORDS_US && setting->us != NULL;
         const int32_t number = number_at(own, setting);
         rows_setting(rows, setting->key, us ? setting->us : setting->uk,
-                value_of(rows, setting, number), number == number_at(&usual, setting));
+                value_of(rows, setting, number),
+                is_usual(rows->site, site_setting_find(text_of(setting->key)), number,
+                        number == number_at(&usual, setting)));
     }
     add_auto_set(rows);
 }
@@ -323,6 +336,7 @@ outcome sheet_make(const struct site *site, struct arena *arena, struct sheet *r
     for (size_t i = 0; order != NULL && i < site->zone_count; i++) {
         rows_zone(&rows, &site->zones[order[i]]);
     }
+    rows_devices(&rows);
     add_people(&rows);
     add_save(&rows);
     return finish(&rows, ret_sheet, ret_problem);
@@ -358,7 +372,8 @@ static bool enrols_anew(
         const struct sheet *sheet, const struct sheet *older, const struct sheet_row *row) {
     for (size_t i = 0; i < sheet->row_count; i++) {
         const struct sheet_row *other = &sheet->rows[i];
-        const bool tells = text_is(other->key, "device") || text_is(other->key, "serial");
+        const bool tells = text_is(other->key, "device") || text_is(other->key, "serial") ||
+                text_is(other->key, "device-input");
         if (tells && same_thing(other, row)) {
             const struct sheet_row *was = find_row(older, other);
             if (was == NULL || !text_equal(was->value, other->value)) {
@@ -378,8 +393,9 @@ static bool differs(
     if (all || was == NULL) {
         return true;
     }
-    if (row->kind == SHEET_STEP || row->kind == SHEET_FILL_IN) {
-        return enrols_anew(sheet, older, row);
+    if ((row->kind == SHEET_STEP || row->kind == SHEET_FILL_IN) &&
+            enrols_anew(sheet, older, row)) {
+        return true;
     }
     row->before = was->value;
     return !text_equal(was->value, row->value);
@@ -438,7 +454,7 @@ outcome sheet_differences(const struct site *site, const struct site *older, str
 
 const char *sheet_part_name(enum sheet_part part) {
     static const char *const names[SHEET_PART_COUNT] = {
-            "panel", "area", "entry delay", "zone", "keypad", "user", "save"};
+            "panel", "area", "entry delay", "zone", "device", "keypad", "user", "save"};
     assert(part < SHEET_PART_COUNT);
     return names[part];
 }

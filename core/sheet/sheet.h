@@ -1,5 +1,5 @@
 /* The programming sheet: what is keyed into the panel, line by line, in the order in which it is keyed: the panel's
- * settings, areas, entry delays, zones by number, keypads, users, and saving at the end. The same value is printed as
+ * settings, areas, entry delays, zones by number, devices that are no sensors, keypads, users, and saving at the end. The same value is printed as
  * text, CSV and JSON. Tied to no maker's menu. Not for judging what is keyed in: that is check.
  *
  * What the site file does not say (a serial number, the input of a wired device) is a line to fill in. Codes are not in
@@ -17,6 +17,7 @@ enum sheet_part {
     SHEET_AREA,
     SHEET_DELAY,
     SHEET_ZONE,
+    SHEET_DEVICE, /* keypads, fobs and sirens, as devices */
     SHEET_KEYPAD,
     SHEET_USER,
     SHEET_SAVE,
@@ -69,6 +70,12 @@ int *sheet_zone_order(const struct site *site, struct arena *arena);
 /** The sheet and, unless against, the zone schedule. Never wider than the width; wide characters count as two. */
 void sheet_add_text(struct text_builder *out, const struct site *site, const struct sheet *sheet,
         bool against, size_t width);
+/** The zone schedule alone. */
+void sheet_add_schedule(struct text_builder *out, const struct site *site, size_t width);
+/** The same as CSV: a heading line, then a record for each zone. */
+void sheet_add_schedule_csv(struct text_builder *out, const struct site *site);
+/** The same as a member "schedule" of the open object. */
+void sheet_add_schedule_json(struct json_writer *json, const struct site *site);
 /** RFC 4180: a heading line, then a record for each line of the sheet; CRLF. */
 void sheet_add_csv(struct text_builder *out, const struct sheet *sheet);
 /** docs/json.md, "lintel sheet". file: as named; older: the older file, or empty. */

@@ -207,6 +207,182 @@ static void only_differences_are_keyed_again(void **state) {
     arena_finish(&older.arena);
 }
 
+static void devices_are_enrolled_as_their_profile_says(void **state) {
+    static const struct {
+        uint32_t enrols;
+        const char *serial;
+        const char *form;
+        int32_t activations;
+        const char *says;
+    } rows[] = {
+            {0, "12", "", 0,
+                    "type the serial number, or let the panel learn it: activate the device as its "
+                    "manual says"},
+            {SITE_ENROL_SERIAL, "12", "##", 3, "type the serial number"},
+            {SITE_ENROL_ACTIVATE, "12", "", 3,
+                    "let the panel learn it: activate the device 3 times"},
+            {SITE_ENROL_ACTIVATE, "", "", 1, "let the panel learn it: activate the device once"},
+            {SITE_ENROL_SERIAL, "", "## ##", 0,
+                    "read the serial number off the sticker and write it down (it looks like ## "
+                    "##); type it"},
+            {SITE_ENROL_SERIAL | SITE_ENROL_ACTIVATE, "", "", 2,
+                    "read the serial number off the sticker and write it down; type it, or let the "
+                    "panel learn it: activate the device twice"},
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        struct scene scene;
+        set_scene(&scene);
+        scene.profiles[0].enrols = rows[i].enrols;
+        scene.profiles[0].activations = rows[i].activations;
+        scene.profiles[0].serial_format = text_of(rows[i].form);
+        scene.devices[0].serial = text_of(rows[i].serial);
+        const struct sheet sheet = make(&scene);
+        const struct sheet_row *row = row_of(&sheet, SHEET_ZONE, 2, "enrol");
+        assert_string_equal(row->value.start, rows[i].says);
+        assert_non_null(row_of(&sheet, SHEET_ZONE, 2, "confirm"));
+        arena_finish(&scene.arena);
+    }
+}
+
+static void magnets_and_batteries_are_told(void **state) {
+    (void)state;
+    struct scene scene;
+    struct scene older;
+    set_scene(&scene);
+    set_scene(&older);
+    struct sheet sheet = make(&scene);
+    assert_null(row_of(&sheet, SHEET_ZONE, 2, "magnet")); /* the profiles say nothing */
+    assert_null(row_of(&sheet, SHEET_ZONE, 2, "battery"));
+    for (int i = 0; i < 2; i++) {
+        struct scene *it = i == 0 ? &scene : &older;
+        it->profiles[0].marked = SITE_MARK_RIGHT;
+        it->profiles[0].gap = (struct measure){.low = 15000, .high = 15000, .said = true};
+        it->profiles[0].battery = text_of("LR03");
+        it->profiles[0].batteries = 2;
+        it->devices[0].magnet_gap = (struct measure){.low = 4000, .high = 6000, .said = true};
+    }
+    sheet = make(&scene);
+    assert_string_equal(row_of(&sheet, SHEET_ZONE, 2, "magnet")->value.start,
+            "on the right, seen from the front, where the housing is marked; gap 4..6 mm; at most "
+            "15 mm");
+    assert_string_equal(row_of(&sheet, SHEET_ZONE, 2, "battery")->value.start, "2 of type LR03");
+    scene.devices[0].on_steel = true;
+    sheet = make(&scene);
+    assert_non_null(strstr(row_of(&sheet, SHEET_ZONE, 2, "magnet")->value.start,
+            "it sits on steel, which takes a quarter to a half of that"));
+    sheet = differences(&scene, &older.site); /* the magnet alone: nothing is enrolled again */
+    assert_int_equal(sheet.row_count, 2);
+    assert_true(text_is(sheet.rows[0].key, "magnet"));
+    assert_true(sheet.rows[0].before.length > 0);
+    scene.profiles[0].gap_on_steel = (struct measure){.low = 9000, .high = 9000, .said = true};
+    sheet = make(&scene);
+    assert_non_null(strstr(row_of(&sheet, SHEET_ZONE, 2, "magnet")->value.start,
+            "at most 15 mm on wood, 9 mm on steel"));
+    arena_finish(&scene.arena);
+    arena_finish(&older.arena);
+}
+
+static void inputs_and_what_they_watch_are_told(void **state) {
+    (void)state;
+    struct scene scene;
+    struct scene older;
+    struct site_door door = {.name = text_of("hatch")};
+    set_scene(&scene);
+    set_scene(&older);
+    for (int i = 0; i < 2; i++) {
+        struct scene *it = i == 0 ? &scene : &older;
+        it->site.doors = &door;
+        it->site.door_count = 1;
+        it->profiles[1].inputs[0] = (struct site_input){.sense = SITE_CONTACT};
+        it->profiles[1].inputs[1] =
+                (struct site_input){.sense = SITE_SHOCK, .says = text_of("terminal")};
+        it->profiles[1].input_count = 2;
+        it->zones[1].door = SITE_NONE;
+    }
+    scene.zones[1].input = 2;
+    scene.zones[1].door = 0;
+    struct sheet sheet = make(&scene);
+    assert_true(text_is(row_of(&sheet, SHEET_ZONE, 1, "device-input")->value, "2: terminal"));
+    assert_true(text_is(row_of(&sheet, SHEET_ZONE, 1, "senses")->value, "shock"));
+    assert_true(text_is(row_of(&sheet, SHEET_ZONE, 1, "opening")->value, "hatch, inside"));
+    sheet = differences(&scene, &older.site);
+    const struct sheet_row *input = row_of(&sheet, SHEET_ZONE, 1, "device-input");
+    assert_true(text_is(input->before, "1"));
+    assert_non_null(row_of(&sheet, SHEET_ZONE, 1, "wire")); /* found on its input again */
+    arena_finish(&scene.arena);
+    arena_finish(&older.arena);
+}
+
+static void keypads_fobs_and_sirens_are_enrolled_too(void **state) {
+    (void)state;
+    struct scene scene;
+    set_scene(&scene);
+    scene.profiles[0].kind = SITE_FOB;
+    scene.devices[0].person = 0;
+    scene.profiles[1].kind = SITE_SIREN;
+    scene.devices[1].areas = 1;
+    scene.site.zone_count = 0;
+    const struct sheet sheet = make(&scene);
+    assert_true(text_is(row_of(&sheet, SHEET_DEVICE, 1, "device")->value, "fob (radio)"));
+    assert_true(text_is(row_of(&sheet, SHEET_DEVICE, 1, "carried-by")->value, "owner"));
+    assert_int_equal(row_of(&sheet, SHEET_DEVICE, 1, "serial")->kind, SHEET_FILL_IN);
+    assert_true(text_is(row_of(&sheet, SHEET_DEVICE, 2, "areas")->value, "house"));
+    assert_int_equal(row_of(&sheet, SHEET_DEVICE, 2, "input")->kind, SHEET_FILL_IN);
+    scene.devices[0].person = SITE_NONE;
+    const struct sheet nobodys = make(&scene);
+    assert_int_equal(row_of(&nobodys, SHEET_DEVICE, 1, "carried-by")->kind, SHEET_FILL_IN);
+    arena_finish(&scene.arena);
+}
+
+/* "usual" is what this very panel comes with, where its profile says it. */
+static void the_profile_knows_what_was_delivered(void **state) {
+    (void)state;
+    struct scene scene;
+    set_scene(&scene);
+    scene.site.panel.delivered[SITE_SET_EXIT_DELAY] = 45;
+    scene.site.panel.delivered_said[SITE_SET_EXIT_DELAY] = true;
+    scene.site.panel.delivered[SITE_SET_SWINGER_LIMIT] = 3;
+    scene.site.panel.delivered_said[SITE_SET_SWINGER_LIMIT] = true;
+    scene.site.settings.swinger_limit = 3;
+    const struct sheet sheet = make(&scene);
+    assert_false(row_of(&sheet, SHEET_PANEL, 0, "exit-delay.full")->usual); /* 60 s */
+    assert_true(row_of(&sheet, SHEET_PANEL, 0, "swinger-limit")->usual);
+    assert_true(row_of(&sheet, SHEET_PANEL, 0, "siren-time")->usual); /* not said: as most */
+    arena_finish(&scene.arena);
+}
+
+static void no_cell_of_csv_is_a_formula(void **state) {
+    static const struct {
+        const char *name;
+        const char *cell;
+    } rows[] = {
+            {"=1+1", "\r\n1,'=1+1,"},
+            {"+door", "\r\n1,'+door,"},
+            {"-5 C room", "\r\n1,'-5 C room,"},
+            {"@home", "\r\n1,'@home,"},
+            {"=SUM(1,2)", "\r\n1,\"'=SUM(1,2)\","},
+            {"\xEF\xBC\x9D" "1", "\r\n1,'\xEF\xBC\x9D" "1,"}, /* the wide form */
+            {"a=b", "\r\n1,a=b,"},
+            {"door", "\r\n1,door,"},
+    };
+    (void)state;
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        struct scene scene;
+        struct text_builder out;
+        set_scene(&scene);
+        scene.zones[1].name = text_of(rows[i].name);
+        text_builder_init(&out, &scene.arena);
+        sheet_add_schedule_csv(&out, &scene.site);
+        const struct text csv = text_built(&out);
+        if (strstr(csv.start, rows[i].cell) == NULL) {
+            print_message("# %s\n", csv.start);
+        }
+        assert_non_null(strstr(csv.start, rows[i].cell));
+        arena_finish(&scene.arena);
+    }
+}
+
 static void json_is_read_back(void **state) {
     (void)state;
     struct scene scene;
@@ -223,6 +399,14 @@ static void json_is_read_back(void **state) {
     const json_t *lines = json_object_get(root, "lines");
     assert_int_equal(json_array_size(lines), sheet.row_count);
     assert_true(json_is_null(json_object_get(root, "against")));
+    const json_t *schedule = json_object_get(root, "schedule");
+    assert_int_equal(json_array_size(schedule), 2);
+    const json_t *first = json_array_get(schedule, 0); /* by number */
+    assert_int_equal(json_integer_value(json_object_get(first, "number")), 1);
+    assert_string_equal(json_string_value(json_object_get(first, "model")), "wired");
+    assert_true(json_is_false(json_object_get(first, "radio")));
+    assert_true(json_is_null(json_object_get(first, "delay_s")));
+    assert_true(json_is_true(json_object_get(first, "supervised")));
     json_decref(root);
     arena_finish(&scene.arena);
 }
@@ -265,6 +449,12 @@ int main(void) {
             cmocka_unit_test(settings_carry_units_and_say_when_they_are_usual),
             cmocka_unit_test(both_word_sets_are_spoken),
             cmocka_unit_test(only_differences_are_keyed_again),
+            cmocka_unit_test(devices_are_enrolled_as_their_profile_says),
+            cmocka_unit_test(magnets_and_batteries_are_told),
+            cmocka_unit_test(inputs_and_what_they_watch_are_told),
+            cmocka_unit_test(keypads_fobs_and_sirens_are_enrolled_too),
+            cmocka_unit_test(the_profile_knows_what_was_delivered),
+            cmocka_unit_test(no_cell_of_csv_is_a_formula),
             cmocka_unit_test(json_is_read_back),
             cmocka_unit_test(a_narrow_page_is_not_passed),
             cmocka_unit_test(memory_refused_is_a_problem),

@@ -6,27 +6,23 @@ static bool is_spared(enum site_behaviour behaviour) {
             behaviour == SITE_GAS || behaviour == SITE_CO;
 }
 
-static struct text opening_of(struct rows *rows, const struct site_device *device) {
-    if (device->door == SITE_NONE) {
+static struct text opening_of(struct rows *rows, int watched) {
+    if (watched == SITE_NONE) {
         return text_of("no opening: watches a room");
     }
-    const struct site_door *door = &rows->site->doors[device->door];
+    const struct site_door *door = &rows->site->doors[watched];
     return text_print(rows->arena, "%.*s, %s", TEXT_ARGS(door->name),
             door->outside ? "leads outside" : "inside");
 }
 
-static void add_radio(struct rows *rows, const struct site_device *device) {
-    const bool known = device->serial.length > 0;
-    rows_add(rows, known ? SHEET_SETTING : SHEET_FILL_IN, "serial", text_of("serial number"),
-            device->serial, false);
-    rows_add(rows, SHEET_STEP, "enrol", text_of("enrol"),
-            known ? text_of("type the serial number, or let the panel learn it: activate the "
-                            "device as its manual says")
-                  : text_of("read the serial number off the sticker and write it down; type it, or "
-                            "let the panel learn it: activate the device as its manual says"),
+static void add_input(
+        struct rows *rows, const struct site_zone *zone, const struct site_device_profile *profile) {
+    const size_t input = zone->input < 1 ? 1 : (size_t)zone->input;
+    const struct text says =
+            input <= profile->input_count ? profile->inputs[input - 1].says : (struct text){0};
+    rows_setting(rows, "device-input", "input of the device",
+            text_print(rows->arena, "%zu%s%.*s", input, says.length > 0 ? ": " : "", TEXT_ARGS(says)),
             false);
-    rows_add(rows, SHEET_STEP, "confirm", text_of("confirm"),
-            text_of("the panel shows the same serial number as the sticker"), false);
 }
 
 static void add_device(struct rows *rows, const struct site_zone *zone) {
@@ -40,10 +36,20 @@ static void add_device(struct rows *rows, const struct site_zone *zone) {
             text_print(
                     rows->arena, "%.*s (%.*s)", TEXT_ARGS(device->name), TEXT_ARGS(profile->name)),
             false);
-    rows_setting(rows, "senses", "senses", text_of(site_sense_name(profile->sense)), false);
-    rows_setting(rows, "opening", "opening", opening_of(rows, device), false);
+    if (profile->input_count > 1) {
+        add_input(rows, zone, profile);
+    }
+    rows_setting(rows, "senses", "senses", text_of(site_sense_name(site_zone_sense(rows->site, zone))),
+            false);
+    rows_setting(rows, "opening", "opening", opening_of(rows, site_zone_door(rows->site, zone)),
+            false);
+    if (zone->input < 2 && profile->sense == SITE_CONTACT &&
+            (profile->marked != SITE_MARK_UNSAID || profile->gap.said)) {
+        rows_magnet(rows, device, profile);
+    }
+    rows_battery(rows, profile);
     if (profile->radio) {
-        add_radio(rows, device);
+        rows_enrol(rows, device, profile);
         return;
     }
     rows_add(rows, SHEET_FILL_IN, "input", text_of("wired input"), (struct text){0}, false);

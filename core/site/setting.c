@@ -52,6 +52,7 @@ static const struct row rows[SITE_SETTING_COUNT] = {
     [SITE_SET_LOCKOUT_TIME]        = {"lockout-time", TIME(lockout_s)},
     [SITE_SET_SUPERVISION_WINDOW]  = {"supervision-window", TIME(supervision_window_s)},
     [SITE_SET_MAINS_DELAY]         = {"mains-delay", TIME(mains_delay_s)},
+    [SITE_SET_MAINS_JITTER]        = {"mains-jitter", TIME(mains_jitter_s)},
     [SITE_SET_POWER_MASK]          = {"power-mask", TIME(power_mask_s)},
     [SITE_SET_FINAL_DOOR_TIME]     = {"final-door-time", TIME(final_door_s)},
     [SITE_SET_AUTO_WARN]           = {"auto-warn", TIME(auto_warn_s)},

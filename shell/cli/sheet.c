@@ -6,12 +6,13 @@
 
 #include <string.h>
 
-enum { CSV = 1, JSON, AGAINST };
+enum { CSV = 1, JSON, AGAINST, SCHEDULE };
 
 static const struct option options[] = {
         {"csv", no_argument, NULL, CSV},
         {"json", no_argument, NULL, JSON},
         {"against", required_argument, NULL, AGAINST},
+        {"schedule", no_argument, NULL, SCHEDULE},
         {"help", no_argument, NULL, 'h'},
         {NULL, 0, NULL, 0},
 };
@@ -19,6 +20,7 @@ static const struct option options[] = {
 struct wishes {
     bool csv;
     bool json;
+    bool schedule;
     const char *older; /* NULL: the whole sheet */
 };
 
@@ -40,7 +42,11 @@ static int print_sheet(
     text_builder_init(&out, &arena);
     const struct site *site = &read->document.site;
     bool good = make(read, older, &arena, &sheet, &problem).good;
-    if (good && wishes->csv) {
+    if (good && wishes->schedule && wishes->csv) {
+        sheet_add_schedule_csv(&out, site);
+    } else if (good && wishes->schedule && !wishes->json) {
+        sheet_add_schedule(&out, site, terminal_layout(&out).width);
+    } else if (good && wishes->csv) {
         sheet_add_csv(&out, &sheet);
     } else if (good && wishes->json) {
         struct json_writer json;
@@ -89,6 +95,8 @@ static int run(const struct cli_command *command, int argc, char **argv) {
             wishes.json = true;
         } else if (option == AGAINST) {
             wishes.older = optarg;
+        } else if (option == SCHEDULE) {
+            wishes.schedule = true;
         } else {
             return option == CLI_HELP ? CLI_GOOD : CLI_UNREADABLE;
         }
@@ -101,6 +109,9 @@ static int run(const struct cli_command *command, int argc, char **argv) {
     }
     if (wishes.csv && wishes.json) {
         return cli_misused(command, "--csv or --json, not both");
+    }
+    if (wishes.schedule && wishes.older != NULL) {
+        return cli_misused(command, "--schedule is of the whole site: not with --against");
     }
     if (wishes.older != NULL && strcmp(wishes.older, "-") == 0 && strcmp(argv[optind], "-") == 0) {
         return cli_misused(command, "only one of the two files can be standard input");
@@ -115,6 +126,7 @@ const struct cli_command cli_sheet = {
         .help = "Nothing is judged here: lintel check does that. Lines to fill in are what the\n"
                 "site file does not say. Codes are not in the file and not on the sheet.\n\n"
                 "  --against OLDER   only what has to be keyed differently than OLDER says\n"
+                "  --schedule        the zone schedule alone; --json has it beside the lines\n"
                 "  --csv             RFC 4180, a record for each line\n"
                 "  --json            docs/json.md says what is in it\n"
                 "  --help            this page\n\n"

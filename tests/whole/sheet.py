@@ -81,7 +81,16 @@ cases.case("against the demo as found: untouched zones are not there",
            [str(key) for key in changed if key[0] == "zone" and key[1] in (1, 3, 7, 8, 13)])
 cases.case("against the clean one: the added zone is cleared", expect(
     [row["number"] for row in lines_of("--against", CLEAN, FOUND) if row["kind"] == "clear"] == [10], "no"))
-for arguments in ((), (CLEAN, FOUND), ("--csv", "--json", CLEAN), ("--against", "-", "-"), ("nowhere.yaml",),
+schedule = list(csv.DictReader(io.StringIO(run("sheet", "--schedule", "--csv", CLEAN).stdout, newline=""), strict=True))
+as_json = json.loads(run("sheet", "--json", CLEAN).stdout)["schedule"]
+cases.case("the schedule: CSV and JSON say the same", expect(
+    [{key: {None: "", True: "yes", False: "no"}.get(value, str(value)) if not isinstance(value, int) or isinstance(value, bool)
+      else str(value) for key, value in zone.items()} for zone in as_json] == schedule and len(schedule) == 13, str(as_json[0])))
+ran = run("sheet", "--schedule", CLEAN)
+cases.case("the schedule alone as text", expect("ZONE SCHEDULE" in ran.stdout and "PANEL" not in ran.stdout, ran.stdout[:300]))
+cases.case("the schedule is not in what is keyed differently", expect(
+    "schedule" not in json.loads(run("sheet", "--json", "--against", FOUND, CLEAN).stdout), "it is"))
+for arguments in (("--schedule", "--against", FOUND, CLEAN), (), (CLEAN, FOUND), ("--csv", "--json", CLEAN), ("--against", "-", "-"), ("nowhere.yaml",),
                   ("--against", "nowhere.yaml", CLEAN)):
     ran = run("sheet", *arguments)
     cases.case(f"refused: {' '.join(arguments)}", expect(ran.returncode == 2 and not ran.stdout and ran.stderr, ran.stdout))

@@ -3,7 +3,8 @@
 
 #include "base/quantity.h"
 
-static struct text measure_text(struct rows *rows, enum quantity_kind kind, struct measure measure) {
+static struct text measure_text(
+        struct rows *rows, enum quantity_kind kind, struct measure measure) {
     struct text_builder out;
     text_builder_init(&out, rows->arena);
     quantity_add_measure(&out, kind, measure);
@@ -11,15 +12,14 @@ static struct text measure_text(struct rows *rows, enum quantity_kind kind, stru
 }
 
 static struct text times(struct rows *rows, int32_t count) {
-    return count == 1 ? text_of("once")
-            : count == 2
-            ? text_of("twice")
-            : text_print(rows->arena, "%d times", count);
+    return count == 1    ? text_of("once")
+            : count == 2 ? text_of("twice")
+                         : text_print(rows->arena, "%d times", count);
 }
 
 /* How the panel gets to know it, as its profile says; without that, either way. */
-static struct text enrolment(
-        struct rows *rows, const struct site_device *device, const struct site_device_profile *profile) {
+static struct text enrolment(struct rows *rows, const struct site_device *device,
+        const struct site_device_profile *profile) {
     const bool typed = (profile->enrols & SITE_ENROL_SERIAL) != 0 || profile->enrols == 0;
     const bool learnt = (profile->enrols & SITE_ENROL_ACTIVATE) != 0 || profile->enrols == 0;
     struct text_builder out;
@@ -140,7 +140,8 @@ void rows_devices(struct rows *rows) {
         if (profile->radio) {
             rows_enrol(rows, device, profile);
         } else {
-            rows_add(rows, SHEET_FILL_IN, "input", text_of("connected at"), (struct text){0}, false);
+            rows_add(
+                    rows, SHEET_FILL_IN, "input", text_of("connected at"), (struct text){0}, false);
         }
     }
 }

@@ -109,8 +109,8 @@ static void add_json_field(struct json_writer *json, int field, struct text text
     } else if (field == INPUT) {
         json_add_integer(json, columns[field], zone->input < 1 ? 1 : zone->input);
     } else if (is_number) {
-        json_add_integer(json, columns[field],
-                site->settings.delays[zone->delay[SITE_MODE_FULL]].seconds_s);
+        json_add_integer(
+                json, columns[field], site->settings.delays[zone->delay[SITE_MODE_FULL]].seconds_s);
     } else if (is_yes) {
         json_add_bool(json, columns[field], text_is(text, "yes"));
     } else {

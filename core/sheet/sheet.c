@@ -393,8 +393,7 @@ static bool differs(
     if (all || was == NULL) {
         return true;
     }
-    if ((row->kind == SHEET_STEP || row->kind == SHEET_FILL_IN) &&
-            enrols_anew(sheet, older, row)) {
+    if ((row->kind == SHEET_STEP || row->kind == SHEET_FILL_IN) && enrols_anew(sheet, older, row)) {
         return true;
     }
     row->before = was->value;

@@ -362,7 +362,10 @@ static void no_cell_of_csv_is_a_formula(void **state) {
             {"-5 C room", "\r\n1,'-5 C room,"},
             {"@home", "\r\n1,'@home,"},
             {"=SUM(1,2)", "\r\n1,\"'=SUM(1,2)\","},
-            {"\xEF\xBC\x9D" "1", "\r\n1,'\xEF\xBC\x9D" "1,"}, /* the wide form */
+            {"\xEF\xBC\x9D"
+             "1",
+                    "\r\n1,'\xEF\xBC\x9D"
+                    "1,"}, /* the wide form */
             {"a=b", "\r\n1,a=b,"},
             {"door", "\r\n1,door,"},
     };

@@ -15,13 +15,14 @@ static struct text opening_of(struct rows *rows, int watched) {
             door->outside ? "leads outside" : "inside");
 }
 
-static void add_input(
-        struct rows *rows, const struct site_zone *zone, const struct site_device_profile *profile) {
+static void add_input(struct rows *rows, const struct site_zone *zone,
+        const struct site_device_profile *profile) {
     const size_t input = zone->input < 1 ? 1 : (size_t)zone->input;
     const struct text says =
             input <= profile->input_count ? profile->inputs[input - 1].says : (struct text){0};
     rows_setting(rows, "device-input", "input of the device",
-            text_print(rows->arena, "%zu%s%.*s", input, says.length > 0 ? ": " : "", TEXT_ARGS(says)),
+            text_print(
+                    rows->arena, "%zu%s%.*s", input, says.length > 0 ? ": " : "", TEXT_ARGS(says)),
             false);
 }
 
@@ -39,10 +40,10 @@ static void add_device(struct rows *rows, const struct site_zone *zone) {
     if (profile->input_count > 1) {
         add_input(rows, zone, profile);
     }
-    rows_setting(rows, "senses", "senses", text_of(site_sense_name(site_zone_sense(rows->site, zone))),
-            false);
-    rows_setting(rows, "opening", "opening", opening_of(rows, site_zone_door(rows->site, zone)),
-            false);
+    rows_setting(rows, "senses", "senses",
+            text_of(site_sense_name(site_zone_sense(rows->site, zone))), false);
+    rows_setting(
+            rows, "opening", "opening", opening_of(rows, site_zone_door(rows->site, zone)), false);
     if (zone->input < 2 && profile->sense == SITE_CONTACT &&
             (profile->marked != SITE_MARK_UNSAID || profile->gap.said)) {
         rows_magnet(rows, device, profile);

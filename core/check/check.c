@@ -13,10 +13,15 @@ static outcome plan_usual(const struct site *site, struct arena *arena, struct c
     TRY(proof_usual_routines(site, arena, &usual, &count, ret_problem));
     struct check_routine *routines =
             ARENA_ARRAY(arena, struct check_routine, plan->routine_count + count);
-    plan->absent = ARENA_ARRAY(arena, struct check_absent, count);
-    if (routines == NULL || plan->absent == NULL) {
+    struct check_absent *absent =
+            ARENA_ARRAY(arena, struct check_absent, plan->absent_count + count);
+    if (routines == NULL || absent == NULL) {
         return no_memory(ret_problem);
     }
+    for (size_t i = 0; i < plan->absent_count; i++) {
+        absent[i] = plan->absent[i];
+    }
+    plan->absent = absent;
     for (size_t i = 0; i < plan->routine_count; i++) {
         routines[i] = plan->routines[i];
     }
@@ -40,13 +45,23 @@ outcome check_plan_make(const struct site *site, const struct check_options *opt
         struct arena *arena, struct check_plan *ret_plan, struct problem *ret_problem) {
     struct check_plan plan = {0};
     plan.routines = ARENA_ARRAY(arena, struct check_routine, site->routine_count);
-    if (plan.routines == NULL) {
+    plan.absent = ARENA_ARRAY(arena, struct check_absent, site->routine_count);
+    if (plan.routines == NULL || plan.absent == NULL) {
         return no_memory(ret_problem);
     }
     for (size_t i = 0; i < site->routine_count; i++) {
-        plan.routines[plan.routine_count++] =
-                (struct check_routine){.source = &site->routines[i], .index = i};
+        const struct site_routine *routine = &site->routines[i];
+        if (routine->rests) {
+            plan.absent[plan.absent_count++] = (struct check_absent){.name = routine->name,
+                    .reason = text_of("somebody in it is not there today"),
+                    .rests = true};
+        } else {
+            plan.routines[plan.routine_count++] =
+                    (struct check_routine){.source = routine, .index = i};
+        }
     }
+    plan.today_day = options->today_day;
+    plan.complete = !options->no_usual && plan.absent_count == 0; /* so far only those that rest */
     if (!options->no_usual) {
         TRY(plan_usual(site, arena, &plan, ret_problem));
     }
@@ -102,7 +117,9 @@ outcome check_gather(const struct site *site, const struct check_plan *plan,
             .answers = answers,
             .answer_count = plan->routine_count,
             .absent = plan->absent,
-            .absent_count = plan->absent_count};
+            .absent_count = plan->absent_count,
+            .today_day = plan->today_day,
+            .complete = plan->complete};
     count_answers(&report);
     TRY(findings_make(site, arena, &report, ret_problem));
     *ret_report = report;

@@ -20,11 +20,13 @@ enum {
 };
 
 /** proof: how each routine is proven. no_usual: only the routines in the file. no_remedy: findings without remedies.
+ *  today_day: for waivers and temporary changes (base/date.h); DATE_NONE: they neither begin nor end.
  *  proof.keep_going is asked before each proof and during each search; once it says no, the rest is not settled. */
 struct check_options {
     struct proof_options proof;
     bool no_usual;
     bool no_remedy;
+    int32_t today_day;
 };
 
 /** A routine and where it comes from. index: in site.routines (usual false), or in the list of usual ones. */
@@ -34,32 +36,40 @@ struct check_routine {
     size_t index;
 };
 
-/** A usual routine that was not looked at: needs: what the site lacks; removed: the reason in the file. */
+/** A routine that was not looked at. A usual one, because of what the site lacks, or removed: by the file, with its
+ *  reason. rests: a described one, whose guest is away. */
 struct check_absent {
     struct text name;
     struct text reason;
     bool removed;
+    bool rests;
 };
 
+/** complete: it has every routine that the site has; else what is not found may just not have been looked at. */
 struct check_plan {
     struct check_routine *routines;
     size_t routine_count;
     struct check_absent *absent;
     size_t absent_count;
+    int32_t today_day;
+    bool complete;
 };
 
 /** A finding with what belongs to it. story: empty where there is none. range: when it happens, in a sentence, or
- *  empty. also: answers with the same cause, told by name only. about: what it concerns, see about.h. */
+ *  empty. also: answers with the same cause, told by name only. about: what it concerns, see about.h. waiver: who
+ *  answers for it, or NULL. */
 struct check_finding {
     struct finding base;
     struct text about;
+    const struct site_waiver *waiver;
     struct story story;
     struct text range;
     const size_t *also;
     size_t also_count;
 };
 
-/** What was found. answers, routines: one each, in the same order. findings: by weight, then by routine. well,
+/** What was found. answers, routines: one each, in the same order. findings: by weight, then by routine; behind
+ *  the finding_count that count stand the waived_count that are waived, by weight too. well,
  *  wrong, unsettled: counts of answers. stopped: somebody asked to stop. tightest: the answer that goes well with
  *  the fewest seconds to spare, or FINDING_NO_ANSWER. */
 struct check_report {
@@ -70,6 +80,9 @@ struct check_report {
     size_t absent_count;
     struct check_finding *findings;
     size_t finding_count;
+    size_t waived_count;
+    int32_t today_day;
+    bool complete;
     size_t weights[FINDING_WEIGHT_COUNT];
     size_t written;
     size_t usual;

@@ -10,13 +10,18 @@ static bool is_match(const struct check_finding *a, const struct check_finding *
 
 static bool is_same_finding(const struct check_finding *a, const struct check_finding *b) {
     return a->base.weight == b->base.weight && text_equal(a->base.headline, b->base.headline) &&
-            text_equal(a->base.why, b->base.why);
+            text_equal(a->base.why, b->base.why) && (a->waiver == NULL) == (b->waiver == NULL);
+}
+
+/* Those that count and those that are waived. */
+static size_t count_of(const struct check_report *report) {
+    return report->finding_count + report->waived_count;
 }
 
 /* The first of the older findings that matches and is not taken yet, or NULL. */
 static const struct check_finding *take_match(
         const struct check_report *older, const struct check_finding *finding, bool *taken) {
-    for (size_t i = 0; i < older->finding_count; i++) {
+    for (size_t i = 0; i < count_of(older); i++) {
         if (!taken[i] && is_match(&older->findings[i], finding)) {
             taken[i] = true;
             return &older->findings[i];
@@ -27,15 +32,15 @@ static const struct check_finding *take_match(
 
 static outcome compare_findings(const struct check_report *older, const struct check_report *newer,
         struct arena *arena, struct compare *compare, struct problem *ret_problem) {
-    bool *taken = ARENA_ARRAY(arena, bool, older->finding_count);
-    compare->gone = ARENA_ARRAY(arena, struct compare_finding, older->finding_count);
-    compare->fresh = ARENA_ARRAY(arena, struct compare_finding, newer->finding_count);
-    compare->changed = ARENA_ARRAY(arena, struct compare_finding, newer->finding_count);
+    bool *taken = ARENA_ARRAY(arena, bool, count_of(older));
+    compare->gone = ARENA_ARRAY(arena, struct compare_finding, count_of(older));
+    compare->fresh = ARENA_ARRAY(arena, struct compare_finding, count_of(newer));
+    compare->changed = ARENA_ARRAY(arena, struct compare_finding, count_of(newer));
     if (taken == NULL || compare->gone == NULL || compare->fresh == NULL ||
             compare->changed == NULL) {
         return no_memory(ret_problem);
     }
-    for (size_t i = 0; i < newer->finding_count; i++) {
+    for (size_t i = 0; i < count_of(newer); i++) {
         const struct check_finding *now = &newer->findings[i];
         const struct check_finding *before = take_match(older, now, taken);
         const struct compare_finding pair = {.before = before, .now = now};
@@ -47,7 +52,7 @@ static outcome compare_findings(const struct check_report *older, const struct c
             compare->changed[compare->changed_count++] = pair;
         }
     }
-    for (size_t i = 0; i < older->finding_count; i++) {
+    for (size_t i = 0; i < count_of(older); i++) {
         if (!taken[i]) {
             compare->gone[compare->gone_count++] =
                     (struct compare_finding){.before = &older->findings[i]};

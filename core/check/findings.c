@@ -2,6 +2,8 @@
 
 #include "base/quantity.h"
 #include "check/about.h"
+#include "check/temporary.h"
+#include "check/waivers.h"
 #include "check/words.h"
 
 #include <assert.h>
@@ -418,7 +420,8 @@ static void list_absent(
     text_add_format(list, "%s%.*s: ", list->length > 0 ? "; " : "", TEXT_ARGS(first->reason));
     for (size_t i = from; i < report->absent_count; i++) {
         const struct check_absent *absent = &report->absent[i];
-        if (absent->removed == first->removed && text_equal(absent->reason, first->reason)) {
+        if (absent->removed == first->removed && !absent->rests &&
+                text_equal(absent->reason, first->reason)) {
             text_add_format(list, "%s%.*s", i > from ? ", " : "", TEXT_ARGS(absent->name));
             done[i] = true;
         }
@@ -435,8 +438,9 @@ static outcome add_absent(struct maker *maker, bool removed, struct problem *ret
     }
     text_builder_init(&list, maker->arena);
     for (size_t i = 0; i < report->absent_count; i++) {
-        count += report->absent[i].removed == removed;
-        if (report->absent[i].removed == removed && !done[i]) {
+        const bool meant = report->absent[i].removed == removed && !report->absent[i].rests;
+        count += meant;
+        if (meant && !done[i]) {
             list_absent(report, i, done, &list);
         }
     }
@@ -453,23 +457,72 @@ static outcome add_absent(struct maker *maker, bool removed, struct problem *ret
     return outcome_good();
 }
 
+/* By weight, the waived ones behind; counts both. */
 static void sort_by_weight(struct check_report *report, struct check_finding *sorted) {
     size_t count = 0;
-    for (int weight = 0; weight < FINDING_WEIGHT_COUNT; weight++) {
-        for (size_t i = 0; i < report->finding_count; i++) {
-            if ((int)report->findings[i].base.weight == weight) {
-                sorted[count++] = report->findings[i];
+    for (int waived = 0; waived < 2; waived++) {
+        for (int weight = 0; weight < FINDING_WEIGHT_COUNT; weight++) {
+            const size_t before = count;
+            for (size_t i = 0; i < report->finding_count; i++) {
+                const struct check_finding *finding = &report->findings[i];
+                if ((int)finding->base.weight == weight &&
+                        (finding->waiver != NULL) == (waived == 1)) {
+                    sorted[count++] = *finding;
+                }
+            }
+            if (waived == 0) {
+                report->weights[weight] = count - before;
+            } else {
+                report->waived_count += count - before;
             }
         }
     }
     report->findings = sorted;
+    report->finding_count -= report->waived_count;
+}
+
+static outcome add_temporary(struct maker *maker, struct problem *ret_problem) {
+    size_t count = 0;
+    struct check_finding *said =
+            ARENA_ARRAY(maker->arena, struct check_finding, maker->site->temporary_count);
+    if (said == NULL) {
+        return no_memory(ret_problem);
+    }
+    temporary_say(maker->site, maker->report->today_day, maker->arena, said, &count);
+    for (size_t i = 0; i < count; i++) {
+        *add_finding(maker, said[i].base.weight, "") = said[i];
+    }
+    return outcome_good();
+}
+
+/* What is said of the waivers themselves is added behind what they are about. */
+static outcome judge_waivers(struct maker *maker, struct problem *ret_problem) {
+    struct check_report *report = maker->report;
+    size_t count = 0;
+    struct check_finding *said =
+            ARENA_ARRAY(maker->arena, struct check_finding, maker->site->waiver_count);
+    if (said == NULL) {
+        return no_memory(ret_problem);
+    }
+    for (size_t i = 0; i < report->finding_count; i++) {
+        struct check_finding *finding = &report->findings[i];
+        if (finding->about.length == 0) {
+            finding->about = about_finding(maker->site, report, finding, maker->arena);
+        }
+    }
+    waivers_judge(maker->site, report, maker->arena, said, &count);
+    for (size_t i = 0; i < count; i++) {
+        *add_finding(maker, said[i].base.weight, "") = said[i];
+    }
+    return outcome_good();
 }
 
 outcome findings_make(const struct site *site, struct arena *arena, struct check_report *report,
         struct problem *ret_problem) {
     enum { OTHERS_MOST = 8 };
     struct maker maker = {.site = site, .arena = arena, .report = report};
-    maker.capacity = 2 * report->answer_count + site->settings.delay_count + OTHERS_MOST;
+    maker.capacity = 2 * report->answer_count + site->settings.delay_count + OTHERS_MOST +
+            site->waiver_count + site->temporary_count;
     report->findings = ARENA_ARRAY(arena, struct check_finding, maker.capacity);
     struct check_finding *sorted = ARENA_ARRAY(arena, struct check_finding, maker.capacity);
     if (report->findings == NULL || sorted == NULL) {
@@ -483,9 +536,8 @@ outcome findings_make(const struct site *site, struct arena *arena, struct check
     add_hours_left_out(&maker);
     TRY(add_absent(&maker, false, ret_problem));
     TRY(add_absent(&maker, true, ret_problem));
+    TRY(add_temporary(&maker, ret_problem));
+    TRY(judge_waivers(&maker, ret_problem));
     sort_by_weight(report, sorted);
-    for (size_t i = 0; i < report->finding_count; i++) {
-        report->findings[i].about = about_finding(site, report, &report->findings[i], arena);
-    }
     return arena->refused ? no_memory(ret_problem) : outcome_good();
 }

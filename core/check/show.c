@@ -1,6 +1,7 @@
 #include "check/show.h"
 
 #include "base/quantity.h"
+#include "check/waivers.h"
 #include "check/words.h"
 
 enum { INDENT = 7, LABEL_END = 17 };
@@ -65,6 +66,17 @@ static void show_also(const struct check_finding *finding, const struct proof_an
     show_row(layout, "also", text_built(&also));
 }
 
+/* "until 2027-03-31, by the owner: the new door comes in May" */
+static void show_waiver(const struct site_waiver *waiver, struct layout *layout) {
+    struct text_builder out = builder_beside(layout);
+    if (waiver != NULL) {
+        text_add_string(&out, "until ");
+        date_add(&out, waiver->until_day);
+        text_add_format(&out, ", by %.*s: %.*s", TEXT_ARGS(waiver->by), TEXT_ARGS(waiver->reason));
+        show_row(layout, "waived", text_built(&out));
+    }
+}
+
 void show_finding(const struct check_finding *finding, const struct proof_answer *answers,
         const struct show_places *places, struct layout *layout) {
     const struct finding *base = &finding->base;
@@ -86,6 +98,24 @@ void show_finding(const struct check_finding *finding, const struct proof_answer
     show_row(layout, "remedy", base->remedy);
     show_row(layout, "price", base->price);
     show_row(layout, "source", base->source);
+    show_waiver(finding->waiver, layout);
+}
+
+/* Those that somebody answers for: what, where, who, until when; no story. */
+static void show_waived(const struct check_report *report, const struct show_places *places,
+        struct layout *layout) {
+    if (report->waived_count == 0) {
+        return;
+    }
+    layout_put_string(layout, "waived, not counted:", LAYOUT_STRONG);
+    layout_end_line(layout);
+    layout_end_line(layout);
+    for (size_t i = 0; i < report->waived_count; i++) {
+        struct check_finding finding = report->findings[report->finding_count + i];
+        finding.story.count = 0;
+        show_finding(&finding, report->answers, places, layout);
+        layout_end_line(layout);
+    }
 }
 
 static void show_head(const struct site *site, struct layout *layout) {
@@ -145,6 +175,7 @@ static void show_summary(
     show_add_count(&out, " · ", report->weights[FINDING_FAULT], "fault", "faults");
     show_add_count(&out, " · ", report->weights[FINDING_RISK], "risk", "risks");
     show_add_count(&out, " · ", report->weights[FINDING_NOTE], "note", "notes");
+    show_add_count(&out, " · ", report->waived_count, "waived", "waived");
     text_add_format(&out, " · exit %d", check_exit_status(report));
     const enum layout_ink ink = report->weights[FINDING_FAULT] > 0 ? LAYOUT_BAD
             : report->unsettled > 0                                ? LAYOUT_UNSURE
@@ -224,10 +255,22 @@ void show_report(const struct site *site, const struct check_report *report,
         show_finding(&report->findings[i], report->answers, places, layout);
         layout_end_line(layout);
     }
+    show_waived(report, places, layout);
     if (margins) {
         show_margins(site, report, layout);
     }
     show_summary(site, report, layout);
+}
+
+void show_waiver_lines(const struct check_report *report, struct text_builder *out) {
+    text_add_string(out,
+            "# Fill in reason, by and until; leave out what is to be mended instead.\nwaived:\n");
+    for (size_t i = 0; i < report->finding_count; i++) {
+        const struct text line = waivers_line(&report->findings[i], report->answers, out->arena);
+        if (line.length > 0) {
+            text_add_format(out, "  - %.*s\n", TEXT_ARGS(line));
+        }
+    }
 }
 
 /* The verdict in a sentence. Proven and refuted are words for the technician; he gets them in brackets. */

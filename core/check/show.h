@@ -20,6 +20,9 @@ struct show_places {
 void show_report(const struct site *site, const struct check_report *report,
         const struct show_places *places, bool margins, struct layout *layout);
 
+/** For every finding that counts, the line to paste under `waived:` in the site file. */
+void show_waiver_lines(const struct check_report *report, struct text_builder *out);
+
 /** What differs from an older file of the same house, in short. margins: every routine, not only those that differ.
  *  places, older_places: of the two files. */
 struct compare;

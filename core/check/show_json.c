@@ -1,5 +1,6 @@
 #include "check/show.h"
 
+#include "check/waivers.h"
 #include "check/words.h"
 
 enum { FORMAT = 1 };
@@ -58,8 +59,31 @@ static void write_ranges(
     json_close_array(json);
 }
 
+/* Who answers for it, or the line to paste for somebody who will. whole: every routine was looked at, or the line would
+ * name too few. */
+static void write_waiver(struct json_writer *json, const struct check_finding *finding,
+        const struct proof_answer *answers, bool whole) {
+    const struct site_waiver *waiver = finding->waiver;
+    struct text_builder until;
+    text_builder_init(&until, json->out->arena);
+    if (waiver == NULL && (!whole || !waivers_can(finding))) {
+        json_add_null(json, "waiver");
+        return;
+    }
+    if (waiver == NULL) {
+        json_add_text(json, "waiver", waivers_line(finding, answers, json->out->arena));
+        return;
+    }
+    date_add(&until, waiver->until_day);
+    json_open_object(json, "waiver");
+    json_add_text(json, "reason", waiver->reason);
+    json_add_text(json, "by", waiver->by);
+    json_add_text(json, "until", text_built(&until));
+    json_close_object(json);
+}
+
 static void write_finding(struct json_writer *json, const char *name,
-        const struct check_finding *finding, const struct proof_answer *answers,
+        const struct check_finding *finding, const struct proof_answer *answers, bool whole,
         const struct show_places *places) {
     const struct finding *base = &finding->base;
     json_open_object(json, name);
@@ -83,8 +107,19 @@ static void write_finding(struct json_writer *json, const char *name,
         json_add_text(json, NULL, answers[finding->also[i]].routine.name);
     }
     json_close_array(json);
+    write_waiver(json, finding, answers, whole);
     write_story(json, &finding->story);
     json_close_object(json);
+}
+
+static void write_findings(struct json_writer *json, const char *name,
+        const struct check_report *report, size_t from, size_t count,
+        const struct show_places *places) {
+    json_open_array(json, name);
+    for (size_t i = from; i < from + count; i++) {
+        write_finding(json, NULL, &report->findings[i], report->answers, report->complete, places);
+    }
+    json_close_array(json);
 }
 
 static void write_range(struct json_writer *json, const struct proof_answer *answer) {
@@ -162,6 +197,17 @@ static void write_site(
     json_close_object(json);
 }
 
+static void write_today(struct json_writer *json, const struct check_report *report) {
+    struct text_builder today;
+    text_builder_init(&today, json->out->arena);
+    if (report->today_day == DATE_NONE) {
+        json_add_null(json, "today");
+    } else {
+        date_add(&today, report->today_day);
+        json_add_text(json, "today", text_built(&today));
+    }
+}
+
 static void write_counts(struct json_writer *json, const struct check_report *report) {
     json_open_object(json, "counts");
     json_add_integer(json, "routines", (int64_t)report->answer_count);
@@ -173,6 +219,7 @@ static void write_counts(struct json_writer *json, const struct check_report *re
     json_add_integer(json, "faults", (int64_t)report->weights[FINDING_FAULT]);
     json_add_integer(json, "risks", (int64_t)report->weights[FINDING_RISK]);
     json_add_integer(json, "notes", (int64_t)report->weights[FINDING_NOTE]);
+    json_add_integer(json, "waived", (int64_t)report->waived_count);
     json_close_object(json);
 }
 
@@ -181,11 +228,9 @@ void show_report_json(const struct site *site, const struct check_report *report
         const struct show_places *older_places, struct json_writer *json) {
     json_open_object(json, NULL);
     write_site(json, site, places);
-    json_open_array(json, "findings");
-    for (size_t i = 0; i < report->finding_count; i++) {
-        write_finding(json, NULL, &report->findings[i], report->answers, places);
-    }
-    json_close_array(json);
+    write_today(json, report);
+    write_findings(json, "findings", report, 0, report->finding_count, places);
+    write_findings(json, "waived", report, report->finding_count, report->waived_count, places);
     json_open_array(json, "routines");
     for (size_t i = 0; i < report->answer_count; i++) {
         write_answer(
@@ -197,6 +242,7 @@ void show_report_json(const struct site *site, const struct check_report *report
         json_open_object(json, NULL);
         json_add_text(json, "name", report->absent[i].name);
         json_add_bool(json, "removed", report->absent[i].removed);
+        json_add_bool(json, "rests", report->absent[i].rests);
         json_add_text(json, "reason", report->absent[i].reason);
         json_close_object(json);
     }
@@ -220,7 +266,7 @@ void show_told_json(const struct site *site, const struct show_told *told,
     json_add_text(json, "course", told->course);
     write_story(json, &told->story);
     if (told->finding != NULL) {
-        write_finding(json, "finding", told->finding, told->answer, places);
+        write_finding(json, "finding", told->finding, told->answer, false, places);
     } else {
         json_add_null(json, "finding");
     }

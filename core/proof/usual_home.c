@@ -371,7 +371,7 @@ void usual_child(struct usual_draft *draft, int way) {
 static int without_code(const struct site *site) {
     for (size_t i = 0; i < site->person_count; i++) {
         const struct site_person *person = &site->people[i];
-        if (!person->animal && !person->has_code && !person->has_fob) {
+        if (!person->animal && !person->away && !person->has_code && !person->has_fob) {
             return (int)i;
         }
     }

@@ -89,7 +89,8 @@ static int deliverer_of(const struct site *site, int opener) {
     const int named = usual_named(site, usual_delivering, false);
     for (size_t i = 0; named == SITE_NONE && i < site->person_count; i++) {
         const struct site_person *person = &site->people[i];
-        if ((int)i != opener && !person->animal && !person->has_code && !person->has_fob) {
+        if ((int)i != opener && !person->animal && !person->away && !person->has_code &&
+                !person->has_fob) {
             return (int)i;
         }
     }

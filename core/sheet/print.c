@@ -113,7 +113,7 @@ static void add_heading(struct page *page, const struct sheet_row *row) {
         return;
     }
     static const char *const names[SHEET_PART_COUNT] = {
-            "", "AREA", "ENTRY DELAY", "ZONE", "DEVICE", "KEYPAD", "USER", ""};
+            "", "AREA", "ENTRY DELAY", "ZONE", "DEVICE", "KEYPAD", "USER", "TEMPORARY CHANGE", ""};
     add_paragraph(page,
             text_print(page->out->arena, "%s %d  %.*s", names[row->part], row->number,
                     TEXT_ARGS(row->thing)));

@@ -307,6 +307,51 @@ static void add_people(struct rows *rows) {
     }
 }
 
+/* What the lines of a zone say of when it is heard: "behaviour follower, in part out (not watched)". */
+static struct text keyed_back(struct rows *rows, const struct site_zone *zone) {
+    struct rows of_zone = {.site = rows->site, .arena = rows->arena};
+    struct text_builder out;
+    text_builder_init(&out, rows->arena);
+    rows_zone(&of_zone, zone);
+    for (size_t i = 0; i < of_zone.count; i++) {
+        const struct sheet_row *row = &of_zone.rows[i];
+        const bool wanted = text_is(row->key, "behaviour") || text_is(row->key, "chime") ||
+                strncmp(row->key.start, "in.", 3) == 0 || strncmp(row->key.start, "delay.", 6) == 0;
+        if (wanted) {
+            text_add_format(&out, "%s%.*s %.*s", out.length > 0 ? ", " : "", TEXT_ARGS(row->label),
+                    TEXT_ARGS(row->value));
+        }
+    }
+    return text_built(&out);
+}
+
+static void add_change(struct rows *rows, const struct site_temporary *change, size_t index) {
+    const struct site *site = rows->site;
+    const int zone = change->bypass != SITE_NONE ? change->bypass : change->soak;
+    struct text_builder days;
+    struct text_builder back;
+    text_builder_init(&days, rows->arena);
+    text_builder_init(&back, rows->arena);
+    text_add_string(&days, "from ");
+    date_add(&days, change->from_day);
+    text_add_string(&days, " to ");
+    date_add(&days, change->until_day);
+    text_add_format(&days, ": %.*s (%.*s)", TEXT_ARGS(change->why), TEXT_ARGS(change->by));
+    date_add(&back, change->until_day);
+    text_add_string(&back, ": ");
+    text_add(&back,
+            zone != SITE_NONE ? keyed_back(rows, &site->zones[zone]) : text_of("delete this user"));
+    rows->part = SHEET_TEMPORARY;
+    rows->number = (int32_t)index + 1;
+    rows->thing = zone != SITE_NONE ? site->zones[zone].name : site->people[change->guest].name;
+    rows_setting(rows, "change",
+            change->bypass != SITE_NONE         ? "leave this zone out"
+                    : change->soak != SITE_NONE ? "put this zone on soak"
+                                                : "this user's code works",
+            text_built(&days), false);
+    rows_setting(rows, "back", "key back after", text_built(&back), false);
+}
+
 static void add_save(struct rows *rows) {
     rows->part = SHEET_SAVE;
     rows->number = 0;
@@ -338,6 +383,9 @@ outcome sheet_make(const struct site *site, struct arena *arena, struct sheet *r
     }
     rows_devices(&rows);
     add_people(&rows);
+    for (size_t i = 0; i < site->temporary_count; i++) {
+        add_change(&rows, &site->temporaries[i], i);
+    }
     add_save(&rows);
     return finish(&rows, ret_sheet, ret_problem);
 }
@@ -412,8 +460,10 @@ static void add_cleared(struct rows *out, const struct sheet *sheet, const struc
         out->number = row->number;
         out->thing = row->thing;
         rows_add(out, SHEET_CLEAR, "clear", text_of("clear"),
-                text_print(out->arena, "clear this %s: it is not used any more",
-                        sheet_part_name(row->part)),
+                row->part == SHEET_TEMPORARY
+                        ? text_of("it is not in the file any more: key back what it changed")
+                        : text_print(out->arena, "clear this %s: it is not used any more",
+                                  sheet_part_name(row->part)),
                 false);
     }
 }
@@ -452,8 +502,8 @@ outcome sheet_differences(const struct site *site, const struct site *older, str
 }
 
 const char *sheet_part_name(enum sheet_part part) {
-    static const char *const names[SHEET_PART_COUNT] = {
-            "panel", "area", "entry delay", "zone", "device", "keypad", "user", "save"};
+    static const char *const names[SHEET_PART_COUNT] = {"panel", "area", "entry delay", "zone",
+            "device", "keypad", "user", "temporary change", "save"};
     assert(part < SHEET_PART_COUNT);
     return names[part];
 }

@@ -1,7 +1,7 @@
 /* The programming sheet: what is keyed into the panel, line by line, in the order in which it is keyed: the panel's
- * settings, areas, entry delays, zones by number, devices that are no sensors, keypads, users, and saving at the end.
- * The same value is printed as text, CSV and JSON. Tied to no maker's menu. Not for judging what is keyed in: that is
- * check.
+ * settings, areas, entry delays, zones by number, devices that are no sensors, keypads, users, temporary changes with
+ * what is keyed back after them, and saving at the end. The same value is printed as text, CSV and JSON. Tied to no
+ * maker's menu. Not for judging what is keyed in: that is check.
  *
  * What the site file does not say (a serial number, the input of a wired device) is a line to fill in. Codes are not in
  * the file and not on the sheet. */
@@ -21,6 +21,7 @@ enum sheet_part {
     SHEET_DEVICE, /* keypads, fobs and sirens, as devices */
     SHEET_KEYPAD,
     SHEET_USER,
+    SHEET_TEMPORARY,
     SHEET_SAVE,
     SHEET_PART_COUNT
 };

@@ -6,6 +6,8 @@
 #ifndef LINTEL_SITE_SITE_H
 #define LINTEL_SITE_SITE_H
 
+#include "base/date.h"
+#include "base/finding.h"
 #include "base/quantity.h"
 #include "base/span.h"
 #include "base/text.h"
@@ -342,6 +344,7 @@ struct site_person {
     bool has_fob;
     bool animal;          /* a dog: passes zones, opens nothing */
     bool duress;          /* the code is a duress code */
+    bool away;            /* a guest on none of whose days it is (check/temporary.h) */
     bool stops_at_faults; /* does not set where a fault has to be acknowledged */
     bool unsets_by_fob;   /* by a remedy: uses the fob where a step unsets with the code */
 };
@@ -469,12 +472,41 @@ struct site_routine {
     size_t step_count;
     uint32_t expects;
     bool usual; /* one of those that apply to every site by default */
+    bool rests; /* somebody in it is not there today: not looked at */
 };
 
 /** A usual routine that does not apply here, with the reason of the person who wrote the file. */
 struct site_removal {
     struct text routine;
     struct text reason;
+};
+
+/** A finding that somebody answers for: listed apart, not counted, until a day. finding, about: which one (its id and
+ *  what it concerns, check/about.h). weight: how heavy it was; a heavier one is not covered. routines: those that went
+ *  wrong by it; with a further one it is not covered; none: whichever. says: its headline then; empty: not looked at.
+ *  until_day: the last day. */
+struct site_waiver {
+    struct text finding;
+    struct text about;
+    enum finding_weight weight;
+    const struct text *routines;
+    size_t routine_count;
+    struct text says;
+    struct text reason;
+    struct text by;
+    int32_t until_day;
+};
+
+/** Something that is otherwise for a while, both days included. One of the three is not SITE_NONE. bypass: a zone left
+ *  out; soak: a zone that only writes the panel's log; guest: a person whose code and fob work in these days alone. */
+struct site_temporary {
+    int bypass;
+    int soak;
+    int guest;
+    int32_t from_day;
+    int32_t until_day;
+    struct text by;
+    struct text why;
 };
 
 struct site {
@@ -505,6 +537,10 @@ struct site {
     size_t routine_count;
     struct site_removal *removals;
     size_t removal_count;
+    struct site_waiver *waivers;
+    size_t waiver_count;
+    struct site_temporary *temporaries;
+    size_t temporary_count;
 };
 
 /** The settings of a panel as delivered: CP-01 defaults (edition 2019 where editions differ: exit 60 s, abort 30 s,

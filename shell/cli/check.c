@@ -13,6 +13,7 @@
 struct wishes {
     bool json;
     bool margins;
+    bool waivers;
     struct check_options options;
     size_t jobs;
     const char *older; /* NULL: against nothing */
@@ -39,6 +40,8 @@ static int show(const struct checked *checked, const struct wishes *wishes) {
         struct json_writer json;
         json_init(&json, &out);
         show_report_json(site, report, &read->places, checked->compare, older, &json);
+    } else if (wishes->waivers) {
+        show_waiver_lines(report, &out);
     } else if (checked->compare != NULL) {
         struct layout layout = terminal_layout(&out);
         show_compare(
@@ -60,8 +63,7 @@ static int show(const struct checked *checked, const struct wishes *wishes) {
 }
 
 /* Checks one, or one against the other; everything that is shown lives in the crew's arenas. */
-static int check_read(
-        const struct cli_site *read, const struct cli_site *older, const struct wishes *wishes) {
+static int check_read(struct cli_site *read, struct cli_site *older, const struct wishes *wishes) {
     struct checked checked = {.read = read, .older = older};
     struct check_report before;
     struct compare compare;
@@ -73,12 +75,14 @@ static int check_read(
     options.no_remedy = options.no_remedy || (older != NULL && !wishes->json);
     crew_init(&crew, wishes->jobs, host_pages());
     terminal_catch_interrupt();
-    bool good = prove_site(&read->document.site, &options, &crew, &checked.report, &problem).good;
+    bool good = prove_as_today(&read->document, options.today_day, &problem).good &&
+            prove_site(&read->document.site, &options, &crew, &checked.report, &problem).good;
     const struct cli_site *blamed = read;
     if (good && older != NULL) {
         options.no_remedy = true;
         blamed = older;
-        good = prove_site(&older->document.site, &options, &crew, &before, &problem).good &&
+        good = prove_as_today(&older->document, options.today_day, &problem).good &&
+                prove_site(&older->document.site, &options, &crew, &before, &problem).good &&
                 compare_reports(&before, &checked.report, &crew.arenas[0], &compare, &problem).good;
         checked.compare = &compare;
     }
@@ -105,7 +109,7 @@ static int check_file(const char *path, const struct wishes *wishes) {
     return status;
 }
 
-enum { JSON = 1, MARGINS, NO_USUAL, NO_REMEDY, CLASSES, JOBS, AGAINST };
+enum { JSON = 1, MARGINS, NO_USUAL, NO_REMEDY, CLASSES, JOBS, AGAINST, WAIVERS, TODAY };
 
 static const struct option options[] = {
         {"json", no_argument, NULL, JSON},
@@ -114,6 +118,8 @@ static const struct option options[] = {
         {"no-remedy", no_argument, NULL, NO_REMEDY},
         {"classes", required_argument, NULL, CLASSES},
         {"jobs", required_argument, NULL, JOBS},
+        {"waivers", no_argument, NULL, WAIVERS},
+        {"today", required_argument, NULL, TODAY},
         {"against", required_argument, NULL, AGAINST},
         {"help", no_argument, NULL, 'h'},
         {NULL, 0, NULL, 0},
@@ -141,6 +147,12 @@ static bool take_option(const struct cli_command *command, int option, struct wi
     case MARGINS:
         wishes->margins = true;
         return true;
+    case WAIVERS:
+        wishes->waivers = true;
+        wishes->options.no_remedy = true;
+        return true;
+    case TODAY:
+        return cli_read_today(command, optarg, &wishes->options.today_day);
     case AGAINST:
         wishes->older = optarg;
         return true;
@@ -170,7 +182,7 @@ static bool take_option(const struct cli_command *command, int option, struct wi
 }
 
 static int run(const struct cli_command *command, int argc, char **argv) {
-    struct wishes wishes = {0};
+    struct wishes wishes = {.options = {.today_day = host_today()}};
     optind = 0;
     for (int option = cli_next_option(command, argc, argv, options); option != -1;
             option = cli_next_option(command, argc, argv, options)) {
@@ -188,6 +200,12 @@ static int run(const struct cli_command *command, int argc, char **argv) {
         return cli_misused(
                 command, "one site file at a time; \"%s\" is too many", argv[optind + 1]);
     }
+    if (wishes.waivers && (wishes.json || wishes.older != NULL)) {
+        return cli_misused(command, "--waivers goes with neither --json nor --against");
+    }
+    if (wishes.waivers && wishes.options.no_usual) {
+        return cli_misused(command, "--waivers looks at every routine: not with --no-usual");
+    }
     if (wishes.older != NULL && strcmp(wishes.older, "-") == 0 && strcmp(argv[optind], "-") == 0) {
         return cli_misused(command, "only one of the two files can be standard input");
     }
@@ -201,9 +219,10 @@ const struct cli_command cli_check = {
         .help = "Proves every routine of the site file, those described in it and the usual ones,\n"
                 "at every timing. SITE is a YAML or JSON file; - reads standard input.\n\n"
                 "  --margins         lists every routine and how many seconds it has to spare\n"
-                "  --against OLDER   instead: which findings are new and gone since OLDER, and "
-                "what\n"
-                "                    each routine had and has to spare\n"
+                "  --against OLDER   instead: which findings are new and gone since OLDER, and\n"
+                "                    what each routine had and has to spare\n"
+                "  --waivers         instead: the lines to paste for what is to be waived\n"
+                "  --today DATE      waivers and temporary changes as on that day: 2027-03-31\n"
                 "  --json            the same as JSON (docs/json.md)\n"
                 "  --no-usual        only the routines described in the file\n"
                 "  --no-remedy       does not look for remedies: quicker\n"

@@ -122,6 +122,15 @@ int cli_misused(const struct cli_command *command, const char *format, ...) {
     return CLI_UNREADABLE;
 }
 
+bool cli_read_today(const struct cli_command *command, const char *word, int32_t *ret_day) {
+    struct problem problem = {0};
+    if (date_read(text_of(word), ret_day, &problem).good) {
+        return true;
+    }
+    (void)cli_misused(command, "--today: %s", problem.text);
+    return false;
+}
+
 int cli_refused(const char *name, const struct problem *problem) {
     (void)fprintf(stderr, "lintel: %s%s%s\n", name == NULL ? "" : name, name == NULL ? "" : ": ",
             problem->text);

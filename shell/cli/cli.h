@@ -47,6 +47,9 @@ int cli_misused(const struct cli_command *command, const char *format, ...)
 /** Says a problem on stderr; gives CLI_UNREADABLE. name: of the file it is about, or NULL. */
 int cli_refused(const char *name, const struct problem *problem);
 
+/** The day after --today: 2027-03-31; false after saying that it is none. */
+bool cli_read_today(const struct cli_command *command, const char *word, int32_t *ret_day);
+
 /** A site file that was read, and where its parts stand in it. */
 struct cli_site {
     struct document document;

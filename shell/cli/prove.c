@@ -1,5 +1,6 @@
 #include "cli/prove.h"
 
+#include "check/temporary.h"
 #include "cli/terminal.h"
 #include "host/host.h"
 
@@ -81,6 +82,13 @@ static outcome prove_plan(const struct site *site, const struct check_plan *plan
     return done;
 }
 
+outcome prove_as_today(struct document *document, int32_t today_day, struct problem *ret_problem) {
+    struct site today;
+    TRY(temporary_apply(&document->site, today_day, &document->arena, &today, ret_problem));
+    document->site = today;
+    return outcome_good();
+}
+
 outcome prove_site(const struct site *site, const struct check_options *options, struct crew *crew,
         struct check_report *ret_report, struct problem *ret_problem) {
     struct check_plan plan;
@@ -91,6 +99,7 @@ outcome prove_site(const struct site *site, const struct check_options *options,
 outcome prove_one(const struct site *site, const struct check_plan *plan, size_t which,
         const struct check_options *options, struct crew *crew, struct check_report *ret_report,
         struct problem *ret_problem) {
-    const struct check_plan one = {.routines = &plan->routines[which], .routine_count = 1};
+    const struct check_plan one = {
+            .routines = &plan->routines[which], .routine_count = 1, .today_day = plan->today_day};
     return prove_plan(site, &one, options, crew, ret_report, ret_problem);
 }

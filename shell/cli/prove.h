@@ -4,6 +4,11 @@
 
 #include "check/check.h"
 #include "cli/crew.h"
+#include "document/document.h"
+
+/** Makes a site that was read the one of the day: temporary changes applied. options->today_day. */
+outcome prove_as_today(struct document *document, int32_t today_day, struct problem *ret_problem)
+        MUST_CHECK;
 
 /** As check_site, but shared out, with a line of progress on stderr, and stopped by Ctrl-C
  *  (terminal_catch_interrupt). The report lives in the crew's arenas. options->proof.keep_going is replaced. */

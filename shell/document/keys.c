@@ -13,6 +13,7 @@ static const char *sign_name(int value) { return site_sign_name((enum site_sign)
 static const char *const words[]        = {"uk", "us"};
 static const char *const uses[]         = {"code", "fob"};
 static const char *const messages[]     = {"arrives", "lost", "maybe lost"};
+static const char *const weights[]      = {"fault", "risk", "note"};
 static const char *const mains_ways[]   = {"lost", "back"};
 static const char *const marks[]        = {"unsaid", "left", "right", "either", "end", "facing"};
 static const char *const tampers[]      = {"cover", "wall", "magnet", "cable"};
@@ -408,6 +409,46 @@ static const struct key_table removal_table = {
     removal_keys, COUNT(removal_keys), sizeof(struct site_removal), 0,
 };
 
+/* ------------------------------------------------------------------------------------------------ looked after */
+
+#define AT(field) .at = offsetof(struct site_waiver, field)
+static const struct key waiver_keys[] = {
+    {"finding", KEY_TEXT, AT(finding), 1, 60, NULL, "Which check found it: the finding's id. `lintel check --waivers` prints the whole line."},
+    {"about", KEY_TEXT, AT(about), 0, 300, "", "What it concerns: zone 6 behaviour. Left out: the whole site."},
+    {"weight", KEY_CHOICE, AT(weight), 0, FINDING_WEIGHT_COUNT - 1, "fault", "How heavy it was: when it is heavier, the waiver no longer covers it.", weights},
+    {"routines", KEY_TEXTS, AT(routines), 0, SITE_ROUTINE_MAX, "(whichever)", "The routines that went wrong by it: with a further one the waiver no longer covers it.",
+        .count_at = offsetof(struct site_waiver, routine_count)},
+    {"says", KEY_TEXT, AT(says), 0, 400, "", "What it said: when it says otherwise, the waiver no longer covers it."},
+    {"reason", KEY_TEXT, AT(reason), 1, 300, NULL, "Why it is left as it is."},
+    {"by", KEY_TEXT, AT(by), 1, 60, NULL, "Who answers for that."},
+    {"until", KEY_DATE, AT(until_day), .usual = NULL, .help = "The last day of it: 2027-03-31."},
+};
+#undef AT
+static const struct key_table waiver_table = {
+    "waived[]", "Findings that somebody answers for: listed apart and not counted, until a day. A waiver that has ended, or whose finding "
+    "is gone or has changed, is reported.",
+    "{finding: routine.false-alarm, about: zone 6 behaviour, weight: fault, routines: [apprentice opens], "
+    "reason: the new door comes in May, by: the owner, until: 2027-05-31}",
+    waiver_keys, COUNT(waiver_keys), sizeof(struct site_waiver), 0,
+};
+
+#define AT(field) .at = offsetof(struct site_temporary, field)
+static const struct key temporary_keys[] = {
+    {"bypass", KEY_REF, AT(bypass), .usual = "", .help = "A zone left out.", .thing = THING_ZONE},
+    {"soak", KEY_REF, AT(soak), .usual = "", .help = "Or a zone on soak: it only writes the panel's log.", .thing = THING_ZONE},
+    {"guest", KEY_REF, AT(guest), .usual = "", .help = "Or a person whose code and fob work in these days alone.", .thing = THING_PERSON},
+    {"from", KEY_DATE, AT(from_day), .usual = NULL, .help = "The first day: 2027-03-01."},
+    {"until", KEY_DATE, AT(until_day), .usual = NULL, .help = "The last day."},
+    {"by", KEY_TEXT, AT(by), 1, 60, NULL, "Who arranged it."},
+    {"why", KEY_TEXT, AT(why), 1, 300, NULL, "What it is for."},
+};
+#undef AT
+static const struct key_table temporary_table = {
+    "temporary[]", "What is otherwise for a while: applied while it lasts, reported while it lasts and afterwards.",
+    "{bypass: landing, from: 2027-03-01, until: 2027-03-12, by: the technician, why: builders on the stairs}",
+    temporary_keys, COUNT(temporary_keys), sizeof(struct site_temporary), 0,
+};
+
 /* ------------------------------------------------------------------------------------------------ the file */
 
 #define LIST(field, least, most) KEY_LIST, .at = offsetof(struct site, field), least, most
@@ -423,6 +464,8 @@ static const struct key site_keys[] = {
     {"ways", LIST(ways, 0, SITE_WAY_MAX), "(none)", "How one walks in and out.", .table = &way_table, .count_at = offsetof(struct site, way_count)},
     {"routines", LIST(routines, 0, SITE_ROUTINE_MAX), "(none)", "How people come and go.", .table = &routine_table, .count_at = offsetof(struct site, routine_count)},
     {"without", LIST(removals, 0, SITE_ROUTINE_MAX), "(none)", "Usual routines that do not apply here.", .table = &removal_table, .count_at = offsetof(struct site, removal_count)},
+    {"waived", LIST(waivers, 0, 256), "(none)", "Findings that somebody answers for.", .table = &waiver_table, .count_at = offsetof(struct site, waiver_count)},
+    {"temporary", LIST(temporaries, 0, 64), "(none)", "What is otherwise for a while.", .table = &temporary_table, .count_at = offsetof(struct site, temporary_count)},
 };
 #undef LIST
 const struct key_table key_site_table = {
@@ -480,6 +523,7 @@ enum key_walk key_walk(const struct key *key) {
     case KEY_SPAN:
     case KEY_CLOCK:
     case KEY_CLOCK_SPAN:
+    case KEY_DATE:
     case KEY_TENTHS:
     case KEY_MEASURE:
     case KEY_NUMBERS:

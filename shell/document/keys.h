@@ -23,6 +23,7 @@ enum key_type {
     KEY_SPAN,       /* a time from-to of low..high seconds: struct span */
     KEY_CLOCK,      /* a time of day: int32_t, seconds since midnight */
     KEY_CLOCK_SPAN, /* a time of day from-to: struct span */
+    KEY_DATE,       /* a day: int32_t, as base/date.h */
     KEY_TENTHS,     /* percent in tens: int32_t */
     KEY_MEASURE,    /* a length, current or temperature, maybe from-to: struct measure */
     KEY_NUMBERS,    /* whole numbers and from-to of them, low..high: struct site_numbers */

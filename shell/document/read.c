@@ -165,6 +165,11 @@ static void read_value(
             store(field, &number, sizeof number);
         }
         break;
+    case KEY_DATE:
+        if (value_date(reader, node, &number)) {
+            store(field, &number, sizeof number);
+        }
+        break;
     case KEY_TENTHS:
         if (value_tenths(reader, key, node, &number)) {
             store(field, &number, sizeof number);

@@ -49,6 +49,7 @@ bool value_seconds(struct reader *reader, const struct key *key, const struct no
 bool value_span(struct reader *reader, const struct key *key, const struct node *node,
         struct span *ret_span);
 bool value_clock(struct reader *reader, const struct node *node, struct span *ret_span);
+bool value_date(struct reader *reader, const struct node *node, int32_t *ret_day);
 bool value_tenths(
         struct reader *reader, const struct key *key, const struct node *node, int32_t *ret_tenths);
 bool value_measure(struct reader *reader, const struct key *key, const struct node *node,
@@ -100,10 +101,11 @@ bool include_panel(
 /** The index of the device profile that the node names; read once. */
 bool include_device(struct reader *reader, const struct node *node, int *ret_index);
 
-/* ---- settle.c, steps.c */
+/* ---- settle.c, steps.c, temporary.c */
 
 /** Fills what other keys decide, and tells what cannot be. root: the file's mapping. */
 void settle_site(struct reader *reader, const struct node *root);
+void settle_temporary(struct reader *reader, const struct node *root);
 void settle_routine(struct reader *reader, const struct node *node, struct site_routine *routine);
 
 #endif

@@ -66,6 +66,9 @@ static void add_what(struct text_builder *builder, const struct key *key) {
     case KEY_CLOCK_SPAN:
         text_add_string(builder, "a time of day, or a from-to of two");
         break;
+    case KEY_DATE:
+        text_add_string(builder, "a date");
+        break;
     case KEY_TENTHS:
         text_add_format(builder, "%d to %d %%", key->low, key->high);
         break;
@@ -187,6 +190,7 @@ void document_add_reference(struct text_builder *builder) {
             "`C`); "
             "at most three decimals.\n"
             "- **Times of day** stand in quotes: `\"05:30\"`, `\"05:30..05:40\"`.\n"
+            "- **Dates**: `2027-03-31`.\n"
             "- **Numbers** are plain digits: not `010`, `1e3` or `\"12\"`. **Yes and no**: `yes`, "
             "`no`, `true`, `false`.\n"
             "- **Names** are compared letter by letter. A text with `: ` or ` #` in it stands in "

@@ -416,4 +416,5 @@ void settle_site(struct reader *reader, const struct node *root) {
     reader_leave(reader, before);
     settle_people(reader, root);
     settle_each(reader, root);
+    settle_temporary(reader, root);
 }

@@ -259,6 +259,18 @@ bool value_clock(struct reader *reader, const struct node *node, struct span *re
     return true;
 }
 
+bool value_date(struct reader *reader, const struct node *node, int32_t *ret_day) {
+    struct problem problem = {0};
+    if (!value_is_text(reader, node, "a date, such as 2027-03-31")) {
+        return false;
+    }
+    if (!date_read(node->text, ret_day, &problem).good) {
+        reader_tell(reader, problem.kind, node, "%s", problem.text);
+        return false;
+    }
+    return true;
+}
+
 bool value_tenths(struct reader *reader, const struct key *key, const struct node *node,
         int32_t *ret_tenths) {
     struct problem problem = {0};

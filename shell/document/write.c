@@ -61,6 +61,8 @@ static void write_time(
         quantity_add_seconds(&builder, int_at(field));
     } else if (key->type == KEY_TENTHS) {
         text_add_format(&builder, "%d %%", int_at(field) * 10);
+    } else if (key->type == KEY_DATE) {
+        date_add(&builder, int_at(field));
     } else if (key->type == KEY_CLOCK) {
         quantity_add_clock_from_to(&builder, span_of(int_at(field), int_at(field)));
     } else {
@@ -196,6 +198,7 @@ static void write_value(struct writer *writer, const struct key *key, const void
     case KEY_SPAN:
     case KEY_CLOCK:
     case KEY_CLOCK_SPAN:
+    case KEY_DATE:
     case KEY_TENTHS:
         write_time(writer, key, key->name, field);
         break;
@@ -262,6 +265,8 @@ static bool is_nothing(const struct key *key, const void *field) {
         return int_at(field) == SITE_NONE;
     case KEY_CLOCK:
         return int_at(field) < 0;
+    case KEY_DATE:
+        return int_at(field) == DATE_NONE;
     case KEY_CHOICE:
         return int_at(field) < key->low || int_at(field) > key->high;
     case KEY_MODE_REF: {

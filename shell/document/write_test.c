@@ -60,6 +60,24 @@ static void json_reads_back_as_the_same_site(void **state) {
         person.name = a->people[i].name;
         assert_memory_equal(&person, &a->people[i], sizeof person);
     }
+    assert_int_equal(a->waiver_count, 2);
+    for (size_t i = 0; i < a->waiver_count; i++) {
+        const struct site_waiver *one = &a->waivers[i];
+        const struct site_waiver *other = &b->waivers[i];
+        assert_true(text_equal(one->finding, other->finding));
+        assert_true(text_equal(one->about, other->about));
+        assert_true(text_equal(one->says, other->says));
+        assert_int_equal(one->weight, other->weight);
+        assert_int_equal(one->routine_count, other->routine_count);
+        assert_int_equal(one->until_day, other->until_day);
+    }
+    assert_int_equal(a->temporary_count, 2);
+    for (size_t i = 0; i < a->temporary_count; i++) {
+        struct site_temporary change = b->temporaries[i];
+        change.by = a->temporaries[i].by;
+        change.why = a->temporaries[i].why;
+        assert_memory_equal(&change, &a->temporaries[i], sizeof change);
+    }
     document_finish(&first);
     document_finish(&second);
     assert_int_equal(pages.out, 0);
@@ -95,6 +113,9 @@ static void values_are_written_as_one_writes_them(void **state) {
             "\"number\": 3",
             "\"with\": \"fob\"",
             "\"shop\": \"full\"",
+            "\"until\": \"2028-02-29\"",
+            "\"soak\": 2",
+            "\"guest\": \"apprentice\"",
     };
     for (size_t i = 0; i < sizeof parts / sizeof parts[0]; i++) {
         if (strstr(json.start, parts[i]) == NULL) {

@@ -8,6 +8,7 @@
 #include "base/text.h"
 
 #include <stddef.h>
+#include <stdint.h>
 
 /* A site file of the largest building there is room for (hundreds of zones) stays under a tenth of this. */
 enum { HOST_FILE_LIMIT_BYTES = 4 * 1024 * 1024 };
@@ -31,5 +32,8 @@ outcome host_read_file(const char *path, size_t limit_bytes, struct arena *arena
  *  path is not a regular file), MEMORY. */
 outcome host_write_file(const char *path, struct text content, struct problem *ret_problem)
         MUST_CHECK;
+
+/** Today by the clock and the time zone of this machine: days since 1970-01-01, as base/date.h has them. */
+int32_t host_today(void);
 
 #endif

@@ -102,6 +102,9 @@ static bool record_range(struct search *search, const struct firing *firing, boo
 /* A firing that is the end of its runs. Its effects do not matter any more. */
 static bool end_run(
         struct search *search, const struct firing *firing, const struct class_piece *piece) {
+    if (search->effects.standing == EXPLORE_SET_ASIDE) {
+        return true;
+    }
     const bool violated = search->effects.standing == EXPLORE_VIOLATION ||
             (search->options.probe && search->effects.standing == EXPLORE_GOES_ON &&
                     search->effects.violation != 0);

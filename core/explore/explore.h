@@ -49,6 +49,7 @@ enum explore_standing {
     EXPLORE_GOES_ON,
     EXPLORE_GOOD_END,  /* nothing that follows can break a promise: not expanded */
     EXPLORE_VIOLATION, /* a promise is broken; `violation` says which */
+    EXPLORE_SET_ASIDE, /* this run says nothing of what is probed: ends here, counts nowhere. In a probe only */
 };
 
 /** What a firing did. The explorer zeroes it before each call; the machine fills it.
@@ -132,8 +133,8 @@ struct explore_ranges {
 
 /** What was found. Arrays are in the arena given. story: the shortest (fewest events, then each event as early as
  *  that course of events allows), with refuted only. violation: the machine's code.
- *  bad, good: lengths of the probed interval in runs that end violated or good (probe only); good_ends: whether any
- *  run that ends well was met, marks or no marks.
+ *  bad, good: lengths of the probed interval in runs that end violated or good (probe only), not in those that are set
+ *  aside; good_ends: whether any run that ends well was met, marks or no marks.
  *  A firing after which nothing runs is a good end unless it says EXPLORE_VIOLATION. A probe that met a limit is
  *  undecided even if it saw a violation, as its lengths are not all there.
  *  classes_expanded, keys: what it took; bytes_peak: memory held at most. */

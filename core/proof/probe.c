@@ -1,5 +1,7 @@
 #include "proof/probe.h"
 
+#include "proof/interval.h"
+
 /* Timers that hurt by ending. The others let things go quiet or be forgotten. */
 static bool hurts_by_ending(enum panel_timer_kind kind) {
     return kind == PANEL_TIMER_EXIT || kind == PANEL_TIMER_ENTRY || kind == PANEL_TIMER_ABORT ||
@@ -126,20 +128,75 @@ static bool was_under_way(
     return true;
 }
 
-static uint8_t starts_before(const struct proof_answer *answer, size_t end, panel_timer timer) {
-    uint8_t count = 0;
-    for (size_t i = 0; i < end; i++) {
-        const struct proof_line *line = &answer->story[i];
-        count = (uint8_t)(count +
-                (line->kind == PROOF_LINE_OUTPUT && line->output.kind == PANEL_OUT_START &&
-                        line->output.timer == timer && count < UINT8_MAX));
-    }
-    return count;
+static bool is_start(const struct proof_line *line, panel_timer timer) {
+    return line->kind == PROOF_LINE_OUTPUT && line->output.kind == PANEL_OUT_START &&
+            line->output.timer == timer;
 }
 
-bool probe_choose(
-        const struct world *world, const struct proof_answer *answer, struct probe *ret_probe) {
+/* The step whose doing made line `at`, at once or when the panel heard of it. The end of another timer and the calendar
+ * (which alone starts this kind) are nobody's doing. */
+static size_t doing_of(const struct world *world, const struct proof_answer *answer, size_t at) {
+    const struct proof_line *heard = NULL;
+    if (panel_timer_kind_of(answer->story[at].output.timer) == PANEL_TIMER_AUTO_WARN) {
+        return PROOF_STEP_MAX;
+    }
+    for (size_t i = at; i-- > 0;) {
+        const struct proof_line *line = &answer->story[i];
+        if (heard == NULL && line->kind == PROOF_LINE_TIMER) {
+            return PROOF_STEP_MAX;
+        }
+        if (heard == NULL && line->kind == PROOF_LINE_LEVEL) {
+            heard = line;
+        }
+        if (is_act(line) &&
+                (heard == NULL ||
+                        interval_concerns(
+                                world, &world->routine->steps[line->step], heard->zone))) {
+            return line->step;
+        }
+    }
+    return PROOF_STEP_MAX;
+}
+
+/* The last start of the timer before line `end`, and which one it is of those that the same step made. */
+static bool find_start(const struct world *world, const struct proof_answer *answer, size_t end,
+        struct world_probe *probe) {
+    size_t last = end;
+    while (last > 0 && !is_start(&answer->story[last - 1], probe->timer)) {
+        last--;
+    }
+    if (last == 0) {
+        return false;
+    }
+    probe->from = doing_of(world, answer, last - 1);
+    probe->start = 0;
+    for (size_t i = 0; i < last; i++) {
+        probe->start = (uint8_t)(probe->start +
+                (is_start(&answer->story[i], probe->timer) && probe->start < UINT8_MAX &&
+                        (probe->from == PROOF_STEP_MAX ||
+                                doing_of(world, answer, i) == probe->from)));
+    }
+    return true;
+}
+
+/* An act before line `timer` of which the panel heard only after it, in line `heard`: late as it was on its way. */
+static bool find_heard_act(const struct world *world, const struct proof_answer *answer,
+        size_t timer, const struct proof_line *heard, size_t *ret_step) {
+    for (size_t i = timer; heard != NULL && i-- > 0;) {
+        const struct proof_line *line = &answer->story[i];
+        if (is_act(line) &&
+                interval_concerns(world, &world->routine->steps[line->step], heard->zone)) {
+            *ret_step = line->step;
+            return true;
+        }
+    }
+    return false;
+}
+
+bool probe_choose(const struct world *world, const struct proof_answer *answer,
+        struct world_probe *ret_probe) {
     const struct proof_line *act = NULL;
+    const struct proof_line *heard = NULL;
     if (answer->promise == PROOF_DROPPED) {
         return false; /* no act came too late: none came at all */
     }
@@ -148,17 +205,22 @@ bool probe_choose(
         if (is_act(line) && act == NULL) {
             act = line;
         }
+        if (line->kind == PROOF_LINE_LEVEL && act == NULL && heard == NULL) {
+            heard = line;
+        }
         if (line->kind != PROOF_LINE_TIMER || !hurts_by_ending(panel_timer_kind_of(line->timer))) {
             continue;
         }
         ret_probe->timer = line->timer;
-        ret_probe->start = starts_before(answer, i, line->timer);
+        if (!find_start(world, answer, i, ret_probe)) {
+            return false;
+        }
         if (act == NULL) {
-            return ret_probe->start > 0 &&
+            return find_heard_act(world, answer, i, heard, &ret_probe->step) ||
                     find_late_step(world, answer, i, line->timer, &ret_probe->step);
         }
         ret_probe->step = act->step; /* the timer had ended; the act came after it */
-        return ret_probe->start > 0 && was_under_way(answer, i, act);
+        return was_under_way(answer, i, act);
     }
     return false;
 }

@@ -111,10 +111,13 @@ struct proof_answer {
     uint8_t culprit_zone;      /* the zone of the breaking output, or PANEL_NO_ZONE */
     enum panel_reason culprit; /* its reason */
     uint8_t culprit_area;
-    /* the probed interval: from the event that started the tight timer to the act that crosses it */
+    /* The probed interval: from the event that started the tight timer to the act that crosses it. `can`: its lengths
+     * in the runs that were well until that very start of the timer had ended, and broken when the panel had learned of
+     * the act. always_when: those of them that no run has which goes well to its end. */
     bool has_range;
     panel_timer probed_timer;
-    uint8_t probed_start; /* which start of it in the routine, from 1 */
+    uint8_t probed_start; /* which start of it, from 1, among those made by the doing of step probed_from */
+    size_t probed_from; /* PROOF_STEP_MAX: among all */
     size_t probed_step;
     struct explore_ranges can; /* can happen when */
     struct explore_ranges always_when;

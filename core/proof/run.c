@@ -87,26 +87,33 @@ static void subtract(const struct explore_ranges *from, const struct explore_ran
     }
 }
 
+/* Whether no run ends well: a probe without marks looks at every run until a promise is broken. */
+static outcome find_always(
+        struct run *run, struct proof_answer *answer, struct problem *ret_problem) {
+    struct explore_result result;
+    TRY(explore_once(run, &run->options, true, &result, ret_problem));
+    answer->always = result.reason == EXPLORE_ENDED && !result.good_ends;
+    return outcome_good();
+}
+
 static outcome find_ranges(
         struct run *run, struct proof_answer *answer, struct problem *ret_problem) {
     struct explore_result result;
-    struct probe probe = {0};
-    const bool marks = probe_choose(run->world, answer, &probe);
+    struct world_probe probe = {0};
+    if (answer->always || !probe_choose(run->world, answer, &probe)) {
+        return outcome_good();
+    }
     answer->probed_timer = probe.timer;
     answer->probed_start = probe.start;
+    answer->probed_from = probe.from;
     answer->probed_step = probe.step;
-    run->world->probe_marks = marks;
-    run->world->probe_timer = probe.timer;
-    run->world->probe_start = probe.start;
-    run->world->probe_step = probe.step;
+    run->world->probe_marks = true;
+    run->world->probed = probe;
     const outcome done = explore_once(run, &run->options, true, &result, ret_problem);
     run->world->probe_marks = false;
     TRY(done);
-    if (result.reason != EXPLORE_ENDED) {
-        return outcome_good(); /* nothing is claimed that was not explored to the end */
-    }
-    answer->always = !result.good_ends;
-    if (marks && !answer->always && result.bad.count > 0 && !result.bad.overflowed &&
+    /* nothing is claimed that was not explored to the end */
+    if (result.reason == EXPLORE_ENDED && result.bad.count > 0 && !result.bad.overflowed &&
             !result.good.overflowed) {
         answer->has_range = true;
         answer->can = result.bad;
@@ -120,10 +127,10 @@ static outcome refuted(struct run *run, struct explore_result *result, struct ar
     TRY(choose_story(run, result, answer, ret_problem));
     blame(run, result->violation, answer);
     run->world->options = run->options;
-    run->world->probe = false;
     TRY(tell_course(run->world, result->story, result->story_count, run->pages, arena,
             &answer->story, &answer->story_count, ret_problem));
     if (!run->options.no_range) {
+        TRY(find_always(run, answer, ret_problem));
         TRY(find_ranges(run, answer, ret_problem));
     }
     return outcome_good();

@@ -1,10 +1,12 @@
 #include "proof/world.h"
 
+#include "proof/interval.h"
+
 #include <string.h>
 
 _Static_assert(sizeof(struct world_state) ==
                 sizeof(struct panel_state) + 4 * 16 + PROOF_STEP_MAX / 8 + SITE_DOOR_MAX / 8 +
-                        2 * PROOF_ACTOR_MAX + 2 + 1 + 1 + 4,
+                        2 * PROOF_ACTOR_MAX + 2 + 1 + 1 + 4 + 8,
         "a world's state has no padding");
 _Static_assert((int)PANEL_TIMER_COUNT <= (int)WORLD_ACTOR, "activities do not overlap");
 _Static_assert(PROOF_STEP_MAX <= 255 && PROOF_STEP_MAX % 64 == 0,
@@ -15,7 +17,9 @@ struct happening {
     const struct world *world;
     struct world_state *state;
     struct explore_effects *effects;
-    bool lost; /* radio messages of this act do not arrive */
+    size_t step;   /* that is being done, or PROOF_STEP_MAX */
+    unsigned zone; /* whose level changes or arrives, with no step; else PANEL_NO_ZONE */
+    bool lost;     /* radio messages of this act do not arrive */
 };
 
 static bool bit_has(const uint64_t *bits, size_t index) {
@@ -101,18 +105,9 @@ static void note_violation(struct happening *now, const struct panel_output *out
         return;
     }
     now->state->violation = world_violation(promise, output);
-    if (!now->world->probe) {
+    if (!now->world->probe_marks) {
         now->effects->standing = EXPLORE_VIOLATION;
         now->effects->violation = now->state->violation;
-    }
-}
-
-static void mark_start(struct happening *now, panel_timer timer) {
-    const struct world *world = now->world;
-    if (world->probe_marks && timer == world->probe_timer &&
-            now->state->starts < world->probe_start) {
-        now->state->starts++;
-        now->effects->mark |= now->state->starts == world->probe_start ? 1U : 0U;
     }
 }
 
@@ -127,7 +122,6 @@ static void take_output(struct happening *now, const struct panel_output *output
         if (timer_matters(output->timer)) {
             add_effect(now, EXPLORE_START, output->timer, timer_span(now->world, output));
         }
-        mark_start(now, output->timer);
         break;
     case PANEL_OUT_STOP:
         if (timer_matters(output->timer)) {
@@ -150,6 +144,9 @@ static void take_output(struct happening *now, const struct panel_output *output
     case PANEL_OUT_LOG:
     case PANEL_OUT_COUNT:
         break;
+    }
+    if (now->world->probe_marks && tells_of_timer(output)) {
+        interval_timer(now->world, now->state, now->step, now->zone, output, now->effects);
     }
     const uint32_t before = now->state->violation;
     note_violation(now, output);
@@ -587,6 +584,7 @@ static void actor_acts(struct happening *now, size_t actor, uint32_t choice) {
     const size_t index = now->world->lists[actor][state->next[actor]];
     const struct proof_step *step = &now->world->routine->steps[index];
     const bool keyed = now->world->reach_s[actor][state->next[actor]] >= 0;
+    now->step = index;
     const bool shows = step->if_sign == SITE_SIGN_NONE ||
             world_sign_shows(now->world, state, step->if_sign, step->if_area, step->sign_door,
                     actor) != step->if_not;
@@ -617,8 +615,8 @@ static void actor_acts(struct happening *now, size_t actor, uint32_t choice) {
         act(now, step);
     }
     rest_unheard(now);
-    if (now->world->probe_marks && index == now->world->probe_step && !left_out &&
-            state->starts == now->world->probe_start) {
+    if (now->world->probe_marks && index == now->world->probed.step && !left_out &&
+            state->interval != WORLD_BEFORE) {
         now->effects->mark |= 2U;
     }
     if (keyed && now->world->reach_s[actor][state->next[actor]] < 0) {
@@ -632,22 +630,17 @@ static void actor_acts(struct happening *now, size_t actor, uint32_t choice) {
 /* A routine that is over before the calendar sets says nothing about the calendar. */
 static void judge(struct happening *now, bool was_done) {
     const struct world *world = now->world;
-    const struct world_state *state = now->state;
+    struct world_state *state = now->state;
+    const bool was_crossed = state->crossed != 0;
     if (now->effects->standing != EXPLORE_GOES_ON) {
         return;
     }
-    if (world->probe && state->violation != 0) {
-        now->effects->violation = state->violation;
-        /* With marks the length is what is wanted: not over before its end, calm or not. */
-        const bool ends = world_all_done(world, state) ||
-                (world->probe_marks ? bit_has(state->done, world->probe_step)
-                                    : world_is_calm(world, state));
-        if (ends) {
-            now->effects->standing = EXPLORE_VIOLATION;
-        }
+    state->crossed = was_crossed || (world->probe_marks && interval_is_crossed(world, state));
+    if (state->violation != 0) {
+        interval_judge_broken(state, was_crossed, now->effects);
         return;
     }
-    if ((world->probe_marks && !bit_has(state->done, world->probe_step))) {
+    if (world->probe_marks && !bit_has(state->done, world->probed.step)) {
         return; /* a probe waits for its end */
     }
     if (world_is_calm(world, state) ||
@@ -687,7 +680,11 @@ static void open_at_start(const struct world *world, struct world_state *state) 
 
 static void begin(const void *context, void *state_bytes, struct explore_effects *ret_effects) {
     const struct world *world = context;
-    struct happening now = {.world = world, .state = state_bytes, .effects = ret_effects};
+    struct happening now = {.world = world,
+            .state = state_bytes,
+            .effects = ret_effects,
+            .step = PROOF_STEP_MAX,
+            .zone = PANEL_NO_ZONE};
     open_at_start(world, now.state);
     panel_begin(&world->program, world->routine->source->starts, &now.state->physical,
             &now.state->panel, world->outputs);
@@ -716,10 +713,17 @@ static void timer_line(const struct happening *now, panel_timer timer) {
 static void fire(const void *context, void *state_bytes, explore_activity activity, uint32_t choice,
         struct explore_effects *ret_effects) {
     const struct world *world = context;
-    struct happening now = {.world = world, .state = state_bytes, .effects = ret_effects};
+    struct happening now = {.world = world,
+            .state = state_bytes,
+            .effects = ret_effects,
+            .step = PROOF_STEP_MAX,
+            .zone = PANEL_NO_ZONE};
     const bool was_done = world_all_done(world, now.state);
     if (activity < PANEL_TIMER_COUNT) {
         timer_line(&now, activity);
+        if (activity == world->probed.timer && now.state->interval == WORLD_TIMED) {
+            now.state->interval = WORLD_ENDED;
+        }
         tell_panel(&now,
                 (struct panel_input){
                         .kind = PANEL_IN_TIMER, .timer = activity, .user = PANEL_NOBODY});
@@ -737,9 +741,11 @@ static void fire(const void *context, void *state_bytes, explore_activity activi
     } else if (activity >= WORLD_SLEEP) {
         panel_zones_drop(&now.state->asleep, activity - WORLD_SLEEP);
     } else if (activity >= WORLD_HOLD) {
-        change_level(&now, activity - WORLD_HOLD, false);
+        now.zone = activity - WORLD_HOLD;
+        change_level(&now, now.zone, false);
     } else if (activity >= WORLD_LATENCY) {
-        message_arrives(&now, activity - WORLD_LATENCY);
+        now.zone = activity - WORLD_LATENCY;
+        message_arrives(&now, now.zone);
     } else {
         actor_acts(&now, activity - WORLD_ACTOR, choice);
     }

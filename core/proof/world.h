@@ -24,6 +24,20 @@ enum {
 
 enum world_wait { WORLD_RUNS, WORLD_WAITS, WORLD_DONE };
 
+/** The interval that decided in a story. It runs from the start of a panel timer to the doing of an unfolded step. The
+ *  start: the `start`th (from 1) of those that the doing of step `from` made, at once or when the panel heard of it;
+ *  of all its starts, where `from` is PROOF_STEP_MAX. */
+struct world_probe {
+    panel_timer timer;
+    uint8_t start;
+    size_t from;
+    size_t step;
+};
+
+/** Where a run stands with the probed timer. A promise broken counts in its range only once that start has ENDED:
+ *  sooner, or when it was stopped or started anew, something else broke it. */
+enum world_interval { WORLD_BEFORE, WORLD_TIMED, WORLD_ENDED, WORLD_PAST };
+
 /** Everything but time. Flat, no padding; equal states are equal bytes. */
 struct world_state {
     struct panel_state panel;
@@ -39,6 +53,9 @@ struct world_state {
     uint8_t calendar;                   /* the auto-set is still to come */
     uint8_t starts;     /* of the probed timer, up to the one that counts; 0 without marks */
     uint32_t violation; /* the first one; kept in probes */
+    uint8_t interval;   /* enum world_interval */
+    uint8_t crossed;    /* the panel knows of the probed act */
+    uint8_t spare[6];
 };
 
 /** What a run did, for a story. Lines are in an array of the caller; overflow drops the rest and says so. */
@@ -76,11 +93,9 @@ struct world {
     struct panel_zones quiet; /* whose trip means nothing while unset */
     uint16_t hears_chime;     /* bit per actor: has a step that asks whether it has chimed */
     uint32_t expects;
-    bool probe;                    /* keep a violation and go on */
-    bool probe_marks;              /* mark the probed interval */
-    panel_timer probe_timer;       /* its start begins the probed interval: */
-    uint8_t probe_start;           /* which start of the run, from 1 */
-    size_t probe_step;             /* doing it ends the interval */
+    bool probe;       /* looks at every run: leave nothing out */
+    bool probe_marks; /* and at the probed interval, past a broken promise */
+    struct world_probe probed;
     struct world_tape *tape;       /* NULL: nobody writes a story */
     struct panel_outputs *outputs; /* room for one step of the panel */
     struct unheard unheard;        /* off, unless the search is to leave out what nobody hears */

@@ -266,6 +266,125 @@ static void can_looks_at_every_bad_run(void **state) {
     assert_int_equal(answer.always_when.count, 0);
 }
 
+/* Two people, a shop and a kiosk that is an area of its own. Whoever is late there has nothing to do with how late
+ * the code of the shop may be: 27 s by the hand, were it not for the runs in which the kiosk had sounded before. */
+static void what_broke_before_is_no_part_of_a_range(void **state) {
+    struct tiny *tiny = *state;
+    const int contact = tiny_profile(tiny, SITE_CONTACT);
+    const int front = tiny_door(tiny);
+    const int hatch = tiny_door(tiny);
+    tiny->site.area_count = 2;
+    tiny_zone(tiny, SITE_ENTRY, front, contact);
+    tiny_zone(tiny, SITE_ENTRY, hatch, contact);
+    tiny->zones[1].area = 1;
+    const int baker = tiny_person(tiny, 1);
+    const int vendor = tiny_person(tiny, 2);
+    tiny_starts_set(tiny, 0, SITE_MODE_FULL);
+    tiny_starts_set(tiny, 1, SITE_MODE_FULL);
+    tiny_opens(tiny, baker, 0, 90, front);
+    tiny_unsets(tiny, baker, 17, 33);
+    tiny_opens(tiny, vendor, 0, 90, hatch);
+    tiny_unsets(tiny, vendor, 17, 36);
+    const struct proof_answer answer = tiny_ask(tiny, NULL);
+    assert_true(answer.has_range);
+    assert_int_equal(answer.can.count, 1);
+    assert_int_equal(answer.can.interval[0].low_s, 27);
+    assert_int_equal(answer.can.interval[0].high_s,
+            answer.routine.steps[answer.probed_step].who == baker ? 33 : 36);
+}
+
+/* The same door for both: the entry time that the other one's opening started is another one. Where the vendor came
+ * first, the baker's code may be any time after that start; by hand it is late 27 to 33 s after his own door. */
+static void a_range_counts_from_the_same_persons_start(void **state) {
+    struct tiny *tiny = *state;
+    const int front = tiny_door(tiny);
+    const int gate = tiny_door(tiny);
+    tiny_zone(tiny, SITE_ENTRY, front, tiny_profile(tiny, SITE_CONTACT));
+    const int baker = tiny_person(tiny, 1);
+    const int vendor = tiny_person(tiny, 1);
+    tiny->doors[gate].outside = true;
+    tiny_starts_set(tiny, 0, SITE_MODE_FULL);
+    tiny_opens(tiny, baker, 0, 90, front);
+    tiny_unsets(tiny, baker, 17, 33);
+    tiny_opens(tiny, vendor, 0, 50, gate); /* so that hers is the longer story */
+    tiny_opens(tiny, vendor, 0, 90, front);
+    tiny_unsets(tiny, vendor, 100, 200);
+    const struct proof_answer answer = tiny_ask(tiny, NULL);
+    assert_true(answer.has_range);
+    assert_int_equal(answer.routine.steps[answer.probed_step].who, baker);
+    assert_int_equal(answer.can.count, 1);
+    assert_int_equal(answer.can.interval[0].low_s, 27);
+    assert_int_equal(answer.can.interval[0].high_s, 33);
+    assert_int_equal(answer.always_when.count, 0);
+}
+
+/* What breaks after the code was keyed in time, by another cause, does not make the code a late one. */
+static void what_breaks_after_is_no_part_of_a_range(void **state) {
+    struct tiny *tiny = *state;
+    const int contact = tiny_profile(tiny, SITE_CONTACT);
+    const int front = tiny_door(tiny);
+    const int cellar = tiny_door(tiny);
+    tiny_zone(tiny, SITE_ENTRY, front, contact);
+    tiny_zone(tiny, SITE_ALWAYS, cellar, contact);
+    tiny_person(tiny, 1);
+    tiny_starts_set(tiny, 0, SITE_MODE_FULL);
+    tiny_opens(tiny, 0, 0, 0, front);
+    tiny_unsets(tiny, 0, 20, 40);
+    tiny_opens(tiny, 0, 5, 5, cellar)->maybe = true;
+    const struct proof_answer answer = tiny_ask(tiny, NULL);
+    assert_true(answer.has_range);
+    assert_int_equal(answer.can.count, 1);
+    assert_int_equal(answer.can.interval[0].low_s, 27);
+    assert_int_equal(answer.can.interval[0].high_s, 40);
+    assert_int_equal(answer.always_when.count, 1);
+    assert_int_equal(answer.always_when.interval[0].low_s, 34);
+}
+
+/* A window of somebody else, opened while the entry time ran, does not make the code a late one. */
+static void what_breaks_within_by_another_cause_is_no_part_of_a_range(void **state) {
+    struct tiny *tiny = *state;
+    const int contact = tiny_profile(tiny, SITE_CONTACT);
+    const int front = tiny_door(tiny);
+    const int window = tiny_door(tiny);
+    tiny_zone(tiny, SITE_ENTRY, front, contact);
+    tiny_zone(tiny, SITE_PERIMETER, window, contact);
+    tiny_person(tiny, 1);
+    tiny_person(tiny, 1);
+    tiny_starts_set(tiny, 0, SITE_MODE_FULL);
+    tiny_opens(tiny, 0, 0, 0, front);
+    tiny_unsets(tiny, 0, 10, 40);
+    struct site_step *opens = tiny_opens(tiny, 1, 5, 5, window);
+    opens->after_step = 0;
+    opens->if_sign = SITE_SIGN_SIREN;
+    opens->if_not = true;
+    opens->maybe = true;
+    const struct proof_answer answer = tiny_ask(tiny, NULL);
+    if (answer.has_range) {
+        assert_int_equal(answer.can.interval[0].low_s, 27);
+        assert_int_equal(answer.can.interval[0].high_s, 40);
+    }
+}
+
+/* The panel hears of the hall a while after it was walked: the act lies in the range, though the siren is later. */
+static void a_range_lasts_until_the_panel_has_heard(void **state) {
+    struct tiny *tiny = *state;
+    const int motion = tiny_profile(tiny, SITE_MOTION);
+    tiny_zone(tiny, SITE_ENTRY, tiny_door(tiny), tiny_profile(tiny, SITE_CONTACT));
+    const int hall = tiny_zone(tiny, SITE_INTERIOR, SITE_NONE, motion);
+    tiny->profiles[motion].latency = span_of(0, 2);
+    tiny_person(tiny, 1);
+    tiny_person(tiny, 1);
+    tiny_sets(tiny, 0, 0, 0, SITE_MODE_FULL);
+    tiny_passes(tiny, 1, 40, 80, hall)->after_step = 0;
+    const struct proof_answer answer = tiny_ask(tiny, NULL);
+    assert_int_equal(answer.promise, PROOF_SIREN);
+    assert_true(answer.has_range);
+    assert_int_equal(answer.probed_step, 1);
+    assert_int_equal(answer.can.interval[0].low_s, 52); /* heard 2 s later, at 54 s */
+    assert_int_equal(answer.can.interval[0].high_s, 80);
+    assert_int_equal(answer.always_when.interval[0].low_s, 67);
+}
+
 /* An act before the timer was started ends no interval. */
 static void no_interval_runs_backward(void **state) {
     struct tiny *tiny = *state;
@@ -516,6 +635,11 @@ int main(void) {
             WITH_A_HOUSE(a_range_counts_from_the_start_that_decided),
             WITH_A_HOUSE(a_range_needs_its_beginning),
             WITH_A_HOUSE(the_late_act_is_that_of_the_person_who_came_in),
+            WITH_A_HOUSE(what_broke_before_is_no_part_of_a_range),
+            WITH_A_HOUSE(a_range_counts_from_the_same_persons_start),
+            WITH_A_HOUSE(what_breaks_after_is_no_part_of_a_range),
+            WITH_A_HOUSE(what_breaks_within_by_another_cause_is_no_part_of_a_range),
+            WITH_A_HOUSE(a_range_lasts_until_the_panel_has_heard),
             WITH_A_HOUSE(the_probed_timer_is_one_whose_end_hurts),
             WITH_A_HOUSE(what_was_not_under_way_is_not_probed),
             WITH_A_HOUSE(the_late_code_is_one_that_acts_there),

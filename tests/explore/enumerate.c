@@ -177,6 +177,8 @@ static void step(
     case EXPLORE_GOOD_END:
         note_length(referee, &item, false);
         break;
+    case EXPLORE_SET_ASIDE:
+        break;
     case EXPLORE_GOES_ON:
         draw_all(referee, effects, 0, item);
         break;

@@ -348,6 +348,26 @@ static void a_probe_tells_lengths_of_bad_and_good_runs(void **unused) {
     close_run(&run);
 }
 
+/* A run that is set aside has no length, ends neither good nor bad, and goes no further. */
+static void what_is_set_aside_counts_nowhere(void **unused) {
+    (void)unused;
+    struct toy toy = probed(true);
+    struct run run;
+    one_way(&toy, 1, B, (struct toy_way){.to = 1, .mark = 2, .aside = true});
+    open_run(&run, &toy);
+    assert_int_equal(run.result.verdict, EXPLORE_PROVEN);
+    expect_range(&run.result.bad, NULL, 0);
+    expect_range(&run.result.good, (const struct span[]){{5, 6}}, 1);
+    assert_true(run.result.good_ends);
+    close_run(&run);
+    one_way(&toy, 0, A, (struct toy_way){.aside = true, .count = 1, .effects = {start(B, 3, 4)}});
+    one_way(&toy, 1, A, (struct toy_way){.aside = true});
+    open_run(&run, &toy);
+    expect_range(&run.result.good, NULL, 0);
+    assert_false(run.result.good_ends);
+    close_run(&run);
+}
+
 static void the_same_firing_can_start_and_end_the_interval(void **unused) {
     (void)unused;
     struct toy toy = {.probing = true, .begin = {.count = 1, .effects = {start(A, 1, 4)}}};
@@ -468,6 +488,7 @@ int main(void) {
             cmocka_unit_test(the_story_with_fewest_events_is_told),
             cmocka_unit_test(three_ways_become_one_class),
             cmocka_unit_test(a_probe_tells_lengths_of_bad_and_good_runs),
+            cmocka_unit_test(what_is_set_aside_counts_nowhere),
             cmocka_unit_test(the_same_firing_can_start_and_end_the_interval),
             cmocka_unit_test(lengths_apart_stay_apart),
             cmocka_unit_test(the_first_of_each_mark_counts),

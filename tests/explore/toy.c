@@ -19,7 +19,9 @@ static void take_way(const struct toy *toy, const struct toy_way *way, struct to
     if (state->broken == 0) {
         state->broken = way->breaks;
     }
-    if (state->broken != 0 && (ends || !toy->probing)) {
+    if (way->aside && toy->probing) {
+        ret_effects->standing = EXPLORE_SET_ASIDE;
+    } else if (state->broken != 0 && (ends || !toy->probing)) {
         ret_effects->standing = EXPLORE_VIOLATION;
         ret_effects->violation = state->broken;
     } else if (ends) {
@@ -94,6 +96,7 @@ static struct span draw_span(uint64_t *seed, int32_t longest_s) {
 static void draw_end(uint64_t *seed, struct toy_way *way, uint32_t rarity) {
     way->ends = toy_draw(seed, rarity) == 0;
     way->breaks = (uint8_t)(toy_draw(seed, rarity) == 0 ? 1 + toy_draw(seed, 3) : 0);
+    way->aside = toy_draw(seed, rarity) == 0;
 }
 
 static void draw_way(uint64_t *seed, struct toy_way *way, size_t activity_count,
@@ -143,8 +146,8 @@ void toy_random(struct toy *toy, uint64_t *seed, size_t activity_count, int32_t 
 
 static void print_way(const struct toy_way *way) {
     static const char *const kinds[] = {"start", "stop", "shorten"};
-    printf(" -> %d%s mark %d breaks %d:", way->to, way->ends ? " ends" : "", way->mark,
-            way->breaks);
+    printf(" -> %d%s%s mark %d breaks %d:", way->to, way->ends ? " ends" : "",
+            way->aside ? " aside" : "", way->mark, way->breaks);
     for (size_t k = 0; k < way->count; k++) {
         const struct explore_effect *effect = &way->effects[k];
         printf(" %s %d %d..%d;", kinds[effect->kind], effect->activity, effect->span.low_s,

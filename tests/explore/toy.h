@@ -6,10 +6,12 @@
 
 enum { TOY_EFFECTS_MAX = 6, TOY_WAYS_MAX = 3, TOY_LOCATIONS_MAX = 8, TOY_ACTIVITIES_MAX = 8 };
 
-/** One way a firing can go. breaks: a promise, by this code; 0 = none. ends: nothing follows. */
+/** One way a firing can go. breaks: a promise, by this code; 0 = none. ends: nothing follows. aside: nor does the run
+ *  count, where one is probing. */
 struct toy_way {
     uint8_t to;
     bool ends;
+    bool aside;
     uint8_t breaks;
     uint8_t mark;
     size_t count;

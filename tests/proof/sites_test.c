@@ -6,6 +6,7 @@
  * one is printed. */
 #include "explore/enumerate.h"
 #include "host/host.h"
+#include "probed_machine.h"
 #include "proof/proof.h"
 #include "proof/world.h"
 #include "small_machine.h"
@@ -128,7 +129,8 @@ struct looked {
     bool usable;
 };
 
-/* Enumerates the machine of a site's routine. probe: the interval of that answer, or NULL. */
+/* Enumerates the machine of a site's routine. probe: the interval of that answer, by the second writing of what it
+ * counts; or NULL. */
 static struct looked *look(const struct trial *trial, const struct site *site,
         const struct proof_options *options, const struct proof_answer *probe) {
     struct problem problem = {0};
@@ -136,14 +138,9 @@ static struct looked *look(const struct trial *trial, const struct site *site,
     struct world *world = must_take(trial->arena, sizeof *world);
     struct panel_outputs *outputs = must_take(trial->arena, sizeof *outputs);
     must(world_make(site, NULL, unfold(trial, site), options, outputs, world, &problem), &problem);
-    if (probe != NULL) {
-        world->probe = true;
-        world->probe_marks = true;
-        world->probe_timer = probe->probed_timer;
-        world->probe_start = probe->probed_start;
-        world->probe_step = probe->probed_step;
-    }
-    const struct explore_machine machine = world_machine(world);
+    struct probed_machine *probed = must_take(trial->arena, sizeof *probed);
+    const struct explore_machine machine =
+            probe == NULL ? world_machine(world) : probed_machine_over(world, probe, probed);
     struct small_machine small;
     const struct explore_machine over = small_machine_over(&machine, &small);
     enumerate_machine(&over, probe != NULL, STATES_MOST, &looked->found);
@@ -325,7 +322,7 @@ static bool range_has(const struct explore_ranges *ranges, int32_t length_s) {
 }
 
 static void check_range(struct trial *trial, const struct proof_answer *answer) {
-    const struct proof_options options = {.no_margin = true};
+    const struct proof_options options = {.no_margin = true, .no_calm = true};
     const struct looked *looked = look(trial, trial->site, &options, answer);
     if (!looked->usable) {
         trial->tally->too_large++;
@@ -408,16 +405,22 @@ static void check_fixed(struct trial *trial, const struct proof_answer *answer) 
 
 /* ---- all of it ---- */
 
+static void open_trial(struct trial *trial, struct tally *tally, const struct random_wish *wish,
+        struct arena *arena, struct site *site) {
+    arena_init(arena, host_pages(), 0);
+    if (!random_site_build(wish, arena, site)) {
+        must((outcome){false}, &(struct problem){.text = "no memory"});
+    }
+    *trial = (struct trial){.number = wish->seed, .site = site, .arena = arena, .tally = tally};
+}
+
 static void try_site(struct tally *tally, uint64_t number) {
     struct arena arena;
     struct site site;
+    struct trial trial;
     struct random_wish wish = random_wish_of(number);
     wish.users = number % 5 < 2;
-    arena_init(&arena, host_pages(), 0);
-    if (!random_site_build(&wish, &arena, &site)) {
-        must((outcome){false}, &(struct problem){.text = "no memory"});
-    }
-    struct trial trial = {.number = number, .site = &site, .arena = &arena, .tally = tally};
+    open_trial(&trial, tally, &wish, &arena, &site);
     const struct proof_options options = {.no_margin = true};
     const struct proof_answer *answer = prove(&trial, &site, &options);
     check_enumerated(&trial, answer);
@@ -435,6 +438,21 @@ static void try_site(struct tally *tally, uint64_t number) {
     arena_finish(&arena);
 }
 
+/* Ranges alone, of sites where more than one end of a timer may be the one that broke it. */
+static void try_kiosk(struct tally *tally, uint64_t number) {
+    struct arena arena;
+    struct site site;
+    struct trial trial;
+    const struct random_wish wish = {.family = RANDOM_KIOSK, .seed = number};
+    open_trial(&trial, tally, &wish, &arena, &site);
+    const struct proof_options options = {.no_margin = true};
+    const struct proof_answer *answer = prove(&trial, &site, &options);
+    if (answer->verdict == PROOF_GOES_WRONG && answer->has_range) {
+        check_range(&trial, answer);
+    }
+    arena_finish(&arena);
+}
+
 int main(int argument_count, char **arguments) {
     static const struct tally NOTHING;
     struct tally tally = NOTHING;
@@ -448,6 +466,9 @@ int main(int argument_count, char **arguments) {
             (unsigned long long)(first + count - 1), CLAIM_COUNT + 1);
     for (uint64_t number = first; number < first + count; number++) {
         try_site(&tally, number);
+        if (number % 4 == 0) {
+            try_kiosk(&tally, number);
+        }
     }
     size_t failed = 0;
     for (int which = 0; which < CLAIM_COUNT; which++) {

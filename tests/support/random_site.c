@@ -16,14 +16,6 @@ struct draft {
     int setter; /* the only person who sets */
 };
 
-uint64_t random_next(uint64_t *state) {
-    *state += 0x9E3779B97F4A7C15U;
-    uint64_t value = *state;
-    value = (value ^ (value >> 30)) * 0xBF58476D1CE4E5B9U;
-    value = (value ^ (value >> 27)) * 0x94D049BB133111EBU;
-    return value ^ (value >> 31);
-}
-
 /* From low to high, both included. */
 static int32_t draw(struct draft *draft, int32_t low, int32_t high) {
     const uint64_t width = (uint64_t)(high - low) + 1;
@@ -120,6 +112,9 @@ static void set_panel(struct draft *draft) {
 static void set_places(struct draft *draft) {
     struct site *site = draft->site;
     site->area_count = draft->wish->family == RANDOM_PLAIN && chance(draft, 25) ? 2 : 1;
+    if (draft->wish->family == RANDOM_KIOSK) {
+        site->area_count = chance(draft, 60) ? 2 : 1;
+    }
     site->areas[0].name = text_of("house");
     site->areas[1].name = text_of("shop");
     site->door_count = DOOR_MOST;
@@ -339,15 +334,19 @@ static void act_plainly(struct draft *draft) {
 
 /* ---- families built to break reductions ---- */
 
+static void have_two_people(struct site *site) {
+    site->person_count = 2;
+    site->people[1] = site->people[0];
+    site->people[1].name = text_of(PEOPLE_NAMES[1]);
+}
+
 /* The page's own case, every time divided by ten but for a random shift of the second person: two steps of 1 to 2 s,
  * then set (exit 3 s); the door opens at 5 s and closes soon. Whether the end of the exit time can fall between the
  * two is decided by a timer that starts only later. */
 static void act_trap(struct draft *draft) {
     struct site *site = draft->site;
     const int32_t unit = draw(draft, 1, 4);
-    site->person_count = 2;
-    site->people[1] = site->people[0];
-    site->people[1].name = text_of(PEOPLE_NAMES[1]);
+    have_two_people(site);
     site->settings.drop_to_part = false;
     site->settings.modes[SITE_MODE_FULL].exit_delay_s = 3 * unit;
     site->settings.delays[0].seconds_s = draw(draft, 2, 8);
@@ -712,6 +711,24 @@ static void scale_times(struct site *site, int32_t scale) {
     }
 }
 
+/* Two come in, each by a door of his own or by the same, of one area or two, and key a code in time or too late. */
+static void act_kiosk(struct draft *draft) {
+    struct site *site = draft->site;
+    const int other = chance(draft, 75);
+    have_two_people(site);
+    site->zones[1].behaviour = SITE_ENTRY;
+    site->zones[1].in[SITE_MODE_FULL] = SITE_ENTRY;
+    site->zones[1].delay[SITE_MODE_FULL] = 0;
+    for (int who = 0; who < 2; who++) {
+        const int door = who == 0 ? 0 : other;
+        const int32_t low_s = draw(draft, 0, site->settings.delays[0].seconds_s + 2);
+        draft->routine->starts[who] = (struct site_start){.set = true, .mode = SITE_MODE_FULL};
+        add_door(draft, who, SITE_ACT_OPEN, door, draw_span(draft, 9));
+        add_code(draft, who, SITE_ACT_UNSET, 0, site->keypad_count == 2 ? door : 0,
+                span_of(low_s, low_s + draw(draft, 0, 4)));
+    }
+}
+
 static void act(struct draft *draft) {
     switch (draft->wish->family) {
     case RANDOM_PLAIN:
@@ -731,6 +748,9 @@ static void act(struct draft *draft) {
         return;
     case RANDOM_CHOICES:
         act_choices(draft);
+        return;
+    case RANDOM_KIOSK:
+        act_kiosk(draft);
         return;
     case RANDOM_FAMILY_COUNT:
         return;

@@ -22,6 +22,7 @@ enum random_family {
     RANDOM_CASCADE, /* timers started by the ends of timers */
     RANDOM_CHAIN,   /* many short steps, one after another */
     RANDOM_CHOICES, /* the verdict hangs on one choice of the panel: second entry, restart, hold, part, level, drop */
+    RANDOM_KIOSK, /* two come in at about the same time, each may be late: which end broke it? No plain number has it */
     RANDOM_FAMILY_COUNT
 };
 

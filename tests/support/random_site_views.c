@@ -3,6 +3,14 @@
 
 #include <string.h>
 
+uint64_t random_next(uint64_t *state) {
+    *state += 0x9E3779B97F4A7C15U;
+    uint64_t value = *state;
+    value = (value ^ (value >> 30)) * 0xBF58476D1CE4E5B9U;
+    value = (value ^ (value >> 27)) * 0x94D049BB133111EBU;
+    return value ^ (value >> 31);
+}
+
 /* A random order of 0 .. count - 1; order 0: reversed. Fisher and Yates, as in Durstenfeld 1964. */
 static void draw_order(uint64_t *state, bool reversed, size_t count, size_t *ret_order) {
     for (size_t i = 0; i < count; i++) {

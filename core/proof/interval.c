@@ -1,0 +1,61 @@
+#include "proof/interval.h"
+
+static bool is_done(const struct world_state *state, size_t step) {
+    return (state->done[step / 64] >> (step % 64) & 1U) != 0;
+}
+
+bool interval_concerns(const struct world *world, const struct proof_step *step, unsigned zone) {
+    if (step->act == SITE_ACT_OPEN || step->act == SITE_ACT_CLOSE) {
+        return panel_zones_has(&world->of_door[step->door], zone);
+    }
+    return (step->act == SITE_ACT_PASS || step->act == SITE_ACT_PRESS) && step->zone == (int)zone;
+}
+
+/* Whether what happens now is the doing of step `from`, or the panel hears of that now. */
+static bool is_doing_of(const struct world *world, const struct world_state *state, size_t from,
+        size_t step, unsigned zone) {
+    return from == PROOF_STEP_MAX || step == from ||
+            (step == PROOF_STEP_MAX && zone != PANEL_NO_ZONE && is_done(state, from) &&
+                    interval_concerns(world, &world->routine->steps[from], zone));
+}
+
+void interval_timer(const struct world *world, struct world_state *state, size_t step,
+        unsigned zone, const struct panel_output *output, struct explore_effects *effects) {
+    if (output->timer != world->probed.timer || output->kind == PANEL_OUT_SHORTEN) {
+        return;
+    }
+    if (state->interval == WORLD_TIMED) {
+        state->interval = WORLD_PAST; /* stopped, or loaded again: not the interval of the story */
+        return;
+    }
+    if (output->kind == PANEL_OUT_START && state->interval == WORLD_BEFORE &&
+            is_doing_of(world, state, world->probed.from, step, zone)) {
+        state->starts++;
+        if (state->starts == world->probed.start) {
+            state->interval = WORLD_TIMED;
+            effects->mark |= 1U;
+        }
+    }
+}
+
+bool interval_is_crossed(const struct world *world, const struct world_state *state) {
+    const struct proof_step *step = &world->routine->steps[world->probed.step];
+    for (unsigned zone = 0; zone < world->program.zone_count; zone++) {
+        if (panel_zones_has(&state->pending, zone) && interval_concerns(world, step, zone)) {
+            return false;
+        }
+    }
+    return is_done(state, world->probed.step);
+}
+
+/* A run that is broken while the timer's end had no part in it, or when the interval was over, is not one of those in
+ * which it went wrong for this; nor does it go well. */
+void interval_judge_broken(
+        const struct world_state *state, bool was_crossed, struct explore_effects *effects) {
+    if (state->interval != WORLD_ENDED || was_crossed) {
+        effects->standing = EXPLORE_SET_ASIDE;
+    } else if (state->crossed != 0) {
+        effects->standing = EXPLORE_VIOLATION;
+        effects->violation = state->violation;
+    }
+}

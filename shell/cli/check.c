@@ -4,6 +4,7 @@
 #include "cli/cli.h"
 #include "cli/crew.h"
 #include "cli/prove.h"
+#include "cli/several.h"
 #include "cli/terminal.h"
 #include "host/host.h"
 
@@ -196,9 +197,13 @@ static int run(const struct cli_command *command, int argc, char **argv) {
     if (optind == argc) {
         return cli_misused(command, "which site file?");
     }
-    if (optind + 1 < argc) {
-        return cli_misused(
-                command, "one site file at a time; \"%s\" is too many", argv[optind + 1]);
+    if (optind + 1 < argc || several_is_folder(argv[optind])) {
+        if (wishes.margins || wishes.waivers || wishes.older != NULL) {
+            return cli_misused(
+                    command, "--margins, --waivers and --against are for one site at a time");
+        }
+        return several_check(
+                argv + optind, (size_t)(argc - optind), &wishes.options, wishes.jobs, wishes.json);
     }
     if (wishes.waivers && (wishes.json || wishes.older != NULL)) {
         return cli_misused(command, "--waivers goes with neither --json nor --against");
@@ -214,10 +219,14 @@ static int run(const struct cli_command *command, int argc, char **argv) {
 
 const struct cli_command cli_check = {
         .name = "check",
-        .takes = "SITE [OPTION ...]",
+        .takes = "SITE ... [OPTION ...]",
         .answers = "everything at once: findings, verdicts, margins",
         .help = "Proves every routine of the site file, those described in it and the usual ones,\n"
                 "at every timing. SITE is a YAML or JSON file; - reads standard input.\n\n"
+                "Several files or a folder: one line each, the worst first, and a total; without\n"
+                "remedies. In a folder and those below it count files that end in .yaml, .yml or\n"
+                ".json and say that they are a site (a line that begins with site:); hidden ones\n"
+                "and the folders panels, devices, standards and rules are passed over.\n\n"
                 "  --margins         lists every routine and how many seconds it has to spare\n"
                 "  --against OLDER   instead: which findings are new and gone since OLDER, and\n"
                 "                    what each routine had and has to spare\n"
@@ -229,7 +238,7 @@ const struct cli_command cli_check = {
                 "  --classes N       how far one search goes before it is given up (200000)\n"
                 "  --jobs N          how many routines are proven at once (one per core)\n"
                 "  --help            this page\n\n"
-                "exit  0  no fault (with --against: in SITE)\n"
+                "exit  0  no fault (with --against: in SITE; of several: the worst of them)\n"
                 "      1  faults\n"
                 "      2  a file could not be read, or the command not understood\n"
                 "      3  no fault found, but something is not settled\n"

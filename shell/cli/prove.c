@@ -15,7 +15,7 @@ struct job {
     size_t count;
 };
 
-static bool keep_going(void *context, size_t classes_done, size_t classes_waiting) {
+bool prove_keeps_going(void *context, size_t classes_done, size_t classes_waiting) {
     (void)context;
     (void)classes_done;
     (void)classes_waiting;
@@ -53,7 +53,7 @@ static outcome prove_plan(const struct site *site, const struct check_plan *plan
         struct problem *ret_problem) {
     void *answers = NULL;
     struct job job = {.site = site, .plan = plan, .options = *options, .report = ret_report};
-    job.options.proof.keep_going = keep_going;
+    job.options.proof.keep_going = prove_keeps_going;
     TRY(arena_get(&crew->arenas[0], plan->routine_count, sizeof(struct proof_answer), &answers,
             ret_problem));
     job.answers = answers;

@@ -6,6 +6,9 @@
 #include "cli/crew.h"
 #include "document/document.h"
 
+/** For proof_options: no once somebody pressed Ctrl-C. */
+bool prove_keeps_going(void *context, size_t classes_done, size_t classes_waiting);
+
 /** Makes a site that was read the one of the day: temporary changes applied. options->today_day. */
 outcome prove_as_today(struct document *document, int32_t today_day, struct problem *ret_problem)
         MUST_CHECK;

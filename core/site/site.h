@@ -349,15 +349,26 @@ struct site_person {
     bool unsets_by_fob;   /* by a remedy: uses the fob where a step unsets with the code */
 };
 
+/** A walking time as it was estimated, and as it was measured: the measured one counts. */
+struct site_walk {
+    struct span estimated;
+    struct span measured;
+    bool has_estimated;
+    bool has_measured;
+};
+
 /** One leg of a way: what the walker passes next, and how long that takes since the leg before. */
 struct site_leg {
-    int zone; /* a detector passed, or SITE_NONE */
-    int door; /* a further door opened and closed behind, or SITE_NONE */
-    struct span in;
+    int zone;       /* a detector passed, or SITE_NONE */
+    int door;       /* a further door opened and closed behind, or SITE_NONE */
+    struct span in; /* what counts */
+    struct site_walk walk;
 };
 
 /** How one walks between outside (or a room) and a keypad, inward; outward is the same backward.
- *  The door is opened first, closed after `closes`; then the legs; then `last` to the keypad. */
+ *  The door is opened first, closed after `closes`; then the legs; then `last` to the keypad: these, and `in` of the
+ *  legs, are what counts; closing and ending say where the first and the last come from. spread_tenths: how far a walk
+ *  that was measured once may be off, in steps of 10 %. */
 struct site_way {
     struct text name;
     int door;
@@ -366,6 +377,11 @@ struct site_way {
     struct site_leg legs[SITE_LEG_MAX];
     size_t leg_count;
     struct span last;
+    struct site_walk closing;
+    struct site_walk ending;
+    int32_t spread_tenths;
+    int32_t measured_day; /* DATE_NONE: not said */
+    struct text measured_by;
 };
 
 /** What can be seen or heard, of one area or of any (area SITE_NONE). */

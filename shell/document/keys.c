@@ -313,7 +313,8 @@ static const struct key_table person_table = {
 static const struct key leg_keys[] = {
     {"pass", KEY_REF, AT(zone), .usual = "", .help = "A zone passed: its spoken name, its number or its device.", .thing = THING_ZONE},
     {"door", KEY_REF, AT(door), .usual = "", .help = "Or a further door, opened and closed behind.", .thing = THING_DOOR},
-    {"in", KEY_SPAN, AT(in), 0, 86400, NULL, "So long after the leg before."},
+    {"in", KEY_SPAN, AT(walk.estimated), 0, 86400, "(must be there unless measured)", "So long after the leg before, as estimated.", .flag_at = offsetof(struct site_leg, walk.has_estimated)},
+    {"measured", KEY_SPAN, AT(walk.measured), 0, 86400, "", "As measured: this one counts.", .flag_at = offsetof(struct site_leg, walk.has_measured)},
 };
 #undef AT
 static const struct key_table leg_table = {
@@ -325,10 +326,15 @@ static const struct key_table leg_table = {
 static const struct key way_keys[] = {
     {"name", KEY_NAME, AT(name), 1, 60, NULL, "Its name."},
     {"door", KEY_REF, AT(door), .usual = NULL, .help = "The door that it begins with.", .thing = THING_DOOR},
-    {"closes", KEY_SPAN, AT(closes), 0, 86400, "1..3 s", "The door is closed so long after it was opened."},
+    {"closes", KEY_SPAN, AT(closing.estimated), 0, 86400, "1..3 s", "The door is closed so long after it was opened.", .flag_at = offsetof(struct site_way, closing.has_estimated)},
+    {"closes-measured", KEY_SPAN, AT(closing.measured), 0, 86400, "", "The same as measured: this one counts.", .flag_at = offsetof(struct site_way, closing.has_measured)},
     {"legs", KEY_INLINE_LIST, AT(legs), 0, SITE_LEG_MAX, "(none)", "What is passed.", .table = &leg_table, .count_at = offsetof(struct site_way, leg_count)},
     {"keypad", KEY_REF, AT(keypad), .usual = "", .help = "Where it ends; without: in a room.", .thing = THING_KEYPAD},
-    {"last", KEY_SPAN, AT(last), 0, 86400, "(0 s; must be there with a keypad)", "From the last leg to the keypad."},
+    {"last", KEY_SPAN, AT(ending.estimated), 0, 86400, "(0 s; must be there with a keypad, unless measured)", "From the last leg to the keypad.", .flag_at = offsetof(struct site_way, ending.has_estimated)},
+    {"last-measured", KEY_SPAN, AT(ending.measured), 0, 86400, "", "The same as measured: this one counts.", .flag_at = offsetof(struct site_way, ending.has_measured)},
+    {"spread", KEY_TENTHS, AT(spread_tenths), 0, 50, "20 %", "How far others are from a walk that was measured once: 14 s counts as 11..17 s. A measured from-to counts as it is."}, /* house practice, unverified */
+    {"measured-on", KEY_DATE, AT(measured_day), .usual = "", .help = "When it was measured."},
+    {"measured-by", KEY_TEXT, AT(measured_by), 1, 60, "", "Who measured."},
 };
 #undef AT
 static const struct key_table way_table = {

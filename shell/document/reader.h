@@ -101,10 +101,11 @@ bool include_panel(
 /** The index of the device profile that the node names; read once. */
 bool include_device(struct reader *reader, const struct node *node, int *ret_index);
 
-/* ---- settle.c, steps.c, temporary.c */
+/* ---- settle.c, steps.c, temporary.c, measured.c */
 
 /** Fills what other keys decide, and tells what cannot be. root: the file's mapping. */
 void settle_site(struct reader *reader, const struct node *root);
+void settle_measured(struct reader *reader, const struct node *node, struct site_way *way);
 void settle_temporary(struct reader *reader, const struct node *root);
 void settle_routine(struct reader *reader, const struct node *node, struct site_routine *routine);
 

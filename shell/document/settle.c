@@ -344,10 +344,6 @@ static void settle_way(struct reader *reader, const struct node *node, const str
     if (node->kind != NODE_MAP) {
         return;
     }
-    if (node_child(node, "keypad") != NULL && node_child(node, "last") == NULL) {
-        reader_tell(reader, PROBLEM_MISSING, node,
-                "how long from the last leg to the keypad? write last: 2..4 s");
-    }
     const struct node *legs = node_child(node, "legs");
     for (size_t i = 0; i < way->leg_count; i++) {
         const struct node *leg = node_item(legs, i);
@@ -392,6 +388,7 @@ static void settle_each(struct reader *reader, const struct node *root) {
         const size_t before = reader_enter(reader, "ways");
         (void)reader_enter_index(reader, i);
         settle_way(reader, node_item(node_child(root, "ways"), i), &site->ways[i]);
+        settle_measured(reader, node_item(node_child(root, "ways"), i), &site->ways[i]);
         reader_leave(reader, before);
     }
     for (size_t i = 0; i < site->routine_count; i++) {

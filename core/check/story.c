@@ -55,8 +55,11 @@ static bool begins_happening(const struct teller *teller, size_t index) {
     return true;
 }
 
-static bool is_telling_act(enum site_act act) {
-    switch (act) {
+static bool is_telling_act(const struct proof_step *step) {
+    if (step->mishap != PROOF_MISHAP_NONE) {
+        return true;
+    }
+    switch (step->act) {
     case SITE_ACT_UNSET:
     case SITE_ACT_SET:
     case SITE_ACT_MISTYPE:
@@ -116,7 +119,7 @@ static bool is_telling(const struct teller *teller, const struct happening *happ
     for (size_t i = happening->first; i < happening->end; i++) {
         const struct proof_line *line = &teller->answer->story[i];
         if (line->kind == PROOF_LINE_ACT && !line->left_out &&
-                (line->lost || is_telling_act(teller->answer->routine.steps[line->step].act))) {
+                (line->lost || is_telling_act(&teller->answer->routine.steps[line->step]))) {
             return true;
         }
         if (line->kind == PROOF_LINE_OUTPUT && is_telling_output(&line->output)) {

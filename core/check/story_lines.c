@@ -255,14 +255,17 @@ static struct text act_of(const struct teller *teller, const struct proof_step *
     }
     const bool noise = step->act == SITE_ACT_PASS && hears(teller->site, step->zone);
     return words_print(teller->arena, teller->site,
-            noise ? "{person} makes a noise at {zone}" : words_act(step->act, step->use), &about);
+            step->mishap != PROOF_MISHAP_NONE ? words_mishap(step->mishap)
+                    : noise                   ? "{person} makes a noise at {zone}"
+                                              : words_act(step->act, step->use),
+            &about);
 }
 
 /* The last stretch of a way is no act of its own, unlike a wait that somebody wrote down. */
 static bool is_walking_on(const struct teller *teller, const struct proof_step *step) {
     const struct site_routine *source = teller->answer->routine.source;
-    return step->act == SITE_ACT_WAIT && source != NULL && step->written < source->step_count &&
-            source->steps[step->written].act != SITE_ACT_WAIT;
+    return step->act == SITE_ACT_WAIT && step->mishap == PROOF_MISHAP_NONE && source != NULL &&
+            step->written < source->step_count && source->steps[step->written].act != SITE_ACT_WAIT;
 }
 
 static void tell_act(struct teller *teller, size_t first, size_t end) {

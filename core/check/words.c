@@ -231,6 +231,14 @@ static const char *const acts[SITE_ACT_COUNT][SITE_USE_COUNT] = {
     [SITE_ACT_JAM_OVER] =   {"the radio is free again", "the radio is free again"},
 };
 
+static const char *const mishaps[PROOF_MISHAP_COUNT] = {
+    [PROOF_MISHAP_NONE] =     "",
+    [PROOF_MISHAP_TRIPS] =    "{zone} trips though nobody is there",
+    [PROOF_MISHAP_RESTORES] = "{zone} is quiet again",
+    [PROOF_MISHAP_SILENT] =   "{zone} has not been heard for the whole supervision window",
+    [PROOF_MISHAP_BATTERY] =  "the battery of {zone} runs low",
+};
+
 static const char *const signs[SITE_SIGN_COUNT][2] = {
     [SITE_SIGN_NONE] =       {"", ""},
     [SITE_SIGN_SET] =        {"{areas} is {is-set}", "{areas} is not {is-set}"},
@@ -316,6 +324,10 @@ const char *words_verdict(enum proof_verdict verdict) {
 
 const char *words_act(enum site_act act, enum site_use use) {
     return acts[act][use];
+}
+
+const char *words_mishap(enum proof_mishap mishap) {
+    return mishaps[mishap];
 }
 
 const char *words_sign(enum site_sign sign, bool holds) {

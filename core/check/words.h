@@ -47,6 +47,7 @@ const char *words_timer_begins(enum panel_timer_kind kind); /* "a code within {s
 const char *words_promise(enum proof_promise promise);      /* "{person} causes a false alarm" */
 const char *words_verdict(enum proof_verdict verdict);      /* "goes well" */
 const char *words_act(enum site_act act, enum site_use use); /* "{person} opens {door}" */
+const char *words_mishap(enum proof_mishap mishap);          /* "{zone} trips by itself" */
 const char *words_sign(
         enum site_sign sign, bool holds); /* "the entry tone sounds", "no entry tone sounds" */
 const char *words_behaviour(enum site_behaviour behaviour); /* what it means: "no delay" */

@@ -36,6 +36,9 @@ static size_t all_patterns(const char **patterns, size_t *ret_empty) {
         patterns[count++] = words_act((enum site_act)i, SITE_USE_CODE);
         patterns[count++] = words_act((enum site_act)i, SITE_USE_FOB);
     }
+    for (int i = 0; i < PROOF_MISHAP_COUNT; i++) {
+        patterns[count++] = words_mishap((enum proof_mishap)i);
+    }
     for (int i = 0; i < SITE_SIGN_COUNT; i++) {
         patterns[count++] = words_sign((enum site_sign)i, true);
         patterns[count++] = words_sign((enum site_sign)i, false);
@@ -49,8 +52,8 @@ static size_t all_patterns(const char **patterns, size_t *ret_empty) {
     for (int i = 0; i < PANEL_SOUND_COUNT; i++) {
         patterns[count++] = words_sound((enum panel_sound)i);
     }
-    /* The short reasons "none" and "code", and the sign "none" both ways. */
-    *ret_empty = 4;
+    /* The short reasons "none" and "code", the mishap "none", and the sign "none" both ways. */
+    *ret_empty = 5;
     return count;
 }
 

@@ -57,12 +57,24 @@ struct proof_line {
     struct panel_output output;
 };
 
+/** What befalls a device by itself: no site file writes it, it is a step of a hypothesis (seek.h). The step's act is
+ *  SITE_ACT_WAIT, its zone the device's. */
+enum proof_mishap {
+    PROOF_MISHAP_NONE,
+    PROOF_MISHAP_TRIPS,    /* trips, or opens if it is a contact, though nobody is there */
+    PROOF_MISHAP_RESTORES, /* a contact that had opened by itself is closed again */
+    PROOF_MISHAP_SILENT,   /* was not heard for the whole supervision window */
+    PROOF_MISHAP_BATTERY,  /* its battery runs low */
+    PROOF_MISHAP_COUNT
+};
+
 /** One unfolded step of a person: a single act. written: index of the step in site_routine.steps it came from. */
 struct proof_step {
     int who;
     struct span in;
     bool absolute; /* `in` counts from the routine's beginning */
     enum site_act act;
+    enum proof_mishap mishap;
     int door;
     int sign_door; /* that `when` and `if` look at */
     int zone;
@@ -144,6 +156,7 @@ struct proof_options {
     size_t whole_classes; /* explored before what nobody hears is left out (0: 2000) */
     bool (*keep_going)(void *context, size_t classes_done, size_t classes_waiting);
     void *keep_going_context;
+    const struct proof_goal *goal; /* looked for instead of broken promises: proof_seek's own */
 };
 
 /** Proves one routine of the site. routine: unfolded (proof_unfold). tables: NULL = the standard ones.

@@ -1,6 +1,7 @@
 #include "proof/world.h"
 
 #include "proof/interval.h"
+#include "proof/world_goal.h"
 
 #include <string.h>
 
@@ -100,6 +101,10 @@ static struct span timer_span(const struct world *world, const struct panel_outp
 }
 
 static void note_violation(struct happening *now, const struct panel_output *output) {
+    if (now->world->goal != NULL) {
+        goal_note(now->world, now->state, now->effects, output);
+        return;
+    }
     const enum proof_promise promise = world_promise_broken(output, now->world->expects);
     if (promise == PROOF_KEPT || now->state->violation != 0) {
         return;
@@ -421,8 +426,24 @@ static bool is_unheard_fob(const struct happening *now, const struct proof_step 
             step->use == SITE_USE_FOB && (now->state->panel.flags & PANEL_JAMMED) != 0;
 }
 
+static void befall(struct happening *now, const struct proof_step *step) {
+    const unsigned zone = (unsigned)step->zone;
+    const bool trips = step->mishap == PROOF_MISHAP_TRIPS;
+    if (trips && !is_level(now->world, zone)) {
+        trip(now, zone);
+    } else if (trips || step->mishap == PROOF_MISHAP_RESTORES) {
+        change_level(now, zone, trips);
+    } else {
+        tell_panel(now, goal_mishap(step));
+    }
+}
+
 static void act(struct happening *now, const struct proof_step *step) {
     if (is_unheard_fob(now, step)) {
+        return;
+    }
+    if (step->mishap != PROOF_MISHAP_NONE) {
+        befall(now, step);
         return;
     }
     switch (step->act) {
@@ -612,6 +633,7 @@ static void actor_acts(struct happening *now, size_t actor, uint32_t choice) {
         }
         state->next[actor] = (uint8_t)(state->next[actor] + now->world->group[index]);
     } else if (!unheard) {
+        goal_expect(now->world, now->state, now->effects, index);
         act(now, step);
     }
     rest_unheard(now);
@@ -633,6 +655,12 @@ static void judge(struct happening *now, bool was_done) {
     struct world_state *state = now->state;
     const bool was_crossed = state->crossed != 0;
     if (now->effects->standing != EXPLORE_GOES_ON) {
+        return;
+    }
+    if (world->goal != NULL) {
+        const bool over = !world->goal->while_unset && !world->goal->stays_away;
+        now->effects->standing =
+                over && world_is_calm(world, state) ? EXPLORE_GOOD_END : EXPLORE_GOES_ON;
         return;
     }
     state->crossed = was_crossed || (world->probe_marks && interval_is_crossed(world, state));
@@ -685,6 +713,7 @@ static void begin(const void *context, void *state_bytes, struct explore_effects
             .effects = ret_effects,
             .step = PROOF_STEP_MAX,
             .zone = PANEL_NO_ZONE};
+    goal_begin(world, now.state, now.effects);
     open_at_start(world, now.state);
     panel_begin(&world->program, world->routine->source->starts, &now.state->physical,
             &now.state->panel, world->outputs);
@@ -727,6 +756,8 @@ static void fire(const void *context, void *state_bytes, explore_activity activi
         tell_panel(&now,
                 (struct panel_input){
                         .kind = PANEL_IN_TIMER, .timer = activity, .user = PANEL_NOBODY});
+    } else if (activity == WORLD_WINDOW || activity == WORLD_PATIENCE) {
+        goal_fire(world, now.state, now.effects, activity);
     } else if (activity == WORLD_CALENDAR) {
         now.state->calendar = 0;
         if (!was_done) {
@@ -756,7 +787,7 @@ static void fire(const void *context, void *state_bytes, explore_activity activi
 
 static bool is_background(const void *context, explore_activity activity) {
     (void)context;
-    return activity >= WORLD_HOURS;
+    return activity >= WORLD_HOURS && activity != WORLD_PATIENCE;
 }
 
 struct explore_machine world_machine(const struct world *world) {

@@ -6,6 +6,7 @@
 #define LINTEL_PROOF_WORLD_H
 
 #include "proof/proof.h"
+#include "proof/seek.h"
 #include "proof/unheard.h"
 
 /* Activities above the panel's timers (panel_timer values are activities as they are). */
@@ -20,7 +21,12 @@ enum {
     WORLD_NO_HOURS = 0xFF,
     WORLD_UNBOUNDED_S = INT32_MAX,
     WORLD_DAY_S = 86400,
+    WORLD_WINDOW = 5200,   /* a goal: the time begins, then ends, in which it counts */
+    WORLD_PATIENCE = 5201, /* a goal that is to stay away: it has had time enough */
 };
+
+/* Where the search for a goal stands. */
+enum world_search { WORLD_SEARCH_BEFORE, WORLD_SEARCH_COUNTS, WORLD_SEARCH_AWAY };
 
 enum world_wait { WORLD_RUNS, WORLD_WAITS, WORLD_DONE };
 
@@ -55,7 +61,8 @@ struct world_state {
     uint32_t violation; /* the first one; kept in probes */
     uint8_t interval;   /* enum world_interval */
     uint8_t crossed;    /* the panel knows of the probed act */
-    uint8_t spare[6];
+    uint8_t search;     /* enum world_search */
+    uint8_t spare[5];
 };
 
 /** What a run did, for a story. Lines are in an array of the caller; overflow drops the rest and says so. */
@@ -96,6 +103,9 @@ struct world {
     bool probe;       /* looks at every run: leave nothing out */
     bool probe_marks; /* and at the probed interval, past a broken promise */
     struct world_probe probed;
+    const struct proof_goal *goal; /* NULL: broken promises are looked for */
+    bool has_window;               /* the goal counts only within `window`, from instant 0 on */
+    struct span window;
     struct world_tape *tape;       /* NULL: nobody writes a story */
     struct panel_outputs *outputs; /* room for one step of the panel */
     struct unheard unheard;        /* off, unless the search is to leave out what nobody hears */

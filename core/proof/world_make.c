@@ -55,10 +55,13 @@ static bool changes_nothing(const struct world *world, const struct proof_step *
         }
         return !seen;
     }
-    return step->act == SITE_ACT_WAIT;
+    return step->act == SITE_ACT_WAIT && step->mishap == PROOF_MISHAP_NONE;
 }
 
 static bool waited_for(const struct world *world, size_t index) {
+    if (world->goal != NULL && world->goal->stays_away && world->goal->after_step == index) {
+        return true;
+    }
     for (size_t i = 0; i < world->routine->step_count; i++) {
         if (world->routine->steps[i].after == (int)index) {
             return true;
@@ -266,6 +269,9 @@ static bool quiet_unset(const struct world *world, const struct proof_step *step
 }
 
 static bool quiet_step(const struct world *world, const struct proof_step *step) {
+    if (step->mishap != PROOF_MISHAP_NONE) {
+        return false;
+    }
     switch (step->act) {
     case SITE_ACT_WAIT:
     case SITE_ACT_COME:
@@ -320,6 +326,7 @@ outcome world_make(const struct site *site, const struct panel_tables *tables,
     ret_world->outputs = outputs;
     if (options != NULL) {
         ret_world->options = *options;
+        ret_world->goal = options->goal;
     }
     TRY(list_actors(ret_world, ret_problem));
     place_devices(ret_world);

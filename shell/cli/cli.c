@@ -9,7 +9,7 @@
 #include <string.h>
 
 static const struct cli_command *const commands[] = {
-        &cli_check, &cli_sheet, &cli_tell, &cli_panel, &cli_keys};
+        &cli_check, &cli_sheet, &cli_tell, &cli_why, &cli_panel, &cli_keys};
 enum { COMMAND_COUNT = sizeof commands / sizeof commands[0] };
 
 static int print_help(void) {

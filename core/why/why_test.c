@@ -1,0 +1,445 @@
+/* The service call: what is understood, and which explanations a small house gives for what was observed in it. */
+#include "why/why.h"
+
+#include "check/test_site.h"
+
+#include <stdlib.h>
+
+enum { FIRST_BATCH, OPENS, LOCKS_UP, ROUTINE_COUNT, STEP_MOST = 4 };
+
+/* The house of test_site.h with three routines: the baker comes before dawn, the apprentice by the side door (which is
+ * perimeter: wrong), the baker sets in the evening and leaves. */
+struct house {
+    struct test_site it;
+    struct site_routine routines[ROUTINE_COUNT];
+    struct site_step steps[ROUTINE_COUNT][STEP_MOST];
+    struct site_person people[PERSON_COUNT + 1];
+    struct arena arena;
+    struct why_report report;
+};
+
+static struct site_step step_of(int who, enum site_act act, struct span in) {
+    return (struct site_step){.who = who,
+            .act = act,
+            .in = in,
+            .has_in = true,
+            .after_step = SITE_NONE,
+            .when_area = SITE_NONE,
+            .if_area = SITE_NONE,
+            .door = SITE_NONE,
+            .zone = SITE_NONE,
+            .way = SITE_NONE,
+            .keypad = SITE_NONE};
+}
+
+static struct site_step *add_step(
+        struct house *house, int routine, int who, enum site_act act, struct span in) {
+    struct site_routine *it = &house->routines[routine];
+    struct site_step *step = &it->steps[it->step_count++];
+    *step = step_of(who, act, in);
+    return step;
+}
+
+static void move(struct house *house, int routine, int who, int door, struct span open) {
+    add_step(house, routine, who, SITE_ACT_OPEN, open)->door = door;
+    add_step(house, routine, who, SITE_ACT_CLOSE, span_of(2, 3))->door = door;
+}
+
+static void begin_at(struct house *house, int routine, struct span at) {
+    house->steps[routine][0].has_at = true;
+    house->steps[routine][0].at = at;
+}
+
+static struct span clock_of(int hour, int minute, int minutes) {
+    const int32_t at_s = hour * 3600 + minute * 60;
+    return span_of(at_s, at_s + minutes * 60);
+}
+
+static void build(struct house *house) {
+    static const char *const names[] = {"first batch", "apprentice opens", "locking up"};
+    memset(house, 0, sizeof *house);
+    test_site_fill(&house->it, SITE_WORDS_UK);
+    arena_init(&house->arena, test_pages(), 0);
+    for (int i = 0; i < ROUTINE_COUNT; i++) {
+        house->routines[i] =
+                (struct site_routine){.name = text_of(names[i]), .steps = house->steps[i]};
+        house->routines[i].starts[SHOP].set = i != LOCKS_UP;
+    }
+    move(house, FIRST_BATCH, BAKER, YARD_DOOR, span_of(0, 0));
+    begin_at(house, FIRST_BATCH, clock_of(4, 10, 10));
+    add_step(house, FIRST_BATCH, BAKER, SITE_ACT_UNSET, span_of(5, 9))->keypad = 0;
+    move(house, OPENS, APPRENTICE, SIDE_DOOR, span_of(0, 0));
+    begin_at(house, OPENS, clock_of(5, 45, 15));
+    struct site_step *set = add_step(house, LOCKS_UP, BAKER, SITE_ACT_SET, span_of(0, 0));
+    set->keypad = 0;
+    begin_at(house, LOCKS_UP, clock_of(18, 0, 10));
+    move(house, LOCKS_UP, BAKER, YARD_DOOR, span_of(5, 9));
+    memcpy(house->people, house->it.people, sizeof house->it.people);
+    house->people[PERSON_COUNT] = (struct site_person){.name = text_of("dog"), .animal = true};
+    house->it.site.people = house->people;
+    house->it.site.person_count = PERSON_COUNT + 1;
+    house->people[BAKER].codes = span_of(4, 6);
+    house->it.site.routines = house->routines;
+    house->it.site.routine_count = ROUTINE_COUNT;
+    house->it.profiles[0].radio = true;
+    house->it.zones[YARD_ZONE].supervised = true;
+    house->it.zones[YARD_ZONE].bypassable = true;
+    house->it.zones[YARD_ZONE].swinger = true;
+}
+
+static void finish(struct house *house) {
+    arena_finish(&house->arena);
+}
+
+static struct why_question read_good(const struct site *site, const char *said) {
+    struct why_question question;
+    struct problem problem = {0};
+    if (!why_read(site, text_of(said), &question, &problem).good) {
+        fail_msg("\"%s\": %s", said, problem.text);
+    }
+    return question;
+}
+
+static void ask(struct house *house, const char *said) {
+    const struct why_question question = read_good(&house->it.site, said);
+    struct problem problem = {0};
+    if (!why_ask(&house->it.site, &question, test_pages(), &house->arena, &house->report, &problem)
+                    .good) {
+        fail_msg("\"%s\": %s", said, problem.text);
+    }
+}
+
+/* Rank of the first explanation of a kind, from 1; 0: there is none. */
+static size_t rank_of(const struct house *house, enum why_kind kind) {
+    for (size_t i = 0; i < house->report.explanation_count; i++) {
+        if (house->report.plan->list[house->report.explanations[i].head].kind == kind) {
+            return i + 1;
+        }
+    }
+    return 0;
+}
+
+static const struct why_answer *answer_of(const struct house *house, enum why_kind kind) {
+    const size_t rank = rank_of(house, kind);
+    assert_int_not_equal(rank, 0);
+    return &house->report.answers[house->report.explanations[rank - 1].head];
+}
+
+/* ---- what is understood ----------------------------------------------------------------------------------------- */
+
+static void words_are_understood(void **state) {
+    (void)state;
+    struct house house;
+    build(&house);
+    static const struct {
+        const char *said;
+        enum why_what what;
+        int32_t from_s, to_s; /* -1: no time */
+        int zone, area, person, mode;
+        enum why_stand stand;
+    } cases[] = {
+            {"siren, 03:10, zone 3, set night", WHY_SIREN, 11400, 11459, SIDE_ZONE, -1, -1,
+                    SITE_MODE_NIGHT, WHY_STANDS_SET},
+            {"Zone 3 SIREN at 3:10!", WHY_SIREN, 11400, 11459, SIDE_ZONE, -1, -1, -1, 0},
+            {"the siren went off last night in the shop", WHY_SIREN, -1, -1, -1, SHOP, -1, -1, 0},
+            {"side door siren", WHY_SIREN, -1, -1, SIDE_ZONE, -1, -1, -1, 0},
+            {"siren 3 am", WHY_SIREN, 10800, 10859, -1, -1, -1, -1, 0},
+            {"siren 12am", WHY_SIREN, 0, 59, -1, -1, -1, -1, 0},
+            {"siren 3.10pm", WHY_SIREN, 54600, 54659, -1, -1, -1, -1, 0},
+            {"siren 03:10:20", WHY_SIREN, 11420, 11420, -1, -1, -1, -1, 0},
+            {"siren 03:10..03:20", WHY_SIREN, 11400, 12059, -1, -1, -1, -1, 0},
+            {"siren between 23:50 and 0:10", WHY_SIREN, 85800, 87059, -1, -1, -1, -1, 0},
+            {"siren about 00:05", WHY_SIREN, 85800, 87659, -1, -1, -1, -1, 0},
+            {"siren noon", WHY_SIREN, 43200, 43259, -1, -1, -1, -1, 0},
+            {"no siren; zone3; armed", WHY_NO_SIREN, -1, -1, SIDE_ZONE, -1, -1, -1, WHY_STANDS_SET},
+            {"chime unset", WHY_CHIME, -1, -1, -1, -1, -1, -1, WHY_STANDS_UNSET},
+            {"fell back to part, baker", WHY_DROPPED, -1, -1, -1, -1, BAKER, -1, 0},
+            {"would not set, Robin", WHY_REFUSED, -1, -1, -1, -1, ROBIN, -1, 0},
+            {"code not taken", WHY_CODE, -1, -1, -1, -1, -1, -1, 0},
+            {"exit error 18:02", WHY_EXIT_ERROR, 64920, 64979, -1, -1, -1, -1, 0},
+            {"trouble tone", WHY_TROUBLE, -1, -1, -1, -1, -1, -1, 0},
+            {"tone", WHY_ENTRY_TONE, -1, -1, -1, -1, -1, -1, 0},
+            {"signal, part", WHY_SIGNAL, -1, -1, -1, -1, -1, SITE_MODE_PART, WHY_STANDS_SET},
+            {"siren siren zone 3 zone 3 3:10 3:10", WHY_SIREN, 11400, 11459, SIDE_ZONE, -1, -1, -1,
+                    0},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        const struct why_question got = read_good(&house.it.site, cases[i].said);
+        if (got.what != cases[i].what || got.has_clock != (cases[i].from_s >= 0) ||
+                (got.has_clock &&
+                        (got.clock.low_s != cases[i].from_s ||
+                                got.clock.high_s != cases[i].to_s)) ||
+                got.zone != cases[i].zone || got.area != cases[i].area ||
+                got.person != cases[i].person || got.mode != cases[i].mode ||
+                got.stand != cases[i].stand) {
+            fail_msg("\"%s\": what %d, %d..%d, zone %d, area %d, who %d, mode %d, stood %d",
+                    cases[i].said, (int)got.what, (int)got.clock.low_s, (int)got.clock.high_s,
+                    got.zone, got.area, got.person, got.mode, (int)got.stand);
+        }
+    }
+    finish(&house);
+}
+
+static void what_is_not_understood_is_said(void **state) {
+    (void)state;
+    struct house house;
+    build(&house);
+    static const char *const cases[][2] = {
+            {"sirne, 03:10", "did you mean \"siren\"?"},
+            {"siren, sdie door", "did you mean \"side door\"?"},
+            {"siren, aprentice", "did you mean \"apprentice\"?"},
+            {"siren, qqqqqq", "\"qqqqqq\" is not understood"},
+            {"siren, zone 9", "there is no zone 9"},
+            {"03:10, zone 3", "what was observed?"},
+            {"", "what was observed?"},
+            {"siren and chime", "one thing at a time"},
+            {"siren, zone 1, zone 3", "two different zones"},
+            {"siren, 03:10, 04:10", "two times"},
+            {"siren, unset, night", "set or unset?"},
+            {"siren, set, unset", "set or unset?"},
+            {"siren, 25:10", "\"25:10\" is not understood"},
+            {"siren, 3:61", "\"3:61\" is not understood"},
+            {"siren 13 pm", "\"13\" is not understood"},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        struct why_question question = {.zone = 77};
+        struct problem problem = {0};
+        assert_false(why_read(&house.it.site, text_of(cases[i][0]), &question, &problem).good);
+        if (strstr(problem.text, cases[i][1]) == NULL) {
+            fail_msg("\"%s\" gives \"%s\", not \"%s\"", cases[i][0], problem.text, cases[i][1]);
+        }
+        assert_int_equal(question.zone, 77);
+    }
+    finish(&house);
+}
+
+/* ---- what explains it ------------------------------------------------------------------------------------------- */
+
+static void a_routine_as_it_is_comes_first(void **state) {
+    (void)state;
+    struct house house;
+    build(&house);
+    ask(&house, "siren, 05:50, zone 3");
+    assert_int_equal(rank_of(&house, WHY_ROUTINE), 1);
+    const struct why_answer *answer = answer_of(&house, WHY_ROUTINE);
+    assert_int_equal(answer->accidents, 0);
+    assert_int_equal(answer->hour, WHY_IN_TIME);
+    assert_true(answer->sought->always);
+    /* It can be at every instant of 05:45..06:00, and at no other. */
+    assert_true(answer->sought->has_when);
+    assert_int_equal(answer->sought->when.count, 1);
+    assert_int_equal(answer->sought->when.interval[0].low_s, 0);
+    assert_int_equal(answer->sought->when.interval[0].high_s, 15 * 60);
+    assert_int_equal(answer->width_s, 15 * 60 + 1);
+    assert_string_equal(house.report.explanations[0].place.start, "zones[2].behaviour");
+    assert_int_equal(why_exit_status(&house.report), 0);
+    /* With a closing that is lost, or a code mistyped, it would come as well: that explains nothing more. */
+    assert_int_equal(rank_of(&house, WHY_MESSAGE_LOST), 0);
+    finish(&house);
+}
+
+static void a_clock_that_does_not_match_ranks_lower(void **state) {
+    (void)state;
+    struct house house;
+    build(&house);
+    ask(&house, "siren, 03:10, zone 3, set");
+    const struct why_answer *routine = answer_of(&house, WHY_ROUTINE);
+    assert_int_equal(routine->hour, WHY_OTHER_HOUR);
+    assert_int_equal(routine->accidents, 1);
+    assert_int_equal(routine->hours_off_s, (5 * 60 + 45 - 3 * 60 - 10) * 60 - 59);
+    assert_true(rank_of(&house, WHY_ROUTINE) > rank_of(&house, WHY_DEVICE));
+    assert_true(rank_of(&house, WHY_DEVICE) > rank_of(&house, WHY_PERSON));
+    assert_int_equal(house.report.in_time, rank_of(&house, WHY_ROUTINE) - 1);
+    /* Four minutes past the last instant is off; one minute before it is not. */
+    ask(&house, "siren, 06:04, zone 3");
+    assert_int_equal(answer_of(&house, WHY_ROUTINE)->hour, WHY_OTHER_HOUR);
+    ask(&house, "siren, 05:59, zone 3");
+    assert_int_equal(answer_of(&house, WHY_ROUTINE)->hour, WHY_IN_TIME);
+    ask(&house, "siren, about 05:35, zone 3");
+    assert_int_equal(answer_of(&house, WHY_ROUTINE)->hour, WHY_IN_TIME);
+    finish(&house);
+}
+
+static void every_kind_is_found_where_it_fits(void **state) {
+    (void)state;
+    static const struct {
+        const char *said;
+        enum why_kind kind;
+    } cases[] = {
+            {"siren, 05:50, zone 3", WHY_ROUTINE},
+            {"code not taken, 04:15", WHY_MISTYPE},
+            {"exit error, 18:05, zone 1", WHY_LEFT_OPEN},
+            {"exit error, 18:05, zone 1", WHY_NOT_LATCHED},
+            {"exit error, 18:05, zone 1", WHY_MESSAGE_LOST},
+            {"exit tone, 04:30", WHY_FOB},
+            {"siren, 03:10, zone 1, set", WHY_PERSON},
+            {"siren, 03:10, passage, set", WHY_PET},
+            {"siren, 03:10, zone 3, set", WHY_DEVICE},
+            {"trouble, zone 1", WHY_TAMPER},
+            {"trouble, zone 1", WHY_UNHEARD},
+            {"trouble, zone 1", WHY_BATTERY},
+            {"trouble", WHY_MAINS},
+            {"no siren, zone 2, set night", WHY_KEYED},
+            {"no siren, zone 1", WHY_NOT_SET},
+            {"no siren, passage, full", WHY_FELL_BACK},
+            {"no siren, zone 1, set", WHY_BYPASSED},
+            {"no siren, zone 1, set", WHY_SWUNG_OUT},
+            {"no siren, zone 1, set", WHY_TRIP_LOST},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        struct house house;
+        build(&house);
+        house.people[ROBIN].has_fob = true;
+        house.it.site.settings.fob_way = SITE_FOB_TIMED;
+        house.it.zones[PASSAGE_ZONE].in[SITE_MODE_NIGHT] = SITE_OUT;
+        house.it.zones[PASSAGE_ZONE].in[SITE_MODE_PART] = SITE_OUT;
+        ask(&house, cases[i].said);
+        if (rank_of(&house, cases[i].kind) == 0) {
+            fail_msg("\"%s\" does not find kind %d", cases[i].said, (int)cases[i].kind);
+        }
+        finish(&house);
+    }
+}
+
+static void smoke_may_be_real(void **state) {
+    (void)state;
+    struct house house;
+    build(&house);
+    house.it.profiles[2].sense = SITE_SMOKE;
+    for (int mode = 0; mode < SITE_MODE_MAX; mode++) {
+        house.it.zones[TILL_ZONE].in[mode] = SITE_FIRE;
+    }
+    house.it.zones[TILL_ZONE].behaviour = SITE_FIRE;
+    ask(&house, "siren, zone 4");
+    assert_int_equal(rank_of(&house, WHY_REAL), 1);
+    assert_int_equal(rank_of(&house, WHY_PERSON), 0);
+    finish(&house);
+}
+
+/* What would make the panel disbelieve it makes the explanation go. */
+static void what_the_panel_cannot_do_is_no_explanation(void **state) {
+    (void)state;
+    static const struct {
+        const char *said;
+        enum why_kind kind;
+    } cases[] = {
+            {"exit error, 18:05, zone 1", WHY_MESSAGE_LOST}, /* wired */
+            {"trouble, zone 1", WHY_UNHEARD},                /* not supervised */
+            {"siren, 03:10, passage, set", WHY_PET},         /* no animal */
+            {"no siren, zone 1, set", WHY_BYPASSED},         /* not bypassable */
+            {"no siren, zone 1, set", WHY_SWUNG_OUT},        /* no swinger limit */
+            {"no siren, passage, set", WHY_FELL_BACK},       /* the panel does not */
+            {"exit tone, 04:30", WHY_FOB},                   /* nobody has one */
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        struct house house;
+        build(&house);
+        house.it.profiles[0].radio = false;
+        house.it.zones[YARD_ZONE].supervised = false;
+        house.it.zones[YARD_ZONE].bypassable = false;
+        house.it.zones[YARD_ZONE].swinger = false;
+        house.people[PERSON_COUNT].animal = false;
+        house.it.site.settings.drop_to_part = false;
+        ask(&house, cases[i].said);
+        if (rank_of(&house, cases[i].kind) != 0) {
+            fail_msg("\"%s\" finds kind %d all the same", cases[i].said, (int)cases[i].kind);
+        }
+        finish(&house);
+    }
+}
+
+static void nothing_in_the_file_explains_it(void **state) {
+    (void)state;
+    struct house house;
+    build(&house);
+    ask(&house, "siren, 03:10, zone 2, unset"); /* a follower does nothing while unset */
+    for (size_t i = 0; i < house.report.explanation_count; i++) {
+        print_message("found: %s\n", house.report.explanations[i].headline.start);
+    }
+    assert_int_equal(house.report.explanation_count, 0);
+    assert_true(house.report.tried > 5);
+    assert_int_equal(house.report.unsettled, 0);
+    assert_int_equal(why_exit_status(&house.report), 1);
+    finish(&house);
+}
+
+static void a_silence_needs_its_zone(void **state) {
+    (void)state;
+    struct house house;
+    struct problem problem = {0};
+    build(&house);
+    const struct why_question question = read_good(&house.it.site, "no siren, set");
+    assert_false(
+            why_ask(&house.it.site, &question, test_pages(), &house.arena, &house.report, &problem)
+                    .good);
+    assert_non_null(strstr(problem.text, "which zone"));
+    finish(&house);
+}
+
+static void who_was_there_narrows_the_routines(void **state) {
+    (void)state;
+    struct house house;
+    build(&house);
+    ask(&house, "code not taken, baker");
+    assert_int_not_equal(rank_of(&house, WHY_MISTYPE), 0);
+    ask(&house, "code not taken, Robin");
+    assert_int_equal(rank_of(&house, WHY_MISTYPE), 0);
+    finish(&house);
+}
+
+static void a_refused_page_is_a_problem(void **state) {
+    (void)state;
+    struct house house;
+    build(&house);
+    struct arena tight;
+    struct problem problem = {0};
+    struct why_report report;
+    const struct why_question question = read_good(&house.it.site, "siren, zone 3");
+    arena_init(&tight, test_pages(), 20000);
+    assert_false(why_ask(&house.it.site, &question, test_pages(), &tight, &report, &problem).good);
+    assert_true(problem.kind == PROBLEM_MEMORY || problem.kind == PROBLEM_LIMIT);
+    arena_finish(&tight);
+    finish(&house);
+}
+
+static void too_many_people_are_a_problem(void **state) {
+    (void)state;
+    struct house house;
+    build(&house);
+    struct site_person crowd[SITE_PEOPLE_MAX] = {0};
+    struct problem problem = {0};
+    for (size_t i = 0; i < SITE_PEOPLE_MAX; i++) {
+        crowd[i] = house.people[i % PERSON_COUNT];
+    }
+    house.it.site.people = crowd;
+    house.it.site.person_count = SITE_PEOPLE_MAX - 1;
+    const struct why_question question = read_good(&house.it.site, "trouble, zone 4");
+    assert_false(
+            why_ask(&house.it.site, &question, test_pages(), &house.arena, &house.report, &problem)
+                    .good);
+    assert_int_equal(problem.kind, PROBLEM_LIMIT);
+    house.it.site.person_count = SITE_PEOPLE_MAX - 2;
+    problem = (struct problem){0};
+    assert_true(
+            why_ask(&house.it.site, &question, test_pages(), &house.arena, &house.report, &problem)
+                    .good);
+    finish(&house);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+            cmocka_unit_test(words_are_understood),
+            cmocka_unit_test(what_is_not_understood_is_said),
+            cmocka_unit_test(a_routine_as_it_is_comes_first),
+            cmocka_unit_test(a_clock_that_does_not_match_ranks_lower),
+            cmocka_unit_test(every_kind_is_found_where_it_fits),
+            cmocka_unit_test(smoke_may_be_real),
+            cmocka_unit_test(what_the_panel_cannot_do_is_no_explanation),
+            cmocka_unit_test(nothing_in_the_file_explains_it),
+            cmocka_unit_test(a_silence_needs_its_zone),
+            cmocka_unit_test(who_was_there_narrows_the_routines),
+            cmocka_unit_test(a_refused_page_is_a_problem),
+            cmocka_unit_test(too_many_people_are_a_problem),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

@@ -1,0 +1,72 @@
+#!/usr/bin/env python3
+"""The service call from outside: what is typed, what is answered, exit status, JSON, widths, both word sets."""
+
+import json
+import os
+import re
+
+from program import run, tap
+
+CLEAN = "demo/quayside.yaml"
+FOUND = "demo/quayside-as-found.yaml"
+
+
+def expect(holds, what):
+    return [] if holds else [what]
+
+
+def kinds(site, said):
+    return [(e["kind"], e["hour"]) for e in json.loads(run("why", "--json", site, said).stdout)["explanations"]]
+
+
+cases = tap.Cases()
+ran = run("why", FOUND, "siren, 04:35, zone 6")
+cases.case("explained: exit 0, nothing on stderr", expect(ran.returncode == 0 and not ran.stderr, ran.stderr[:300]))
+cases.case("the routine that does it comes first", expect(' 1  "apprentice opens" as it is' in ran.stdout, ran.stdout[:600]))
+cases.case("with the line of the file", expect(re.search(r"perimeter: no delay\s+\(quayside-as-found.yaml:\d+\)", ran.stdout),
+                                               ran.stdout[:900]))
+cases.case("80 columns at most", [line for line in ran.stdout.splitlines() if len(line) > 80])
+for label in ("log", "ask", "test"):
+    cases.case(f"how to confirm: {label}", expect(re.search(rf"^    {label} +\S", ran.stdout, re.MULTILINE), "not there"))
+cases.case("the caution stands below", expect("put the account on test" in " ".join(ran.stdout.split()), ran.stdout[-400:]))
+ran = run("why", FOUND, "--all", "siren, 04:35, zone 6")
+cases.case("--all shows more than six", expect(re.search(r"^ 7  ", ran.stdout, re.MULTILINE), ran.stdout[-600:]))
+found = kinds(FOUND, "siren, 03:10, zone 6, set")
+cases.case("another hour comes after what fits", expect(
+    found[0] == ("somebody", "fits") and ("routine", "another hour") in found[1:]
+    and found.index(("device", "fits")) < found.index(("routine", "another hour")), str(found)))
+ran = run("why", CLEAN, "chime, 03:10, zone 7")
+cases.case("nothing explains it: exit 1", expect(ran.returncode == 1 and "Nothing in the file explains it." in ran.stdout,
+                                                 f"exit {ran.returncode}: {ran.stdout[:500]}"))
+cases.case("nothing explains it: what to ask next", expect("who was there" in ran.stdout, ran.stdout))
+told = json.loads(run("why", "--json", FOUND, "siren, 04:35, zone 6").stdout)
+cases.case("JSON: as asked", expect(
+    told["observed"] == {"said": "siren, 04:35, zone 6", "what": "siren", "from_s": 16500, "to_s": 16559, "zone": 6,
+                         "area": None, "stood": "", "mode": None, "who": None}, str(told["observed"])))
+first = told["explanations"][0]
+cases.case("JSON: the first one", expect(
+    (first["kind"], first["routine"], first["accidents"], first["hour"], first["always"], first["begins_s"])
+    == ("routine", "apprentice opens", 0, "fits", True, 16200), str(first)[:400]))
+cases.case("JSON: its story ends with the siren", expect(first["story"][-1]["bad"] and "siren" in first["story"][-1]["what"],
+                                                         str(first["story"][-1:])))
+cases.case("JSON: counts", expect(told["counts"]["explanations"] == len(told["explanations"]) and told["exit"] == 0
+                                  and told["counts"]["not_settled"] == 0, str(told["counts"])))
+cases.case("every accident's story is told by its own panel: order by accidents", expect(
+    [e["accidents"] for e in told["explanations"]] == sorted(e["accidents"] for e in told["explanations"]), "not sorted"))
+american = open(os.path.join(tap.SOURCE, FOUND), encoding="utf-8").read().replace("words: uk", "words: us")
+for said in ("siren, 04:35, zone 6", "no siren, zone 6, armed", "trouble, 02:00", "not ready"):
+    ran = run("why", "--all", "-", said, text=american)
+    lines = [line for line in ran.stdout.splitlines()
+             if re.search(r"\b(un)?set(s|ting)?\b|\bmains\b", line.replace("mains outage at night", ""))]  # a name
+    cases.case(f"us: no word of the other set: {said}", lines or expect(ran.stdout, ran.stderr))
+ran = run("why", CLEAN)
+cases.case("without words: what can be said", expect(ran.returncode == 0 and "bakehouse window" in ran.stdout
+                                                     and "fell back to part" in ran.stdout, ran.stdout + ran.stderr))
+ran = run("why", CLEAN, "sirne, 03:10")
+cases.case("a word mistyped: exit 2, the nearest, what can be said", expect(
+    ran.returncode == 2 and not ran.stdout and 'did you mean "siren"?' in ran.stderr and "exit error" in ran.stderr, ran.stderr))
+for arguments in ((), (CLEAN, "siren", "03:10"), ("nowhere.yaml", "siren"), (CLEAN, "no siren, set"), (CLEAN, "--fast", "siren"),
+                  (CLEAN, "")):
+    ran = run("why", *arguments)
+    cases.case(f"refused: {' '.join(arguments)}", expect(ran.returncode == 2 and not ran.stdout and ran.stderr, ran.stdout[:300]))
+cases.end()

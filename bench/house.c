@@ -241,6 +241,8 @@ static void add_scripted(const struct house_wish *wish, struct site_routine *rou
     case SITE_ACT_MAINS_BACK:
     case SITE_ACT_JAMMED:
     case SITE_ACT_JAM_OVER:
+    case SITE_ACT_PATH_LOST:
+    case SITE_ACT_PATH_BACK:
     case SITE_ACT_COUNT:
         break;
     }

@@ -71,6 +71,8 @@ static bool is_telling_act(const struct proof_step *step) {
     case SITE_ACT_MAINS_BACK:
     case SITE_ACT_JAMMED:
     case SITE_ACT_JAM_OVER:
+    case SITE_ACT_PATH_LOST:
+    case SITE_ACT_PATH_BACK:
         return true;
     case SITE_ACT_WAIT:
     case SITE_ACT_OPEN:
@@ -103,6 +105,7 @@ static bool is_telling_output(const struct panel_output *output) {
     case PANEL_OUT_SAYS:
         return is_telling_message((enum panel_message)output->message);
     case PANEL_OUT_SIGNAL:
+    case PANEL_OUT_QUEUED:
         return output->event.kind != EVENT_SET && output->event.kind != EVENT_UNSET &&
                 !output->event.restore;
     case PANEL_OUT_STOP:

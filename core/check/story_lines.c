@@ -399,6 +399,18 @@ void tell_head(struct teller *teller, size_t first, size_t end) {
     }
 }
 
+/* Whether the path to the station is down after line `index`: its own loss waits for it, and nothing has left. */
+static bool path_is_down(const struct teller *teller, size_t index) {
+    for (size_t i = index + 1; i-- > 0;) {
+        const struct proof_line *line = &teller->answer->story[i];
+        if (line->kind == PROOF_LINE_OUTPUT && line->output.event.kind == EVENT_PATH &&
+                (line->output.kind == PANEL_OUT_QUEUED || line->output.kind == PANEL_OUT_SIGNAL)) {
+            return line->output.kind == PANEL_OUT_QUEUED;
+        }
+    }
+    return false;
+}
+
 static bool is_alarm(const struct event *event) {
     return !event->restore && event->kind != EVENT_SET && event->kind != EVENT_UNSET &&
             event->kind != EVENT_FORCED_SET && event->kind != EVENT_CANCEL &&
@@ -413,10 +425,13 @@ static struct text signal_of_siren(
     text_builder_init(&out, teller->arena);
     for (size_t i = first; i < end; i++) {
         const struct proof_line *other = &teller->answer->story[i];
-        if (other->kind == PROOF_LINE_OUTPUT && other->output.kind == PANEL_OUT_SIGNAL &&
-                is_alarm(&other->output.event)) {
+        const bool waits =
+                other->kind == PROOF_LINE_OUTPUT && other->output.kind == PANEL_OUT_QUEUED;
+        const bool leaves =
+                other->kind == PROOF_LINE_OUTPUT && other->output.kind == PANEL_OUT_SIGNAL;
+        if ((waits || leaves) && is_alarm(&other->output.event)) {
             words_add_signal(&out, teller->site, other->output.event);
-            text_add_string(&out, " is sent at once");
+            text_add_string(&out, waits ? " waits for the path" : " is sent at once");
             return text_built(&out);
         }
     }
@@ -443,6 +458,8 @@ static struct text signal_of_siren(
     words_add_signal(&out, teller->site, event);
     text_add_string(&out, " leaves at ");
     words_add_instant(&out, teller->answer->routine.begins_s, began_s + seconds_s);
+    text_add_string(
+            &out, path_is_down(teller, end - 1) ? " or, later, when the path is back," : "");
     words_add(&out, teller->site, " unless {is-unset} before", NULL);
     return text_built(&out);
 }
@@ -549,8 +566,10 @@ static void tell_plain(struct teller *teller, size_t index) {
     } else if (line->output.kind == PANEL_OUT_INSIDE) {
         text_add_string(&what, line->output.on ? "inside sounder" : "the inside sounder stops");
     } else {
-        text_add_string(
-                &what, line->output.kind == PANEL_OUT_LOG ? "written to the log: " : "sent: ");
+        text_add_string(&what,
+                line->output.kind == PANEL_OUT_LOG              ? "written to the log: "
+                        : line->output.kind == PANEL_OUT_QUEUED ? "waits for the path: "
+                                                                : "sent: ");
         words_add_signal(&what, teller->site, line->output.event);
     }
     teller_add(teller, line->at_s, text_built(&what),
@@ -592,6 +611,7 @@ void tell_answer(struct teller *teller, size_t index, size_t first, size_t end) 
     case PANEL_OUT_INSIDE:
     case PANEL_OUT_SIGNAL:
     case PANEL_OUT_LOG:
+    case PANEL_OUT_QUEUED:
         tell_plain(teller, index);
         return;
     case PANEL_OUT_TONE:

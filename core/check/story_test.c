@@ -94,6 +94,39 @@ static void says_that_nothing_is_sent_or_that_it_went(void **state) {
             "  !           siren (shop)          \"tamper, zone 3\" is sent at once\n");
 }
 
+/* The path to the station is down: nothing leaves before it is back. */
+static void says_that_a_signal_waits_for_the_path(void **state) {
+    (void)state;
+    struct scene scene;
+    scene_begin(&scene, SITE_WORDS_UK);
+    test_answer_begin(&scene.it, &scene.house.routine, -1);
+    (void)test_act(&scene.it, 5, BAKER, SITE_ACT_PATH_LOST);
+    struct panel_output *lost = test_output(&scene.it, 5, PANEL_OUT_QUEUED, PANEL_WHY_FAULT);
+    lost->event = (struct event){.kind = EVENT_PATH, .zone = EVENT_NO_ZONE, .user = EVENT_NOBODY};
+    test_open(&scene.it, 10, BAKER, SIDE_DOOR);
+    test_level(&scene.it, 10, SIDE_ZONE, true);
+    test_siren(&scene.it, 10, SIDE_ZONE, PANEL_WHY_BEHAVIOUR);
+    test_start(&scene.it, 10, PANEL_TIMER_ABORT, 30);
+    check_story(&scene, STORY_SHORT,
+            "    0:00  shop is set (full); flat is unset\n"
+            "    0:05  the path to the station fails\n"
+            "    0:10  the baker opens the side door  zone 3 is perimeter: no delay\n"
+            "  !       siren (shop)\n"
+            "            \"intrusion, zone 3\" leaves at 0:40 or, later, when the path is back,\n"
+            "            unless unset before\n");
+    struct panel_output *waits = test_output(&scene.it, 10, PANEL_OUT_QUEUED, PANEL_WHY_TAMPER);
+    waits->zone = SIDE_ZONE;
+    waits->event = (struct event){.kind = EVENT_TAMPER, .zone = SIDE_ZONE, .user = EVENT_NOBODY};
+    check_story(&scene, STORY_FULL,
+            "    0:00  shop is set (full); flat is unset\n"
+            "    0:05  the path to the station fails\n"
+            "          waits for the path: \"path to the station lost\"\n"
+            "    0:10  the baker opens the side door  zone 3 opens\n"
+            "  !       siren (shop)\n"
+            "            zone 3 is perimeter: no delay; \"tamper, zone 3\" waits for the path\n"
+            "          waits for the path: \"tamper, zone 3\"  zone 3: lid open, or loosened\n");
+}
+
 /* The baker comes in, mistypes and is too late. */
 static void make_too_late(struct scene *scene) {
     scene_begin(scene, SITE_WORDS_UK);
@@ -673,6 +706,7 @@ int main(void) {
             cmocka_unit_test(speaks_american_where_the_site_does),
             cmocka_unit_test(counts_from_the_start_without_a_clock),
             cmocka_unit_test(says_that_nothing_is_sent_or_that_it_went),
+            cmocka_unit_test(says_that_a_signal_waits_for_the_path),
             cmocka_unit_test(keeps_only_what_leads_to_the_end),
             cmocka_unit_test(tells_every_act_and_answer_in_full),
             cmocka_unit_test(tells_times_drawn_and_timers_with_all),

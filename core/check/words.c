@@ -115,6 +115,7 @@ static const char *const messages[PANEL_MESSAGE_COUNT] = {
     [PANEL_SAYS_REFUSED] =         "the panel refuses to {set}",
     [PANEL_SAYS_NOTHING_SENT] =    "the keypad shows: nothing was sent",
     [PANEL_SAYS_CANCEL_SENT] =     "the keypad shows: a cancel was sent",
+    [PANEL_SAYS_CANCEL_WAITS] =    "the keypad shows: the cancel waits for the path to the station",
     [PANEL_SAYS_ALARM_MEMORY] =    "the keypad shows: there was an alarm{with-zone}",
     [PANEL_SAYS_DROPPED_TO_PART] = "{areas} falls back to part: what is inside stays unwatched",
     [PANEL_SAYS_SET] =             "{areas} is {is-set}{in-mode}",
@@ -160,6 +161,7 @@ static const char *const signals[EVENT_KIND_COUNT][2] = {
     [EVENT_PANEL_BATTERY] = {"panel battery low",    "panel battery good again"},
     [EVENT_PATH] =          {"path to the station lost", "path to the station back"},
     [EVENT_JAMMING] =       {"radio jammed", "radio free again"},
+    [EVENT_SIGNALS_LOST] =  {"signals lost",         "signals lost is over"},
     [EVENT_LOCKOUT] =       {"keypad locked",        "keypad free again"},
     [EVENT_BYPASS] =        {"bypass",               "bypass is over"},
 };
@@ -229,6 +231,8 @@ static const char *const acts[SITE_ACT_COUNT][SITE_USE_COUNT] = {
     [SITE_ACT_MAINS_BACK] = {"the {mains} comes back", "the {mains} comes back"},
     [SITE_ACT_JAMMED] =     {"the radio is jammed", "the radio is jammed"},
     [SITE_ACT_JAM_OVER] =   {"the radio is free again", "the radio is free again"},
+    [SITE_ACT_PATH_LOST] =  {"the path to the station fails", "the path to the station fails"},
+    [SITE_ACT_PATH_BACK] =  {"the path to the station comes back", "the path to the station comes back"},
 };
 
 static const char *const mishaps[PROOF_MISHAP_COUNT] = {

@@ -28,6 +28,7 @@ static const char *const kind_names[EVENT_KIND_COUNT] = {
         [EVENT_PANEL_BATTERY] = "panel battery low",
         [EVENT_PATH] = "path lost",
         [EVENT_JAMMING] = "radio jammed",
+        [EVENT_SIGNALS_LOST] = "signals lost",
         [EVENT_LOCKOUT] = "wrong codes",
         [EVENT_BYPASS] = "zone bypassed",
 };

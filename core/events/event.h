@@ -33,6 +33,7 @@ enum event_kind {
     EVENT_PANEL_BATTERY,
     EVENT_PATH,
     EVENT_JAMMING, /* of the radio receiver: SIA DC-05 code 344 (dossier signals 1.5, from memory, sure) */
+    EVENT_SIGNALS_LOST, /* more waited for the path than fit, or the power went before they had left */
     EVENT_LOCKOUT,
     EVENT_BYPASS,
     EVENT_KIND_COUNT

@@ -8,7 +8,7 @@
 _Static_assert(sizeof(struct panel_area_state) == 4 + 2 + 8 + 2, "an area's state has no padding");
 _Static_assert(sizeof(struct panel_state) ==
                 18 * 16 + PANEL_AREA_MAX * sizeof(struct panel_area_state) + 2 * PANEL_ZONE_MAX +
-                        8 + 2 + 1 + 5,
+                        8 + 4 * PANEL_QUEUE_MAX + 2 + 1 + 1 + 4,
         "a panel's state has no padding");
 _Static_assert(PANEL_AREA_MAX <= 8 && PANEL_ZONE_MAX <= 128, "areas fit a byte, zones two words");
 
@@ -246,11 +246,13 @@ static void take(struct panel_walk *walk) {
     }
 }
 
-/* A panel without power, or just back, hears levels only; people and timers do nothing. Its calendar goes on. */
+/* A panel without power, or just back, hears levels only; people and timers do nothing. Its calendar goes on, and
+ * whether the path stands is a level, too. */
 static bool deaf_to(const struct panel_state *state, enum panel_input_kind kind) {
     if ((state->flags & PANEL_DEAD) != 0) {
         return kind != PANEL_IN_OPEN && kind != PANEL_IN_CLOSE && kind != PANEL_IN_POWER_BACK &&
-                kind != PANEL_IN_HOURS_BEGIN && kind != PANEL_IN_HOURS_END;
+                kind != PANEL_IN_HOURS_BEGIN && kind != PANEL_IN_HOURS_END &&
+                kind != PANEL_IN_PATH_LOST && kind != PANEL_IN_PATH_BACK;
     }
     return false;
 }

@@ -21,6 +21,8 @@ enum {
     PANEL_MODE_MAX = SITE_MODE_MAX,
     PANEL_USER_MAX = SITE_PEOPLE_MAX,
     PANEL_OUTPUT_MAX = 512,
+    PANEL_QUEUE_MAX =
+            32, /* signals that can wait for the path (common practice: a panel keeps some tens) */
     PANEL_NO_ZONE = EVENT_NO_ZONE,
     PANEL_NOBODY = EVENT_NOBODY,
 };
@@ -71,7 +73,14 @@ struct panel_zones {
 };
 
 enum panel_phase { PANEL_UNSET, PANEL_EXITING, PANEL_SET, PANEL_ENTERING, PANEL_PHASE_COUNT };
-enum panel_alarm { PANEL_CALM, PANEL_HELD, PANEL_SENT, PANEL_OLD, PANEL_ALARM_COUNT };
+enum panel_alarm {
+    PANEL_CALM,
+    PANEL_HELD,
+    PANEL_SENT,
+    PANEL_OLD,
+    PANEL_QUEUED, /* reported, but the path is down: it has not left */
+    PANEL_ALARM_COUNT
+};
 enum panel_sound { PANEL_SILENT, PANEL_SIREN, PANEL_FIRE_SOUND, PANEL_SOUND_COUNT };
 
 enum {                              /* flags of an area */
@@ -123,6 +132,7 @@ enum { /* flags of the panel */
     PANEL_REFUSED = 1 << 7,   /* the last request to set was refused */
     PANEL_TAMPERED = 1 << 8,  /* a device of no area: the panel's own lid, a siren */
     PANEL_JAMMED = 1 << 9,
+    PANEL_SIGNALS_LOST = 1 << 10, /* of those that waited for the path, some never leave */
 };
 
 /** Everything a panel remembers: flat, no pointers, no padding; equal states are equal bytes. */
@@ -148,10 +158,12 @@ struct panel_state {
     struct panel_area_state areas[PANEL_AREA_MAX];
     uint8_t swings[PANEL_ZONE_MAX];
     uint8_t pulses[PANEL_ZONE_MAX];
-    uint64_t off_hours; /* bit per user whose hours are over */
+    uint64_t off_hours;              /* bit per user whose hours are over */
+    uint32_t queue[PANEL_QUEUE_MAX]; /* what waits for the path, in the order of leaving; then 0 */
     uint16_t flags;
     uint8_t wrong_codes;
-    uint8_t spare[5];
+    uint8_t queued; /* how many wait */
+    uint8_t spare[4];
 };
 
 enum panel_timer_kind {
@@ -266,6 +278,7 @@ enum panel_message {
     PANEL_SAYS_REFUSED,
     PANEL_SAYS_NOTHING_SENT, /* unset inside the abort window */
     PANEL_SAYS_CANCEL_SENT,
+    PANEL_SAYS_CANCEL_WAITS, /* the same, but the path is down */
     PANEL_SAYS_ALARM_MEMORY, /* zone */
     PANEL_SAYS_DROPPED_TO_PART,
     PANEL_SAYS_SET,
@@ -295,6 +308,7 @@ enum panel_output_kind {
     PANEL_OUT_INSIDE,  /* inside sounder, area, on */
     PANEL_OUT_SIGNAL,  /* event: leaves the panel now */
     PANEL_OUT_LOG,     /* event: written to the panel's log, sent to nobody */
+    PANEL_OUT_QUEUED,  /* event: made now, waits for the path */
     PANEL_OUT_COUNT
 };
 

@@ -49,10 +49,21 @@ static bool swung_out(struct panel_walk *walk, unsigned area, unsigned zone) {
     return false;
 }
 
+/* page: "After: sent; unset in the cancel window sends a cancel": the window begins when the report has left. */
 static void start_cancel(struct panel_walk *walk, unsigned area) {
+    if ((walk->state->flags & PANEL_PATH_LOST) != 0) {
+        panel_area(walk, area)->alarm = PANEL_QUEUED;
+        return;
+    }
     panel_area(walk, area)->alarm = PANEL_SENT;
     panel_start_open_timer(walk, panel_timer_of(PANEL_TIMER_CANCEL, area),
             walk->program->settings.cancel_window_s);
+}
+
+void panel_alarm_left(struct panel_walk *walk, unsigned area) {
+    if (panel_area(walk, area)->alarm == PANEL_QUEUED) {
+        start_cancel(walk, area);
+    }
 }
 
 static void send_zone(
@@ -349,7 +360,8 @@ static void let_go(struct panel_walk *walk, unsigned area) {
     if (now->alarm == PANEL_HELD) {
         panel_stop_timer(walk, panel_timer_of(PANEL_TIMER_ABORT, area));
         panel_say(walk, PANEL_SAYS_NOTHING_SENT, PANEL_NO_ZONE, area, PANEL_WHY_ABORT);
-    } else if (now->alarm == PANEL_SENT) {
+    } else if (now->alarm == PANEL_SENT || now->alarm == PANEL_QUEUED) {
+        const bool waits = (walk->state->flags & PANEL_PATH_LOST) != 0;
         panel_stop_timer(walk, panel_timer_of(PANEL_TIMER_CANCEL, area));
         panel_signal(walk,
                 (struct event){.kind = EVENT_CANCEL,
@@ -357,7 +369,8 @@ static void let_go(struct panel_walk *walk, unsigned area) {
                         .user = walk->input.user,
                         .area = (uint8_t)area},
                 PANEL_WHY_CODE);
-        panel_say(walk, PANEL_SAYS_CANCEL_SENT, PANEL_NO_ZONE, area, PANEL_WHY_CODE);
+        panel_say(walk, waits ? PANEL_SAYS_CANCEL_WAITS : PANEL_SAYS_CANCEL_SENT, PANEL_NO_ZONE,
+                area, PANEL_WHY_CODE);
     }
     now->alarm = PANEL_CALM;
 }

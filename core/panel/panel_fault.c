@@ -247,8 +247,29 @@ static void flag_fault(struct panel_walk *walk, uint16_t flag, enum event_kind k
     panel_event(walk, kind, !lost);
 }
 
+/* page: Path down: trouble ... signals queue in a stated order. The loss itself waits among them; all leaves when the
+ * path is back, then its restore. */
+static void path(struct panel_walk *walk, bool lost) {
+    struct panel_state *state = walk->state;
+    if ((state->flags & PANEL_DEAD) != 0) {
+        state->flags =
+                (uint16_t)(lost ? state->flags | PANEL_PATH_LOST : state->flags & ~PANEL_PATH_LOST);
+        return;
+    }
+    if (lost) {
+        flag_fault(walk, PANEL_PATH_LOST, EVENT_PATH, true);
+    } else if ((state->flags & PANEL_PATH_LOST) != 0) {
+        state->flags &= (uint16_t)~PANEL_PATH_LOST;
+        panel_tone(walk, PANEL_TONE_TROUBLE, 0, false);
+        panel_send_queued(walk);
+        panel_event(walk, EVENT_PATH, true);
+    }
+}
+
 /* Everything that only a powered panel keeps: timers, sirens, tones. What it stores: set state and bypasses
  * (CP-01 4.4.3). */
+static const uint16_t outlives_power = PANEL_TAMPERED | PANEL_PATH_LOST | PANEL_SIGNALS_LOST;
+
 static void power_lost(struct panel_walk *walk) {
     struct panel_state *state = walk->state;
     if ((state->flags & PANEL_DEAD) != 0) {
@@ -289,14 +310,18 @@ static void power_lost(struct panel_walk *walk) {
     state->swung_out = none;
     state->closed_in_exit = none;
     state->wrong_codes = 0;
-    state->flags = (uint16_t)(PANEL_DEAD | (state->flags & PANEL_TAMPERED));
+    panel_lose_queued(walk);
+    state->flags = (uint16_t)(PANEL_DEAD | (state->flags & outlives_power));
 }
 
 static void power_back(struct panel_walk *walk) {
     if ((walk->state->flags & PANEL_DEAD) == 0) {
         return;
     }
-    walk->state->flags = (uint16_t)(PANEL_MASKED_UP | (walk->state->flags & PANEL_TAMPERED));
+    walk->state->flags = (uint16_t)(PANEL_MASKED_UP | (walk->state->flags & outlives_power));
+    if ((walk->state->flags & PANEL_PATH_LOST) == 0) {
+        panel_send_queued(walk); /* of what was lost with the power, at least that it was */
+    }
     for (unsigned zone = 0; zone < walk->program->zone_count; zone++) {
         if (panel_zone(walk, zone)->supervised) {
             panel_start_timer(walk, panel_timer_of(PANEL_TIMER_SUPERVISION, zone),
@@ -413,7 +438,7 @@ void panel_fault_input(struct panel_walk *walk) {
         break;
     case PANEL_IN_PATH_LOST:
     case PANEL_IN_PATH_BACK:
-        flag_fault(walk, PANEL_PATH_LOST, EVENT_PATH, walk->input.kind == PANEL_IN_PATH_LOST);
+        path(walk, walk->input.kind == PANEL_IN_PATH_LOST);
         break;
     case PANEL_IN_JAMMED:
     case PANEL_IN_JAM_OVER:

@@ -99,7 +99,9 @@ void panel_inside(
     output->zone = (uint8_t)zone;
 }
 
-static void record(struct panel_walk *walk, enum panel_output_kind kind, struct event event,
+/* ---- signals, and those that wait for the path ------------------------------------------------------------------- */
+
+static void send(struct panel_walk *walk, enum panel_output_kind kind, struct event event,
         enum panel_reason why) {
     struct panel_output *output = panel_output_add(walk, kind, why);
     output->event = event;
@@ -107,10 +109,103 @@ static void record(struct panel_walk *walk, enum panel_output_kind kind, struct 
     output->area = event.area;
 }
 
+/* One word for each that waits, its reason within: zone 8 bits, user 7, kind 6, why 6, area 3, restore, recent. */
+enum { NOBODY_PACKED = 0x7F };
+_Static_assert((int)PANEL_USER_MAX < (int)NOBODY_PACKED && EVENT_KIND_COUNT <= 64 &&
+                PANEL_WHY_COUNT <= 64 && PANEL_AREA_MAX <= 8,
+        "a signal that waits fits one word");
+
+static uint32_t pack(struct event event, enum panel_reason why) {
+    const uint32_t user = event.user < PANEL_USER_MAX ? event.user : NOBODY_PACKED;
+    return (uint32_t)event.zone | user << 8 | (uint32_t)event.kind << 15 | (uint32_t)why << 21 |
+            (uint32_t)event.area << 27 | (uint32_t)event.restore << 30 |
+            (uint32_t)event.recent << 31;
+}
+
+static struct event unpack(uint32_t packed, enum panel_reason *ret_why) {
+    const uint8_t user = packed >> 8 & 0x7FU;
+    *ret_why = (enum panel_reason)(packed >> 21 & 0x3FU);
+    return (struct event){.zone = (uint8_t)packed,
+            .user = user == NOBODY_PACKED ? EVENT_NOBODY : user,
+            .kind = packed >> 15 & 0x3FU,
+            .area = packed >> 27 & 7U,
+            .restore = (packed >> 30 & 1U) != 0,
+            .recent = packed >> 31 != 0};
+}
+
+static uint8_t urgency_at(const struct panel_walk *walk, size_t place) {
+    enum panel_reason why = PANEL_WHY_NONE;
+    return walk->program->tables->urgency[unpack(walk->state->queue[place], &why).kind];
+}
+
+/* page: signals queue in a stated order: by urgency, then in the order of making. At the bound the latest of the least
+ * urgent gives way, the new one among them. False: it was the new one. */
+static bool queue(struct panel_walk *walk, struct event event, enum panel_reason why) {
+    struct panel_state *state = walk->state;
+    const uint8_t urgency = walk->program->tables->urgency[event.kind];
+    size_t place = state->queued;
+    while (place > 0 && urgency_at(walk, place - 1) > urgency) {
+        place--;
+    }
+    if (state->queued == PANEL_QUEUE_MAX) {
+        state->flags |= PANEL_SIGNALS_LOST;
+        if (place == PANEL_QUEUE_MAX) {
+            return false;
+        }
+        state->queued--;
+    }
+    for (size_t i = state->queued; i > place; i--) {
+        state->queue[i] = state->queue[i - 1];
+    }
+    state->queue[place] = pack(event, why);
+    state->queued++;
+    return true;
+}
+
 void panel_signal(struct panel_walk *walk, struct event event, enum panel_reason why) {
-    record(walk, PANEL_OUT_SIGNAL, event, why);
+    if ((walk->state->flags & PANEL_PATH_LOST) == 0) {
+        send(walk, PANEL_OUT_SIGNAL, event, why);
+        return;
+    }
+    /* What is exempt from the abort window goes at once: not now, but for what it is. */
+    why = why == PANEL_WHY_EXEMPT ? PANEL_WHY_BEHAVIOUR : why;
+    if (queue(walk, event, why)) {
+        send(walk, PANEL_OUT_QUEUED, event, why);
+    }
 }
 
 void panel_log(struct panel_walk *walk, struct event event, enum panel_reason why) {
-    record(walk, PANEL_OUT_LOG, event, why);
+    send(walk, PANEL_OUT_LOG, event, why);
+}
+
+void panel_send_queued(struct panel_walk *walk) {
+    struct panel_state *state = walk->state;
+    for (size_t i = 0; i < state->queued; i++) {
+        enum panel_reason why = PANEL_WHY_NONE;
+        const struct event event = unpack(state->queue[i], &why);
+        state->queue[i] = 0;
+        send(walk, PANEL_OUT_SIGNAL, event, why);
+    }
+    state->queued = 0;
+    if ((state->flags & PANEL_SIGNALS_LOST) != 0) {
+        state->flags &= (uint16_t)~PANEL_SIGNALS_LOST;
+        send(walk, PANEL_OUT_SIGNAL,
+                (struct event){
+                        .kind = EVENT_SIGNALS_LOST, .zone = EVENT_NO_ZONE, .user = EVENT_NOBODY},
+                PANEL_WHY_FAULT);
+    }
+    for (unsigned area = 0; area < walk->program->area_count; area++) {
+        panel_alarm_left(walk, area);
+    }
+}
+
+void panel_lose_queued(struct panel_walk *walk) {
+    struct panel_state *state = walk->state;
+    if (state->queued > 0) {
+        state->flags |= PANEL_SIGNALS_LOST;
+    }
+    for (size_t i = 0; i < state->queued; i++) {
+        state->queue[i] = 0;
+    }
+    state->queued = 0;
 }

@@ -135,6 +135,20 @@ static bool area_holds(const struct panel_program *program, const struct panel_a
     return *ret_broken == NULL;
 }
 
+/* Nothing waits while the path stands, and beyond what waits all is 0. */
+static bool queue_holds(const struct panel_state *state) {
+    if (state->queued > PANEL_QUEUE_MAX ||
+            (state->queued > 0 && (state->flags & PANEL_PATH_LOST) == 0)) {
+        return false;
+    }
+    for (size_t i = state->queued; i < PANEL_QUEUE_MAX; i++) {
+        if (state->queue[i] != 0) {
+            return false;
+        }
+    }
+    return true;
+}
+
 bool panel_invariants_hold(const struct panel_program *program, const struct panel_state *state,
         const char **ret_broken) {
     const struct panel_zones none = {0};
@@ -154,6 +168,7 @@ bool panel_invariants_hold(const struct panel_program *program, const struct pan
             : !subset(&state->after_siren, &state->open) ? "a closed zone is out after the siren"
             : program->user_count < 64 && state->off_hours >> program->user_count != 0
             ? "hours are kept of a user outside the program"
+            : !queue_holds(state)        ? "what waits for the path is not in order"
             : state->areas[0].spare != 0 ? "a spare byte is used"
                                          : NULL;
     return *ret_broken == NULL;

@@ -227,6 +227,22 @@ static void broken_zone_sets_are_noticed(void **state) {
     assert_broken(&bench.program, bad, "recent alarm is not held");
 }
 
+static void a_broken_queue_is_noticed(void **state) {
+    static struct bench bench;
+    struct panel_state bad = {.flags = PANEL_PATH_LOST, .queued = 1};
+    const char *broken = NULL;
+    (void)state;
+    fill(&bench);
+    assert_true(take(&bench));
+    assert_true(panel_invariants_hold(&bench.program, &bad, &broken));
+    bad.queue[1] = 1;
+    assert_broken(&bench.program, bad, "not in order");
+    bad = (struct panel_state){.queued = 1};
+    assert_broken(&bench.program, bad, "not in order");
+    bad = (struct panel_state){.flags = PANEL_PATH_LOST, .queued = PANEL_QUEUE_MAX + 1};
+    assert_broken(&bench.program, bad, "not in order");
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
             cmocka_unit_test(zone_is_taken_over),
@@ -237,6 +253,7 @@ int main(void) {
             cmocka_unit_test(too_many_are_refused),
             cmocka_unit_test(broken_areas_are_noticed),
             cmocka_unit_test(broken_zone_sets_are_noticed),
+            cmocka_unit_test(a_broken_queue_is_noticed),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

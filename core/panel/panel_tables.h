@@ -31,6 +31,16 @@ struct panel_class_row {
     bool always_watched;
 };
 
+/** Which signals leave first when the path is back. */
+enum panel_urgency {
+    PANEL_FIRST_LIFE,
+    PANEL_THEN_HOLD_UP,
+    PANEL_THEN_INTRUSION,
+    PANEL_THEN_TAMPER,
+    PANEL_THEN_THE_REST,
+    PANEL_URGENCY_COUNT
+};
+
 /** What an open zone does to a request to set, by what the device senses. */
 enum panel_block {
     PANEL_BLOCKS_NEVER,
@@ -96,6 +106,7 @@ struct panel_tables {
     struct panel_class_row classes[SITE_BEHAVIOUR_COUNT];
     uint8_t blocks[SITE_SENSE_COUNT];
     uint8_t exit_end[SITE_BEHAVIOUR_COUNT];
+    uint8_t urgency[EVENT_KIND_COUNT]; /* enum panel_urgency */
     struct panel_transition transitions[PANEL_TRANSITION_COUNT];
 };
 

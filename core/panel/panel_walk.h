@@ -32,7 +32,10 @@ void panel_say(struct panel_walk *walk, enum panel_message message, unsigned zon
 void panel_tone(struct panel_walk *walk, enum panel_tone tone, unsigned area, bool on);
 void panel_inside(
         struct panel_walk *walk, unsigned area, bool on, enum panel_reason why, unsigned zone);
-void panel_signal(struct panel_walk *walk, struct event event, enum panel_reason why);
+void panel_signal(struct panel_walk *walk, struct event event,
+        enum panel_reason why);                  /* leaves now, or waits for the path */
+void panel_send_queued(struct panel_walk *walk); /* the path stands: all that waits leaves */
+void panel_lose_queued(struct panel_walk *walk); /* all that waits is lost */
 void panel_log(struct panel_walk *walk, struct event event, enum panel_reason why);
 struct panel_output *panel_output_add(
         struct panel_walk *walk, enum panel_output_kind kind, enum panel_reason why);
@@ -69,6 +72,7 @@ void panel_alarm_abort_over(struct panel_walk *walk, unsigned area);
 void panel_alarm_siren_over(struct panel_walk *walk, unsigned area);
 void panel_alarm_confirm_over(struct panel_walk *walk, unsigned area);
 void panel_alarm_unset(struct panel_walk *walk, unsigned area);
+void panel_alarm_left(struct panel_walk *walk, unsigned area); /* what waited for the path */
 void panel_alarm_own(struct panel_walk *walk, unsigned zone);
 void panel_sound(struct panel_walk *walk, unsigned area, enum panel_sound sound,
         enum panel_reason why, unsigned zone);

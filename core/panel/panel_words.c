@@ -38,6 +38,7 @@ static const char *const message_names[PANEL_MESSAGE_COUNT] = {
         [PANEL_SAYS_REFUSED] = "refused",
         [PANEL_SAYS_NOTHING_SENT] = "no alarm sent",
         [PANEL_SAYS_CANCEL_SENT] = "cancel sent",
+        [PANEL_SAYS_CANCEL_WAITS] = "cancel waits for the path",
         [PANEL_SAYS_ALARM_MEMORY] = "alarm",
         [PANEL_SAYS_DROPPED_TO_PART] = "part set: nobody left",
         [PANEL_SAYS_SET] = "set",

@@ -38,6 +38,7 @@ static const struct signal_row signal_rows[EVENT_KIND_COUNT] = {
     [EVENT_PANEL_BATTERY] = {PROOF_TROUBLE,    SITE_EXPECT_TROUBLE},
     [EVENT_PATH]          = {PROOF_TROUBLE,    SITE_EXPECT_TROUBLE},
     [EVENT_JAMMING]       = {PROOF_TROUBLE,    SITE_EXPECT_TROUBLE},
+    [EVENT_SIGNALS_LOST]  = {PROOF_TROUBLE,    SITE_EXPECT_TROUBLE},
     [EVENT_LOCKOUT]       = {PROOF_TROUBLE,    SITE_EXPECT_TROUBLE},
     [EVENT_BYPASS]        = {PROOF_KEPT,       NOTHING_EXCUSES},
 };
@@ -88,6 +89,7 @@ enum proof_promise world_promise_broken(const struct panel_output *output, uint3
     case PANEL_OUT_CHIME:
     case PANEL_OUT_TONE:
     case PANEL_OUT_LOG:
+    case PANEL_OUT_QUEUED: /* has not left */
     case PANEL_OUT_COUNT:
         break;
     }

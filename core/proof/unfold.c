@@ -81,6 +81,8 @@ static struct span habit(const struct site *site, const struct site_step *step) 
     case SITE_ACT_MAINS_BACK:
     case SITE_ACT_JAMMED:
     case SITE_ACT_JAM_OVER:
+    case SITE_ACT_PATH_LOST:
+    case SITE_ACT_PATH_BACK:
     case SITE_ACT_COUNT:
         break;
     }

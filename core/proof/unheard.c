@@ -42,6 +42,8 @@ static bool acts_on(
     case SITE_ACT_MAINS_BACK:
     case SITE_ACT_JAMMED:
     case SITE_ACT_JAM_OVER:
+    case SITE_ACT_PATH_LOST:
+    case SITE_ACT_PATH_BACK:
     case SITE_ACT_COUNT:
         break;
     }
@@ -700,6 +702,8 @@ bool unheard_step(const struct world *world, const struct world_state *state, si
     case SITE_ACT_MAINS_BACK:
     case SITE_ACT_JAMMED:
     case SITE_ACT_JAM_OVER:
+    case SITE_ACT_PATH_LOST:
+    case SITE_ACT_PATH_BACK:
     case SITE_ACT_COUNT:
         break;
     }

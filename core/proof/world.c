@@ -147,6 +147,7 @@ static void take_output(struct happening *now, const struct panel_output *output
     case PANEL_OUT_INSIDE:
     case PANEL_OUT_SIGNAL:
     case PANEL_OUT_LOG:
+    case PANEL_OUT_QUEUED:
     case PANEL_OUT_COUNT:
         break;
     }
@@ -491,6 +492,12 @@ static void act(struct happening *now, const struct proof_step *step) {
         break;
     case SITE_ACT_JAM_OVER:
         tell_panel(now, (struct panel_input){.kind = PANEL_IN_JAM_OVER});
+        break;
+    case SITE_ACT_PATH_LOST:
+        tell_panel(now, (struct panel_input){.kind = PANEL_IN_PATH_LOST});
+        break;
+    case SITE_ACT_PATH_BACK:
+        tell_panel(now, (struct panel_input){.kind = PANEL_IN_PATH_BACK});
         break;
     case SITE_ACT_WAIT:
     case SITE_ACT_COME:

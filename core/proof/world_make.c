@@ -294,6 +294,8 @@ static bool quiet_step(const struct world *world, const struct proof_step *step)
     case SITE_ACT_MAINS_BACK:
     case SITE_ACT_JAMMED:
     case SITE_ACT_JAM_OVER:
+    case SITE_ACT_PATH_LOST:
+    case SITE_ACT_PATH_BACK:
     case SITE_ACT_COUNT:
         break;
     }

@@ -202,6 +202,8 @@ const char *site_act_name(enum site_act act) {
             [SITE_ACT_MAINS_BACK] = "mains back",
             [SITE_ACT_JAMMED] = "jamming starts",
             [SITE_ACT_JAM_OVER] = "jamming ends",
+            [SITE_ACT_PATH_LOST] = "path lost",
+            [SITE_ACT_PATH_BACK] = "path back",
     };
     assert(act < SITE_ACT_COUNT);
     return names[act];

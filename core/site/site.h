@@ -419,6 +419,8 @@ enum site_act {
     SITE_ACT_MAINS_BACK,
     SITE_ACT_JAMMED, /* the radio is jammed: what is sent meanwhile does not arrive */
     SITE_ACT_JAM_OVER,
+    SITE_ACT_PATH_LOST, /* the path to the station */
+    SITE_ACT_PATH_BACK,
     SITE_ACT_COUNT
 };
 

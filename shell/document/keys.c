@@ -374,6 +374,7 @@ static const struct key step_keys[] = {
     {"tamper", KEY_REF, AT(zone), .usual = "", .help = "Opens or loosens a zone's device.", .thing = THING_ZONE, VERB(TAMPER)},
     {"mains", KEY_CHOICE, AT(act), SITE_ACT_MAINS_LOST, SITE_ACT_MAINS_BACK, "", "The mains are lost or back.", mains_ways, VERB(MAINS_LOST)},
     {"jamming", KEY_CHOICE, AT(act), SITE_ACT_JAMMED, SITE_ACT_JAM_OVER, "", "Jamming of the radio starts or ends: meanwhile nothing of a radio device or fob reaches the panel.", jam_ways, VERB(JAMMED)},
+    {"path", KEY_CHOICE, AT(act), SITE_ACT_PATH_LOST, SITE_ACT_PATH_BACK, "", "The path to the station is lost or back.", mains_ways, VERB(PATH_LOST)},
     {"keypad", KEY_REF, AT(keypad), .usual = "(the only keypad)", .help = "set, bypass: at which keypad.", .thing = THING_KEYPAD},
     {"areas", KEY_REFS, AT(areas), 0, SITE_AREA_MAX, "(those the code acts on)", "set, unset: which areas.", .thing = THING_AREA},
     {"with", KEY_CHOICE, AT(use), 0, SITE_USE_COUNT - 1, "code", "set, unset: with the code or the fob.", uses},
@@ -383,7 +384,7 @@ static const struct key step_keys[] = {
 #undef AT
 const struct key_table key_step_table = {
     "routines[].steps[]", "What happens, step by step. Each step has exactly one verb: wait, open, close, pass, come, go, "
-    "unset, set, mistype, press, bypass, postpone, tamper, mains or jamming.",
+    "unset, set, mistype, press, bypass, postpone, tamper, mains, jamming or path.",
     "{who: apprentice, when: entry tone, area: shop, in: 1..2 s, unset: passage keypad}",
     step_keys, COUNT(step_keys), sizeof(struct site_step), 0,
 };

@@ -194,7 +194,7 @@ static void routine_and_first_steps(void **state) {
     assert_int_equal(routine->doors_open, 4);
     assert_int_equal(routine->expects, SITE_EXPECT_DURESS | SITE_EXPECT_EXIT_ERROR);
     assert_false(routine->usual);
-    assert_int_equal(routine->step_count, 15);
+    assert_int_equal(routine->step_count, 17);
     const struct site_step *come = &routine->steps[0];
     assert_int_equal(come->act, SITE_ACT_COME);
     assert_int_equal(come->who, 0);
@@ -249,6 +249,8 @@ static void routine_and_last_steps(void **state) {
     assert_int_equal(steps[12].act, SITE_ACT_MAINS_BACK);
     assert_int_equal(steps[13].act, SITE_ACT_JAMMED);
     assert_int_equal(steps[14].act, SITE_ACT_JAM_OVER);
+    assert_int_equal(steps[15].act, SITE_ACT_PATH_LOST);
+    assert_int_equal(steps[16].act, SITE_ACT_PATH_BACK);
     assert_int_equal(document.site.removal_count, 1);
     assert_true(text_is(document.site.removals[0].reason, "no dog lives here"));
     finish(&document, &pages);

@@ -37,7 +37,8 @@ static void settle_verb(struct reader *reader, const struct node *node, struct s
     if (verb == NULL) {
         reader_tell(reader, PROBLEM_MISSING, node,
                 "what happens in this step? write one of wait, open, close, pass, "
-                "come, go, unset, set, mistype, press, bypass, postpone, tamper, mains, jamming");
+                "come, go, unset, set, mistype, press, bypass, postpone, tamper, mains, "
+                "jamming, path");
     }
 }
 

@@ -99,6 +99,7 @@ static void values_are_written_as_one_writes_them(void **state) {
             "\"mains\": \"lost\"",
             "\"hours\": \"05:00..20:00\"",
             "\"jamming\": \"ends\"",
+            "\"path\": \"back\"",
             "\"if-not\": \"door open\"",
             "\"after\": \"locked up\"",
             "\"closes\": \"1..3 s\"",

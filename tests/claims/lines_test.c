@@ -58,11 +58,101 @@ static void the_mains_report_is_spread(void **state) {
     assert_span(wait_of_mains(tiny, &exact), 0, 1200);
 }
 
+/* ---- the path ---- */
+
+enum { WINDOW_OPENS_S = 10, ABORT_S = 30 };
+
+/* Set, and the path goes at once; a window is opened by mistake and found by nobody; the siren is known of. */
+static void open_a_window_with_the_path_down(struct tiny *tiny) {
+    const int contact = tiny_profile(tiny, SITE_CONTACT);
+    tiny_zone(tiny, SITE_ENTRY, tiny_door(tiny), contact);
+    tiny_zone(tiny, SITE_PERIMETER, tiny_door(tiny), contact);
+    tiny_person(tiny, 1);
+    tiny_again(tiny);
+    tiny_starts_set(tiny, 0, SITE_MODE_FULL);
+    tiny->site.settings.abort_window_s = ABORT_S;
+    tiny->routines[0].expects = SITE_EXPECT_SIREN | SITE_EXPECT_TROUBLE;
+    tiny_step(tiny, 0, 0, 0, SITE_ACT_PATH_LOST);
+    tiny_opens(tiny, 0, WINDOW_OPENS_S, WINDOW_OPENS_S, 1);
+}
+
+/* The promise "no alarm signal leaves" is broken when it leaves, not when it is made. */
+static void an_alarm_leaves_when_the_path_is_back(void **state) {
+    struct tiny *tiny = *state;
+    open_a_window_with_the_path_down(tiny);
+    tiny_step(tiny, 0, 100, 100, SITE_ACT_PATH_BACK);
+    const struct proof_answer answer = tiny_ask(tiny, NULL);
+    assert_int_equal(answer.verdict, PROOF_GOES_WRONG);
+    assert_int_equal(answer.promise, PROOF_ALARM);
+    assert_int_equal(answer.culprit, PANEL_WHY_ABORT_OVER);
+    assert_int_equal(answer.culprit_zone, 1);
+    assert_true(answer.always);
+    assert_int_equal(answer.story[answer.story_count - 1].at_s, WINDOW_OPENS_S + 100);
+}
+
+static void an_alarm_that_waits_has_not_left(void **state) {
+    struct tiny *tiny = *state;
+    open_a_window_with_the_path_down(tiny);
+    assert_goes_well(tiny); /* the path does not come back */
+}
+
+/* Unset within the abort window nothing waits; after it the alarm has been handed over, and leaves. */
+static void a_code_while_the_path_is_down(void **state) {
+    struct tiny *tiny = *state;
+    open_a_window_with_the_path_down(tiny);
+    tiny_unsets(tiny, 0, 5, 26);
+    tiny_step(tiny, 0, 100, 200, SITE_ACT_PATH_BACK);
+    assert_goes_well(tiny);
+    tiny->steps[0][2].in = span_of(5, 27); /* the window ends at 27..33 s */
+    const struct proof_answer tie = tiny_ask(tiny, NULL);
+    assert_int_equal(tie.promise, PROOF_ALARM);
+    assert_false(tie.always);
+    tiny->steps[0][2].in = span_of(34, 40);
+    assert_true(tiny_ask(tiny, NULL).always);
+}
+
+/* A path that is back within the abort window changes nothing. */
+static void a_short_outage_of_the_path(void **state) {
+    struct tiny *tiny = *state;
+    open_a_window_with_the_path_down(tiny);
+    tiny_step(tiny, 0, 5, 10, SITE_ACT_PATH_BACK);
+    tiny_unsets(tiny, 0, 5, 16);
+    assert_goes_well(tiny);
+    tiny->steps[0][3].in = span_of(24, 24);
+    assert_breaks(tiny, PROOF_ALARM);
+}
+
+static void a_lost_path_is_a_trouble(void **state) {
+    struct tiny *tiny = *state;
+    lose_the_mains(tiny);
+    tiny->steps[0][0].act = SITE_ACT_PATH_LOST;
+    assert_goes_well(tiny);
+    tiny->routines[0].expects = 0;
+    assert_breaks(tiny, PROOF_TROUBLE);
+}
+
+/* Common practice: a path that is down stands in the way of setting, and people acknowledge what is shown. */
+static void a_lost_path_stands_in_the_way(void **state) {
+    struct tiny *tiny = *state;
+    lose_the_mains(tiny);
+    tiny->steps[0][0].act = SITE_ACT_PATH_LOST;
+    tiny_sets(tiny, 0, 5, 5, SITE_MODE_FULL);
+    assert_breaks(tiny, PROOF_REFUSED);
+    tiny->site.settings.faults = SITE_FAULT_ACKNOWLEDGE;
+    assert_goes_well(tiny);
+}
+
 #define WITH_A_HOUSE(test) cmocka_unit_test_setup_teardown(test, tiny_setup, tiny_teardown)
 
 int main(void) {
     const struct CMUnitTest tests[] = {
             WITH_A_HOUSE(the_mains_report_is_spread),
+            WITH_A_HOUSE(an_alarm_leaves_when_the_path_is_back),
+            WITH_A_HOUSE(an_alarm_that_waits_has_not_left),
+            WITH_A_HOUSE(a_code_while_the_path_is_down),
+            WITH_A_HOUSE(a_short_outage_of_the_path),
+            WITH_A_HOUSE(a_lost_path_is_a_trouble),
+            WITH_A_HOUSE(a_lost_path_stands_in_the_way),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

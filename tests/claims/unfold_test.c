@@ -121,6 +121,8 @@ static void habits_fill_what_is_not_written(void **state) {
             {SITE_ACT_PASS, SITE_USE_CODE, {1, 3}},
             {SITE_ACT_WAIT, SITE_USE_CODE, {0, 0}},
             {SITE_ACT_MAINS_LOST, SITE_USE_CODE, {0, 0}},
+            {SITE_ACT_PATH_LOST, SITE_USE_CODE, {0, 0}},
+            {SITE_ACT_PATH_BACK, SITE_USE_CODE, {0, 0}},
     };
     build(tiny);
     tiny_step(tiny, 0, 5, 5, SITE_ACT_WAIT);

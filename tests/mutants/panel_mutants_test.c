@@ -30,6 +30,7 @@ enum part {
     ALWAYS_WATCHED,
     BLOCKS,
     EXIT_END,
+    URGENCY,
     PHASE,
     ON_EVENT,
     NEXT,
@@ -46,8 +47,8 @@ struct cell {
 };
 
 static const char *const part_names[PARTS] = {"reaction", "event", "sound", "exempt",
-        "never bypassed", "always watched", "blocks", "end of exit", "phase", "on event", "next",
-        "action"};
+        "never bypassed", "always watched", "blocks", "end of exit", "urgency", "phase", "on event",
+        "next", "action"};
 
 static struct cell cells[4000];
 static size_t cell_count;
@@ -80,6 +81,13 @@ static void list_behaviours(void) {
     for (unsigned sense = 0; sense < SITE_SENSE_COUNT; sense++) {
         add_cell(
                 BLOCKS, sense, 0, offsetof(struct panel_tables, blocks) + sense, PANEL_BLOCK_COUNT);
+    }
+}
+
+static void list_urgencies(void) {
+    for (unsigned kind = 0; kind < EVENT_KIND_COUNT; kind++) {
+        add_cell(URGENCY, kind, 0, offsetof(struct panel_tables, urgency) + kind,
+                PANEL_URGENCY_COUNT);
     }
 }
 
@@ -120,6 +128,10 @@ static void print_mutant(FILE *file, const struct cell *cell, unsigned standard,
     case EXIT_END:
         (void)fprintf(file, "%s: %u becomes %u\n",
                 site_behaviour_name((enum site_behaviour)cell->row), standard, value);
+        break;
+    case URGENCY:
+        (void)fprintf(file, "%s: %u becomes %u\n", event_kind_name((enum event_kind)cell->row),
+                standard, value);
         break;
     case BLOCKS:
         (void)fprintf(file, "%s: %u becomes %u\n", site_sense_name((enum site_sense)cell->row),
@@ -189,6 +201,10 @@ static const char *same_action(
 static const char *why_equivalent(const struct cell *cell, unsigned standard, unsigned value) {
     if (cell->part == REACTION) {
         return same_reaction(cell->column, standard, value);
+    }
+    if (cell->part == URGENCY &&
+            (cell->row == EVENT_ZONE_TROUBLE || cell->row == EVENT_SIGNALS_LOST)) {
+        return "never waits: no panel makes the one, and the other leaves when nothing waits";
     }
     return cell->part == ACTION
             ? same_action(&panel_tables_standard.transitions[cell->row], standard, value)
@@ -287,6 +303,7 @@ int main(void) {
     static enum part parts[PARTS];
     static struct CMUnitTest tests[PARTS];
     list_behaviours();
+    list_urgencies();
     list_transitions();
     hear_standard();
     for (unsigned part = 0; part < PARTS; part++) {

@@ -125,6 +125,7 @@ static bool is_sought(const struct heard *heard, const struct sought *sought) {
     case PANEL_OUT_SHORTEN:
     case PANEL_OUT_CHIME:
     case PANEL_OUT_INSIDE:
+    case PANEL_OUT_QUEUED:
     case PANEL_OUT_COUNT:
         break;
     }
@@ -275,6 +276,43 @@ void expect_nothing_sent(struct scene *s) {
             scene_fail(s, "nothing sent, but %s at %d",
                     event_kind_name((enum event_kind)o->event.kind), (int)s->heard[i].at_s);
         }
+    }
+}
+
+/* The next signal from `from` on that left at that instant; the end where there is none. */
+static size_t next_sent(const struct scene *s, size_t from, int32_t at_s) {
+    while (from < s->heard_count &&
+            (s->heard[from].at_s != at_s || s->heard[from].output.kind != PANEL_OUT_SIGNAL)) {
+        from++;
+    }
+    return from;
+}
+
+void expect_sent_in_order(
+        struct scene *s, int32_t at_s, const struct sent_row *rows, size_t count) {
+    size_t heard = next_sent(s, 0, at_s);
+    for (size_t i = 0; i < count && s->checks; i++) {
+        if (heard == s->heard_count) {
+            scene_fail(s, "%zu signals at %d, not %zu", count, (int)at_s, i);
+            return;
+        }
+        const struct event *event = &s->heard[heard].output.event;
+        if (event->kind != rows[i].kind || event->restore == rows[i].new ||
+                (rows[i].zone != ANY && event->zone != rows[i].zone)) {
+            scene_fail(s, "signal %zu at %d to be %s of zone %d", i, (int)at_s,
+                    event_kind_name(rows[i].kind), rows[i].zone);
+        }
+        heard = next_sent(s, heard + 1, at_s);
+    }
+    if (s->checks && heard != s->heard_count) {
+        scene_fail(s, "only %zu signals at %d", count, (int)at_s);
+    }
+}
+
+void expect_first_sent(struct scene *s, int32_t at_s, enum event_kind kind) {
+    const size_t heard = next_sent(s, 0, at_s);
+    if (s->checks && (heard == s->heard_count || s->heard[heard].output.event.kind != kind)) {
+        scene_fail(s, "%s to leave first at %d", event_kind_name(kind), (int)at_s);
     }
 }
 

@@ -148,13 +148,6 @@ static void masked_device(struct scene *s) {
     expect_phase(s, HOME, PANEL_EXITING);
 }
 
-/* page: "Path down: trouble" (no hold-back of the siren in the model, so nothing to cancel; no queue either) */
-static void path_down_is_trouble(struct scene *s) {
-    at(s, 10), happens(s, PANEL_IN_PATH_LOST, ANY);
-    expect_says(s, PANEL_SAYS_TROUBLE, ANY, 10);
-    expect_tone(s, PANEL_TONE_TROUBLE, true, 10);
-}
-
 /* page: "Jamming is separate." Its own trouble and signal: no device is missed and no path is lost by it. */
 static void jamming_is_its_own_trouble(struct scene *s) {
     s->zones[WINDOW].supervised = true;
@@ -366,7 +359,6 @@ static const struct scenario rows[] = {
         SCENARIO(low_battery_of_a_supervised_device),
         SCENARIO(lost_device_is_a_fault),
         SCENARIO(masked_device),
-        SCENARIO(path_down_is_trouble),
         SCENARIO(jamming_is_its_own_trouble),
         SCENARIO(jamming_while_set_is_no_alarm),
         SCENARIO(jamming_stands_in_the_way_of_setting),

@@ -48,7 +48,7 @@ _Static_assert(
         sizeof zone_rows / sizeof zone_rows[0] == ZONES, "every zone of the house has a row");
 
 static const struct scenario_list *const every_list[] = {&vectors, &inputs, &zones, &setting,
-        &leaving, &entry, &alarms, &faults, &areas, &fine_print};
+        &leaving, &entry, &alarms, &faults, &areas, &paths, &fine_print};
 _Static_assert(sizeof every_list / sizeof every_list[0] == SCENARIO_LISTS, "every list is run");
 
 const struct scenario_list *scenario_list_of(size_t index) {
@@ -389,7 +389,7 @@ size_t scene_transcript(const struct scene *scene, char *buffer, size_t size) {
         const struct heard *heard = &scene->heard[i];
         const struct panel_output *o = &heard->output;
         static const char *const kinds[PANEL_OUT_COUNT] = {"start", "stop", "shorten", "says",
-                "chime", "tone", "sound", "inside", "signal", "log"};
+                "chime", "tone", "sound", "inside", "signal", "log", "queued"};
         int written =
                 snprintf(buffer + length, size - length, "%7d %-8s why %2d zone %3d area %3d ",
                         (int)heard->at_s, kinds[o->kind], (int)o->why, o->zone, o->area);
@@ -415,6 +415,7 @@ size_t scene_transcript(const struct scene *scene, char *buffer, size_t size) {
             break;
         case PANEL_OUT_SIGNAL:
         case PANEL_OUT_LOG:
+        case PANEL_OUT_QUEUED:
             written = snprintf(buffer + length, size - length, "%s zone %d user %d area %d%s%s\n",
                     event_kind_name((enum event_kind)o->event.kind), o->event.zone, o->event.user,
                     o->event.area, o->event.restore ? " restore" : "",

@@ -101,9 +101,9 @@ struct scenario_list {
             .subject = #of, .list = rows, .count = sizeof(rows) / sizeof(rows)[0]}
 
 extern const struct scenario_list vectors, inputs, zones, setting, leaving, entry, alarms, faults,
-        areas, fine_print;
+        areas, paths, fine_print;
 
-enum { SCENARIO_LISTS = 10 };
+enum { SCENARIO_LISTS = 11 };
 /** Every list above, in that order. */
 const struct scenario_list *scenario_list_of(size_t index);
 
@@ -180,6 +180,16 @@ void expect_nothing_sent(struct scene *s); /* but set and unset */
 void expect_logged(struct scene *s, enum event_kind kind, int zone, int user, enum panel_reason why,
         int32_t at_s);
 void expect_nothing_logged(struct scene *s);
+
+/* A signal: kind, zone (ANY: whichever), new or restore. */
+struct sent_row {
+    enum event_kind kind;
+    int zone;
+    bool new;
+};
+/* These and no others left at that instant, in this order. */
+void expect_sent_in_order(struct scene *s, int32_t at_s, const struct sent_row *rows, size_t count);
+void expect_first_sent(struct scene *s, int32_t at_s, enum event_kind kind); /* of that instant */
 void expect_says(struct scene *s, enum panel_message message, int zone, int32_t at_s);
 void expect_never_says(struct scene *s, enum panel_message message, int zone);
 void expect_never_says_at(struct scene *s, enum panel_message message, int32_t at_s);

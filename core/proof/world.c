@@ -1,7 +1,6 @@
-#include "proof/world.h"
-
 #include "proof/interval.h"
 #include "proof/world_goal.h"
+#include "proof/world_walk.h"
 
 #include <string.h>
 
@@ -13,28 +12,9 @@ _Static_assert((int)PANEL_TIMER_COUNT <= (int)WORLD_ACTOR, "activities do not ov
 _Static_assert(PROOF_STEP_MAX <= 255 && PROOF_STEP_MAX % 64 == 0,
         "positions fit a byte, steps whole words");
 
-/* One firing under way. */
-struct happening {
-    const struct world *world;
-    struct world_state *state;
-    struct explore_effects *effects;
-    size_t step;   /* that is being done, or PROOF_STEP_MAX */
-    unsigned zone; /* whose level changes or arrives, with no step; else PANEL_NO_ZONE */
-    bool lost;     /* radio messages of this act do not arrive */
-};
-
-static bool bit_has(const uint64_t *bits, size_t index) {
-    return (bits[index / 64] >> (index % 64) & 1U) != 0;
-}
-
-static void bit_set(uint64_t *bits, size_t index, bool on) {
-    const uint64_t bit = (uint64_t)1 << (index % 64);
-    bits[index / 64] = on ? bits[index / 64] | bit : bits[index / 64] & ~bit;
-}
-
 /* ---- story ---------------------------------------------------------------------------------------------------- */
 
-static struct proof_line *tape_line(const struct happening *now, enum proof_line_kind kind) {
+struct proof_line *world_tape_line(const struct world_happening *now, enum proof_line_kind kind) {
     struct world_tape *tape = now->world->tape;
     if (tape == NULL) {
         return NULL;
@@ -52,8 +32,8 @@ static struct proof_line *tape_line(const struct happening *now, enum proof_line
 
 /* ---- effects --------------------------------------------------------------------------------------------------- */
 
-static void add_effect(
-        struct happening *now, enum explore_effect_kind kind, unsigned activity, struct span span) {
+void world_add_effect(struct world_happening *now, enum explore_effect_kind kind, unsigned activity,
+        struct span span) {
     now->effects->overflowed =
             now->effects->overflowed || now->effects->count == EXPLORE_EFFECT_MAX;
     if (!now->effects->overflowed) {
@@ -63,7 +43,7 @@ static void add_effect(
     }
 }
 
-static struct span scaled(const struct world *world, struct span span) {
+struct span world_scaled(const struct world *world, struct span span) {
     const int scale = world->options.scale > 1 ? world->options.scale : 1;
     return span_of(span.low_s * scale, span.high_s * scale);
 }
@@ -100,7 +80,7 @@ static struct span timer_span(const struct world *world, const struct panel_outp
     return span;
 }
 
-static void note_violation(struct happening *now, const struct panel_output *output) {
+static void note_violation(struct world_happening *now, const struct panel_output *output) {
     if (now->world->goal != NULL) {
         goal_note(now->world, now->state, now->effects, output);
         return;
@@ -121,21 +101,21 @@ static bool tells_of_timer(const struct panel_output *output) {
             output->kind == PANEL_OUT_SHORTEN;
 }
 
-static void take_output(struct happening *now, const struct panel_output *output) {
+static void take_output(struct world_happening *now, const struct panel_output *output) {
     switch (output->kind) {
     case PANEL_OUT_START:
         if (timer_matters(output->timer)) {
-            add_effect(now, EXPLORE_START, output->timer, timer_span(now->world, output));
+            world_add_effect(now, EXPLORE_START, output->timer, timer_span(now->world, output));
         }
         break;
     case PANEL_OUT_STOP:
         if (timer_matters(output->timer)) {
-            add_effect(now, EXPLORE_STOP, output->timer, span_of(0, 0));
+            world_add_effect(now, EXPLORE_STOP, output->timer, span_of(0, 0));
         }
         break;
     case PANEL_OUT_SHORTEN:
         if (timer_matters(output->timer)) {
-            add_effect(now, EXPLORE_SHORTEN, output->timer, timer_span(now->world, output));
+            world_add_effect(now, EXPLORE_SHORTEN, output->timer, timer_span(now->world, output));
         }
         break;
     case PANEL_OUT_CHIME:
@@ -157,7 +137,7 @@ static void take_output(struct happening *now, const struct panel_output *output
     const uint32_t before = now->state->violation;
     note_violation(now, output);
     const bool tells = !tells_of_timer(output) || timer_matters(output->timer);
-    struct proof_line *line = tells ? tape_line(now, PROOF_LINE_OUTPUT) : NULL;
+    struct proof_line *line = tells ? world_tape_line(now, PROOF_LINE_OUTPUT) : NULL;
     if (line != NULL) {
         line->output = *output;
         line->zone = output->zone;
@@ -165,7 +145,7 @@ static void take_output(struct happening *now, const struct panel_output *output
     }
 }
 
-static void tell_panel(struct happening *now, struct panel_input input) {
+void world_tell_panel(struct world_happening *now, struct panel_input input) {
     panel_step(&now->world->program, &now->state->panel, input, now->world->outputs);
     now->effects->overflowed = now->effects->overflowed || now->world->outputs->overflowed;
     for (size_t i = 0; i < now->world->outputs->count; i++) {
@@ -173,173 +153,11 @@ static void tell_panel(struct happening *now, struct panel_input input) {
     }
 }
 
-/* ---- devices --------------------------------------------------------------------------------------------------- */
-
-static void tell_level(struct happening *now, unsigned zone, bool open) {
-    struct proof_line *line = tape_line(now, PROOF_LINE_LEVEL);
-    if (line != NULL) {
-        line->zone = (uint8_t)zone;
-        line->open = open;
-    }
-    tell_panel(now,
-            (struct panel_input){.kind = open ? PANEL_IN_OPEN : PANEL_IN_CLOSE,
-                    .zone = (uint8_t)zone,
-                    .user = PANEL_NOBODY});
-}
-
-/* What would reach the panel by radio while that is jammed does not; it keeps the level it knew. */
-static bool is_jammed(const struct happening *now, unsigned zone) {
-    return (now->state->panel.flags & PANEL_JAMMED) != 0 &&
-            panel_zones_has(&now->world->radio, zone);
-}
-
-static void unheard(struct happening *now, unsigned zone, bool open) {
-    struct proof_line *line = tape_line(now, PROOF_LINE_UNHEARD);
-    if (line != NULL) {
-        line->zone = (uint8_t)zone;
-        line->open = open;
-    }
-}
-
-/* A change of level: told at once, or after the device's latency. A second change while the first message is under way
- * arrives right behind it. */
-static void change_level(struct happening *now, unsigned zone, bool open) {
-    struct world_state *state = now->state;
-    if (panel_zones_has(&state->physical, zone) == open) {
-        return;
-    }
-    if (open) {
-        panel_zones_add(&state->physical, zone);
-    } else {
-        panel_zones_drop(&state->physical, zone);
-    }
-    const struct span latency = now->world->latency[zone];
-    if (now->lost && panel_zones_has(&now->world->radio, zone)) {
-        return; /* the panel keeps the level it knew */
-    }
-    if (latency.high_s == 0 && is_jammed(now, zone)) {
-        unheard(now, zone, open);
-    } else if (latency.high_s == 0) {
-        tell_level(now, zone, open);
-    } else if (panel_zones_has(&state->pending, zone)) {
-        panel_zones_add(&state->twice, zone);
-    } else {
-        panel_zones_add(&state->pending, zone);
-        add_effect(now, EXPLORE_START, WORLD_LATENCY + zone, scaled(now->world, latency));
-    }
-}
-
-static void message_arrives(struct happening *now, unsigned zone) {
-    struct world_state *state = now->state;
-    const bool open = panel_zones_has(&state->physical, zone);
-    const bool known = panel_zones_has(&state->panel.open, zone);
-    const bool twice = panel_zones_has(&state->twice, zone);
-    panel_zones_drop(&state->pending, zone);
-    panel_zones_drop(&state->twice, zone);
-    if (is_jammed(now, zone)) {
-        unheard(now, zone, open);
-    } else if (open != known) {
-        tell_level(now, zone, open);
-    } else if (twice) {
-        tell_level(now, zone, !open);
-        tell_level(now, zone, open);
-    }
-}
-
-/* A motion detector, a shock detector or a button trips; then it holds, and a battery one is blind for a while. */
-static void trip(struct happening *now, unsigned zone) {
-    struct world_state *state = now->state;
-    const struct world *world = now->world;
-    if (panel_zones_has(&state->physical, zone)) {
-        if (world->hold[zone].high_s > 0) {
-            add_effect(now, EXPLORE_START, WORLD_HOLD + zone, scaled(world, world->hold[zone]));
-        }
-        return;
-    }
-    if (panel_zones_has(&state->asleep, zone)) {
-        return;
-    }
-    change_level(now, zone, true);
-    if (world->hold[zone].high_s > 0) {
-        add_effect(now, EXPLORE_START, WORLD_HOLD + zone, scaled(world, world->hold[zone]));
-    } else {
-        change_level(now, zone, false);
-    }
-    if (world->sleep[zone].high_s > 0) {
-        panel_zones_add(&state->asleep, zone);
-        add_effect(now, EXPLORE_START, WORLD_SLEEP + zone, scaled(world, world->sleep[zone]));
-    }
-}
-
-static bool is_level(const struct world *world, unsigned zone) {
-    return site_sense_is_level((enum site_sense)world->program.zones[zone].sense);
-}
-
-static void move_door(struct happening *now, int door, bool open) {
-    const size_t index = (size_t)door;
-    if (bit_has(now->state->doors, index) == open) {
-        return;
-    }
-    bit_set(now->state->doors, index, open);
-    for (unsigned zone = 0; zone < now->world->program.zone_count; zone++) {
-        if (!panel_zones_has(&now->world->of_door[index], zone)) {
-            continue;
-        }
-        if (is_level(now->world, zone)) {
-            change_level(now, zone, open);
-        } else if (!open) {
-            trip(now, zone); /* a door falling shut is a blow to what listens for blows */
-        }
-    }
-}
-
-/* What nobody hears is at rest. */
-static void rest_unit(struct happening *now, const struct unheard_unit *unit, bool closed) {
-    struct world_state *state = now->state;
-    if (unit->door != SITE_NONE && closed) {
-        bit_set(state->doors, (size_t)unit->door, false);
-    }
-    for (unsigned zone = 0; zone < now->world->program.zone_count; zone++) {
-        if (!panel_zones_has(&unit->zones, zone)) {
-            continue;
-        }
-        if (panel_zones_has(&state->pending, zone)) {
-            add_effect(now, EXPLORE_STOP, WORLD_LATENCY + zone, span_of(0, 0));
-        }
-        if (panel_zones_has(&state->physical, zone) && !is_level(now->world, zone)) {
-            add_effect(now, EXPLORE_STOP, WORLD_HOLD + zone, span_of(0, 0));
-        }
-        if (panel_zones_has(&state->asleep, zone)) {
-            add_effect(now, EXPLORE_STOP, WORLD_SLEEP + zone, span_of(0, 0));
-        }
-        panel_zones_drop(&state->pending, zone);
-        panel_zones_drop(&state->twice, zone);
-        panel_zones_drop(&state->asleep, zone);
-        if (closed || !is_level(now->world, zone)) {
-            panel_zones_drop(&state->physical, zone);
-        }
-        if (panel_zones_has(&state->physical, zone)) {
-            panel_zones_add(&state->panel.open, zone);
-        } else {
-            panel_zones_drop(&state->panel.open, zone);
-        }
-    }
-}
-
-static void rest_unheard(struct happening *now) {
-    const struct unheard *unheard = &now->world->unheard;
-    bool closed = false;
-    for (size_t k = 0; unheard->on && k < unheard->unit_count; k++) {
-        if (unheard_is(now->world, now->state, k, &closed)) {
-            rest_unit(now, &unheard->units[k], closed);
-        }
-    }
-}
-
 /* ---- people ---------------------------------------------------------------------------------------------------- */
 
-static bool may_begin(const struct happening *now, size_t actor, const struct proof_step *step) {
-    if (step->after != SITE_NONE && !bit_has(now->state->done, (size_t)step->after)) {
+static bool may_begin(
+        const struct world_happening *now, size_t actor, const struct proof_step *step) {
+    if (step->after != SITE_NONE && !world_bit_has(now->state->done, (size_t)step->after)) {
         return false;
     }
     return step->when == SITE_SIGN_NONE ||
@@ -348,7 +166,7 @@ static bool may_begin(const struct happening *now, size_t actor, const struct pr
 }
 
 /* Steps that change nothing here are joined with the one after them; what is left out counts as done. */
-static struct span join_unheard(struct happening *now, size_t actor, struct span in) {
+static struct span join_unheard(struct world_happening *now, size_t actor, struct span in) {
     const struct world *world = now->world;
     struct world_state *state = now->state;
     bool joins = true;
@@ -359,7 +177,7 @@ static struct span join_unheard(struct happening *now, size_t actor, struct span
         const size_t next = last ? PROOF_STEP_MAX : world->lists[actor][position + 1];
         joins = unheard_joins(world, state, index, next);
         if (joins) {
-            bit_set(state->done, index, true);
+            world_bit_set(state->done, index, true);
             state->next[actor]++;
         }
         if (joins && !last) {
@@ -369,7 +187,7 @@ static struct span join_unheard(struct happening *now, size_t actor, struct span
     return in;
 }
 
-static void begin_next(struct happening *now, size_t actor) {
+static void begin_next(struct world_happening *now, size_t actor) {
     struct world_state *state = now->state;
     if (state->next[actor] >= now->world->list_counts[actor]) {
         state->wait[actor] = WORLD_DONE;
@@ -384,13 +202,14 @@ static void begin_next(struct happening *now, size_t actor) {
             return;
         }
         state->wait[actor] = WORLD_RUNS;
-        add_effect(now, EXPLORE_START, WORLD_ACTOR + (unsigned)actor, scaled(now->world, in));
+        world_add_effect(
+                now, EXPLORE_START, WORLD_ACTOR + (unsigned)actor, world_scaled(now->world, in));
     } else {
         state->wait[actor] = WORLD_WAITS;
     }
 }
 
-static void begin_waiting(struct happening *now) {
+static void begin_waiting(struct world_happening *now) {
     for (size_t actor = 0; actor < now->world->actor_count; actor++) {
         if (now->state->wait[actor] == WORLD_WAITS) {
             begin_next(now, actor);
@@ -398,7 +217,7 @@ static void begin_waiting(struct happening *now) {
     }
 }
 
-static uint8_t step_areas(const struct happening *now, const struct proof_step *step) {
+static uint8_t step_areas(const struct world_happening *now, const struct proof_step *step) {
     const struct world *world = now->world;
     const uint8_t user = (uint8_t)step->who;
     if (step->use == SITE_USE_FOB) {
@@ -411,8 +230,8 @@ static uint8_t step_areas(const struct happening *now, const struct proof_step *
     return step->areas == 0 ? acts : (uint8_t)(step->areas & acts);
 }
 
-static struct panel_input key_input(
-        const struct happening *now, const struct proof_step *step, enum panel_input_kind kind) {
+static struct panel_input key_input(const struct world_happening *now,
+        const struct proof_step *step, enum panel_input_kind kind) {
     return (struct panel_input){.kind = kind,
             .user = (uint8_t)step->who,
             .areas = step_areas(now, step),
@@ -422,24 +241,24 @@ static struct panel_input key_input(
 }
 
 /* A fob speaks by radio. */
-static bool is_unheard_fob(const struct happening *now, const struct proof_step *step) {
+static bool is_unheard_fob(const struct world_happening *now, const struct proof_step *step) {
     return (step->act == SITE_ACT_SET || step->act == SITE_ACT_UNSET) &&
             step->use == SITE_USE_FOB && (now->state->panel.flags & PANEL_JAMMED) != 0;
 }
 
-static void befall(struct happening *now, const struct proof_step *step) {
+static void befall(struct world_happening *now, const struct proof_step *step) {
     const unsigned zone = (unsigned)step->zone;
     const bool trips = step->mishap == PROOF_MISHAP_TRIPS;
-    if (trips && !is_level(now->world, zone)) {
-        trip(now, zone);
+    if (trips && !world_is_level(now->world, zone)) {
+        world_trip(now, zone);
     } else if (trips || step->mishap == PROOF_MISHAP_RESTORES) {
-        change_level(now, zone, trips);
+        world_change_level(now, zone, trips);
     } else {
-        tell_panel(now, goal_mishap(step));
+        world_tell_panel(now, goal_mishap(step));
     }
 }
 
-static void act(struct happening *now, const struct proof_step *step) {
+static void act(struct world_happening *now, const struct proof_step *step) {
     if (is_unheard_fob(now, step)) {
         return;
     }
@@ -450,54 +269,55 @@ static void act(struct happening *now, const struct proof_step *step) {
     switch (step->act) {
     case SITE_ACT_OPEN:
     case SITE_ACT_CLOSE:
-        move_door(now, step->door, step->act == SITE_ACT_OPEN);
+        world_move_door(now, step->door, step->act == SITE_ACT_OPEN);
         break;
     case SITE_ACT_PASS:
-        if (!is_level(now->world, (unsigned)step->zone)) {
-            trip(now, (unsigned)step->zone);
+        if (!world_is_level(now->world, (unsigned)step->zone)) {
+            world_trip(now, (unsigned)step->zone);
         }
         break;
     case SITE_ACT_UNSET:
-        tell_panel(now, key_input(now, step, PANEL_IN_UNSET));
+        world_tell_panel(now, key_input(now, step, PANEL_IN_UNSET));
         break;
     case SITE_ACT_SET:
-        tell_panel(now, key_input(now, step, PANEL_IN_SET));
+        world_tell_panel(now, key_input(now, step, PANEL_IN_SET));
         break;
     case SITE_ACT_MISTYPE:
-        tell_panel(now, key_input(now, step, PANEL_IN_WRONG_CODE));
+        world_tell_panel(now, key_input(now, step, PANEL_IN_WRONG_CODE));
         break;
     case SITE_ACT_PRESS:
-        trip(now, (unsigned)step->zone);
+        world_trip(now, (unsigned)step->zone);
         break;
     case SITE_ACT_BYPASS:
-        tell_panel(now,
+        world_tell_panel(now,
                 (struct panel_input){.kind = PANEL_IN_BYPASS,
                         .zone = (uint8_t)step->zone,
                         .user = (uint8_t)step->who});
         break;
     case SITE_ACT_POSTPONE:
-        tell_panel(now, key_input(now, step, PANEL_IN_POSTPONE));
+        world_tell_panel(now, key_input(now, step, PANEL_IN_POSTPONE));
         break;
     case SITE_ACT_TAMPER:
-        tell_panel(now, (struct panel_input){.kind = PANEL_IN_TAMPER, .zone = (uint8_t)step->zone});
+        world_tell_panel(
+                now, (struct panel_input){.kind = PANEL_IN_TAMPER, .zone = (uint8_t)step->zone});
         break;
     case SITE_ACT_MAINS_LOST:
-        tell_panel(now, (struct panel_input){.kind = PANEL_IN_MAINS_LOST});
+        world_tell_panel(now, (struct panel_input){.kind = PANEL_IN_MAINS_LOST});
         break;
     case SITE_ACT_MAINS_BACK:
-        tell_panel(now, (struct panel_input){.kind = PANEL_IN_MAINS_BACK});
+        world_tell_panel(now, (struct panel_input){.kind = PANEL_IN_MAINS_BACK});
         break;
     case SITE_ACT_JAMMED:
-        tell_panel(now, (struct panel_input){.kind = PANEL_IN_JAMMED});
+        world_tell_panel(now, (struct panel_input){.kind = PANEL_IN_JAMMED});
         break;
     case SITE_ACT_JAM_OVER:
-        tell_panel(now, (struct panel_input){.kind = PANEL_IN_JAM_OVER});
+        world_tell_panel(now, (struct panel_input){.kind = PANEL_IN_JAM_OVER});
         break;
     case SITE_ACT_PATH_LOST:
-        tell_panel(now, (struct panel_input){.kind = PANEL_IN_PATH_LOST});
+        world_tell_panel(now, (struct panel_input){.kind = PANEL_IN_PATH_LOST});
         break;
     case SITE_ACT_PATH_BACK:
-        tell_panel(now, (struct panel_input){.kind = PANEL_IN_PATH_BACK});
+        world_tell_panel(now, (struct panel_input){.kind = PANEL_IN_PATH_BACK});
         break;
     case SITE_ACT_WAIT:
     case SITE_ACT_COME:
@@ -507,7 +327,7 @@ static void act(struct happening *now, const struct proof_step *step) {
     }
 }
 
-static bool acts_unheard(const struct happening *now, size_t index) {
+static bool acts_unheard(const struct world_happening *now, size_t index) {
     const struct world *world = now->world;
     return world->unheard.on && world->unheard.unit_of[index] != UNHEARD_NO_UNIT &&
             unheard_step(world, now->state, index);
@@ -517,7 +337,7 @@ static bool acts_unheard(const struct happening *now, size_t index) {
  * A border of somebody's hours is an exact instant of the calendar, every day anew. It is awaited only while a code or
  * fob of theirs can still come at it or after it, so that it decides nothing that is left out. */
 
-static bool is_awaited(const struct happening *now, size_t first, int32_t due_s) {
+static bool is_awaited(const struct world_happening *now, size_t first, int32_t due_s) {
     const struct world *world = now->world;
     for (size_t actor = first; actor < world->actor_count; actor++) {
         const int32_t reach_s = world->reach_s[actor][now->state->next[actor]];
@@ -528,38 +348,38 @@ static bool is_awaited(const struct happening *now, size_t first, int32_t due_s)
     return world->options.no_calm;
 }
 
-static void await_border(struct happening *now, size_t first, int32_t due_s) {
+static void await_border(struct world_happening *now, size_t first, int32_t due_s) {
     if (is_awaited(now, first, due_s)) {
-        add_effect(now, EXPLORE_START, WORLD_HOURS + (unsigned)first,
-                scaled(now->world, span_of(due_s, due_s)));
+        world_add_effect(now, EXPLORE_START, WORLD_HOURS + (unsigned)first,
+                world_scaled(now->world, span_of(due_s, due_s)));
     }
 }
 
-static bool is_off(const struct happening *now, size_t actor) {
+static bool is_off(const struct world_happening *now, size_t actor) {
     return (now->state->panel.off_hours >> now->world->actors[actor] & 1U) != 0;
 }
 
-static void change_hours(struct happening *now, size_t first, bool begin) {
+static void change_hours(struct world_happening *now, size_t first, bool begin) {
     for (size_t actor = first; actor < now->world->actor_count; actor++) {
         if (now->world->hours_of[actor] != first) {
             continue;
         }
-        struct proof_line *line = tape_line(now, PROOF_LINE_HOURS);
+        struct proof_line *line = world_tape_line(now, PROOF_LINE_HOURS);
         if (line != NULL) {
             line->person = now->world->actors[actor];
             line->open = begin;
         }
-        tell_panel(now,
+        world_tell_panel(now,
                 (struct panel_input){.kind = begin ? PANEL_IN_HOURS_BEGIN : PANEL_IN_HOURS_END,
                         .user = now->world->actors[actor]});
     }
 }
 
-static struct span hours_of(const struct happening *now, size_t actor) {
+static struct span hours_of(const struct world_happening *now, size_t actor) {
     return now->world->site->people[now->world->actors[actor]].hours;
 }
 
-static void border_comes(struct happening *now, size_t first) {
+static void border_comes(struct world_happening *now, size_t first) {
     const struct span hours = hours_of(now, first);
     const int32_t length_s = hours.high_s - hours.low_s;
     const bool begin = is_off(now, first);
@@ -568,7 +388,7 @@ static void border_comes(struct happening *now, size_t first) {
 }
 
 /* On the very second of a border both sides of it are tried. */
-static void begin_hours(struct happening *now) {
+static void begin_hours(struct world_happening *now) {
     for (size_t first = 0; first < now->world->actor_count; first++) {
         if (now->world->hours_of[first] != first) {
             continue;
@@ -590,16 +410,16 @@ static void begin_hours(struct happening *now) {
 }
 
 /* Nobody of these hours keys any more: they are forgotten, so that nothing hangs on them. */
-static void forget_hours(struct happening *now, size_t actor) {
+static void forget_hours(struct world_happening *now, size_t actor) {
     const struct world *world = now->world;
     const size_t first = world->hours_of[actor];
     if (first == WORLD_NO_HOURS || is_awaited(now, first, 0)) {
         return;
     }
-    add_effect(now, EXPLORE_STOP, WORLD_HOURS + (unsigned)first, span_of(0, 0));
+    world_add_effect(now, EXPLORE_STOP, WORLD_HOURS + (unsigned)first, span_of(0, 0));
     for (size_t other = first; other < world->actor_count; other++) {
         if (world->hours_of[other] == first && is_off(now, other)) {
-            tell_panel(now,
+            world_tell_panel(now,
                     (struct panel_input){
                             .kind = PANEL_IN_HOURS_BEGIN, .user = world->actors[other]});
         }
@@ -607,7 +427,7 @@ static void forget_hours(struct happening *now, size_t actor) {
 }
 
 /* The next step is due: done, or left out with the steps that belong to it. */
-static void actor_acts(struct happening *now, size_t actor, uint32_t choice) {
+static void actor_acts(struct world_happening *now, size_t actor, uint32_t choice) {
     struct world_state *state = now->state;
     const size_t index = now->world->lists[actor][state->next[actor]];
     const struct proof_step *step = &now->world->routine->steps[index];
@@ -623,7 +443,7 @@ static void actor_acts(struct happening *now, size_t actor, uint32_t choice) {
     const bool left_out = !shows || (step->maybe && choice == 1);
     now->lost = step->message == SITE_MESSAGE_LOST ||
             (step->message == SITE_MESSAGE_MAYBE_LOST && choice > 0 && choice == last);
-    struct proof_line *line = tape_line(now, PROOF_LINE_ACT);
+    struct proof_line *line = world_tape_line(now, PROOF_LINE_ACT);
     if (line != NULL) {
         line->person = step->who;
         line->step = index;
@@ -631,19 +451,19 @@ static void actor_acts(struct happening *now, size_t actor, uint32_t choice) {
         line->lost = (now->lost || is_unheard_fob(now, step)) && !left_out;
     }
     const bool unheard = acts_unheard(now, index);
-    bit_set(state->done, index, true);
+    world_bit_set(state->done, index, true);
     state->next[actor]++;
     state->chimed = (uint16_t)(state->chimed & ~(1U << actor));
     if (left_out) {
         for (size_t i = 0; i < step->group; i++) {
-            bit_set(state->done, index + 1 + i, true);
+            world_bit_set(state->done, index + 1 + i, true);
         }
         state->next[actor] = (uint8_t)(state->next[actor] + now->world->group[index]);
     } else if (!unheard) {
         goal_expect(now->world, now->state, now->effects, index);
         act(now, step);
     }
-    rest_unheard(now);
+    world_rest_unheard(now);
     if (now->world->probe_marks && index == now->world->probed.step && !left_out &&
             state->interval != WORLD_BEFORE) {
         now->effects->mark |= 2U;
@@ -657,7 +477,7 @@ static void actor_acts(struct happening *now, size_t actor, uint32_t choice) {
 /* ---- the end --------------------------------------------------------------------------------------------------- */
 
 /* A routine that is over before the calendar sets says nothing about the calendar. */
-static void judge(struct happening *now, bool was_done) {
+static void judge(struct world_happening *now, bool was_done) {
     const struct world *world = now->world;
     struct world_state *state = now->state;
     const bool was_crossed = state->crossed != 0;
@@ -675,7 +495,7 @@ static void judge(struct happening *now, bool was_done) {
         interval_judge_broken(state, was_crossed, now->effects);
         return;
     }
-    if (world->probe_marks && !bit_has(state->done, world->probed.step)) {
+    if (world->probe_marks && !world_bit_has(state->done, world->probed.step)) {
         return; /* a probe waits for its end */
     }
     if (world_is_calm(world, state) ||
@@ -687,7 +507,7 @@ static void judge(struct happening *now, bool was_done) {
 
 /* ---- the machine ----------------------------------------------------------------------------------------------- */
 
-static void begin_calendar(struct happening *now) {
+static void begin_calendar(struct world_happening *now) {
     const struct site_settings *settings = &now->world->program.settings;
     const int32_t begins_s = now->world->routine->begins_s;
     if (settings->auto_set_at_s < 0 || begins_s < 0 || settings->auto_set_area < 0 ||
@@ -696,7 +516,8 @@ static void begin_calendar(struct happening *now) {
     }
     const int32_t due_s = (settings->auto_set_at_s - begins_s + WORLD_DAY_S) % WORLD_DAY_S;
     now->state->calendar = 1;
-    add_effect(now, EXPLORE_START, WORLD_CALENDAR, scaled(now->world, span_of(due_s, due_s)));
+    world_add_effect(
+            now, EXPLORE_START, WORLD_CALENDAR, world_scaled(now->world, span_of(due_s, due_s)));
 }
 
 static void open_at_start(const struct world *world, struct world_state *state) {
@@ -704,9 +525,9 @@ static void open_at_start(const struct world *world, struct world_state *state) 
         if (!panel_bit(world->routine->source->doors_open, (unsigned)door)) {
             continue;
         }
-        bit_set(state->doors, door, true);
+        world_bit_set(state->doors, door, true);
         for (unsigned zone = 0; zone < world->program.zone_count; zone++) {
-            if (panel_zones_has(&world->of_door[door], zone) && is_level(world, zone)) {
+            if (panel_zones_has(&world->of_door[door], zone) && world_is_level(world, zone)) {
                 panel_zones_add(&state->physical, zone);
             }
         }
@@ -715,7 +536,7 @@ static void open_at_start(const struct world *world, struct world_state *state) 
 
 static void begin(const void *context, void *state_bytes, struct explore_effects *ret_effects) {
     const struct world *world = context;
-    struct happening now = {.world = world,
+    struct world_happening now = {.world = world,
             .state = state_bytes,
             .effects = ret_effects,
             .step = PROOF_STEP_MAX,
@@ -730,7 +551,7 @@ static void begin(const void *context, void *state_bytes, struct explore_effects
     for (size_t actor = 0; actor < PROOF_ACTOR_MAX; actor++) {
         now.state->wait[actor] = WORLD_DONE;
     }
-    rest_unheard(&now);
+    world_rest_unheard(&now);
     for (size_t actor = 0; actor < world->actor_count; actor++) {
         begin_next(&now, actor);
     }
@@ -739,8 +560,8 @@ static void begin(const void *context, void *state_bytes, struct explore_effects
     judge(&now, false);
 }
 
-static void timer_line(const struct happening *now, panel_timer timer) {
-    struct proof_line *line = tape_line(now, PROOF_LINE_TIMER);
+static void timer_line(const struct world_happening *now, panel_timer timer) {
+    struct proof_line *line = world_tape_line(now, PROOF_LINE_TIMER);
     if (line != NULL) {
         line->timer = timer;
     }
@@ -749,7 +570,7 @@ static void timer_line(const struct happening *now, panel_timer timer) {
 static void fire(const void *context, void *state_bytes, explore_activity activity, uint32_t choice,
         struct explore_effects *ret_effects) {
     const struct world *world = context;
-    struct happening now = {.world = world,
+    struct world_happening now = {.world = world,
             .state = state_bytes,
             .effects = ret_effects,
             .step = PROOF_STEP_MAX,
@@ -760,7 +581,7 @@ static void fire(const void *context, void *state_bytes, explore_activity activi
         if (activity == world->probed.timer && now.state->interval == WORLD_TIMED) {
             now.state->interval = WORLD_ENDED;
         }
-        tell_panel(&now,
+        world_tell_panel(&now,
                 (struct panel_input){
                         .kind = PANEL_IN_TIMER, .timer = activity, .user = PANEL_NOBODY});
     } else if (activity == WORLD_WINDOW || activity == WORLD_PATIENCE) {
@@ -768,7 +589,7 @@ static void fire(const void *context, void *state_bytes, explore_activity activi
     } else if (activity == WORLD_CALENDAR) {
         now.state->calendar = 0;
         if (!was_done) {
-            tell_panel(&now,
+            world_tell_panel(&now,
                     (struct panel_input){.kind = PANEL_IN_AUTO_DUE,
                             .user = PANEL_NOBODY,
                             .areas = (uint8_t)(1U
@@ -780,14 +601,14 @@ static void fire(const void *context, void *state_bytes, explore_activity activi
         panel_zones_drop(&now.state->asleep, activity - WORLD_SLEEP);
     } else if (activity >= WORLD_HOLD) {
         now.zone = activity - WORLD_HOLD;
-        change_level(&now, now.zone, false);
+        world_change_level(&now, now.zone, false);
     } else if (activity >= WORLD_LATENCY) {
         now.zone = activity - WORLD_LATENCY;
-        message_arrives(&now, now.zone);
+        world_message_arrives(&now, now.zone);
     } else {
         actor_acts(&now, activity - WORLD_ACTOR, choice);
     }
-    rest_unheard(&now);
+    world_rest_unheard(&now);
     begin_waiting(&now);
     judge(&now, was_done);
 }

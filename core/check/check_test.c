@@ -585,7 +585,7 @@ static void the_report_reads_as_the_product_page_says(void **state) {
     struct layout layout = {.out = &out, .width = LAYOUT_WIDTH};
     show_report(&bench->house.site, report, &places, true, &layout);
     assert_string_equal(text_built(&out).start,
-            "Test bakery (invented)          test-panel \xC2\xB7 4 zones \xC2\xB7 2 areas \xC2\xB7 "
+            "Test bakery (invented)          test-panel \xC2\xB7 5 zones \xC2\xB7 2 areas \xC2\xB7 "
             "house\n"
             "\n"
             "FAULT  \"first batch\" goes wrong every time: the apprentice causes a false alarm\n"

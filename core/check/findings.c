@@ -6,6 +6,7 @@
 #include "check/temporary.h"
 #include "check/waivers.h"
 #include "check/words.h"
+#include "rules/rules.h"
 
 #include <assert.h>
 
@@ -335,39 +336,12 @@ static outcome add_margins(struct maker *maker, struct problem *ret_problem) {
     return outcome_good();
 }
 
-/* Entry delay and abort window together: until then nobody is told of a thief. */
-static void add_entry_plus_abort(struct maker *maker) {
-    enum { TOGETHER_MOST_S = 60 };
-    const struct site_settings *settings = &maker->site->settings;
-    struct text_builder list;
-    size_t count = 0;
-    size_t longest = 0;
-    text_builder_init(&list, maker->arena);
-    for (size_t i = 0; i < settings->delay_count; i++) {
-        const int32_t sum_s = settings->delays[i].seconds_s + settings->abort_window_s;
-        if (sum_s > TOGETHER_MOST_S) {
-            text_add_format(&list, "%s%.*s %d s", count++ > 0 ? ", " : "",
-                    TEXT_ARGS(settings->delays[i].name), sum_s);
-            longest = settings->delays[i].seconds_s > settings->delays[longest].seconds_s ? i
-                                                                                          : longest;
-        }
+/* The settings themselves, held against the rules. */
+static void add_rules(struct maker *maker, const struct finding *findings, size_t count) {
+    for (size_t i = 0; i < count; i++) {
+        struct check_finding *finding = add_finding(maker, findings[i].weight, "");
+        finding->base = findings[i];
     }
-    if (count == 0) {
-        return;
-    }
-    const int32_t entry_s = settings->delays[longest].seconds_s;
-    struct check_finding *finding = add_finding(maker, FINDING_NOTE, "settings.entry-plus-abort");
-    finding->base.headline = text_print(maker->arena,
-            "a thief has up to %d s before anybody is told", entry_s + settings->abort_window_s);
-    finding->base.why = text_print(maker->arena,
-            "entry delay and abort window (%d s) add up to more than %d s: %.*s",
-            settings->abort_window_s, TOGETHER_MOST_S, TEXT_ARGS(text_built(&list)));
-    finding->base.place = text_of("panel.abort-window");
-    finding->base.remedy = entry_s < TOGETHER_MOST_S
-            ? text_print(maker->arena, "an abort window of %d s", TOGETHER_MOST_S - entry_s)
-            : text_of("shorter entry delays, if the routines allow it");
-    finding->base.source =
-            text_of("advice: CP-01, note to the entry delay (from memory, unverified)");
 }
 
 /* Hours need the time of day; a routine that names none is proven as if the codes were taken at every hour. Usual
@@ -397,21 +371,6 @@ static void add_hours_left_out(struct maker *maker) {
     finding->base.place = text_print(maker->arena, "routines[%zu]", report->routines[first].index);
     finding->base.remedy =
             text_of("write at: for the first step of somebody there, such as \"06:00..06:30\"");
-}
-
-static void add_swinger_one(struct maker *maker) {
-    if (maker->site->settings.swinger_limit != 1) {
-        return;
-    }
-    struct check_finding *finding = add_finding(maker, FINDING_NOTE, "settings.swinger-one");
-    finding->base.headline =
-            text_of("after one alarm a zone is left out: a second intruder there is not heard");
-    finding->base.why = text_of(
-            "the swinger limit is 1: one rattle, and the zone is blind until somebody resets it");
-    finding->base.place = text_of("panel.swinger-limit");
-    finding->base.remedy = text_of("a swinger limit of 2");
-    finding->base.source =
-            text_of("common practice; CP-01 clause 4.3.2 has 2 as its usual value since 2010");
 }
 
 /* The names that share the reason of absent[from]: "no fob: fob pressed in a pocket, ..." */
@@ -535,7 +494,10 @@ outcome findings_make(const struct site *site, struct arena *arena, struct check
         struct problem *ret_problem) {
     enum { OTHERS_MOST = 8 };
     struct maker maker = {.site = site, .arena = arena, .report = report};
-    maker.capacity = 2 * report->answer_count + site->settings.delay_count + OTHERS_MOST +
+    struct finding *by_rules = NULL;
+    size_t by_rules_count = 0;
+    TRY(rules_look(site, arena, &by_rules, &by_rules_count, ret_problem));
+    maker.capacity = 2 * report->answer_count + by_rules_count + OTHERS_MOST +
             site->waiver_count + site->temporary_count + measured_count(site);
     report->findings = ARENA_ARRAY(arena, struct check_finding, maker.capacity);
     struct check_finding *sorted = ARENA_ARRAY(arena, struct check_finding, maker.capacity);
@@ -545,8 +507,7 @@ outcome findings_make(const struct site *site, struct arena *arena, struct check
     TRY(add_all_wrong(&maker, ret_problem));
     add_not_settled(&maker);
     TRY(add_margins(&maker, ret_problem));
-    add_entry_plus_abort(&maker);
-    add_swinger_one(&maker);
+    add_rules(&maker, by_rules, by_rules_count);
     add_hours_left_out(&maker);
     TRY(add_absent(&maker, false, ret_problem));
     TRY(add_absent(&maker, true, ret_problem));

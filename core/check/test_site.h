@@ -29,7 +29,7 @@ static inline struct pages test_pages(void) {
 }
 
 enum { YARD_DOOR, SIDE_DOOR, DOOR_COUNT };
-enum { YARD_ZONE, PASSAGE_ZONE, SIDE_ZONE, TILL_ZONE, ZONE_COUNT };
+enum { YARD_ZONE, PASSAGE_ZONE, SIDE_ZONE, TILL_ZONE, FLAT_ZONE, ZONE_COUNT };
 enum { SHOP, FLAT, AREA_COUNT };
 enum { BAKER, APPRENTICE, ROBIN, PERSON_COUNT };
 
@@ -78,16 +78,19 @@ static inline void test_site_fill(struct test_site *it, enum site_words words) {
     it->devices[PASSAGE_ZONE] = (struct site_device){.profile = 1, .door = SITE_NONE};
     it->devices[SIDE_ZONE] = (struct site_device){.profile = 0, .door = SIDE_DOOR};
     it->devices[TILL_ZONE] = (struct site_device){.profile = 2, .door = SITE_NONE};
+    it->devices[FLAT_ZONE] = (struct site_device){.profile = 1, .door = SITE_NONE};
     test_zone(it, YARD_ZONE, "yard door", SITE_ENTRY);
     test_zone(it, PASSAGE_ZONE, "passage", SITE_FOLLOWER);
     test_zone(it, SIDE_ZONE, "side door", SITE_PERIMETER);
     test_zone(it, TILL_ZONE, "till", SITE_HOLD_UP);
+    test_zone(it, FLAT_ZONE, "landing", SITE_INTERIOR);
+    it->zones[FLAT_ZONE].area = FLAT;
     it->keypads[0] = (struct site_keypad){.name = text_of("passage keypad"), .areas = 1U << SHOP};
     it->people[BAKER] =
             (struct site_person){.name = text_of("baker"), .areas = 1U << SHOP, .has_code = true};
     it->people[APPRENTICE] = (struct site_person){.name = text_of("apprentice"), .has_code = true};
-    it->people[ROBIN] =
-            (struct site_person){.name = text_of("Robin"), .areas = 3, .has_code = true};
+    it->people[ROBIN] = (struct site_person){
+            .name = text_of("Robin"), .areas = 3, .has_code = true, .has_fob = true};
     it->rules[0] = text_of("house");
     it->routine = (struct site_routine){.name = text_of("first batch")};
     it->routine.starts[SHOP] = (struct site_start){.set = true, .mode = SITE_MODE_FULL};

@@ -1,8 +1,7 @@
 /* Words: the sentences that people read, in the two word sets of the trade (uk: set, unset, mains; us: arm, disarm,
  * AC). Every message, reason, signal, timer, promise and act of the core has its words here and nowhere else.
  *
- * Sentences are patterns in tables. A pattern is plain text in which {name} stands for something of the site
- * ({zone}, {person}, {seconds}) or for a word of the chosen set ({set}, {is-unset}, {mains}). */
+ * Sentences are patterns in tables; site/words.h says what a pattern is and prints it. */
 #ifndef LINTEL_CHECK_WORDS_H
 #define LINTEL_CHECK_WORDS_H
 
@@ -10,31 +9,7 @@
 #include "panel/panel.h"
 #include "proof/proof.h"
 #include "site/site.h"
-
-/** What a sentence speaks of: indexes of the site, SITE_NONE (areas: 0, seconds_s: -1) where there is none. */
-struct words_about {
-    int zone;
-    int area;
-    int person;
-    int door;
-    int keypad;
-    int mode;
-    int delay;
-    uint32_t areas;
-    int32_t seconds_s;
-    enum site_behaviour behaviour;
-};
-
-/** About nothing yet. */
-struct words_about words_about_nothing(void);
-
-/** Adds the pattern's sentence. A {name} that is not known is a bug (asserted); one that the site has nothing for
- *  ("zone" of SITE_NONE) reads "somebody", "a zone", "an area" and so on. about: NULL = nothing. */
-void words_add(struct text_builder *out, const struct site *site, const char *pattern,
-        const struct words_about *about);
-/** The same, built in the arena. */
-struct text words_print(struct arena *arena, const struct site *site, const char *pattern,
-        const struct words_about *about);
+#include "site/words.h"
 
 /** Patterns, one for every value of its enum; static texts, never NULL. */
 const char *words_reason(enum panel_reason why); /* a full sentence without a full stop: why */
@@ -50,16 +25,12 @@ const char *words_act(enum site_act act, enum site_use use); /* "{person} opens 
 const char *words_mishap(enum proof_mishap mishap);          /* "{zone} trips by itself" */
 const char *words_sign(
         enum site_sign sign, bool holds); /* "the entry tone sounds", "no entry tone sounds" */
-const char *words_behaviour(enum site_behaviour behaviour); /* what it means: "no delay" */
 const char *words_tone(enum panel_tone tone);
 const char *words_sound(enum panel_sound sound);
 
 /** An instant of a routine: "05:50:28" when it begins at a clock time (begins_s >= 0; a later day is not shown), else
  *  minutes and seconds since it began, "0:28", "1:02:03". */
 void words_add_instant(struct text_builder *out, int32_t begins_s, int32_t at_s);
-
-/** "the baker"; a name that begins with a capital stands alone: "Robin". Capital: "The baker". */
-void words_add_named(struct text_builder *out, struct text name, bool capital);
 
 /** The signal as it is quoted in a story: "intrusion, zone 1"; "unset, baker". */
 void words_add_signal(struct text_builder *out, const struct site *site, struct event event);

@@ -59,48 +59,12 @@ static void settle_modes(struct reader *reader, const struct node *root) {
     }
 }
 
-static void tell_beyond_panel(struct reader *reader, const struct node *at, int32_t seconds_s,
-        struct span offered, const char *what) {
-    if (seconds_s >= offered.low_s && seconds_s <= offered.high_s) {
-        return;
-    }
-    struct text_builder builder;
-    text_builder_init(&builder, &reader->document->arena);
-    text_add_format(&builder, "%s is ", what);
-    quantity_add_seconds(&builder, seconds_s);
-    text_add_format(
-            &builder, "; the panel %.*s offers ", TEXT_ARGS(reader->document->site.panel.name));
-    quantity_add_span(&builder, offered);
-    const struct text text = text_built(&builder);
-    reader_tell(reader, PROBLEM_BAD_VALUE, at, "%.*s", TEXT_ARGS(text));
-}
-
 static void settle_limits(struct reader *reader, const struct node *root) {
     const struct site *site = &reader->document->site;
-    const struct site_settings *settings = &site->settings;
     const struct node *panel = panel_node(root);
-    static const char *const exits[] = {"exit-delay", "part-exit-delay", "night-exit-delay"};
     if (panel == NULL || site->panel.zone_most == 0) {
         return;
     }
-    for (size_t i = 0; i < settings->mode_count; i++) {
-        /* Part and night: 0 s means at once, which every panel can. */
-        if (settings->modes[i].exit_delay_s > 0 || i == SITE_MODE_FULL) {
-            const struct node *at = i < 3
-                    ? place_of(panel, exits[i])
-                    : place_of(node_item(node_child(panel, "modes"), i - 3), "exit-delay");
-            tell_beyond_panel(reader, at == NULL ? panel : at, settings->modes[i].exit_delay_s,
-                    site->panel.exit_delay, "the exit delay");
-        }
-    }
-    const struct node *delay = panel == NULL ? NULL : node_child(panel, "entry-delays");
-    delay = delay == NULL ? NULL : delay->first;
-    for (size_t i = 0; i < settings->delay_count && delay != NULL; i++, delay = delay->next) {
-        tell_beyond_panel(reader, delay, settings->delays[i].seconds_s, site->panel.entry_delay,
-                "the entry delay");
-    }
-    tell_beyond_panel(reader, place_of(panel, "abort-window"), settings->abort_window_s,
-            site->panel.abort_window, "the abort window");
     if (site->area_count > (size_t)site->panel.area_most) {
         const struct node *area =
                 node_item(node_child(root, "areas"), (size_t)site->panel.area_most);
@@ -160,14 +124,6 @@ static void settle_number(struct reader *reader, const struct node *list, size_t
     if (site->panel.zone_most > 0 && zone->number > site->panel.zone_most) {
         reader_tell(reader, PROBLEM_BAD_VALUE, node, "zone %d; the panel %.*s has zones 1 to %d",
                 zone->number, TEXT_ARGS(site->panel.name), site->panel.zone_most);
-    }
-    for (size_t i = 0; i < index; i++) {
-        if (site->zones[i].number == zone->number) {
-            reader_tell(reader, PROBLEM_BAD_VALUE, node,
-                    "zone %d is there already in line %d; give each its own number", zone->number,
-                    place_of(node_item(list, i), "number")->line);
-            return;
-        }
     }
 }
 

@@ -1,0 +1,29 @@
+/* The ideas that checks are about, one file each. Internal to core/rules. */
+#ifndef LINTEL_RULES_PARTS_H
+#define LINTEL_RULES_PARTS_H
+
+#include "rules/rules.h"
+
+#define RULES_ROWS(array)                                                                          \
+    { .rows = (array), .count = sizeof(array) / sizeof((array)[0]) }
+
+extern const struct rules_checks rules_chime;
+extern const struct rules_checks rules_cross_zone;
+extern const struct rules_checks rules_delays;
+extern const struct rules_checks rules_life_safety;
+extern const struct rules_checks rules_modes;
+extern const struct rules_checks rules_numbers;
+extern const struct rules_checks rules_openings;
+extern const struct rules_checks rules_reporting;
+extern const struct rules_checks rules_settings;
+
+/** About one zone. */
+static inline struct words_about rules_about_zone(const struct site *site, size_t zone) {
+    struct words_about about = words_about_nothing();
+    about.zone = (int)zone;
+    about.area = site->zones[zone].area;
+    about.behaviour = site->zones[zone].behaviour;
+    return about;
+}
+
+#endif

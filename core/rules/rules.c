@@ -1,0 +1,95 @@
+#include "rules/rules.h"
+
+#include "rules/parts.h"
+
+#include <stdarg.h>
+#include <string.h>
+
+/* In the order in which findings of one weight are told. */
+static const struct rules_checks *const parts[] = {
+        &rules_numbers,
+        &rules_delays,
+        &rules_life_safety,
+        &rules_reporting,
+        &rules_openings,
+        &rules_modes,
+        &rules_cross_zone,
+        &rules_chime,
+        &rules_settings,
+};
+
+enum { PART_COUNT = sizeof parts / sizeof parts[0] };
+
+const struct rules_check *rules_check_at(size_t index) {
+    for (size_t part = 0; part < PART_COUNT; part++) {
+        if (index < parts[part]->count) {
+            return &parts[part]->rows[index];
+        }
+        index -= parts[part]->count;
+    }
+    return NULL;
+}
+
+/* Room for one more finding; NULL, and the arena remembers it, when memory is refused. */
+static struct finding *make_room(struct rules_finder *finder) {
+    enum { FIRST = 16 };
+    if (finder->count == finder->capacity) {
+        const size_t capacity = finder->capacity == 0 ? FIRST : 2 * finder->capacity;
+        struct finding *larger = ARENA_ARRAY(finder->arena, struct finding, capacity);
+        if (larger == NULL) {
+            return NULL;
+        }
+        if (finder->count > 0) {
+            memcpy(larger, finder->findings, finder->count * sizeof *larger);
+        }
+        finder->findings = larger;
+        finder->capacity = capacity;
+    }
+    return &finder->findings[finder->count++];
+}
+
+static struct text say(
+        const struct rules_finder *finder, const char *pattern, const struct words_about *about) {
+    return pattern == NULL ? (struct text){0}
+                           : words_print(finder->arena, finder->site, pattern, about);
+}
+
+void rules_add(struct rules_finder *finder, const struct rules_check *check,
+        const struct words_about *about, const char *place, ...) {
+    struct text_builder path;
+    va_list arguments;
+    struct finding *finding = make_room(finder);
+    if (finding == NULL) {
+        return;
+    }
+    text_builder_init(&path, finder->arena);
+    va_start(arguments, place);
+    text_add_format_list(&path, place, arguments);
+    va_end(arguments);
+    *finding = (struct finding){
+            .weight = check->weight,
+            .id = text_of(check->id),
+            .headline = say(finder, check->headline, about),
+            .why = say(finder, check->why, about),
+            .place = text_built(&path),
+            .remedy = say(finder, check->remedy, about),
+            .price = say(finder, check->price, about),
+            .source = text_of(check->source),
+            .answer_index = FINDING_NO_ANSWER,
+    };
+}
+
+outcome rules_look(const struct site *site, struct arena *arena, struct finding **ret_findings,
+        size_t *ret_count, struct problem *ret_problem) {
+    struct rules_finder finder = {.site = site, .arena = arena};
+    const struct rules_check *check = NULL;
+    for (size_t i = 0; (check = rules_check_at(i)) != NULL; i++) {
+        check->look(&finder, check);
+    }
+    if (arena->refused) {
+        FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory to hold the settings against the rules");
+    }
+    *ret_findings = finder.findings;
+    *ret_count = finder.count;
+    return outcome_good();
+}

@@ -1,0 +1,147 @@
+/* Numbers, names, delays and settings: what is found, and what is not. */
+#include "rules/test_rules.h"
+
+static void a_number_used_twice_is_a_fault(void **state) {
+    struct house *house = *state;
+    house->zones[ATTIC].number = house->zones[FRONT].number;
+    const struct finding *finding =
+            house_has(house, FINDING_FAULT, "zones.number-twice", "zones[3].number");
+    assert_true(text_is(
+            finding->headline, "two zones have the number 1: \"attic\" and \"front door\""));
+    house->zones[ATTIC].number = 9; /* a gap in the numbers is none */
+    house_is_clean(house);
+}
+
+static void a_name_used_twice_is_a_risk(void **state) {
+    struct house *house = *state;
+    house->zones[ATTIC].name = text_of("Hall");
+    (void)house_has(house, FINDING_RISK, "zones.name-twice", "zones[3].says");
+    house->zones[ATTIC].name = text_of("halls");
+    house_is_clean(house);
+}
+
+static void a_name_used_twice_in_two_areas_is_a_note(void **state) {
+    struct house *house = *state;
+    house->site.area_count = 2;
+    house->zones[ATTIC].name = text_of("hall");
+    house->zones[ATTIC].area = 1;
+    (void)house_has(house, FINDING_NOTE, "zones.name-twice", "zones[3].says");
+}
+
+static void a_delay_that_no_zone_starts_is_a_note(void **state) {
+    struct house *house = *state;
+    house->site.settings.delays[1] = (struct site_delay){.name = text_of("back"), .seconds_s = 20};
+    house->site.settings.delay_count = 2;
+    const struct finding *finding =
+            house_has(house, FINDING_NOTE, "delays.unused", "panel.entry-delays.back");
+    assert_true(text_is(finding->headline, "no zone uses entry delay \"back\""));
+    house->zones[FRONT].delay[SITE_MODE_NIGHT] = 1; /* in one mode is enough */
+    house_is_clean(house);
+}
+
+static void a_follower_whose_delay_no_zone_starts_is_a_fault(void **state) {
+    struct house *house = *state;
+    house->site.settings.delays[1] = (struct site_delay){.name = text_of("back"), .seconds_s = 20};
+    house->site.settings.delay_count = 2;
+    house->zones[FRONT].delay[SITE_MODE_NIGHT] = 1;
+    house->zones[HALL].follows = 2; /* the door starts it at night only */
+    const struct finding *finding =
+            house_has(house, FINDING_FAULT, "delays.follows-nothing", "zones[1].follows");
+    assert_true(text_is(finding->why,
+            "it is a follower (full), but no entry zone of house starts a delay that it follows"));
+    house->zones[HALL].follows = 3;
+    house_is_clean(house);
+}
+
+static void a_follower_alone_in_its_area_waits_for_nothing(void **state) {
+    struct house *house = *state;
+    house->site.area_count = 2;
+    house->zones[HALL].area = 1;
+    (void)house_has(house, FINDING_FAULT, "delays.follows-nothing", "zones[1].behaviour");
+    house->zones[FRONT].serves = 1U << 1; /* a boundary door starts entry there as well */
+    house_is_clean(house);
+}
+
+/* Both ends of what the profile offers, and one second outside. */
+static void delays_outside_the_panels_ranges_are_faults(void **state) {
+    struct house *house = *state;
+    struct site_settings *settings = &house->site.settings;
+    house->site.panel.entry_delay = (struct span){15, 45};
+    house->site.panel.exit_delay = (struct span){45, 120};
+    house->site.panel.abort_window = (struct span){15, 45};
+    settings->delays[0].seconds_s = 15;
+    settings->modes[SITE_MODE_FULL].exit_delay_s = 45;
+    settings->abort_window_s = 15;
+    house_is_clean(house);
+    settings->delays[0].seconds_s = 14;
+    (void)house_has(house, FINDING_FAULT, "delays.beyond-panel", "panel.entry-delays.front");
+    settings->delays[0].seconds_s = 45;
+    settings->modes[SITE_MODE_FULL].exit_delay_s = 120;
+    house_is_clean(house);
+    settings->modes[SITE_MODE_FULL].exit_delay_s = 121;
+    const struct finding *finding =
+            house_has(house, FINDING_FAULT, "delays.beyond-panel", "panel.exit-delay");
+    assert_true(text_is(
+            finding->headline, "the exit delay of 2 min 1 s cannot be keyed into this panel"));
+    assert_true(text_is(finding->why, "the panel's profile ends at 2 min there"));
+    settings->modes[SITE_MODE_FULL].exit_delay_s = 44;
+    (void)house_has(house, FINDING_FAULT, "delays.beyond-panel", "panel.exit-delay");
+    settings->modes[SITE_MODE_FULL].exit_delay_s = 60;
+    settings->modes[SITE_MODE_NIGHT].exit_delay_s = 30;
+    (void)house_has(house, FINDING_FAULT, "delays.beyond-panel", "panel.night-exit-delay");
+    settings->modes[SITE_MODE_NIGHT].exit_delay_s = 0; /* at once: every panel can */
+    settings->abort_window_s = 14;
+    (void)house_has(house, FINDING_FAULT, "delays.beyond-panel", "panel.abort-window");
+}
+
+/* Source: CP-01, note to the entry delay, from memory: together 60 s at most. */
+static void entry_delay_and_abort_window_together_are_a_note(void **state) {
+    struct house *house = *state;
+    house->site.settings.delays[0].seconds_s = 45;
+    house->site.settings.abort_window_s = 16;
+    const struct finding *finding =
+            house_has(house, FINDING_NOTE, "settings.entry-plus-abort", "panel.abort-window");
+    assert_true(text_is(finding->headline, "a thief has up to 61 s before anybody is told"));
+    assert_true(text_is(
+            finding->why, "entry delay and abort window add up to more than 60 s: front 61 s"));
+    assert_true(text_is(finding->remedy, "an abort window of 15 s"));
+    house->site.settings.abort_window_s = 15;
+    house_is_clean(house);
+    house->site.settings.delays[0].seconds_s = 60;
+    finding = house_has(house, FINDING_NOTE, "settings.entry-plus-abort", "panel.abort-window");
+    assert_true(text_is(finding->remedy, "shorter entry delays, if the routines allow it"));
+    house->site.settings.abort_window_s = 0;
+    house_is_clean(house);
+}
+
+static void a_swinger_limit_of_one_is_a_note(void **state) {
+    struct house *house = *state;
+    house->site.settings.swinger_limit = 1;
+    (void)house_has(house, FINDING_NOTE, "settings.swinger-one", "panel.swinger-limit");
+    house->site.settings.swinger_limit = 0;
+    house_is_clean(house);
+}
+
+static void keypads_that_never_lock_are_a_risk(void **state) {
+    struct house *house = *state;
+    house->site.settings.lockout_tries = 0;
+    (void)house_has(house, FINDING_RISK, "settings.lockout-off", "panel.lockout-tries");
+    house->site.settings.lockout_tries = 1;
+    house_is_clean(house);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+            HOUSE_TEST(a_number_used_twice_is_a_fault),
+            HOUSE_TEST(a_name_used_twice_is_a_risk),
+            HOUSE_TEST(a_name_used_twice_in_two_areas_is_a_note),
+            HOUSE_TEST(a_delay_that_no_zone_starts_is_a_note),
+            HOUSE_TEST(a_follower_whose_delay_no_zone_starts_is_a_fault),
+            HOUSE_TEST(a_follower_alone_in_its_area_waits_for_nothing),
+            HOUSE_TEST(delays_outside_the_panels_ranges_are_faults),
+            HOUSE_TEST(entry_delay_and_abort_window_together_are_a_note),
+            HOUSE_TEST(a_swinger_limit_of_one_is_a_note),
+            HOUSE_TEST(keypads_that_never_lock_are_a_risk),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

@@ -143,6 +143,9 @@ static struct text reason_place(
         return text_of("panel.mains-delay");
     case PANEL_WHY_SIREN_TIME:
         return text_of("panel.siren-time");
+    case PANEL_WHY_HOLD_BACK:
+    case PANEL_WHY_PATH_DOWN:
+        return text_of("panel.siren-hold-back");
     case PANEL_WHY_CONFIRM:
         return text_of("panel.confirm-window");
     case PANEL_WHY_MEMORY:

@@ -53,6 +53,9 @@ enum panel_timer_kind teller_timer_of_reason(enum panel_reason why) {
             why == PANEL_WHY_NOBODY_LEFT) {
         return PANEL_TIMER_EXIT;
     }
+    if (why == PANEL_WHY_HOLD_BACK) {
+        return PANEL_TIMER_HOLD_BACK;
+    }
     return why == PANEL_WHY_ABORT_OVER ? PANEL_TIMER_ABORT : PANEL_TIMER_KIND_COUNT;
 }
 
@@ -553,18 +556,27 @@ static bool tells_reason(const struct panel_output *output) {
                     (output->kind == PANEL_OUT_SAYS && output->message != PANEL_SAYS_TROUBLE));
 }
 
-static void tell_plain(struct teller *teller, size_t index) {
+static void tell_plain(struct teller *teller, size_t index, size_t first, size_t end) {
     const struct proof_line *line = &teller->answer->story[index];
     const struct words_about about = about_output(teller, index);
     struct text_builder what;
+    struct text_builder because;
     text_builder_init(&what, teller->arena);
+    text_builder_init(&because, teller->arena);
+    add_part(&because, tells_reason(&line->output) ? reason_of(teller, index) : text_of(""));
     if (line->output.kind == PANEL_OUT_SAYS) {
         words_add(&what, teller->site, words_message((enum panel_message)line->output.message),
                 &about);
     } else if (line->output.kind == PANEL_OUT_CHIME) {
         words_add(&what, teller->site, "chime: {zone}", &about);
     } else if (line->output.kind == PANEL_OUT_INSIDE) {
+        const struct text waits = line->output.on
+                ? start_within(teller, PANEL_TIMER_HOLD_BACK, index, end)
+                : text_of("");
         text_add_string(&what, line->output.on ? "inside sounder" : "the inside sounder stops");
+        add_part(&because, waits);
+        add_part(&because,
+                waits.length > 0 ? signal_of_siren(teller, index, first, end) : text_of(""));
     } else {
         text_add_string(&what,
                 line->output.kind == PANEL_OUT_LOG              ? "written to the log: "
@@ -572,8 +584,7 @@ static void tell_plain(struct teller *teller, size_t index) {
                                                                 : "sent: ");
         words_add_signal(&what, teller->site, line->output.event);
     }
-    teller_add(teller, line->at_s, text_built(&what),
-            tells_reason(&line->output) ? reason_of(teller, index) : text_of(""), line->bad);
+    teller_add(teller, line->at_s, text_built(&what), text_built(&because), line->bad);
 }
 
 static bool is_told(
@@ -612,7 +623,7 @@ void tell_answer(struct teller *teller, size_t index, size_t first, size_t end) 
     case PANEL_OUT_SIGNAL:
     case PANEL_OUT_LOG:
     case PANEL_OUT_QUEUED:
-        tell_plain(teller, index);
+        tell_plain(teller, index, first, end);
         return;
     case PANEL_OUT_TONE:
         tell_tone(teller, index, first, end);

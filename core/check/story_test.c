@@ -127,6 +127,32 @@ static void says_that_a_signal_waits_for_the_path(void **state) {
             "          waits for the path: \"tamper, zone 3\"  zone 3: lid open, or loosened\n");
 }
 
+/* The siren waits: inside it sounds, and the reader learns for how long. */
+static void says_how_long_the_siren_waits(void **state) {
+    (void)state;
+    struct scene scene;
+    scene_begin(&scene, SITE_WORDS_UK);
+    test_answer_begin(&scene.it, &scene.house.routine, -1);
+    test_open(&scene.it, 10, BAKER, SIDE_DOOR);
+    test_level(&scene.it, 10, SIDE_ZONE, true);
+    struct panel_output *inside = test_output(&scene.it, 10, PANEL_OUT_INSIDE, PANEL_WHY_BEHAVIOUR);
+    inside->on = true;
+    inside->zone = SIDE_ZONE;
+    test_start(&scene.it, 10, PANEL_TIMER_HOLD_BACK, 120);
+    test_start(&scene.it, 10, PANEL_TIMER_ABORT, 30);
+    test_line(&scene.it, PROOF_LINE_TIMER, 130)->timer =
+            panel_timer_of(PANEL_TIMER_HOLD_BACK, SHOP);
+    test_siren(&scene.it, 130, SIDE_ZONE, PANEL_WHY_HOLD_BACK);
+    check_story(&scene, STORY_FULL,
+            "    0:00  shop is set (full); flat is unset\n"
+            "    0:10  the baker opens the side door  zone 3 opens\n"
+            "          inside sounder\n"
+            "            zone 3 is perimeter: no delay; the siren waits 2 min; \"intrusion,\n"
+            "            zone 3\" leaves at 0:40 unless unset before\n"
+            "    2:10  the siren's hold-back ends  2 min\n"
+            "  !       siren (shop)          no code before the end of the siren's hold-back\n");
+}
+
 /* The baker comes in, mistypes and is too late. */
 static void make_too_late(struct scene *scene) {
     scene_begin(scene, SITE_WORDS_UK);
@@ -707,6 +733,7 @@ int main(void) {
             cmocka_unit_test(counts_from_the_start_without_a_clock),
             cmocka_unit_test(says_that_nothing_is_sent_or_that_it_went),
             cmocka_unit_test(says_that_a_signal_waits_for_the_path),
+            cmocka_unit_test(says_how_long_the_siren_waits),
             cmocka_unit_test(keeps_only_what_leads_to_the_end),
             cmocka_unit_test(tells_every_act_and_answer_in_full),
             cmocka_unit_test(tells_times_drawn_and_timers_with_all),

@@ -40,6 +40,8 @@ static const char *const reasons[PANEL_WHY_COUNT] = {
     [PANEL_WHY_ACKNOWLEDGED] =   "{person} acknowledged a fault to {set}",
     [PANEL_WHY_HOURS] =          "the code or fob of {person} is taken from {hours} only",
     [PANEL_WHY_IGNORED] =        "no fault stands in the way of {setting}",
+    [PANEL_WHY_HOLD_BACK] =      "the siren's hold-back{of-seconds} is over and no code was keyed",
+    [PANEL_WHY_PATH_DOWN] =      "the path to the station is down, so the siren does not wait",
 };
 
 static const char *const short_reasons[PANEL_WHY_COUNT] = {
@@ -78,6 +80,8 @@ static const char *const short_reasons[PANEL_WHY_COUNT] = {
     [PANEL_WHY_ACKNOWLEDGED] =   "acknowledged by {person}",
     [PANEL_WHY_HOURS] =          "taken from {hours} only",
     [PANEL_WHY_IGNORED] =        "no fault stands in the way of {setting} here",
+    [PANEL_WHY_HOLD_BACK] =      "no code before the end of the siren's hold-back",
+    [PANEL_WHY_PATH_DOWN] =      "the path is down: the siren does not wait",
 };
 
 static const char *const messages[PANEL_MESSAGE_COUNT] = {
@@ -143,6 +147,7 @@ static const char *const timers[PANEL_TIMER_KIND_COUNT][3] = {
     [PANEL_TIMER_ABORT] =         {"the abort window", "the abort window ends", "a code within {seconds} stops the signal"},
     [PANEL_TIMER_CANCEL] =        {"the cancel window", "the cancel window ends", "a code within {seconds} sends a cancel"},
     [PANEL_TIMER_RECENT] =        {"the recent-closing time", "the recent-closing time ends", "an alarm within {seconds} is marked recent closing"},
+    [PANEL_TIMER_HOLD_BACK] =     {"the siren's hold-back", "the siren's hold-back ends", "the siren waits {seconds}"},
     [PANEL_TIMER_SIREN] =         {"the siren time", "the siren time ends", "the siren sounds for {seconds}"},
     [PANEL_TIMER_WARNING] =       {"the inside warning", "the inside warning has sounded its time", "the inside warning sounds for {seconds}"},
     [PANEL_TIMER_CONFIRM] =       {"the confirmation window", "the confirmation window ends", "a second detector within {seconds} confirms"},

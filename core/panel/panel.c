@@ -49,6 +49,7 @@ static void zone_timer_ended(struct panel_walk *walk, enum panel_timer_kind kind
     case PANEL_TIMER_ABORT:
     case PANEL_TIMER_CANCEL:
     case PANEL_TIMER_RECENT:
+    case PANEL_TIMER_HOLD_BACK:
     case PANEL_TIMER_SIREN:
     case PANEL_TIMER_WARNING:
     case PANEL_TIMER_CONFIRM:
@@ -82,6 +83,9 @@ static void area_timer_ended(struct panel_walk *walk, enum panel_timer_kind kind
         break;
     case PANEL_TIMER_RECENT:
         now->flags &= ~(uint32_t)PANEL_AREA_RECENT;
+        break;
+    case PANEL_TIMER_HOLD_BACK:
+        panel_hold_back_over(walk, area, PANEL_WHY_HOLD_BACK);
         break;
     case PANEL_TIMER_SIREN:
         panel_alarm_siren_over(walk, area);
@@ -286,6 +290,7 @@ void panel_begin(const struct panel_program *program, const struct site_start *s
         now->setter = PANEL_NOBODY;
         now->first_zone = PANEL_NO_ZONE;
         now->entry_zone = PANEL_NO_ZONE;
+        now->siren_zone = PANEL_NO_ZONE;
         if (area < program->area_count && starts[area].set) {
             now->phase = PANEL_SET;
             now->mode = (uint8_t)starts[area].mode;

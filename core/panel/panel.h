@@ -103,7 +103,9 @@ enum {                              /* flags of an area */
     PANEL_AREA_NEEDS_RESET = 1 << 15,
     PANEL_AREA_CONFIRMED =
             1 << 16, /* a second detector confirmed; its signal is held with the others */
-    PANEL_AREA_RIDES = 1 << 17, /* common area: rides on its last member's exit time */
+    PANEL_AREA_RIDES = 1 << 17,     /* common area: rides on its last member's exit time */
+    PANEL_AREA_HELD_BACK = 1 << 18, /* the siren waits */
+    PANEL_AREA_INSIDE = 1 << 19,    /* the inside sounder sounds because the siren waits, or did */
 };
 
 struct panel_area_state {
@@ -118,7 +120,7 @@ struct panel_area_state {
     uint8_t postponed;  /* how often the auto-set was put off */
     uint8_t from; /* while exiting from a set mode: that mode + 1, whose protection holds; else 0 */
     uint8_t entry_zone; /* that started the entry which runs, PANEL_NO_ZONE */
-    uint8_t spare;
+    uint8_t siren_zone; /* whose siren waits, PANEL_NO_ZONE */
 };
 
 enum { /* flags of the panel */
@@ -172,6 +174,7 @@ enum panel_timer_kind {
     PANEL_TIMER_ABORT,
     PANEL_TIMER_CANCEL,
     PANEL_TIMER_RECENT,
+    PANEL_TIMER_HOLD_BACK,
     PANEL_TIMER_SIREN,
     PANEL_TIMER_WARNING,
     PANEL_TIMER_CONFIRM,
@@ -349,6 +352,8 @@ enum panel_reason {
     PANEL_WHY_ACKNOWLEDGED, /* set in spite of a fault: the user knows of it */
     PANEL_WHY_HOURS,        /* outside the hours of the code or fob */
     PANEL_WHY_IGNORED,      /* set in spite of a fault: none stands in the way of setting */
+    PANEL_WHY_HOLD_BACK,    /* the siren's hold-back is over */
+    PANEL_WHY_PATH_DOWN,    /* the siren does not wait while the path is down */
     PANEL_WHY_COUNT
 };
 

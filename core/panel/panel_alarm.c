@@ -10,12 +10,9 @@ static struct event event_of(
             .recent = (walk->state->areas[area].flags & PANEL_AREA_RECENT) != 0};
 }
 
-void panel_sound(struct panel_walk *walk, unsigned area, enum panel_sound sound,
+static void change_sound(struct panel_walk *walk, unsigned area, enum panel_sound sound,
         enum panel_reason why, unsigned zone) {
     struct panel_area_state *now = panel_area(walk, area);
-    if (sound == now->sound || (sound == PANEL_SIREN && now->sound == PANEL_FIRE_SOUND)) {
-        return; /* the siren's time runs from its start; fire is not overruled */
-    }
     const bool starts = now->sound == PANEL_SILENT;
     now->sound = (uint8_t)sound;
     struct panel_output *output = panel_output_add(walk, PANEL_OUT_SOUND, why);
@@ -27,6 +24,65 @@ void panel_sound(struct panel_walk *walk, unsigned area, enum panel_sound sound,
     } else if (starts) {
         panel_start_timer(walk, panel_timer_of(PANEL_TIMER_SIREN, area),
                 walk->program->settings.siren_time_s);
+    }
+}
+
+/* page: siren hold-back, cancelled while the path is down. An exit error calls back whoever has just left, a hold-up
+ * calls for help: neither waits, nor does the fire pattern. */
+static bool may_wait(const struct panel_walk *walk, enum panel_sound sound, enum panel_reason why) {
+    return walk->program->settings.siren_hold_back_s > 0 && sound == PANEL_SIREN &&
+            why != PANEL_WHY_EXIT_OPEN && why != PANEL_WHY_EXEMPT &&
+            (walk->state->flags & PANEL_PATH_LOST) == 0;
+}
+
+/* Inside it sounds meanwhile. A further alarm does not begin the wait again. */
+static void hold_back(
+        struct panel_walk *walk, unsigned area, enum panel_reason why, unsigned zone) {
+    struct panel_area_state *now = panel_area(walk, area);
+    if ((now->flags & PANEL_AREA_HELD_BACK) != 0) {
+        return;
+    }
+    now->flags |= PANEL_AREA_HELD_BACK | PANEL_AREA_INSIDE;
+    now->siren_zone = (uint8_t)zone;
+    panel_inside(walk, area, true, why, zone);
+    panel_start_timer(walk, panel_timer_of(PANEL_TIMER_HOLD_BACK, area),
+            walk->program->settings.siren_hold_back_s);
+}
+
+static void stop_waiting(struct panel_walk *walk, unsigned area) {
+    struct panel_area_state *now = panel_area(walk, area);
+    if ((now->flags & PANEL_AREA_HELD_BACK) != 0) {
+        now->flags &= ~(uint32_t)PANEL_AREA_HELD_BACK;
+        now->siren_zone = PANEL_NO_ZONE;
+        panel_stop_timer(walk, panel_timer_of(PANEL_TIMER_HOLD_BACK, area));
+    }
+}
+
+void panel_sound(struct panel_walk *walk, unsigned area, enum panel_sound sound,
+        enum panel_reason why, unsigned zone) {
+    struct panel_area_state *now = panel_area(walk, area);
+    if (sound == now->sound || (sound == PANEL_SIREN && now->sound == PANEL_FIRE_SOUND)) {
+        if (sound == PANEL_SILENT) {
+            stop_waiting(walk, area);
+        }
+    } else if (may_wait(walk, sound, why)) {
+        hold_back(walk, area, why, zone);
+    } else {
+        stop_waiting(walk, area);
+        change_sound(walk, area, sound, why, zone); /* the siren's time runs from its start */
+    }
+    if (sound == PANEL_SILENT && (now->flags & PANEL_AREA_INSIDE) != 0) {
+        now->flags &= ~(uint32_t)PANEL_AREA_INSIDE;
+        panel_inside(walk, area, false, why, zone);
+    }
+}
+
+void panel_hold_back_over(struct panel_walk *walk, unsigned area, enum panel_reason why) {
+    const struct panel_area_state *now = panel_area(walk, area);
+    const unsigned zone = now->siren_zone;
+    if ((now->flags & PANEL_AREA_HELD_BACK) != 0) {
+        stop_waiting(walk, area);
+        change_sound(walk, area, PANEL_SIREN, why, zone);
     }
 }
 
@@ -392,9 +448,12 @@ static void show_memory(struct panel_walk *walk, unsigned area) {
 
 void panel_alarm_unset(struct panel_walk *walk, unsigned area) {
     struct panel_area_state *now = panel_area(walk, area);
+    const uint32_t inside =
+            PANEL_AREA_WARNING | PANEL_AREA_STALLED | PANEL_AREA_MEMORY | PANEL_AREA_INSIDE;
+    const bool sounds_inside = (now->flags & inside) != 0;
+    now->flags &= ~(uint32_t)PANEL_AREA_INSIDE;
     panel_sound(walk, area, PANEL_SILENT, PANEL_WHY_CODE, PANEL_NO_ZONE);
-    if ((now->flags & (PANEL_AREA_WARNING | PANEL_AREA_STALLED)) != 0 ||
-            (now->flags & PANEL_AREA_MEMORY) != 0) {
+    if (sounds_inside) {
         panel_inside(walk, area, false, PANEL_WHY_CODE, PANEL_NO_ZONE);
     }
     if ((now->flags & PANEL_AREA_WARNING) != 0) {

@@ -514,7 +514,7 @@ static bool may_set_now(const struct panel_walk *walk, unsigned area) {
     /* page: changing mode is refused while entry or alarm runs; Part -> full starts an exit; full -> part needs a
      * code */
     return now->phase == PANEL_SET && now->alarm == PANEL_CALM && now->sound == PANEL_SILENT &&
-            now->mode != walk->input.mode &&
+            (now->flags & PANEL_AREA_HELD_BACK) == 0 && now->mode != walk->input.mode &&
             (walk->input.mode == SITE_MODE_FULL || walk->input.user != PANEL_NOBODY);
 }
 

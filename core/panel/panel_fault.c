@@ -258,6 +258,10 @@ static void path(struct panel_walk *walk, bool lost) {
     }
     if (lost) {
         flag_fault(walk, PANEL_PATH_LOST, EVENT_PATH, true);
+        for (unsigned area = 0; area < walk->program->area_count; area++) {
+            panel_hold_back_over(
+                    walk, area, PANEL_WHY_PATH_DOWN); /* page: siren hold-back cancelled */
+        }
     } else if ((state->flags & PANEL_PATH_LOST) != 0) {
         state->flags &= (uint16_t)~PANEL_PATH_LOST;
         panel_tone(walk, PANEL_TONE_TROUBLE, 0, false);

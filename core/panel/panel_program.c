@@ -129,6 +129,9 @@ static bool area_holds(const struct panel_program *program, const struct panel_a
             ? "a route's entry runs outside entry"
             : area->phase != PANEL_EXITING && area->from != 0
             ? "an exit's origin is kept after the exit"
+            : ((area->flags & PANEL_AREA_HELD_BACK) != 0) !=
+                    (area->sound == PANEL_SILENT && (area->flags & PANEL_AREA_INSIDE) != 0)
+            ? "a siren waits and sounds, or does neither"
             : (area->flags & PANEL_AREA_WARNING) == 0 && (area->flags & PANEL_AREA_WARN_DUE) != 0
             ? "a warning is due that does not run"
             : NULL;
@@ -168,8 +171,7 @@ bool panel_invariants_hold(const struct panel_program *program, const struct pan
             : !subset(&state->after_siren, &state->open) ? "a closed zone is out after the siren"
             : program->user_count < 64 && state->off_hours >> program->user_count != 0
             ? "hours are kept of a user outside the program"
-            : !queue_holds(state)        ? "what waits for the path is not in order"
-            : state->areas[0].spare != 0 ? "a spare byte is used"
-                                         : NULL;
+            : !queue_holds(state) ? "what waits for the path is not in order"
+                                  : NULL;
     return *ret_broken == NULL;
 }

@@ -203,6 +203,14 @@ static void broken_areas_are_noticed(void **state) {
     bad = good;
     bad.areas[0].flags = PANEL_AREA_WARN_DUE;
     assert_broken(&bench.program, bad, "warning is due");
+    bad = good;
+    bad.areas[0].flags = PANEL_AREA_HELD_BACK | PANEL_AREA_INSIDE;
+    assert_true(panel_invariants_hold(&bench.program, &bad, &broken));
+    bad.areas[0].sound = PANEL_SIREN;
+    assert_broken(&bench.program, bad, "a siren waits and sounds");
+    bad = good;
+    bad.areas[0].flags = PANEL_AREA_INSIDE;
+    assert_broken(&bench.program, bad, "or does neither");
 }
 
 static void broken_zone_sets_are_noticed(void **state) {

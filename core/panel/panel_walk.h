@@ -76,6 +76,8 @@ void panel_alarm_left(struct panel_walk *walk, unsigned area); /* what waited fo
 void panel_alarm_own(struct panel_walk *walk, unsigned zone);
 void panel_sound(struct panel_walk *walk, unsigned area, enum panel_sound sound,
         enum panel_reason why, unsigned zone);
+void panel_hold_back_over(struct panel_walk *walk, unsigned area,
+        enum panel_reason why); /* the siren that waits, if one does, sounds now */
 void panel_restore(struct panel_walk *walk, unsigned zone);
 
 /* panel_fault.c: tamper, supervision, power, paths */

@@ -7,6 +7,7 @@ static const char *const timer_names[PANEL_TIMER_KIND_COUNT] = {
         [PANEL_TIMER_ABORT] = "abort window",
         [PANEL_TIMER_CANCEL] = "cancel window",
         [PANEL_TIMER_RECENT] = "recent-closing time",
+        [PANEL_TIMER_HOLD_BACK] = "siren hold-back",
         [PANEL_TIMER_SIREN] = "siren time",
         [PANEL_TIMER_WARNING] = "inside warning",
         [PANEL_TIMER_CONFIRM] = "confirmation window",

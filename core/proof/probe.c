@@ -6,7 +6,8 @@
 static bool hurts_by_ending(enum panel_timer_kind kind) {
     return kind == PANEL_TIMER_EXIT || kind == PANEL_TIMER_ENTRY || kind == PANEL_TIMER_ABORT ||
             kind == PANEL_TIMER_WARNING || kind == PANEL_TIMER_FINAL_DOOR ||
-            kind == PANEL_TIMER_AUTO_WARN || kind == PANEL_TIMER_HOLD || kind == PANEL_TIMER_MAINS;
+            kind == PANEL_TIMER_AUTO_WARN || kind == PANEL_TIMER_HOLD ||
+            kind == PANEL_TIMER_MAINS || kind == PANEL_TIMER_HOLD_BACK;
 }
 
 static bool is_act(const struct proof_line *line) {
@@ -48,6 +49,7 @@ static bool crosses(const struct world *world, const struct proof_step *step, pa
         return step->act == SITE_ACT_MAINS_BACK;
     case PANEL_TIMER_ENTRY:
     case PANEL_TIMER_ABORT:
+    case PANEL_TIMER_HOLD_BACK:
     case PANEL_TIMER_WARNING:
         return unsets_area(world, step, index);
     case PANEL_TIMER_CANCEL:

@@ -139,7 +139,7 @@ static outcome refuted(struct run *run, struct explore_result *result, struct ar
 /* ---- how near it came ------------------------------------------------------------------------------------------- */
 
 static const enum panel_timer_kind margin_kinds[] = {PANEL_TIMER_ENTRY, PANEL_TIMER_EXIT,
-        PANEL_TIMER_AUTO_WARN, PANEL_TIMER_HOLD, PANEL_TIMER_ABORT};
+        PANEL_TIMER_AUTO_WARN, PANEL_TIMER_HOLD, PANEL_TIMER_ABORT, PANEL_TIMER_HOLD_BACK};
 
 /* The longest that a timer of the kind can run: shortened by so much it ends at once. */
 static int32_t longest(const struct run *run, enum panel_timer_kind kind) {
@@ -155,9 +155,12 @@ static int32_t longest(const struct run *run, enum panel_timer_kind kind) {
             most = settings->modes[i].exit_delay_s > most ? settings->modes[i].exit_delay_s : most;
         }
     } else if (kind == PANEL_TIMER_ABORT) {
-        /* Nobody races against it who does not announce the siren. */
-        most = (run->routine->source->expects & SITE_EXPECT_SIREN) != 0 ? settings->abort_window_s
-                                                                        : 0;
+        /* Nobody races against it who does not announce the siren, unless the siren waits. */
+        const bool races = (run->routine->source->expects & SITE_EXPECT_SIREN) != 0 ||
+                settings->siren_hold_back_s > 0;
+        most = races ? settings->abort_window_s : 0;
+    } else if (kind == PANEL_TIMER_HOLD_BACK) {
+        most = settings->siren_hold_back_s;
     } else if (kind == PANEL_TIMER_AUTO_WARN) {
         most = settings->auto_set_at_s < 0 ? 0 : settings->auto_warn_s;
     } else {

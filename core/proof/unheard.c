@@ -414,6 +414,8 @@ static bool expiry_breaks(
     const struct panel_area_state *now = &state->panel.areas[area];
     const struct panel_program *program = &world->program;
     if (world->probe || (world->expects & SITE_EXPECT_SIREN) != 0 ||
+            program->settings.siren_hold_back_s >
+                    0 || /* inside it sounds first, which may be announced */
             program->settings.off_route != SITE_OFF_ROUTE_NOW ||
             (now->flags & PANEL_AREA_EXIT_ERROR) != 0 || now->sound != PANEL_SILENT ||
             now->entry_zone >= program->zone_count ||
@@ -646,7 +648,7 @@ static bool code_changes_nothing(const struct world *world, const struct world_s
     const struct panel_state *panel = &state->panel;
     const uint32_t kept = PANEL_AREA_MEMORY | PANEL_AREA_NEEDS_RESET | PANEL_AREA_WARNING |
             PANEL_AREA_STALLED | PANEL_AREA_WINDOW | PANEL_AREA_EARLY | PANEL_AREA_WARN_DUE |
-            PANEL_AREA_ENTRY_OVER | PANEL_AREA_CONFIRMED;
+            PANEL_AREA_ENTRY_OVER | PANEL_AREA_CONFIRMED | PANEL_AREA_HELD_BACK | PANEL_AREA_INSIDE;
     if (!world->unheard.calm_acts || state->calendar != 0 || panel->wrong_codes != 0 ||
             (panel->flags & ~(unsigned)PANEL_REFUSED) != 0 || !world_all_unset(world, state) ||
             panel_zones_any(&panel->alarmed) || panel_zones_any(&panel->held) ||

@@ -20,7 +20,7 @@ static bool area_shows(const struct world *world, const struct world_state *stat
     case SITE_SIGN_NOT_READY:
         return !panel_is_ready(&world->program, &state->panel, area, SITE_MODE_FULL, NULL);
     case SITE_SIGN_WARNING:
-        return (now->flags & (PANEL_AREA_AUTO_WARN | PANEL_AREA_WARNING)) != 0;
+        return (now->flags & (PANEL_AREA_AUTO_WARN | PANEL_AREA_WARNING | PANEL_AREA_INSIDE)) != 0;
     case SITE_SIGN_REFUSED:
         return (state->panel.flags & PANEL_REFUSED) != 0;
     case SITE_SIGN_NONE:
@@ -57,7 +57,8 @@ bool world_all_unset(const struct world *world, const struct world_state *state)
     for (unsigned area = 0; area < world->program.area_count; area++) {
         const struct panel_area_state *now = &state->panel.areas[area];
         if (now->phase != PANEL_UNSET || now->alarm != PANEL_CALM || now->sound != PANEL_SILENT ||
-                (now->flags & PANEL_AREA_AUTO_WARN) != 0 || now->postponed != 0) {
+                (now->flags & (PANEL_AREA_AUTO_WARN | PANEL_AREA_HELD_BACK)) != 0 ||
+                now->postponed != 0) {
             return false;
         }
     }

@@ -89,6 +89,7 @@ static const struct setting settings[] = {
     {"cancel-window",      "cancel window, at least",             NULL, AT(cancel_window_s), SECONDS_OR_OFF, {0}, {0}},
     {"recent-closing",     "alarm soon after setting, within",    "alarm soon after arming, within", AT(recent_closing_s), SECONDS_OR_OFF, {0}, {0}},
     {"siren-time",         "siren time",                          NULL, AT(siren_time_s), SECONDS, {0}, {0}},
+    {"siren-hold-back",    "siren held back by",                  NULL, AT(siren_hold_back_s), SECONDS_OR_OFF, {0}, {0}},
     {"swinger-limit",      "swinger limit",                       NULL, AT(swinger_limit), TIMES_OR_NEVER, {0}, {0}},
     {"swinger-reset",      "swinger back on duty after",          NULL, AT(swinger_reset_s), SECONDS, {0}, {0}},
     {"cross-window",       "cross-zone window",                   NULL, AT(cross_window_s), SECONDS_OR_OFF, {0}, {0}},

@@ -44,6 +44,7 @@ static const struct row rows[SITE_SETTING_COUNT] = {
     [SITE_SET_CANCEL_WINDOW]       = {"cancel-window", TIME(cancel_window_s)},
     [SITE_SET_RECENT_CLOSING]      = {"recent-closing", TIME(recent_closing_s)},
     [SITE_SET_SIREN_TIME]          = {"siren-time", TIME(siren_time_s)},
+    [SITE_SET_SIREN_HOLD_BACK]     = {"siren-hold-back", TIME(siren_hold_back_s)},
     [SITE_SET_SWINGER_LIMIT]       = {"swinger-limit", NUMBER(swinger_limit)},
     [SITE_SET_SWINGER_RESET]       = {"swinger-reset", TIME(swinger_reset_s)},
     [SITE_SET_CROSS_WINDOW]        = {"cross-window", TIME(cross_window_s)},

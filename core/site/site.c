@@ -17,6 +17,7 @@ struct site_settings site_settings_usual(void) {
         .cancel_window_s      = 300,      /* CP-01 4.2.5.4, from memory */
         .recent_closing_s     = 120,      /* CP-01, from memory */
         .siren_time_s         = 900,      /* EN 50131-4 upper end; UL commercial lower end: rules.md 2.3, 3 */
+        .siren_hold_back_s    = 0,        /* common practice: off unless wanted; at most 10 min, rules.md 2.4 */
         .swinger_limit        = 2,        /* CP-01 4.3.2 from 2010 on */
         .swinger_reset_s      = 28800,    /* CP-01 4.3.2, from memory: 8 h */
         .cross_window_s       = 60,       /* common practice: no number in the standard as recalled */

@@ -242,7 +242,8 @@ struct site_settings {
     int32_t cancel_window_s; /* at least: has no upper end */
     int32_t recent_closing_s;
     int32_t siren_time_s;
-    int32_t swinger_limit; /* 0: never */
+    int32_t siren_hold_back_s; /* the siren waits so long after its alarm; 0: not at all */
+    int32_t swinger_limit;     /* 0: never */
     int32_t swinger_reset_s;
     int32_t cross_window_s;
     int32_t confirm_window_s; /* 0: no confirmation */
@@ -395,7 +396,7 @@ enum site_sign {
     SITE_SIGN_READY,
     SITE_SIGN_NOT_READY,
     SITE_SIGN_CHIME,     /* has chimed since this person last acted */
-    SITE_SIGN_WARNING,   /* auto-set warns, or an inside warning sounds */
+    SITE_SIGN_WARNING,   /* auto-set warns, or the inside sounder sounds before the siren */
     SITE_SIGN_REFUSED,   /* the last request to set was refused */
     SITE_SIGN_DOOR_OPEN, /* of the step's door */
     SITE_SIGN_COUNT

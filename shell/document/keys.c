@@ -155,6 +155,7 @@ static const struct key panel_keys[] = {
     {"cancel-window", KEY_SECONDS, AT(cancel_window_s), 0, 86400, "300 s", "At least so long after the report a code sends a cancel."},
     {"recent-closing", KEY_SECONDS, AT(recent_closing_s), 0, 3600, "120 s", "An alarm so soon after setting is marked as such."},
     {"siren-time", KEY_SECONDS, AT(siren_time_s), 0, 7200, "900 s", "How long the siren sounds."},
+    {"siren-hold-back", KEY_SECONDS, AT(siren_hold_back_s), 0, 3600, "0 s", "The siren waits so long after its alarm while the inside sounder sounds; with the path to the station down it does not wait, nor does it for fire, a hold-up or an exit error."},
     {"swinger-limit", KEY_NUMBER, AT(swinger_limit), 0, 9, "2", "After so many alarms of one zone it is left out; 0: never."},
     {"swinger-reset", KEY_SECONDS, AT(swinger_reset_s), 0, 604800, "8 h", "So long without a trip puts it back on duty."},
     {"cross-window", KEY_SECONDS, AT(cross_window_s), 0, 86400, "60 s", "Within so long the partner of a cross-zone pair must trip too."},

@@ -142,6 +142,96 @@ static void a_lost_path_stands_in_the_way(void **state) {
     assert_goes_well(tiny);
 }
 
+/* ---- the siren's hold-back ---- */
+
+enum { HOLD_BACK_S = 60 };
+
+/* The same window, the path standing; an alarm is announced, a siren is not. */
+static void open_a_window_before_the_siren(struct tiny *tiny) {
+    open_a_window_with_the_path_down(tiny);
+    tiny->steps[0][0].act = SITE_ACT_WAIT;
+    tiny->site.settings.siren_hold_back_s = HOLD_BACK_S;
+    tiny->routines[0].expects = SITE_EXPECT_ALARM;
+}
+
+static void a_code_before_the_siren(void **state) {
+    struct tiny *tiny = *state;
+    open_a_window_before_the_siren(tiny);
+    tiny_unsets(tiny, 0, 5, 53);
+    assert_goes_well(tiny);
+    tiny->steps[0][2].in = span_of(5, 54); /* 60 s: 54..66 */
+    const struct proof_answer tie = tiny_ask(tiny, NULL);
+    assert_int_equal(tie.promise, PROOF_SIREN);
+    assert_int_equal(tie.culprit, PANEL_WHY_HOLD_BACK);
+    assert_int_equal(tie.culprit_zone, 1);
+    assert_true(tie.needs_tolerance);
+    assert_true(tie.has_range);
+    assert_int_equal(tie.can.interval[0].low_s, 54);
+    tiny->site.settings.siren_hold_back_s = 0;
+    assert_true(tiny_ask(tiny, NULL).always);
+}
+
+static void the_hold_back_has_a_margin(void **state) {
+    struct tiny *tiny = *state;
+    open_a_window_before_the_siren(tiny);
+    tiny_unsets(tiny, 0, 5, 40);
+    const struct proof_answer answer = tiny_ask(tiny, NULL);
+    assert_int_equal(answer.verdict, PROOF_GOES_WELL);
+    assert_true(answer.has_margin);
+    assert_int_equal(panel_timer_kind_of(answer.margin_timer), PANEL_TIMER_HOLD_BACK);
+    assert_int_equal(answer.margin_s, 54 - 40);
+    assert_int_equal(answer.margin_deadline_s, 54);
+}
+
+/* Where the siren waits, the abort window can end before it: who announces neither signal nor siren races against
+ * both. */
+static void the_abort_window_ends_before_the_siren(void **state) {
+    struct tiny *tiny = *state;
+    open_a_window_before_the_siren(tiny);
+    tiny->routines[0].expects = SITE_EXPECT_TROUBLE;
+    tiny_unsets(tiny, 0, 5, 20);
+    const struct proof_answer answer = tiny_ask(tiny, NULL);
+    assert_int_equal(answer.verdict, PROOF_GOES_WELL);
+    assert_int_equal(panel_timer_kind_of(answer.margin_timer), PANEL_TIMER_ABORT);
+    assert_int_equal(answer.margin_s, 27 - 20);
+}
+
+static void inside_it_sounds_at_once(void **state) {
+    struct tiny *tiny = *state;
+    open_a_window_before_the_siren(tiny);
+    tiny_unsets(tiny, 0, 5, 20);
+    tiny->routines[0].expects = 0;
+    assert_breaks(tiny, PROOF_WARNING);
+}
+
+static void a_lost_path_ends_the_wait(void **state) {
+    struct tiny *tiny = *state;
+    open_a_window_before_the_siren(tiny);
+    tiny->routines[0].expects = SITE_EXPECT_ALARM | SITE_EXPECT_TROUBLE;
+    tiny_person(tiny, 1);
+    tiny_unsets(tiny, 0, 5, 20);
+    struct site_step *loses = tiny_step(tiny, 1, 31, 90, SITE_ACT_PATH_LOST);
+    assert_goes_well(tiny);
+    loses->in = span_of(0, 90);
+    const struct proof_answer answer = tiny_ask(tiny, NULL);
+    assert_int_equal(answer.promise, PROOF_SIREN);
+    assert_false(answer.always);
+}
+
+/* A siren that waits is heard later, however unset everything looks: a 24-hour window that reports nothing. */
+static void a_waiting_siren_is_not_calm(void **state) {
+    struct tiny *tiny = *state;
+    const int contact = tiny_profile(tiny, SITE_CONTACT);
+    tiny_zone(tiny, SITE_ALWAYS, tiny_door(tiny), contact);
+    tiny->zones[0].reports = false;
+    tiny_person(tiny, 1);
+    tiny_again(tiny);
+    tiny->site.settings.siren_hold_back_s = HOLD_BACK_S;
+    tiny->routines[0].expects = SITE_EXPECT_ALARM;
+    tiny_opens(tiny, 0, 0, 0, 0);
+    assert_breaks(tiny, PROOF_SIREN);
+}
+
 #define WITH_A_HOUSE(test) cmocka_unit_test_setup_teardown(test, tiny_setup, tiny_teardown)
 
 int main(void) {
@@ -153,6 +243,12 @@ int main(void) {
             WITH_A_HOUSE(a_short_outage_of_the_path),
             WITH_A_HOUSE(a_lost_path_is_a_trouble),
             WITH_A_HOUSE(a_lost_path_stands_in_the_way),
+            WITH_A_HOUSE(a_code_before_the_siren),
+            WITH_A_HOUSE(the_hold_back_has_a_margin),
+            WITH_A_HOUSE(the_abort_window_ends_before_the_siren),
+            WITH_A_HOUSE(inside_it_sounds_at_once),
+            WITH_A_HOUSE(a_lost_path_ends_the_wait),
+            WITH_A_HOUSE(a_waiting_siren_is_not_calm),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

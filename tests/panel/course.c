@@ -70,6 +70,7 @@ static void key_in_times(struct course *course, struct site_settings *settings) 
     settings->cancel_window_s = draw_seconds(course);
     settings->recent_closing_s = draw_seconds(course);
     settings->siren_time_s = draw_seconds(course);
+    settings->siren_hold_back_s = draw_seconds(course);
     settings->swinger_limit = (int32_t)draw(course, 4);
     settings->swinger_reset_s = draw_seconds(course);
     settings->cross_window_s = draw_seconds(course);
@@ -256,6 +257,9 @@ static const char *area_timers_broken(const struct course *course, unsigned area
     }
     if (runs(course, PANEL_TIMER_SIREN, area) != (now->sound != PANEL_SILENT)) {
         return "the siren sounds without its timer, or the timer runs without siren";
+    }
+    if (runs(course, PANEL_TIMER_HOLD_BACK, area) != ((now->flags & PANEL_AREA_HELD_BACK) != 0)) {
+        return "a siren that waits and its timer differ";
     }
     if (runs(course, PANEL_TIMER_RECENT, area) != ((now->flags & PANEL_AREA_RECENT) != 0)) {
         return "recent closing and its timer differ";

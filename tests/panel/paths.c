@@ -363,6 +363,149 @@ static void a_path_that_goes_without_power(struct scene *s) {
     expect_no_signal(s, EVENT_SIGNALS_LOST);
 }
 
+/* ---- the siren's hold-back ---- */
+
+enum { HOLD_BACK_S = 120, SIREN_S = 180 };
+
+static void holds_the_siren_back(struct scene *s) {
+    s->settings->siren_hold_back_s = HOLD_BACK_S;
+    starts_set(s, HOME, FULL);
+}
+
+static void the_siren_is_held_back(struct scene *s) {
+    holds_the_siren_back(s);
+    at(s, 10), opens(s, WINDOW);
+    expect_inside(s, true, 10);
+    expect_runs(s, PANEL_TIMER_HOLD_BACK, HOME, HOLD_BACK_S);
+    until(s, 129);
+    expect_no_siren(s);
+    expect_signal(s, EVENT_INTRUSION, WINDOW, 10 + ABORT_S); /* the report does not wait for it */
+    until(s, 600);
+    expect_siren(s, 10 + HOLD_BACK_S, 10 + HOLD_BACK_S + SIREN_S);
+    expect_inside(s, false, 10 + HOLD_BACK_S + SIREN_S);
+}
+
+static void unset_before_the_siren(struct scene *s) {
+    holds_the_siren_back(s);
+    at(s, 10), opens(s, WINDOW);
+    at(s, 20), closes(s, WINDOW), unsets(s, ANNA, ON_HOME);
+    expect_inside(s, false, 20);
+    expect_says(s, PANEL_SAYS_NOTHING_SENT, ANY, 20);
+    until(s, 600);
+    expect_no_siren(s);
+}
+
+/* page: "Path down: ... siren hold-back cancelled": one that waits sounds, and none begins to wait. */
+static void path_down_cancels_the_wait(struct scene *s) {
+    holds_the_siren_back(s);
+    at(s, 10), opens(s, WINDOW);
+    until(s, 49);
+    expect_no_siren(s);
+    loses_the_path(s, 50);
+    until(s, 200);
+    expect_siren(s, 50, STILL);
+}
+
+static void with_the_path_down_no_siren_waits(struct scene *s) {
+    holds_the_siren_back(s);
+    loses_the_path(s, 0);
+    at(s, 10), opens(s, WINDOW);
+    expect_siren(s, 10, STILL);
+    expect_no_inside(s);
+    has_the_path_back(s, 20);
+    until(s, 100);
+    expect_siren(s, 10, STILL);
+}
+
+static void with_the_path_back_it_waits_again(struct scene *s) {
+    holds_the_siren_back(s);
+    loses_the_path(s, 0);
+    has_the_path_back(s, 5);
+    at(s, 10), opens(s, WINDOW);
+    until(s, 200);
+    expect_siren(s, 10 + HOLD_BACK_S, STILL);
+}
+
+static void a_further_alarm_does_not_begin_the_wait_again(struct scene *s) {
+    holds_the_siren_back(s);
+    at(s, 10), opens(s, WINDOW);
+    at(s, 100), opens(s, SKYLIGHT);
+    until(s, 200);
+    expect_siren(s, 10 + HOLD_BACK_S, STILL);
+}
+
+/* page: "the siren restarts only on a new trip", and that one waits too. */
+static void the_next_siren_waits_too(struct scene *s) {
+    holds_the_siren_back(s);
+    at(s, 10), opens(s, WINDOW);
+    at(s, 400), opens(s, SKYLIGHT);
+    until(s, 600);
+    expect_siren_starts(s, 400 + HOLD_BACK_S);
+    expect_sirens(s, 2);
+}
+
+static void the_fire_pattern_does_not_wait(struct scene *s) {
+    holds_the_siren_back(s);
+    at(s, 10), opens(s, WINDOW);
+    at(s, 20), opens(s, SMOKE);
+    expect_sound(s, PANEL_FIRE_SOUND, HOME, 20);
+    until(s, 600);
+    expect_siren(s, 20, 20 + SIREN_S);
+    expect_inside(s, false, 20 + SIREN_S);
+}
+
+static void a_hold_up_does_not_wait(struct scene *s) {
+    holds_the_siren_back(s);
+    at(s, 10), opens(s, HOLD_UP);
+    expect_siren(s, 10, STILL);
+}
+
+/* page: "exit error (siren and its entry delay at once" */
+static void an_exit_error_does_not_wait(struct scene *s) {
+    s->settings->siren_hold_back_s = HOLD_BACK_S;
+    at(s, 0), opens(s, FRONT), sets(s, ANNA, ON_HOME, FULL);
+    until(s, 60);
+    expect_siren(s, 60, STILL);
+}
+
+static void a_siren_for_the_panels_lid_waits(struct scene *s) {
+    holds_the_siren_back(s);
+    at(s, 10), happens(s, PANEL_IN_TAMPER, ANY);
+    expect_inside(s, true, 10);
+    until(s, 200);
+    expect_siren(s, 10 + HOLD_BACK_S, STILL);
+}
+
+/* page: "en: warning, report 30 s later": the wait begins where the siren would have. */
+static void the_european_course_waits_after_its_warning(struct scene *s) {
+    holds_the_siren_back(s);
+    s->settings->off_route = SITE_OFF_ROUTE_EN;
+    at(s, 0), opens(s, FRONT);
+    at(s, 10), opens(s, WINDOW);
+    until(s, 300);
+    expect_siren(s, 40 + HOLD_BACK_S, STILL);
+}
+
+/* page: "Changing mode is refused while entry or alarm runs" */
+static void no_change_of_mode_while_a_siren_waits(struct scene *s) {
+    s->settings->siren_hold_back_s = HOLD_BACK_S;
+    s->zones[WINDOW].reports = false;
+    starts_set(s, HOME, PART);
+    at(s, 10), trips(s, WINDOW);
+    at(s, 20), sets(s, ANNA, ON_HOME, FULL);
+    expect_says(s, PANEL_SAYS_REFUSED, ANY, 20);
+    expect_mode(s, HOME, PART);
+}
+
+static void no_siren_waits_without_power(struct scene *s) {
+    holds_the_siren_back(s);
+    at(s, 10), trips(s, WINDOW);
+    at(s, 50), happens(s, PANEL_IN_POWER_LOST, ANY);
+    at(s, 60), happens(s, PANEL_IN_POWER_BACK, ANY);
+    until(s, 600);
+    expect_no_siren(s);
+}
+
 static const struct scenario rows[] = {
         SCENARIO(path_down_is_trouble),
         SCENARIO(the_loss_is_told_when_the_path_is_back),
@@ -390,5 +533,19 @@ static const struct scenario rows[] = {
         SCENARIO(what_waits_is_lost_with_the_power),
         SCENARIO(a_path_that_is_back_before_the_power),
         SCENARIO(a_path_that_goes_without_power),
+        SCENARIO(the_siren_is_held_back),
+        SCENARIO(unset_before_the_siren),
+        SCENARIO(path_down_cancels_the_wait),
+        SCENARIO(with_the_path_down_no_siren_waits),
+        SCENARIO(with_the_path_back_it_waits_again),
+        SCENARIO(a_further_alarm_does_not_begin_the_wait_again),
+        SCENARIO(the_next_siren_waits_too),
+        SCENARIO(the_fire_pattern_does_not_wait),
+        SCENARIO(a_hold_up_does_not_wait),
+        SCENARIO(an_exit_error_does_not_wait),
+        SCENARIO(a_siren_for_the_panels_lid_waits),
+        SCENARIO(the_european_course_waits_after_its_warning),
+        SCENARIO(no_change_of_mode_while_a_siren_waits),
+        SCENARIO(no_siren_waits_without_power),
 };
 SCENARIO_LIST(paths, rows);

@@ -9,19 +9,21 @@
 #include <string.h>
 
 static const struct cli_command *const commands[] = {
-        &cli_check, &cli_sheet, &cli_tell, &cli_why, &cli_panel, &cli_keys};
+        &cli_new, &cli_check, &cli_tell, &cli_sheet, &cli_why, &cli_keys, &cli_panel};
 enum { COMMAND_COUNT = sizeof commands / sizeof commands[0] };
 
 static int print_help(void) {
+    enum { NAME_COLUMNS = 6 };
     (void)printf("lintel: one site file in, the programming out, with a proof\n\n"
                  "usage: lintel COMMAND ...\n\n");
     for (size_t i = 0; i < COMMAND_COUNT; i++) {
-        (void)printf("  lintel %s %-*s %s\n", commands[i]->name,
-                (int)(24 - strlen(commands[i]->name)), commands[i]->takes, commands[i]->answers);
+        (void)printf("  lintel %-*s %s\n", NAME_COLUMNS, commands[i]->name, commands[i]->answers);
     }
     (void)printf(
-            "  lintel COMMAND --help          all about one command\n"
-            "  lintel --version               which version this is\n\n"
+            "\n"
+            "  lintel COMMAND --help    what it takes, and its options\n"
+            "  lintel --version         which version this is\n\n"
+            "To begin: lintel new house.yaml, then lintel check house.yaml.\n\n"
             "Put the account on test with the monitoring station before any test of the real\n"
             "system, and take it off after. Local codes and the makers' instructions win over\n"
             "every figure here.\n");
@@ -101,8 +103,9 @@ int cli_next_option(
     const char *word =
             optind > 1 && optind <= argc ? argv[optind - 1] : argv[at < argc ? at : argc - 1];
     if (option == 'h') {
-        (void)printf("usage: lintel %s %s\n%s\n\n%s", command->name, command->takes,
-                command->answers, command->help);
+        (void)printf("usage: lintel %s%s%s\n%s\n\n%s", command->name,
+                command->takes[0] == '\0' ? "" : " ", command->takes, command->answers,
+                command->help);
         return cli_print((struct text){0}, CLI_GOOD) == CLI_GOOD ? CLI_HELP : '?';
     }
     if (option == ':') {

@@ -29,6 +29,7 @@ extern const struct cli_command cli_check;
 extern const struct cli_command cli_sheet;
 extern const struct cli_command cli_tell;
 extern const struct cli_command cli_why;
+extern const struct cli_command cli_new;
 extern const struct cli_command cli_panel;
 extern const struct cli_command cli_keys;
 

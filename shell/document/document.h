@@ -12,6 +12,7 @@
 #include "base/text.h"
 #include "site/site.h"
 
+#include <limits.h>
 #include <stdbool.h>
 #include <stddef.h>
 
@@ -112,6 +113,15 @@ outcome document_save(struct document *document, const struct document_edit *edi
 
 /** A text as a YAML value: as it is where that is safe, else in double quotes. In the arena; {NULL, 0}: no memory. */
 struct text document_quote(struct arena *arena, struct text value);
+
+/** The names, without .yaml, of what lies in a folder ("panels", "devices", "samples") where profiles are looked for,
+ *  but for that of a site file: each once, sorted by their bytes. Names and list are in the arena. */
+outcome document_list(const struct document_search *search, const char *sort, struct arena *arena,
+        const struct text **ret_names, size_t *ret_count, struct problem *ret_problem) MUST_CHECK;
+
+/** Where the file of that name lies; false: nowhere. name: one that document_list gives. */
+bool document_find(const struct document_search *search, const char *sort, struct text name,
+        char ret_path[PATH_MAX]);
 
 /** The site as JSON, defaults filled in: a site file again (YAML 1.2 contains JSON). document: read well;
  *  not changed. */

@@ -16,7 +16,7 @@
 #error "the build says where data/ is installed"
 #endif
 
-enum { PLACES = 4, NAME_BYTES_MAX = 60 };
+enum { PLACES = 1 + INCLUDE_ROOTS, NAME_BYTES_MAX = 60 };
 
 static void tell_file(struct reader *reader, const struct document_file *file,
         const struct node *node, enum problem_kind kind, const char *what) {
@@ -123,21 +123,25 @@ static bool beside_program(char folder[PATH_MAX]) {
     return true;
 }
 
+const char *include_root(
+        const struct document_search *search, size_t place, char buffer[PATH_MAX]) {
+    if (place == 0) {
+        return search == NULL || search->data == NULL || search->data[0] == '\0' ? NULL
+                                                                                 : search->data;
+    }
+    if (place == 1) {
+        return beside_program(buffer) ? buffer : NULL;
+    }
+    return LINTEL_DATA_DIR;
+}
+
 /* The folders that hold panels/ and devices/, in the order of looking; NULL: there is none at this place. */
 static const char *place_at(const struct reader *reader, size_t place, char buffer[PATH_MAX]) {
-    const struct document_search *search = reader->search;
     const struct text folder = reader->document->file.folder;
     if (place == 0) {
         return folder.length == 0 ? NULL : folder.start;
     }
-    if (place == 1) {
-        return search == NULL || search->data == NULL || search->data[0] == '\0' ? NULL
-                                                                                 : search->data;
-    }
-    if (place == 2) {
-        return beside_program(buffer) ? buffer : NULL;
-    }
-    return LINTEL_DATA_DIR;
+    return include_root(reader->search, place - 1, buffer);
 }
 
 static void offer_folder(const char *folder, struct arena *arena, struct gather_nearest *nearest) {

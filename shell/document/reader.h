@@ -7,6 +7,8 @@
 #include "document/keys.h"
 #include "document/node.h"
 
+#include <limits.h>
+
 /** walk: which of the walks over the file this is. routine: whose steps are being read. */
 struct reader {
     struct gatherer gatherer;
@@ -93,6 +95,11 @@ int thing_index(const struct reader *reader, enum thing thing, struct text wante
  *  one. */
 bool include_file(struct reader *reader, const struct document_file *named, const struct node *node,
         const char *path, struct text *ret_text);
+
+/** The folders with panels/, devices/ and samples/ that belong to no site file: $LINTEL_DATA, beside the program, where
+ *  they are installed. place: 0 .. INCLUDE_ROOTS - 1, in the order of looking. NULL: there is none at this place. */
+enum { INCLUDE_ROOTS = 3 };
+const char *include_root(const struct document_search *search, size_t place, char buffer[PATH_MAX]);
 
 /** The panel profile that the node names. */
 bool include_panel(

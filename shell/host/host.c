@@ -214,32 +214,76 @@ static bool sync_folder(const char *path) {
     return synced;
 }
 
-outcome host_write_file(const char *path, struct text content, struct problem *ret_problem) {
-    struct writing writing = {.path = path};
-    TRY(find_target(&writing, ret_problem));
-    const int file = open_temporary(&writing);
-    if (file < 0) {
-        return refused("written", path, ret_problem);
+static outcome is_there(const char *path, struct problem *ret_problem) {
+    FAIL(ret_problem, PROBLEM_BAD_VALUE, "",
+            "%.240s exists already and is left as it is; name another file, or move it away first",
+            path);
+}
+
+/* What link says of a file system that has no links, or of one that allows them to nobody. */
+static bool cannot_link(int error) {
+    return error == EPERM || error == ENOSYS || error == EOPNOTSUPP || error == EMLINK;
+}
+
+/* A link is never made over a file, unlike a rename. */
+static bool place_new(const struct writing *writing) {
+    if (link(writing->temporary, writing->target) == 0) {
+        (void)unlink(writing->temporary);
+        return true;
     }
-    bool good = fill_temporary(file, &writing, content);
+    struct stat state;
+    if (!cannot_link(errno)) {
+        return false;
+    }
+    if (lstat(writing->target, &state) == 0) {
+        errno = EEXIST;
+        return false;
+    }
+    return rename(writing->temporary, writing->target) == 0;
+}
+
+static outcome write_whole(
+        struct writing *writing, struct text content, bool is_new, struct problem *ret_problem) {
+    const int file = open_temporary(writing);
+    if (file < 0) {
+        return refused("written", writing->path, ret_problem);
+    }
+    bool good = fill_temporary(file, writing, content);
     int error = errno;
     if (close(file) != 0 && good) {
         good = false;
         error = errno;
     }
-    if (good && rename(writing.temporary, writing.target) != 0) {
+    if (good && !(is_new ? place_new(writing) : rename(writing->temporary, writing->target) == 0)) {
         good = false;
         error = errno;
     }
     if (!good) {
-        (void)unlink(writing.temporary);
+        (void)unlink(writing->temporary);
         errno = error;
-        return refused("written", path, ret_problem);
+        return is_new && error == EEXIST ? is_there(writing->path, ret_problem)
+                                         : refused("written", writing->path, ret_problem);
     }
-    if (!sync_folder(writing.folder)) {
+    if (!sync_folder(writing->folder)) {
         FAIL(ret_problem, PROBLEM_SYSTEM, "",
-                "%.240s is written, but a power cut may still undo that: %s", path,
+                "%.240s is written, but a power cut may still undo that: %s", writing->path,
                 strerror(errno));
     }
     return outcome_good();
+}
+
+outcome host_write_file(const char *path, struct text content, struct problem *ret_problem) {
+    struct writing writing = {.path = path};
+    TRY(find_target(&writing, ret_problem));
+    return write_whole(&writing, content, false, ret_problem);
+}
+
+outcome host_write_new_file(const char *path, struct text content, struct problem *ret_problem) {
+    struct writing writing = {.path = path};
+    struct stat state;
+    if (lstat(path, &state) == 0) {
+        return is_there(path, ret_problem);
+    }
+    TRY(find_target(&writing, ret_problem));
+    return write_whole(&writing, content, true, ret_problem);
 }

@@ -310,6 +310,22 @@ static void full_disk_leaves_the_old_file(void **state) {
 }
 
 /* A temporary file that a killed run left behind must not stand in the way, and is not touched: it may be in use. */
+static void new_file_replaces_nothing(void **state) {
+    struct place *place = *state;
+    struct problem problem = {0};
+    assert_true(host_write_new_file(place->path, text_of("first"), NULL).good);
+    assert_content(place, place->path, text_of("first"));
+    assert_false(host_write_new_file(place->path, text_of("second"), &problem).good);
+    assert_int_equal(problem.kind, PROBLEM_BAD_VALUE);
+    assert_non_null(strstr(problem.text, "exists already"));
+    assert_content(place, place->path, text_of("first"));
+    char link[128];
+    (void)snprintf(link, sizeof link, "%s/link.yaml", place->folder);
+    assert_int_equal(symlink("nowhere.yaml", link), 0);
+    assert_false(host_write_new_file(link, text_of("second"), NULL).good);
+    assert_int_equal(remove_folder(place->folder), 2); /* no temporary file is left */
+}
+
 static void left_over_temporary_is_no_obstacle(void **state) {
     struct place *place = *state;
     char left[128];
@@ -340,6 +356,7 @@ int main(void) {
             HOST_TEST(unwritable_places_are_refused),
             HOST_TEST(full_disk_leaves_the_old_file),
             HOST_TEST(left_over_temporary_is_no_obstacle),
+            HOST_TEST(new_file_replaces_nothing),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

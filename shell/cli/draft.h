@@ -1,0 +1,73 @@
+/* A first site file, as it is asked for by `lintel new`, and its text. */
+#ifndef LINTEL_CLI_DRAFT_H
+#define LINTEL_CLI_DRAFT_H
+
+#include "base/span.h"
+#include "base/text.h"
+#include "site/site.h"
+
+#include <stdbool.h>
+#include <stdint.h>
+
+enum { DRAFT_PEOPLE_MOST = 32, DRAFT_DOORS_MOST = SITE_DELAY_MAX, DRAFT_DETECTORS_MOST = 64 };
+
+/** A door, window or shutter. users: bit per person; none: nobody comes in by it. walk: from opening it to the keypad.
+ *  contact: profile of what watches it; empty: nothing does. */
+struct draft_door {
+    struct text name;
+    uint32_t users;
+    struct span walk;
+    struct text contact;
+    size_t area;
+};
+
+/** A device that watches a room. doors: bit per door, on the way from which to the keypad one passes it; after: from
+ *  opening the door to being seen. */
+struct draft_detector {
+    struct text name;
+    struct text profile;
+    enum site_sense sense;
+    uint32_t doors;
+    struct span after;
+    size_t area;
+};
+
+/** leaves_s, returns_s: times of day at which the house is left empty and somebody comes back. */
+struct draft {
+    struct text name;
+    struct text words;
+    struct text panel;
+    struct text areas[SITE_AREA_MAX];
+    size_t area_count;
+    struct text people[DRAFT_PEOPLE_MOST];
+    size_t person_count;
+    struct text keypad;
+    struct draft_door doors[DRAFT_DOORS_MOST];
+    size_t door_count;
+    struct draft_detector detectors[DRAFT_DETECTORS_MOST];
+    size_t detector_count;
+    int32_t entry_s;
+    int32_t exit_s;
+    int32_t abort_s;
+    int32_t leaves_s;
+    int32_t returns_s;
+};
+
+/** How many zones it has. */
+size_t draft_zone_count(const struct draft *draft);
+
+/** Whether anybody comes in by any door. */
+bool draft_is_used(const struct draft *draft);
+
+/** Entry and exit delay that suit the slowest way: walk, notice and code as people usually take (common practice;
+ *  docs/site-file.md, people[]), a wrong code first, and the panel's clock a tenth fast; up to the next 5 s. */
+int32_t draft_usual_entry_s(const struct draft *draft);
+int32_t draft_usual_exit_s(const struct draft *draft);
+/** What the entry delay leaves of 60 s, at most 30 s, within what the panel takes. Source: CP-01, note to the entry
+ *  delay (from memory, unverified): the two together at most 60 s. */
+int32_t draft_usual_abort_s(const struct draft *draft, struct span range);
+
+/** The site file, with comments that say what to do next. */
+void draft_write(const struct draft *draft, struct text_builder *out);
+
+#endif

@@ -29,7 +29,10 @@ static int run(const struct cli_command *command, int argc, char **argv) {
 const struct cli_command cli_keys = {
         .name = "keys",
         .takes = "",
-        .answers = "every key of the site file and of profiles, with unit, range and default",
-        .help = "Prints the reference as Markdown; docs/site-file.md is the same page.\n",
+        .answers = "every key of the site file and of profiles, with its default",
+        .help = "Prints the reference as Markdown: what each key means, its unit, its range, and\n"
+                "what is taken where it is not written. docs/site-file.md is the same page.\n\n"
+                "  --help    this page\n\n"
+                "To find one: lintel keys | grep -i chime\n",
         .run = run,
 };

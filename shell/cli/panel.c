@@ -47,6 +47,8 @@ const struct cli_command cli_panel = {
         .answers = "how the panel moves from state to state, from its own tables",
         .help = "  --graph   the states of an area and what leads from one to the next, as\n"
                 "            Graphviz text: lintel panel --graph | dot -Tsvg > panel.svg\n"
-                "  --help    this page\n",
+                "  --help    this page\n\n"
+                "It is the model that every proof uses, not the panel of one site; what it means:\n"
+                "docs/panel-model.md.\n",
         .run = run,
 };

@@ -121,15 +121,17 @@ static int run(const struct cli_command *command, int argc, char **argv) {
 
 const struct cli_command cli_sheet = {
         .name = "sheet",
-        .takes = "SITE",
+        .takes = "SITE [OPTION ...]",
         .answers = "what is keyed in, in keying order, and the zone schedule",
         .help = "Nothing is judged here: lintel check does that. Lines to fill in are what the\n"
                 "site file does not say. Codes are not in the file and not on the sheet.\n\n"
                 "  --against OLDER   only what has to be keyed differently than OLDER says\n"
                 "  --schedule        the zone schedule alone; --json has it beside the lines\n"
-                "  --csv             RFC 4180, a record for each line\n"
-                "  --json            docs/json.md says what is in it\n"
+                "  --csv             for a spreadsheet (RFC 4180), a record for each line\n"
+                "  --json            the same as JSON (docs/json.md)\n"
                 "  --help            this page\n\n"
-                "SITE may be -: standard input.\n",
+                "SITE is a YAML or JSON file; - reads standard input.\n\n"
+                "exit  0  printed\n"
+                "      2  a file could not be read, or the command not understood\n",
         .run = run,
 };

@@ -262,7 +262,7 @@ static int run(const struct cli_command *command, int argc, char **argv) {
 const struct cli_command cli_tell = {
         .name = "tell",
         .takes = "SITE [NAME] [OPTION ...]",
-        .answers = "one routine second by second: who, which door, what is heard, what is sent",
+        .answers = "one routine second by second: who, what is heard, what is sent",
         .help = "Tells how the routine called NAME goes: the shortest course in which it goes\n"
                 "wrong or, where it goes well, one course of the many. Without NAME: lists the\n"
                 "names. SITE is a YAML or JSON file; - reads standard input.\n\n"

@@ -2,6 +2,7 @@
 
 #include "cli/cli.h"
 #include "cli/crew.h"
+#include "cli/prove.h"
 #include "cli/terminal.h"
 #include "host/host.h"
 
@@ -12,6 +13,7 @@ enum { SHOWN_MOST = 6 };
 struct wishes {
     bool json;
     bool all;
+    int32_t today_day;
 };
 
 /* One call: what was read and asked, and what the crew shares; each task writes its own answer only. */
@@ -136,7 +138,12 @@ static int ask(const char *path, const char *said, const struct wishes *wishes) 
     struct call call = {.wishes = wishes, .said = text_of(said == NULL ? "" : said)};
     int status = CLI_UNREADABLE;
     crew_init(&call.crew, 0, host_pages());
-    if (cli_site_read(&call.read, path)) {
+    struct problem problem = {0};
+    if (!cli_site_read(&call.read, path)) {
+        status = CLI_UNREADABLE;
+    } else if (!prove_as_today(&call.read.document, wishes->today_day, &problem).good) {
+        status = cli_site_refused(&call.read, &problem);
+    } else {
         status = said == NULL ? list_sayings(&call) : answer(&call);
     }
     crew_finish(&call.crew);
@@ -144,17 +151,18 @@ static int ask(const char *path, const char *said, const struct wishes *wishes) 
     return status;
 }
 
-enum { JSON = 1, ALL };
+enum { JSON = 1, ALL, TODAY };
 
 static const struct option options[] = {
         {"json", no_argument, NULL, JSON},
         {"all", no_argument, NULL, ALL},
+        {"today", required_argument, NULL, TODAY},
         {"help", no_argument, NULL, 'h'},
         {NULL, 0, NULL, 0},
 };
 
 static int run(const struct cli_command *command, int argc, char **argv) {
-    struct wishes wishes = {0};
+    struct wishes wishes = {.today_day = host_today()};
     optind = 0;
     for (int option = cli_next_option(command, argc, argv, options); option != -1;
             option = cli_next_option(command, argc, argv, options)) {
@@ -162,8 +170,10 @@ static int run(const struct cli_command *command, int argc, char **argv) {
             wishes.json = true;
         } else if (option == ALL) {
             wishes.all = true;
-        } else {
+        } else if (option != TODAY) {
             return option == CLI_HELP ? CLI_GOOD : CLI_UNREADABLE;
+        } else if (!cli_read_today(command, optarg, &wishes.today_day)) {
+            return CLI_UNREADABLE;
         }
     }
     if (optind == argc) {
@@ -180,7 +190,7 @@ static int run(const struct cli_command *command, int argc, char **argv) {
 const struct cli_command cli_why = {
         .name = "why",
         .takes = "SITE [\"OBSERVED\"] [OPTION ...]",
-        .answers = "the service call: what could have caused this, and how to confirm it",
+        .answers = "the service call: what may have caused it, how to confirm it",
         .help = "OBSERVED is what the customer or the log tells, in plain words and any order:\n\n"
                 "  lintel why house.yaml \"siren, 03:10, zone 6, set night\"\n"
                 "  lintel why house.yaml \"not ready, about 18:00, baker\"\n"
@@ -191,6 +201,7 @@ const struct cli_command cli_why = {
                 "with its story and what to look at, whom to ask, what to test. How likelihood\n"
                 "is ranked: docs/why.md. SITE is a YAML or JSON file; - reads standard input.\n\n"
                 "  --all         every explanation, not only the first six\n"
+                "  --today DATE  temporary changes as on that day: 2027-03-31\n"
                 "  --json        the same as JSON (docs/json.md), always all of them\n"
                 "  --help        this page\n\n"
                 "exit  0  something explains it\n"

@@ -125,8 +125,9 @@ def help_pages(cases):
     known = [command for command in commands if command != "COMMAND"]
     cases.case("--help lists only what exists", [f"{command}: {run(command, '--help').stderr}" for command in known
                                                  if run(command, "--help").returncode != 0])
-    cases.case("--help lists check, tell, panel, keys", [name for name in ("check", "tell", "panel", "keys")
-                                                         if name not in known])
+    cases.case("--help lists every command, 80 columns", [
+        name for name in ("new", "check", "tell", "sheet", "why", "keys", "panel") if name not in known]
+        + wide_lines(overview.stdout))
     for command in known:
         page = run(command, "--help").stdout
         options = set(re.findall(r"--([a-z][a-z-]*)", page)) - {"help"}

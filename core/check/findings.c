@@ -2,6 +2,7 @@
 
 #include "base/quantity.h"
 #include "check/about.h"
+#include "check/deviations.h"
 #include "check/measured.h"
 #include "check/temporary.h"
 #include "check/waivers.h"
@@ -468,6 +469,19 @@ static outcome add_measured(struct maker *maker, struct problem *ret_problem) {
     return outcome_good();
 }
 
+static outcome add_deviations(struct maker *maker, struct problem *ret_problem) {
+    const size_t count = maker->site->deviation_count;
+    struct check_finding *said = ARENA_ARRAY(maker->arena, struct check_finding, count);
+    if (said == NULL) {
+        return no_memory(ret_problem);
+    }
+    deviations_say(maker->site, maker->arena, said);
+    for (size_t i = 0; i < count; i++) {
+        *add_finding(maker, said[i].base.weight, "") = said[i];
+    }
+    return outcome_good();
+}
+
 /* What is said of the waivers themselves is added behind what they are about. */
 static outcome judge_waivers(struct maker *maker, struct problem *ret_problem) {
     struct check_report *report = maker->report;
@@ -498,7 +512,7 @@ outcome findings_make(const struct site *site, struct arena *arena, struct check
     size_t by_rules_count = 0;
     TRY(rules_look(site, arena, &by_rules, &by_rules_count, ret_problem));
     maker.capacity = 2 * report->answer_count + by_rules_count + OTHERS_MOST + site->waiver_count +
-            site->temporary_count + measured_count(site);
+            site->temporary_count + measured_count(site) + site->deviation_count;
     report->findings = ARENA_ARRAY(arena, struct check_finding, maker.capacity);
     struct check_finding *sorted = ARENA_ARRAY(arena, struct check_finding, maker.capacity);
     if (report->findings == NULL || sorted == NULL) {
@@ -511,6 +525,7 @@ outcome findings_make(const struct site *site, struct arena *arena, struct check
     add_hours_left_out(&maker);
     TRY(add_absent(&maker, false, ret_problem));
     TRY(add_absent(&maker, true, ret_problem));
+    TRY(add_deviations(&maker, ret_problem));
     TRY(add_measured(&maker, ret_problem));
     TRY(add_temporary(&maker, ret_problem));
     TRY(judge_waivers(&maker, ret_problem));

@@ -528,8 +528,18 @@ struct site_temporary {
     struct text why;
 };
 
+/** A value that the site gives although the standard gives another. Both as written. */
+struct site_deviation {
+    struct text place;
+    struct text own;
+    struct text standard;
+};
+
 struct site {
     struct text name;
+    struct text standard; /* name of the firm's standard programming, or empty */
+    struct site_deviation *deviations;
+    size_t deviation_count;
     bool invented;
     enum site_words words;
     const struct text *rules;

@@ -60,6 +60,9 @@ struct document {
     struct document_file file;
     struct site site;
     struct text panel_profile;
+    struct text standard_name;   /* as the file names it */
+    const struct node *standard; /* the standard's mapping, or NULL */
+    size_t deviation_capacity;
     struct text *device_profile_names; /* as many as site.device_profiles */
     struct document_problem *problems;
     size_t problem_count;

@@ -273,47 +273,54 @@ static void settle_device_profile(
     }
 }
 
-/* Reads the profile that the node names. False: there is none to read (told). */
-static bool include_profile(struct reader *reader, const struct node *node, const char *sort,
-        const struct key_table *table, void *profile) {
+/* The tree of the file that the node names; NULL: there is none to read (told). */
+static const struct node *include_tree(
+        struct reader *reader, const struct node *node, const char *sort) {
     char path[PATH_MAX];
     if (!value_is_text(reader, node, "the name of a profile")) {
-        return false;
+        return NULL;
     }
     if (!(is_path(node->text) ? find_by_path(reader, node, path)
                               : find_by_name(reader, node, sort, path))) {
-        return false;
+        return NULL;
     }
     const struct text site_path = reader->document->file.name;
     if (is_same(path, site_path.start)) {
         reader_tell(reader, PROBLEM_BAD_VALUE, node,
                 "this is the site file itself; a profile is a file of its own");
-        return false;
+        return NULL;
     }
     struct document_file *file = ARENA_NEW(&reader->document->arena, struct document_file);
     if (file == NULL) {
         reader->gatherer.refused = true;
-        return false;
+        return NULL;
     }
     file->name = text_copy(&reader->document->arena, text_of(path));
     reader->gatherer.refused = reader->gatherer.refused || file->name.start == NULL;
     if (reader->gatherer.refused || !include_file(reader, file, node, path, &file->text)) {
-        return false;
+        return NULL;
     }
     file->root = node_read(&reader->gatherer, file);
-    if (file->root != NULL) {
+    return file->root;
+}
+
+/* Reads the profile that the node names. False: there is none to read (told). */
+static bool include_profile(struct reader *reader, const struct node *node, const char *sort,
+        const struct key_table *table, void *profile) {
+    const struct node *root = include_tree(reader, node, sort);
+    if (root != NULL) {
         char before[sizeof reader->path];
         const size_t before_length = reader->path_length;
         memcpy(before, reader->path, sizeof before);
         reader_leave(reader, 0);
-        reader_walk(reader, table, file->root, profile);
+        reader_walk(reader, table, root, profile);
         if (table == &key_device_profile_table) {
-            settle_device_profile(reader, file->root, profile);
+            settle_device_profile(reader, root, profile);
         }
         memcpy(reader->path, before, sizeof before);
         reader->path_length = before_length;
     }
-    return true;
+    return root != NULL || !reader->gatherer.refused;
 }
 
 bool include_panel(
@@ -325,6 +332,23 @@ bool include_panel(
     }
     *ret_profile = profile;
     return true;
+}
+
+bool include_standard(struct reader *reader, const struct node *node, struct text *ret_name) {
+    char before[sizeof reader->path];
+    const size_t before_length = reader->path_length;
+    const struct node *root = include_tree(reader, node, "standards");
+    reader->document->standard_name = node->text;
+    if (root == NULL) {
+        return false;
+    }
+    memcpy(before, reader->path, sizeof before);
+    reader_leave(reader, 0);
+    const bool good = standard_read(reader, root, ret_name);
+    memcpy(reader->path, before, sizeof before);
+    reader->path_length = before_length;
+    reader->document->standard = good ? root : NULL;
+    return good;
 }
 
 static bool make_room(struct reader *reader) {

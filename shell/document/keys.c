@@ -119,6 +119,7 @@ static const struct key about_keys[] = {
     {"name", KEY_NAME, AT(name), 1, 60, NULL, "What the site is called in every output."},
     {"invented", KEY_YES, AT(invented), .usual = "no", .help = "That the site is made up: every output says so."},
     {"words", KEY_CHOICE, AT(words), 0, SITE_WORDS_COUNT - 1, "uk", "Set and unset, mains (uk), or arm and disarm, AC (us).", words},
+    {"standard", KEY_STANDARD, AT(standard), .usual = "", .help = "The firm's standard programming: a name found in `standards/`, or a path inside the site file's folder."},
     {"rules", KEY_TEXTS, AT(rules), 0, 16, "(none)", "The rule sets to check against.", .count_at = offsetof(struct site, rule_count)},
 };
 #undef AT
@@ -197,7 +198,7 @@ static const struct key panel_keys[] = {
 };
 #undef CHOICE
 #undef AT
-static const struct key_table panel_table = {
+const struct key_table key_panel_table = {
     "panel", "What is keyed in for the whole panel.", "{profile: halyard-28, exit-delay: 60 s, entry-delays: {yard: 30 s}}",
     panel_keys, COUNT(panel_keys), 0, 0,
 };
@@ -283,7 +284,7 @@ static const struct key zone_keys[] = {
     {"serves", KEY_REFS, AT(serves), 0, SITE_AREA_MAX, "(none)", "A boundary door: further areas in which it starts entry.", .thing = THING_AREA},
 };
 #undef AT
-static const struct key_table zone_table = {
+const struct key_table key_zone_table = {
     "zones[]", "What is keyed in zone by zone.",
     "{number: 1, says: [yard, door], device: yard contact, area: shop, behaviour: entry, delay: yard, chime: yes}",
     zone_keys, COUNT(zone_keys), sizeof(struct site_zone), 0,
@@ -462,12 +463,12 @@ static const struct key_table temporary_table = {
 #define LIST(field, least, most) KEY_LIST, .at = offsetof(struct site, field), least, most
 static const struct key site_keys[] = {
     {"site", KEY_TABLE, .at = 0, .usual = NULL, .help = "The site itself.", .table = &about_table},
-    {"panel", KEY_TABLE, .at = 0, .usual = NULL, .help = "What is keyed in for the whole panel.", .table = &panel_table},
+    {"panel", KEY_TABLE, .at = 0, .usual = NULL, .help = "What is keyed in for the whole panel.", .table = &key_panel_table},
     {"areas", LIST(areas, 1, SITE_AREA_MAX), NULL, "Parts of the building that are set by themselves.", .table = &area_table, .count_at = offsetof(struct site, area_count)},
     {"doors", LIST(doors, 0, SITE_DOOR_MAX), "(none)", "Doors and windows that people use.", .table = &door_table, .count_at = offsetof(struct site, door_count)},
     {"keypads", LIST(keypads, 0, SITE_KEYPAD_MAX), "(none)", "Where codes are keyed.", .table = &keypad_table, .count_at = offsetof(struct site, keypad_count)},
     {"devices", LIST(devices, 0, 256), "(none)", "Contacts, motion detectors and the rest.", .table = &device_table, .count_at = offsetof(struct site, device_count)},
-    {"zones", LIST(zones, 0, SITE_ZONE_MAX), "(none)", "What is keyed in zone by zone.", .table = &zone_table, .count_at = offsetof(struct site, zone_count)},
+    {"zones", LIST(zones, 0, SITE_ZONE_MAX), "(none)", "What is keyed in zone by zone.", .table = &key_zone_table, .count_at = offsetof(struct site, zone_count)},
     {"people", LIST(people, 0, SITE_PEOPLE_MAX), "(none)", "Who comes and goes.", .table = &person_table, .count_at = offsetof(struct site, person_count)},
     {"ways", LIST(ways, 0, SITE_WAY_MAX), "(none)", "How one walks in and out.", .table = &way_table, .count_at = offsetof(struct site, way_count)},
     {"routines", LIST(routines, 0, SITE_ROUTINE_MAX), "(none)", "How people come and go.", .table = &routine_table, .count_at = offsetof(struct site, routine_count)},
@@ -508,7 +509,7 @@ const struct key *key_find(const struct key_table *table, struct text name) {
 const struct key *key_of_setting(enum site_setting setting) {
     static const struct key entry_delay = {
             .name = "entry-delay", .type = KEY_SECONDS, .high = 3600};
-    const struct key *key = key_find(&panel_table, text_of(site_setting_key(setting)));
+    const struct key *key = key_find(&key_panel_table, text_of(site_setting_key(setting)));
     return key == NULL ? &entry_delay : key;
 }
 
@@ -542,6 +543,7 @@ enum key_walk key_walk(const struct key *key) {
     case KEY_CHOICES:
     case KEY_TIMES:
     case KEY_PANEL:
+    case KEY_STANDARD:
     case KEY_DEVICE:
     case KEY_TABLE:
     case KEY_LIST:

@@ -39,6 +39,7 @@ enum key_type {
     KEY_STARTS,      /* a mapping from area to mode or unset: struct site_start per area */
     KEY_TIMES,       /* a mapping from names to times: struct site_delay per name, and a count */
     KEY_PANEL,       /* a panel profile: struct site_panel_profile */
+    KEY_STANDARD,    /* a standard programming: struct text, its name */
     KEY_DEVICE,      /* a device profile: int, its index */
     KEY_TABLE,       /* a mapping with keys of its own */
     KEY_LIST, /* a list of mappings with keys of their own: a pointer to structs, and a count */
@@ -103,6 +104,8 @@ struct key_table {
 };
 
 extern const struct key_table key_site_table;
+extern const struct key_table key_panel_table;
+extern const struct key_table key_zone_table;
 extern const struct key_table key_step_table;
 extern const struct key_table key_panel_profile_table;
 extern const struct key_table key_device_profile_table;

@@ -210,6 +210,11 @@ static void read_value(
     case KEY_PANEL:
         (void)include_panel(reader, node, field);
         break;
+    case KEY_STANDARD:
+        if (include_standard(reader, node, &text)) {
+            store(field, &text, sizeof text);
+        }
+        break;
     case KEY_DEVICE:
         (void)include_device(reader, node, field);
         break;
@@ -225,6 +230,11 @@ static void read_value(
         assert(false);
         break;
     }
+}
+
+void reader_value(
+        struct reader *reader, const struct key *key, const struct node *node, void *base) {
+    read_value(reader, key, node, base);
 }
 
 /* ---- references */
@@ -450,16 +460,20 @@ static void read_default(
     }
 }
 
-static void read_key(
-        struct reader *reader, const struct key *key, const struct node *map, void *base) {
+static void read_key(struct reader *reader, const struct key_table *table, const struct key *key,
+        const struct node *map, void *base) {
     const struct node *child = node_child(map, key->name);
+    const struct node *standard =
+            reader->walk == KEY_WALK_VALUES ? standard_value(reader, table, key->name, map) : NULL;
     const bool nested =
             key->type == KEY_TABLE || key->type == KEY_LIST || key->type == KEY_INLINE_LIST;
     if (reader->walk == KEY_WALK_VALUES && key_walk(key) != KEY_WALK_VALUES) {
         clear_reference(key, base);
     }
     if (child == NULL) {
-        if (reader->walk == KEY_WALK_VALUES) {
+        if (standard != NULL) {
+            read_value(reader, key, standard, base);
+        } else if (reader->walk == KEY_WALK_VALUES) {
             read_default(reader, key, map, base);
         }
         return;
@@ -472,6 +486,9 @@ static void read_key(
     } else if (reader->walk == key_walk(key)) {
         if (key_walk(key) == KEY_WALK_VALUES) {
             read_value(reader, key, child, base);
+            if (standard != NULL) {
+                standard_compare(reader, key, child, standard);
+            }
         } else {
             read_reference(reader, key, child, base);
         }
@@ -494,7 +511,7 @@ void reader_walk(
     }
     for (size_t i = 0; i < table->key_count; i++) {
         if (map->kind == NODE_MAP) {
-            read_key(reader, &table->keys[i], map, base);
+            read_key(reader, table, &table->keys[i], map, base);
         } else if (key_walk(&table->keys[i]) != KEY_WALK_VALUES) {
             clear_reference(&table->keys[i], base);
         }

@@ -35,6 +35,23 @@ size_t reader_enter(struct reader *reader, const char *key);
 size_t reader_enter_index(struct reader *reader, size_t index);
 void reader_leave(struct reader *reader, size_t before);
 
+/** Reads what stands at a node into the field of a key that refers to nothing. */
+void reader_value(
+        struct reader *reader, const struct key *key, const struct node *node, void *base);
+
+/* ---- standard.c */
+
+/** Checks a standard's file; false: told. */
+bool standard_read(struct reader *reader, const struct node *root, struct text *ret_name);
+
+/** What the standard gives for a key of the panel, or of the zone whose mapping this is; NULL: nothing. */
+const struct node *standard_value(const struct reader *reader, const struct key_table *table,
+        const char *key, const struct node *map);
+
+/** Notes a deviation where the site's own value is another. The reader is at the key. */
+void standard_compare(struct reader *reader, const struct key *key, const struct node *own,
+        const struct node *standard);
+
 /* ---- value.c: each tells and gives false when the value is not one */
 
 bool value_text(struct reader *reader, const struct key *key, const struct node *node,
@@ -104,6 +121,9 @@ const char *include_root(const struct document_search *search, size_t place, cha
 /** The panel profile that the node names. */
 bool include_panel(
         struct reader *reader, const struct node *node, struct site_panel_profile *ret_profile);
+
+/** The name of the standard that the node names; its mapping goes to the document. */
+bool include_standard(struct reader *reader, const struct node *node, struct text *ret_name);
 
 /** The index of the device profile that the node names; read once. */
 bool include_device(struct reader *reader, const struct node *node, int *ret_index);

@@ -122,6 +122,7 @@ static void add_what(struct text_builder *builder, const struct key *key) {
         add_range(builder, key);
         break;
     case KEY_PANEL:
+    case KEY_STANDARD:
     case KEY_DEVICE:
         text_add_string(builder, "the name or path of a profile");
         break;
@@ -205,4 +206,18 @@ void document_add_reference(struct text_builder *builder) {
     add_table(builder, &key_site_table);
     add_table(builder, &key_panel_profile_table);
     add_table(builder, &key_device_profile_table);
+    text_add_string(builder,
+            "\n## standard programming\n\n"
+            "What a firm keys into every house: a file `standards/NAME.yaml`, which a site names "
+            "with `standard: NAME` under `site:`.\n"
+            "It gives settings of `panel`, and options of zones by their behaviour, where the "
+            "site says nothing; what the site says\n"
+            "otherwise counts, and is listed as a deviation.\n\n"
+            "    name: plain-house\n"
+            "    says: what an invented firm keys into every house\n"
+            "    panel: {exit-delay: 60 s, abort-window: 30 s, siren-time: 10 min}\n"
+            "    zones: {entry: {chime: yes}, follower: {hold: 5 s}}\n\n"
+            "Settings and options are those that stand alone: numbers, times, choices, yes and "
+            "no. Entry delays, modes and whatever\n"
+            "names something of the house stay in the site file.\n");
 }

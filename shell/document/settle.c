@@ -194,10 +194,12 @@ static void settle_zone(struct reader *reader, const struct node *list, size_t i
                     "which area? there are several; write area: NAME");
         }
     }
-    if (node_child(node, "bypassable") == NULL) {
+    if (node_child(node, "bypassable") == NULL &&
+            standard_value(reader, &key_zone_table, "bypassable", node) == NULL) {
         zone->bypassable = !is_life_safety(zone->behaviour);
     }
-    if (node_child(node, "swinger") == NULL) {
+    if (node_child(node, "swinger") == NULL &&
+            standard_value(reader, &key_zone_table, "swinger", node) == NULL) {
         zone->swinger = !is_life_safety(zone->behaviour);
     }
     if (zone->cross_with == (int)index) {

@@ -233,6 +233,9 @@ static void write_value(struct writer *writer, const struct key *key, const void
     case KEY_PANEL:
         json_add_text(writer->json, key->name, document->panel_profile);
         break;
+    case KEY_STANDARD:
+        json_add_text(writer->json, key->name, document->standard_name);
+        break;
     case KEY_DEVICE:
         json_add_text(writer->json, key->name, document->device_profile_names[int_at(field)]);
         break;
@@ -259,6 +262,7 @@ static bool is_nothing(const struct key *key, const void *field) {
         memcpy(&measure, field, sizeof measure);
         return !measure.said;
     case KEY_TEXT:
+    case KEY_STANDARD:
         memcpy(&text, field, sizeof text);
         return text.length == 0 && key->usual != NULL;
     case KEY_REF:

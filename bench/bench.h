@@ -45,5 +45,6 @@ const char *bench_verdict(const struct bench_proof *proof);
 void bench_proofs(const struct bench *bench);
 void bench_scaling(const struct bench *bench);
 void bench_check(const struct bench *bench);
+void bench_many(const struct bench *bench);
 
 #endif

@@ -54,6 +54,7 @@ int main(int argument_count, char **arguments) {
     bench.site_folder = arguments[2];
     print_machine();
     bench_check(&bench);
+    bench_many(&bench);
     bench_scaling(&bench);
     bench_proofs(&bench);
     clear_scratch(scratch);

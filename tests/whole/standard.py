@@ -78,7 +78,7 @@ with tempfile.TemporaryDirectory() as path:
     own = folder.run("check", ",\n  exit-delay: 60 s, abort-window: 20 s", ", chime: no")
     cases.case("the site's own values are listed, with their lines; the same value in other words is none", expect(
         deviations(own) == [("panel exit-delay", "60 s; the standard has 45 s", 3),
-                            ("zone 4 chime", "no; the standard has yes", 11)], deviations(own)))
+                            ("zone 4 chime", "no; the standard has yes", 12)], deviations(own)))
     cases.case("60 s and 1 min are one value", expect(
         deviations(folder.run("check", ", exit-delay: 1 min", "", FIRM.replace("45 s", "60 s"))) == [], "no"))
     rows = lines(folder.run("sheet", ", exit-delay: 60 s", ", chime: no, swinger: yes"))

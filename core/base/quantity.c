@@ -461,6 +461,29 @@ void quantity_add_measure(
                                                   : " " DEGREES);
 }
 
+outcome quantity_read_milliseconds(
+        struct text source, int32_t *ret_milliseconds_ms, struct problem *ret_problem) {
+    enum { MILLISECOND = MILLIONTHS / 1000 };
+    struct cursor cursor;
+    int64_t low = 0;
+    int64_t high = 0;
+    TRY(open_cursor(source, QUANTITY_TIME_S, "300 ms", &cursor, ret_problem));
+    TRY(read_both_ends(&cursor, &low, &high, ret_problem));
+    if (cursor.from_to) {
+        FAIL(ret_problem, PROBLEM_BAD_VALUE, "",
+                "%s is a from-to; one time is expected here, for example 300 ms", cursor.quoted);
+    }
+    if (low % MILLISECOND != 0) {
+        FAIL(ret_problem, PROBLEM_BAD_VALUE, "", "%s is not a whole number of milliseconds",
+                cursor.quoted);
+    }
+    if (low / MILLIONTHS > QUANTITY_DAY_S) {
+        FAIL(ret_problem, PROBLEM_BAD_VALUE, "", "%s is longer than a day", cursor.quoted);
+    }
+    *ret_milliseconds_ms = (int32_t)(low / MILLISECOND);
+    return outcome_good();
+}
+
 enum { NOT_TWO_DIGITS = -1, TOO_MUCH = -2 };
 
 static int read_two_digits(struct cursor *cursor, int below) {
@@ -548,6 +571,14 @@ void quantity_add_seconds(struct text_builder *builder, int64_t seconds_s) {
             text_add_format(builder, "%s%lld %s", between, parts[i], symbols[i]);
             between = " ";
         }
+    }
+}
+
+void quantity_add_milliseconds(struct text_builder *builder, int32_t milliseconds_ms) {
+    if (milliseconds_ms % 1000 == 0) {
+        quantity_add_seconds(builder, milliseconds_ms / 1000);
+    } else {
+        text_add_format(builder, "%d ms", milliseconds_ms);
     }
 }
 

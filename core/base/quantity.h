@@ -65,6 +65,10 @@ outcome quantity_read_span(struct text source, struct span *ret_span, struct pro
 outcome quantity_read_seconds(
         struct text source, int32_t *ret_seconds_s, struct problem *ret_problem) MUST_CHECK;
 
+/** Reads one time in whole milliseconds ("300 ms", "1.5 s"), at most a day; a from-to is refused. */
+outcome quantity_read_milliseconds(
+        struct text source, int32_t *ret_milliseconds_ms, struct problem *ret_problem) MUST_CHECK;
+
 /** Reads a time of day or a from-to of two, in seconds since midnight: "05:30", "05:30:15", "05:30..05:40". Two digits
  *  each; a begin is 00:00:00 to 23:59:59; an end after midnight counts on: "23:50..24:10". Fails as quantity_read. */
 outcome quantity_read_clock(struct text source, struct span *ret_since_midnight,
@@ -83,6 +87,10 @@ void quantity_add_measure(
 /** "30 s", "90 s", "2 min 30 s", "15 min", "8 h", "1 h 30 min", "24 h", "3 d": seconds up to 119, days from 3
  *  whole ones. seconds_s: >= 0 (a negative one prints with a minus). quantity_read_seconds reads it back. */
 void quantity_add_seconds(struct text_builder *builder, int64_t seconds_s);
+
+/** "300 ms", "1500 ms"; whole seconds as quantity_add_seconds. milliseconds_ms: >= 0. quantity_read_milliseconds reads
+ *  it back. */
+void quantity_add_milliseconds(struct text_builder *builder, int32_t milliseconds_ms);
 
 /** For a person: "30 s", "4 to 9 s", "45 s to 15 min". */
 void quantity_add_span(struct text_builder *builder, struct span span);

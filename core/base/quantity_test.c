@@ -477,6 +477,43 @@ static int32_t random_below(uint64_t *state, int32_t below) {
     return (int32_t)(pick % (uint64_t)count) * step;
 }
 
+static void milliseconds_are_read_where_they_are_wanted(void **state) {
+    (void)state;
+    static const struct {
+        const char *written;
+        int32_t read_ms;
+        const char *printed;
+    } rows[] = {{"300 ms", 300, "300 ms"}, {"0 s", 0, "0 s"}, {"1.5 s", 1500, "1500 ms"},
+            {"2000 ms", 2000, "2 s"}, {"1 d", 86400000, "24 h"}};
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        struct arena arena;
+        struct text_builder builder;
+        int32_t read_ms = -1;
+        assert_true(quantity_read_milliseconds(text_of(rows[i].written), &read_ms, NULL).good);
+        assert_int_equal(read_ms, rows[i].read_ms);
+        arena_init(&arena, pages, 0);
+        text_builder_init(&builder, &arena);
+        quantity_add_milliseconds(&builder, read_ms);
+        assert_true(text_is(text_built(&builder), rows[i].printed));
+        arena_finish(&arena);
+    }
+    static const struct {
+        const char *written;
+        const char *told;
+    } slips[] = {{"0.5 ms", "is not a whole number of milliseconds"},
+            {"1..2 ms", "is a from-to; one time is expected here, for example 300 ms"},
+            {"300", "has no unit"}, {"86401 s", "is longer than a day"},
+            {"9999999 d", "is longer than a day"}};
+    for (size_t i = 0; i < sizeof slips / sizeof slips[0]; i++) {
+        struct problem problem = {0};
+        int32_t read_ms = -1;
+        assert_false(
+                quantity_read_milliseconds(text_of(slips[i].written), &read_ms, &problem).good);
+        assert_non_null(strstr(problem.text, slips[i].told));
+        assert_int_equal(read_ms, -1);
+    }
+}
+
 static uint64_t seed = 20260101;
 
 static void what_is_printed_is_read_back(void **state) {
@@ -557,6 +594,7 @@ int main(int count, char **arguments) {
             cmocka_unit_test(units_are_told_apart),
             cmocka_unit_test(bounds_hold_on_both_sides),
             cmocka_unit_test(one_time_is_no_from_to),
+            cmocka_unit_test(milliseconds_are_read_where_they_are_wanted),
             cmocka_unit_test(other_kinds_are_read),
             cmocka_unit_test(measures_are_exact_and_printed_back),
             cmocka_unit_test(bad_measures_are_refused),

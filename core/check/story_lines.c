@@ -302,6 +302,9 @@ static void tell_act(struct teller *teller, size_t first, size_t end) {
     if (teller->form == STORY_ALL) {
         add_part(&because, pace_of(teller, first));
     }
+    if (line->too_short) {
+        add_part(&because, text_of("too short an opening: the input does not see it"));
+    }
     if (line->lost) {
         add_part(&because, text_of("the radio message of this does not arrive"));
     }

@@ -41,7 +41,9 @@ void interval_timer(const struct world *world, struct world_state *state, size_t
 bool interval_is_crossed(const struct world *world, const struct world_state *state) {
     const struct proof_step *step = &world->routine->steps[world->probed.step];
     for (unsigned zone = 0; zone < world->program.zone_count; zone++) {
-        if (panel_zones_has(&state->pending, zone) && interval_concerns(world, step, zone)) {
+        const bool under_way =
+                panel_zones_has(&state->pending, zone) || panel_zones_has(&state->unseen, zone);
+        if (under_way && interval_concerns(world, step, zone)) {
             return false;
         }
     }

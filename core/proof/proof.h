@@ -50,8 +50,9 @@ struct proof_line {
     size_t step;
     uint8_t zone;
     bool open;
-    bool left_out; /* ACT: an `if` was not true, or a `maybe` did not happen */
-    bool lost;     /* ACT: its radio message does not arrive */
+    bool left_out;  /* ACT: an `if` was not true, or a `maybe` did not happen */
+    bool lost;      /* ACT: its radio message does not arrive */
+    bool too_short; /* ACT: it ended an opening that an input did not see */
     bool bad;
     panel_timer timer;
     struct panel_output output;

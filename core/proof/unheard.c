@@ -62,12 +62,17 @@ static bool is_looked_at(const struct world *world, const struct unheard_unit *u
     bool blocks = false;
     bool chimes = false;
     bool radio = false;
+    bool slow = false; /* an opening that the input sees late: always followed */
     for (unsigned zone = 0; zone < world->program.zone_count; zone++) {
         if (panel_zones_has(&unit->zones, zone)) {
             blocks = blocks || may_block(world, zone);
             chimes = chimes || world->program.zones[zone].chime;
             radio = radio || panel_zones_has(&world->radio, zone);
+            slow = slow || world->response[zone].high_s > 0;
         }
+    }
+    if (slow) {
+        return true;
     }
     for (size_t i = 0; i < world->routine->step_count; i++) {
         const struct proof_step *step = &world->routine->steps[i];

@@ -5,7 +5,7 @@
 #include <string.h>
 
 _Static_assert(sizeof(struct world_state) ==
-                sizeof(struct panel_state) + 4 * 16 + PROOF_STEP_MAX / 8 + SITE_DOOR_MAX / 8 +
+                sizeof(struct panel_state) + 5 * 16 + PROOF_STEP_MAX / 8 + SITE_DOOR_MAX / 8 +
                         2 * PROOF_ACTOR_MAX + 2 + 1 + 1 + 4 + 8,
         "a world's state has no padding");
 _Static_assert((int)PANEL_TIMER_COUNT <= (int)WORLD_ACTOR, "activities do not overlap");
@@ -597,6 +597,9 @@ static void fire(const void *context, void *state_bytes, explore_activity activi
         }
     } else if (activity >= WORLD_HOURS) {
         border_comes(&now, activity - WORLD_HOURS);
+    } else if (activity >= WORLD_RESPONSE) {
+        now.zone = activity - WORLD_RESPONSE;
+        world_opening_is_seen(&now, now.zone);
     } else if (activity >= WORLD_SLEEP) {
         panel_zones_drop(&now.state->asleep, activity - WORLD_SLEEP);
     } else if (activity >= WORLD_HOLD) {

@@ -11,10 +11,11 @@
 
 /* Activities above the panel's timers (panel_timer values are activities as they are). */
 enum {
-    WORLD_ACTOR = 4096,   /* + actor: the person's next act */
-    WORLD_LATENCY = 4352, /* + zone: a change of level is on its way to the panel */
-    WORLD_HOLD = 4608,    /* + zone: a motion detector stays tripped */
-    WORLD_SLEEP = 4864,   /* + zone: and is blind */
+    WORLD_ACTOR = 4096,    /* + actor: the person's next act */
+    WORLD_LATENCY = 4352,  /* + zone: a change of level is on its way to the panel */
+    WORLD_HOLD = 4608,     /* + zone: a motion detector stays tripped */
+    WORLD_SLEEP = 4864,    /* + zone: and is blind */
+    WORLD_RESPONSE = 4992, /* + zone: an opening that the input does not see yet */
     WORLD_CALENDAR = 5120,
     WORLD_HOURS =
             5121, /* + actor: hours begin or end, of all actors with the same ones; keeps nothing going */
@@ -51,6 +52,7 @@ struct world_state {
     struct panel_zones pending;  /* a message about it is on its way */
     struct panel_zones twice;    /* it has changed back meanwhile */
     struct panel_zones asleep;
+    struct panel_zones unseen;          /* open, but the input has not seen it yet */
     uint64_t done[PROOF_STEP_MAX / 64]; /* steps done or left out */
     uint64_t doors[SITE_DOOR_MAX / 64]; /* open ones */
     uint8_t next[PROOF_ACTOR_MAX];      /* position in the actor's own list */
@@ -96,9 +98,10 @@ struct world {
     struct span hold[PANEL_ZONE_MAX];
     struct span sleep[PANEL_ZONE_MAX];
     struct span latency[PANEL_ZONE_MAX];
-    struct panel_zones radio; /* whose messages can be lost */
-    struct panel_zones quiet; /* whose trip means nothing while unset */
-    uint16_t hears_chime;     /* bit per actor: has a step that asks whether it has chimed */
+    struct span response[PANEL_ZONE_MAX]; /* so long an opening must last to be seen */
+    struct panel_zones radio;             /* whose messages can be lost */
+    struct panel_zones quiet;             /* whose trip means nothing while unset */
+    uint16_t hears_chime; /* bit per actor: has a step that asks whether it has chimed */
     uint32_t expects;
     bool probe;       /* looks at every run: leave nothing out */
     bool probe_marks; /* and at the probed interval, past a broken promise */

@@ -27,22 +27,11 @@ static void unheard(struct world_happening *now, unsigned zone, bool open) {
     }
 }
 
-/* A change of level: told at once, or after the device's latency. A second change while the first message is under way
- * arrives right behind it. */
-void world_change_level(struct world_happening *now, unsigned zone, bool open) {
+/* What the input sees: told at once, or after the device's latency. A second change while the first message is under
+ * way arrives right behind it. */
+static void report_level(struct world_happening *now, unsigned zone, bool open) {
     struct world_state *state = now->state;
-    if (panel_zones_has(&state->physical, zone) == open) {
-        return;
-    }
-    if (open) {
-        panel_zones_add(&state->physical, zone);
-    } else {
-        panel_zones_drop(&state->physical, zone);
-    }
     const struct span latency = now->world->latency[zone];
-    if (now->lost && panel_zones_has(&now->world->radio, zone)) {
-        return; /* the panel keeps the level it knew */
-    }
     if (latency.high_s == 0 && is_jammed(now, zone)) {
         unheard(now, zone, open);
     } else if (latency.high_s == 0) {
@@ -56,9 +45,42 @@ void world_change_level(struct world_happening *now, unsigned zone, bool open) {
     }
 }
 
+/* page: "loop response": an opening must last so long to be seen; one that ends before never reaches the panel. */
+void world_change_level(struct world_happening *now, unsigned zone, bool open) {
+    struct world_state *state = now->state;
+    const struct span response = now->world->response[zone];
+    if (panel_zones_has(&state->physical, zone) == open) {
+        return;
+    }
+    if (open) {
+        panel_zones_add(&state->physical, zone);
+    } else {
+        panel_zones_drop(&state->physical, zone);
+    }
+    if (!open && panel_zones_has(&state->unseen, zone)) {
+        panel_zones_drop(&state->unseen, zone);
+        world_add_effect(now, EXPLORE_STOP, WORLD_RESPONSE + zone, span_of(0, 0));
+        now->too_short = true;
+    } else if (now->lost && panel_zones_has(&now->world->radio, zone)) {
+        return; /* the panel keeps the level it knew */
+    } else if (open && response.high_s > 0) {
+        panel_zones_add(&state->unseen, zone);
+        world_add_effect(
+                now, EXPLORE_START, WORLD_RESPONSE + zone, world_scaled(now->world, response));
+    } else {
+        report_level(now, zone, open);
+    }
+}
+
+void world_opening_is_seen(struct world_happening *now, unsigned zone) {
+    panel_zones_drop(&now->state->unseen, zone);
+    report_level(now, zone, true);
+}
+
 void world_message_arrives(struct world_happening *now, unsigned zone) {
     struct world_state *state = now->state;
-    const bool open = panel_zones_has(&state->physical, zone);
+    const bool open =
+            panel_zones_has(&state->physical, zone) && !panel_zones_has(&state->unseen, zone);
     const bool known = panel_zones_has(&state->panel.open, zone);
     const bool twice = panel_zones_has(&state->twice, zone);
     panel_zones_drop(&state->pending, zone);

@@ -161,6 +161,18 @@ static void place_devices(struct world *world) {
     }
 }
 
+/* In whole seconds, rounded outward: 300 ms is 0..1 s. How long a trip lasts is the device's hold; where none is
+ * stated, a detector is taken to trip for long enough. */
+static void place_responses(struct world *world) {
+    for (unsigned zone = 0; zone < world->program.zone_count; zone++) {
+        const int32_t response_ms = world->site->zones[zone].loop_response_ms;
+        const enum site_sense sense = (enum site_sense)world->program.zones[zone].sense;
+        if (site_sense_is_level(sense) || world->hold[zone].high_s > 0) {
+            world->response[zone] = span_of(response_ms / 1000, (response_ms + 999) / 1000);
+        }
+    }
+}
+
 static void find_quiet_zones(struct world *world) {
     for (unsigned zone = 0; zone < world->program.zone_count; zone++) {
         const uint8_t behaviour = world->program.zones[zone].unset_behaviour;
@@ -332,6 +344,7 @@ outcome world_make(const struct site *site, const struct panel_tables *tables,
     }
     TRY(list_actors(ret_world, ret_problem));
     place_devices(ret_world);
+    place_responses(ret_world);
     for (size_t i = 0; i < routine->step_count; i++) {
         ret_world->in[i] = routine->steps[i].in;
     }

@@ -67,8 +67,9 @@ bool world_all_unset(const struct world *world, const struct world_state *state)
 
 /* Messages under way count: a 24-hour window that was opened has not been heard of yet. */
 bool world_messages_are_harmless(const struct world *world, const struct world_state *state) {
-    return (state->pending.word[0] & ~world->quiet.word[0]) == 0 &&
-            (state->pending.word[1] & ~world->quiet.word[1]) == 0;
+    const uint64_t first = state->pending.word[0] | state->unseen.word[0];
+    const uint64_t second = state->pending.word[1] | state->unseen.word[1];
+    return (first & ~world->quiet.word[0]) == 0 && (second & ~world->quiet.word[1]) == 0;
 }
 
 /* Calm: unset, and what the people still do cannot break a promise of an unset panel. */

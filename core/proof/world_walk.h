@@ -9,9 +9,10 @@ struct world_happening {
     const struct world *world;
     struct world_state *state;
     struct explore_effects *effects;
-    size_t step;   /* that is being done, or PROOF_STEP_MAX */
-    unsigned zone; /* whose level changes or arrives, with no step; else PANEL_NO_ZONE */
-    bool lost;     /* radio messages of this act do not arrive */
+    size_t step;    /* that is being done, or PROOF_STEP_MAX */
+    unsigned zone;  /* whose level changes or arrives, with no step; else PANEL_NO_ZONE */
+    bool lost;      /* radio messages of this act do not arrive */
+    bool too_short; /* this act ended an opening that its input had not seen */
 };
 
 static inline bool world_bit_has(const uint64_t *bits, size_t index) {
@@ -36,6 +37,8 @@ void world_tell_panel(struct world_happening *now, struct panel_input input);
 
 /** A door, a contact or a detector's relay moves. */
 void world_change_level(struct world_happening *now, unsigned zone, bool open);
+/** An opening has lasted for its input's loop response. */
+void world_opening_is_seen(struct world_happening *now, unsigned zone);
 /** A message under way reaches the panel. */
 void world_message_arrives(struct world_happening *now, unsigned zone);
 /** A motion detector, a shock detector or a button trips. */

@@ -152,6 +152,8 @@ static void both_word_sets_are_spoken(void **state) {
             row_of(&sheet, SHEET_PANEL, 0, "mains-delay")->label, "mains loss reported after"));
     assert_true(text_is(row_of(&sheet, SHEET_PANEL, 0, "mains-jitter")->value, "off (0 s)"));
     scene.site.words = SITE_WORDS_US;
+    assert_true(text_is(row_of(&sheet, SHEET_ZONE, 1, "loop-response")->value, "as delivered"));
+    scene.zones[1].loop_response_ms = 300;
     scene.site.settings.mains_jitter_s = 300;
     scene.site.settings.restore = SITE_RESTORE_UNSET;
     sheet = make(&scene);
@@ -160,6 +162,7 @@ static void both_word_sets_are_spoken(void **state) {
     assert_true(text_is(
             row_of(&sheet, SHEET_PANEL, 0, "mains-jitter")->label, "AC loss report spread by"));
     assert_true(text_is(row_of(&sheet, SHEET_PANEL, 0, "mains-jitter")->value, "5 min"));
+    assert_true(text_is(row_of(&sheet, SHEET_ZONE, 1, "loop-response")->value, "300 ms"));
     assert_true(text_is(row_of(&sheet, SHEET_PANEL, 0, "restore")->value, "disarming"));
     arena_finish(&scene.arena);
 }

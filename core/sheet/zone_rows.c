@@ -1,5 +1,7 @@
 #include "sheet/rows.h"
 
+#include "base/quantity.h"
+
 /* Life safety and buttons are neither left out by a user nor by the swinger limit: the site file's own default. */
 static bool is_spared(enum site_behaviour behaviour) {
     return behaviour == SITE_HOLD_UP || behaviour == SITE_MEDICAL || behaviour == SITE_FIRE ||
@@ -115,6 +117,12 @@ static void add_choices(struct rows *rows, const struct site_zone *zone) {
             alone ? text_of("none")
                   : text_print(rows->arena, "zone %d", rows->site->zones[zone->cross_with].number),
             alone);
+    struct text_builder response;
+    text_builder_init(&response, rows->arena);
+    quantity_add_milliseconds(&response, zone->loop_response_ms);
+    const bool unsaid = zone->loop_response_ms == 0;
+    rows_setting(rows, "loop-response", "loop response",
+            unsaid ? text_of("as delivered") : text_built(&response), unsaid);
     if (zone->serves != 0) {
         rows_setting(rows, "serves", "starts entry also in", rows_areas(rows, zone->serves), false);
     }

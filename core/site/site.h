@@ -182,7 +182,8 @@ struct site_zone {
     bool swinger;
     int32_t pulse_count; /* 1..5 trips ... */
     int32_t pulse_window_s;
-    int cross_with;  /* cross-zone partner, or SITE_NONE */
+    int32_t loop_response_ms; /* the shortest opening that the input sees */
+    int cross_with;           /* cross-zone partner, or SITE_NONE */
     uint32_t serves; /* boundary door: further areas (bit per area) in which it starts entry */
 };
 

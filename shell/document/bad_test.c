@@ -181,6 +181,9 @@ static void numbers_strictly(void **state) {
             {NUMBER("4294967297"), "4294967297 is out of range"},
             {NUMBER("99999999999999999999999999999999"), "99999999999999999999 is out of range"},
             {NUMBER("[1]"), "expected a whole number, not a list"},
+            {ZONE("loop-response: 11 s"), "11 s is out of range; expected 0 s to 10 s"},
+            {ZONE("loop-response: 0.5 ms"), "\"0.5 ms\" is not a whole number of milliseconds"},
+            {ZONE("loop-response: [1]"), "expected a time, such as 300 ms, not a list"},
             {NUMBER("29"), "zone 29; the panel halyard-28 has zones 1 to 28"},
     };
     ASSERT_SLIPS(slips);

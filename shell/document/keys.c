@@ -281,6 +281,7 @@ static const struct key zone_keys[] = {
     {"pulse-count", KEY_NUMBER, AT(pulse_count), 1, 5, "1", "It trips at so many pulses ..."},
     {"pulse-window", KEY_SECONDS, AT(pulse_window_s), 0, 3600, "10 s", "... within so long."},
     {"cross-with", KEY_REF, AT(cross_with), .usual = "", .help = "Its cross-zone partner; written at one of the two, it holds for both.", .thing = THING_ZONE},
+    {"loop-response", KEY_MILLISECONDS, AT(loop_response_ms), 0, 10000, "0 s", "The shortest opening that the input sees. The proof counts whole seconds: with 300 ms an opening of up to 1 s may be seen or not, and both are explored."},
     {"serves", KEY_REFS, AT(serves), 0, SITE_AREA_MAX, "(none)", "A boundary door: further areas in which it starts entry.", .thing = THING_AREA},
 };
 #undef AT
@@ -529,6 +530,7 @@ enum key_walk key_walk(const struct key *key) {
     case KEY_YES:
     case KEY_NUMBER:
     case KEY_SECONDS:
+    case KEY_MILLISECONDS:
     case KEY_SPAN:
     case KEY_CLOCK:
     case KEY_CLOCK_SPAN:

@@ -13,22 +13,23 @@
 
 /** What stands behind a key, and the type of the field it goes to. */
 enum key_type {
-    KEY_TEXT,       /* a text of low..high characters: struct text */
-    KEY_NAME,       /* the name by which others refer to it: struct text */
-    KEY_TEXTS,      /* a list of texts: const struct text *, and a count */
-    KEY_WORDS,      /* spoken words, a list or one text: struct text, joined by blanks */
-    KEY_YES,        /* yes or no: bool */
-    KEY_NUMBER,     /* a whole number low..high: int32_t */
-    KEY_SECONDS,    /* a time of low..high seconds: int32_t */
-    KEY_SPAN,       /* a time from-to of low..high seconds: struct span */
-    KEY_CLOCK,      /* a time of day: int32_t, seconds since midnight */
-    KEY_CLOCK_SPAN, /* a time of day from-to: struct span */
-    KEY_DATE,       /* a day: int32_t, as base/date.h */
-    KEY_TENTHS,     /* percent in tens: int32_t */
-    KEY_MEASURE,    /* a length, current or temperature, maybe from-to: struct measure */
-    KEY_NUMBERS,    /* whole numbers and from-to of them, low..high: struct site_numbers */
-    KEY_OFFERS,     /* a mapping from settings to what is offered: struct site_offer per setting */
-    KEY_STEPS,      /* a mapping from settings to their steps: int32_t per setting */
+    KEY_TEXT,         /* a text of low..high characters: struct text */
+    KEY_NAME,         /* the name by which others refer to it: struct text */
+    KEY_TEXTS,        /* a list of texts: const struct text *, and a count */
+    KEY_WORDS,        /* spoken words, a list or one text: struct text, joined by blanks */
+    KEY_YES,          /* yes or no: bool */
+    KEY_NUMBER,       /* a whole number low..high: int32_t */
+    KEY_SECONDS,      /* a time of low..high seconds: int32_t */
+    KEY_MILLISECONDS, /* a time of low..high milliseconds: int32_t */
+    KEY_SPAN,         /* a time from-to of low..high seconds: struct span */
+    KEY_CLOCK,        /* a time of day: int32_t, seconds since midnight */
+    KEY_CLOCK_SPAN,   /* a time of day from-to: struct span */
+    KEY_DATE,         /* a day: int32_t, as base/date.h */
+    KEY_TENTHS,       /* percent in tens: int32_t */
+    KEY_MEASURE,      /* a length, current or temperature, maybe from-to: struct measure */
+    KEY_NUMBERS,      /* whole numbers and from-to of them, low..high: struct site_numbers */
+    KEY_OFFERS, /* a mapping from settings to what is offered: struct site_offer per setting */
+    KEY_STEPS,  /* a mapping from settings to their steps: int32_t per setting */
     KEY_DELIVERED, /* a mapping from settings to values: int32_t per setting, and a bool per setting at flag_at */
     KEY_CHOICE,      /* one of some words: an enum, low..high */
     KEY_CHOICES,     /* a list of some words: uint32_t, bit per value */

@@ -104,6 +104,8 @@ static void read_time(struct reader *reader, const struct key *key, const struct
         good = value_span(reader, key, node, &span);
     } else if (key->type == KEY_SECONDS) {
         good = value_seconds(reader, key, node, &number);
+    } else if (key->type == KEY_MILLISECONDS) {
+        good = value_milliseconds(reader, key, node, &number);
     } else if (value_clock(reader, node, &span)) {
         good = true;
         number = span.low_s;
@@ -176,6 +178,7 @@ static void read_value(
         }
         break;
     case KEY_SECONDS:
+    case KEY_MILLISECONDS:
     case KEY_SPAN:
     case KEY_CLOCK:
     case KEY_CLOCK_SPAN:

@@ -65,6 +65,8 @@ bool value_number(
         struct reader *reader, const struct key *key, const struct node *node, int32_t *ret_number);
 bool value_seconds(struct reader *reader, const struct key *key, const struct node *node,
         int32_t *ret_seconds_s);
+bool value_milliseconds(struct reader *reader, const struct key *key, const struct node *node,
+        int32_t *ret_milliseconds_ms);
 bool value_span(struct reader *reader, const struct key *key, const struct node *node,
         struct span *ret_span);
 bool value_clock(struct reader *reader, const struct node *node, struct span *ret_span);

@@ -56,6 +56,12 @@ static void add_what(struct text_builder *builder, const struct key *key) {
         text_add_string(builder, "a time");
         add_range(builder, key);
         break;
+    case KEY_MILLISECONDS:
+        text_add_string(builder, "a time in milliseconds or seconds, ");
+        quantity_add_milliseconds(builder, key->low);
+        text_add_string(builder, " to ");
+        quantity_add_milliseconds(builder, key->high);
+        break;
     case KEY_SPAN:
         text_add_string(builder, "a time from-to");
         add_range(builder, key);

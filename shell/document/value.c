@@ -229,6 +229,33 @@ bool value_seconds(struct reader *reader, const struct key *key, const struct no
     return true;
 }
 
+bool value_milliseconds(struct reader *reader, const struct key *key, const struct node *node,
+        int32_t *ret_milliseconds_ms) {
+    struct problem problem = {0};
+    int32_t milliseconds_ms = 0;
+    if (!value_is_text(reader, node, "a time, such as 300 ms")) {
+        return false;
+    }
+    if (!quantity_read_milliseconds(node->text, &milliseconds_ms, &problem).good) {
+        reader_tell(reader, problem.kind, node, "%s", problem.text);
+        return false;
+    }
+    if (milliseconds_ms < key->low || milliseconds_ms > key->high) {
+        struct text_builder builder;
+        text_builder_init(&builder, &reader->document->arena);
+        quantity_add_milliseconds(&builder, milliseconds_ms);
+        text_add_string(&builder, " is out of range; expected ");
+        quantity_add_milliseconds(&builder, key->low);
+        text_add_string(&builder, " to ");
+        quantity_add_milliseconds(&builder, key->high);
+        const struct text text = text_built(&builder);
+        reader_tell(reader, PROBLEM_BAD_VALUE, node, "%.*s", TEXT_ARGS(text));
+        return false;
+    }
+    *ret_milliseconds_ms = milliseconds_ms;
+    return true;
+}
+
 bool value_span(struct reader *reader, const struct key *key, const struct node *node,
         struct span *ret_span) {
     struct problem problem = {0};

@@ -59,6 +59,8 @@ static void write_time(
     text_builder_init(&builder, writer->json->out->arena);
     if (key->type == KEY_SECONDS || key->type == KEY_TIMES) {
         quantity_add_seconds(&builder, int_at(field));
+    } else if (key->type == KEY_MILLISECONDS) {
+        quantity_add_milliseconds(&builder, int_at(field));
     } else if (key->type == KEY_TENTHS) {
         text_add_format(&builder, "%d %%", int_at(field) * 10);
     } else if (key->type == KEY_DATE) {
@@ -195,6 +197,7 @@ static void write_value(struct writer *writer, const struct key *key, const void
         json_add_integer(writer->json, key->name, int_at(field));
         break;
     case KEY_SECONDS:
+    case KEY_MILLISECONDS:
     case KEY_SPAN:
     case KEY_CLOCK:
     case KEY_CLOCK_SPAN:
@@ -287,6 +290,7 @@ static bool is_nothing(const struct key *key, const void *field) {
     case KEY_YES:
     case KEY_NUMBER:
     case KEY_SECONDS:
+    case KEY_MILLISECONDS:
     case KEY_SPAN:
     case KEY_CLOCK_SPAN:
     case KEY_TENTHS:

@@ -232,6 +232,119 @@ static void a_waiting_siren_is_not_calm(void **state) {
     assert_breaks(tiny, PROOF_SIREN);
 }
 
+/* ---- loop response ---- */
+
+/* Set, and a window that is opened and closed again; ret_closes: the closing, so long after the opening. */
+static struct site_step *open_and_close_a_window(struct tiny *tiny, int32_t response_ms) {
+    tiny_zone(tiny, SITE_PERIMETER, tiny_door(tiny), tiny_profile(tiny, SITE_CONTACT));
+    tiny->zones[0].loop_response_ms = response_ms;
+    tiny_person(tiny, 1);
+    tiny_again(tiny);
+    tiny_starts_set(tiny, 0, SITE_MODE_FULL);
+    tiny_opens(tiny, 0, 5, 9, 0);
+    return tiny_closes(tiny, 0, 0, 0, 0);
+}
+
+enum sight { NEVER_SEEN, MAYBE_SEEN, ALWAYS_SEEN };
+
+static enum sight sight_of(struct tiny *tiny, struct site_step *closes, int32_t open_s) {
+    closes->in = span_of(open_s, open_s);
+    const struct proof_answer answer = tiny_ask(tiny, NULL);
+    assert_int_not_equal(answer.verdict, PROOF_NOT_SETTLED);
+    return answer.verdict == PROOF_GOES_WELL ? NEVER_SEEN
+            : answer.always                  ? ALWAYS_SEEN
+                                             : MAYBE_SEEN;
+}
+
+/* page: "loop response": whatever lasts less is not seen. In whole seconds, and on one second either order. */
+static void an_opening_must_last(void **state) {
+    struct tiny *tiny = *state;
+    struct site_step *closes = open_and_close_a_window(tiny, 2000);
+    assert_int_equal(sight_of(tiny, closes, 1), NEVER_SEEN);
+    assert_int_equal(sight_of(tiny, closes, 2), MAYBE_SEEN);
+    assert_int_equal(sight_of(tiny, closes, 3), ALWAYS_SEEN);
+    tiny->zones[0].loop_response_ms = 2500; /* 2..3 s */
+    assert_int_equal(sight_of(tiny, closes, 1), NEVER_SEEN);
+    assert_int_equal(sight_of(tiny, closes, 2), MAYBE_SEEN);
+    assert_int_equal(sight_of(tiny, closes, 3), MAYBE_SEEN);
+    assert_int_equal(sight_of(tiny, closes, 4), ALWAYS_SEEN);
+}
+
+/* Less than a second cannot be told from none: such an opening may be seen or not, and both are explored. */
+static void a_response_below_a_second(void **state) {
+    struct tiny *tiny = *state;
+    struct site_step *closes = open_and_close_a_window(tiny, 300);
+    assert_int_equal(sight_of(tiny, closes, 0), MAYBE_SEEN);
+    assert_int_equal(sight_of(tiny, closes, 1), MAYBE_SEEN);
+    assert_int_equal(sight_of(tiny, closes, 2), ALWAYS_SEEN);
+    tiny->zones[0].loop_response_ms = 0;
+    assert_int_equal(sight_of(tiny, closes, 0), ALWAYS_SEEN);
+}
+
+/* A long opening is seen late, not less. */
+static void an_opening_is_seen_after_its_response(void **state) {
+    struct tiny *tiny = *state;
+    const struct proof_options exact = {.no_tolerance = true};
+    tiny_zone(tiny, SITE_ENTRY, tiny_door(tiny), tiny_profile(tiny, SITE_CONTACT));
+    tiny->zones[0].loop_response_ms = 2000;
+    tiny_person(tiny, 1);
+    tiny_again(tiny);
+    tiny_starts_set(tiny, 0, SITE_MODE_FULL);
+    tiny_opens(tiny, 0, 5, 5, 0);
+    tiny_unsets(tiny, 0, TINY_ENTRY_S + 1, TINY_ENTRY_S + 1);
+    assert_int_equal(tiny_verdict(tiny, &exact), PROOF_GOES_WELL);
+    tiny->steps[0][1].in = span_of(TINY_ENTRY_S + 2, TINY_ENTRY_S + 2);
+    assert_int_equal(tiny_verdict(tiny, &exact), PROOF_GOES_WRONG);
+}
+
+/* How long a trip lasts is the detector's hold; where none is stated it lasts long enough. */
+static void a_trip_lasts_as_long_as_its_hold(void **state) {
+    struct tiny *tiny = *state;
+    const int motion = tiny_profile(tiny, SITE_MOTION);
+    tiny_zone(tiny, SITE_INTERIOR, SITE_NONE, motion);
+    tiny->zones[0].loop_response_ms = 2000;
+    tiny_person(tiny, 1);
+    tiny_again(tiny);
+    tiny_starts_set(tiny, 0, SITE_MODE_FULL);
+    tiny_passes(tiny, 0, 5, 5, 0);
+    assert_breaks(tiny, PROOF_SIREN);
+    tiny->profiles[motion].hold = span_of(1, 1);
+    assert_goes_well(tiny);
+    tiny->profiles[motion].hold = span_of(1, 3);
+    assert_breaks(tiny, PROOF_SIREN);
+}
+
+/* An opening that will be seen is not over with the last step of a routine. */
+static void an_opening_still_to_be_seen_is_not_calm(void **state) {
+    struct tiny *tiny = *state;
+    tiny_zone(tiny, SITE_ALWAYS, tiny_door(tiny), tiny_profile(tiny, SITE_CONTACT));
+    tiny->zones[0].loop_response_ms = 5000;
+    tiny_person(tiny, 1);
+    tiny_again(tiny);
+    tiny_opens(tiny, 0, 0, 0, 0);
+    assert_breaks(tiny, PROOF_SIREN);
+    tiny_closes(tiny, 0, 4, 4, 0);
+    assert_goes_well(tiny);
+}
+
+/* A radio message still under way tells of what the input sees, not of what has just moved. */
+static void a_late_message_tells_what_is_seen(void **state) {
+    struct tiny *tiny = *state;
+    struct site_step *closes = open_and_close_a_window(tiny, 5000);
+    tiny->profiles[0].latency = span_of(3, 3);
+    tiny->routines[0].starts[0].set = false;
+    tiny->routines[0].doors_open = 1;
+    tiny->steps[0][0].act = SITE_ACT_CLOSE;
+    closes->act = SITE_ACT_OPEN;
+    closes->in = span_of(1, 1);
+    tiny_closes(tiny, 0, 3, 3,
+            0); /* open for 3 s: not seen, though the first closing was told meanwhile */
+    tiny_sets(tiny, 0, 0, 0, SITE_MODE_FULL);
+    assert_goes_well(tiny);
+    tiny->zones[0].loop_response_ms = 0;
+    assert_breaks(tiny, PROOF_REFUSED);
+}
+
 #define WITH_A_HOUSE(test) cmocka_unit_test_setup_teardown(test, tiny_setup, tiny_teardown)
 
 int main(void) {
@@ -249,6 +362,12 @@ int main(void) {
             WITH_A_HOUSE(inside_it_sounds_at_once),
             WITH_A_HOUSE(a_lost_path_ends_the_wait),
             WITH_A_HOUSE(a_waiting_siren_is_not_calm),
+            WITH_A_HOUSE(an_opening_must_last),
+            WITH_A_HOUSE(a_response_below_a_second),
+            WITH_A_HOUSE(an_opening_is_seen_after_its_response),
+            WITH_A_HOUSE(a_trip_lasts_as_long_as_its_hold),
+            WITH_A_HOUSE(an_opening_still_to_be_seen_is_not_calm),
+            WITH_A_HOUSE(a_late_message_tells_what_is_seen),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -65,6 +65,21 @@ static const struct script_step ALARM[HOUSE_STEPS_MOST] = {
         {SITE_ACT_WAIT, 0, 1, 2},
 };
 
+static const struct script_step FALSE_ALARM[HOUSE_STEPS_MOST] = {
+        {SITE_ACT_OPEN, DOOR_YARD, 0, WIDE},
+        {SITE_ACT_CLOSE, DOOR_YARD, 1, 3},
+        {SITE_ACT_PASS, ZONE_HALL, 2, 3},
+        {SITE_ACT_UNSET, 0, 4, 9},
+        {SITE_ACT_PASS, ZONE_LANDING, 0, WIDE},
+        {SITE_ACT_OPEN, DOOR_FRONT, 2, 5},
+        {SITE_ACT_CLOSE, DOOR_FRONT, 1, 3},
+        {SITE_ACT_PASS, ZONE_HALL, 2, 5},
+        {SITE_ACT_WAIT, 0, 1, 2},
+        {SITE_ACT_WAIT, 0, 1, 2},
+        {SITE_ACT_WAIT, 0, 1, 2},
+        {SITE_ACT_WAIT, 0, 1, 2},
+};
+
 static const struct script_step FREE[HOUSE_STEPS_MOST] = {
         {SITE_ACT_OPEN, DOOR_FRONT, 0, WIDE},
         {SITE_ACT_CLOSE, DOOR_FRONT, 1, 3},
@@ -88,6 +103,8 @@ static const struct script SCRIPTS[HOUSE_COURSE_COUNT] = {
         [HOUSE_LATE] = {LATE, 0, true},
         [HOUSE_DAY] = {COMES_HOME, 0, true},
         [HOUSE_ALARM] = {ALARM, SITE_EXPECT_SIREN | SITE_EXPECT_ALARM, true},
+        [HOUSE_ALARM_DAY] = {ALARM, SITE_EXPECT_SIREN | SITE_EXPECT_ALARM, true},
+        [HOUSE_FALSE_ALARM] = {FALSE_ALARM, SITE_EXPECT_SIREN, true},
         [HOUSE_FREE] = {FREE, EVERYTHING, true},
 };
 
@@ -250,14 +267,14 @@ static void add_scripted(const struct house_wish *wish, struct site_routine *rou
 
 /* The first person waits for the last step of each other one, then sets and goes. */
 static void add_last_one_out(const struct house_wish *wish, struct site_routine *routine) {
-    static const struct script_step GOES[] = {{SITE_ACT_SET, 0, 2, 5},
+    static const struct script_step GOES[] = {{SITE_ACT_UNSET, 0, 2, 5}, {SITE_ACT_SET, 0, 2, 5},
             {SITE_ACT_OPEN, DOOR_FRONT, 5, 20}, {SITE_ACT_CLOSE, DOOR_FRONT, 1, 3}};
     for (size_t other = 1; other < wish->people; other++) {
         struct site_step *step = add_step(routine, 0, SITE_ACT_WAIT);
         step->in = span_of(0, 0);
         step->after_step = (int)(wish->steps * (other + 1)) - 1;
     }
-    for (size_t i = 0; i < sizeof GOES / sizeof *GOES; i++) {
+    for (size_t i = wish->course == HOUSE_ALARM_DAY ? 0 : 1; i < sizeof GOES / sizeof *GOES; i++) {
         add_scripted(wish, routine, 0, &GOES[i]);
     }
 }
@@ -287,7 +304,8 @@ bool house_build(const struct house_wish *wish, struct arena *arena, struct site
             add_scripted(wish, routine, who, &script->steps[i]);
         }
     }
-    if (wish->course == HOUSE_DAY) {
+    if (wish->course == HOUSE_DAY || wish->course == HOUSE_ALARM_DAY ||
+            wish->course == HOUSE_FALSE_ALARM) {
         add_last_one_out(wish, routine);
     }
     return true;

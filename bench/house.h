@@ -19,6 +19,8 @@ enum house_course {
     HOUSE_LATE,       /* the same, but the code may come too late: goes wrong */
     HOUSE_DAY, /* each comes, stays and goes; when all have gone the first one sets and goes */
     HOUSE_ALARM, /* all may be late and tread where they should not: siren and alarm signal are announced */
+    HOUSE_ALARM_DAY, /* the same; when all are done the first one unsets, sets and goes */
+    HOUSE_FALSE_ALARM, /* each treads wrong, unsets, stays; the siren is announced, no signal may leave; last one sets */
     HOUSE_FREE, /* each comes, unsets, stays, sets and goes, as he likes: everything is announced */
     HOUSE_COURSE_COUNT
 };

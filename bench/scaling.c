@@ -64,9 +64,15 @@ static void four_people(void) {
         bool radio;
     } WISHES[] = {
             {"come home", HOUSE_COMES_HOME, false},
+            {"come home, radio", HOUSE_COMES_HOME, true},
             {"a day, last one sets", HOUSE_DAY, false},
             {"a day, radio devices", HOUSE_DAY, true},
+            {"false alarms", HOUSE_FALSE_ALARM, false},
+            {"false alarms, radio", HOUSE_FALSE_ALARM, true},
             {"whole alarm", HOUSE_ALARM, false},
+            {"whole alarm, radio", HOUSE_ALARM, true},
+            {"whole alarm, last sets", HOUSE_ALARM_DAY, false},
+            {"the same, radio", HOUSE_ALARM_DAY, true},
             {"as each likes", HOUSE_FREE, false},
             {"as each likes, radio", HOUSE_FREE, true},
     };

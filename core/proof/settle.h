@@ -5,9 +5,9 @@
 #include "proof/world.h"
 
 /** Explores the world with these options. A search that is not over after options->whole_classes goes on without what
- *  nobody hears (unheard.h). Where that one finds that all goes well, all does; where it finds that something goes
- *  wrong, the whole world is explored for the shortest course. probe: as in explore_options; always the whole world.
- *  pages, arena, failures: as explore_run. */
+ *  nobody hears (unheard.h, moot.h). Where that one finds that all goes well, all does; where it finds that something
+ *  goes wrong, the whole world is explored for the shortest course. Classes are those of all searches. probe: as in
+ *  explore_options; always the whole world. pages, arena, failures: as explore_run. */
 outcome settle(struct world *world, const struct proof_options *options, bool probe,
         struct pages pages, struct arena *arena, struct explore_result *ret_result,
         struct problem *ret_problem) MUST_CHECK;

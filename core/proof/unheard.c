@@ -5,14 +5,6 @@
 
 #include <string.h>
 
-static bool set_has(const struct step_set *set, size_t step) {
-    return (set->word[step / 64] >> (step % 64) & 1U) != 0;
-}
-
-static void set_add(struct step_set *set, size_t step) {
-    set->word[step / 64] |= (uint64_t)1 << (step % 64);
-}
-
 /* ---- what can act on what --------------------------------------------------------------------------------------- */
 
 static const struct proof_step *step_at(const struct world *world, size_t actor, size_t position) {
@@ -131,7 +123,7 @@ static void describe_unit(const struct world *world, struct unheard_unit *unit) 
     for (size_t actor = 0; actor < world->actor_count; actor++) {
         for (size_t k = 0; k < world->list_counts[actor]; k++) {
             if (acts_on(world, step_at(world, actor, k), unit)) {
-                set_add(&unit->touches, world->lists[actor][k]);
+                step_set_add(&unit->touches, world->lists[actor][k]);
             }
         }
     }
@@ -152,7 +144,7 @@ static void add_unit(
         return;
     }
     for (size_t i = 0; i < PROOF_STEP_MAX; i++) {
-        if (set_has(&unit.touches, i)) {
+        if (step_set_has(&unit.touches, i)) {
             unheard->unit_of[i] = (uint8_t)unheard->unit_count;
         }
     }
@@ -243,9 +235,10 @@ static void find_after(const struct world *world, struct unheard_request *reques
                 const size_t index = world->lists[actor][k];
                 const int after = world->routine->steps[index].after;
                 const bool waits = after != SITE_NONE &&
-                        ((size_t)after == request->step || set_has(&request->after, (size_t)after));
-                if ((later || waits) && !set_has(&request->after, index)) {
-                    set_add(&request->after, index);
+                        ((size_t)after == request->step ||
+                                step_set_has(&request->after, (size_t)after));
+                if ((later || waits) && !step_set_has(&request->after, index)) {
+                    step_set_add(&request->after, index);
                     moved = true;
                 }
                 later = later || index == request->step || (waits && !is_follower(world, index));
@@ -260,7 +253,7 @@ static bool closes_last(const struct world *world, const struct unheard_request 
         size_t last = PROOF_STEP_MAX;
         for (size_t k = 0; k < world->list_counts[actor]; k++) {
             const size_t index = world->lists[actor][k];
-            if (set_has(&unit->touches, index) && !set_has(&request->after, index)) {
+            if (step_set_has(&unit->touches, index) && !step_set_has(&request->after, index)) {
                 last = index;
             }
         }
@@ -316,14 +309,14 @@ static bool describe_request(
         const int32_t spare_s = unit->still ? request->exit_s : 0;
         request->ends_closed[k] = closes_last(world, request, unit);
         for (size_t i = 0; i < PROOF_STEP_MAX; i++) {
-            if (!set_has(&unit->touches, i) || request->lag_s[i] < 0) {
+            if (!step_set_has(&unit->touches, i) || request->lag_s[i] < 0) {
                 continue;
             }
             if (request->lag_s[i] * scale > unit->rests_s * scale) {
-                set_add(&request->early[k], i);
+                step_set_add(&request->early[k], i);
             }
             if (request->lag_s[i] * scale + spare_s > unit->fades_s * scale) {
-                set_add(&request->faded[k], i);
+                step_set_add(&request->faded[k], i);
             }
         }
     }
@@ -367,13 +360,13 @@ static void find_joins(const struct world *world, struct unheard *unheard) {
             const struct proof_step *step = &world->routine->steps[index];
             if (!is_conditional(world, index) && !listens &&
                     step->message == SITE_MESSAGE_ARRIVES) {
-                set_add(&unheard->joins, index);
+                step_set_add(&unheard->joins, index);
             }
             if (step->when == SITE_SIGN_NONE && step->after == SITE_NONE) {
-                set_add(&unheard->follows, index);
+                step_set_add(&unheard->follows, index);
             }
             if (step->after != SITE_NONE) {
-                set_add(&unheard->waited_for, (size_t)step->after);
+                step_set_add(&unheard->waited_for, (size_t)step->after);
             }
             unheard->calm_acts =
                     unheard->calm_acts && (step->act == SITE_ACT_SET || world->quiet_step[index]);
@@ -408,10 +401,6 @@ void unheard_find(const struct world *world, struct unheard *ret_unheard) {
 }
 
 /* ---- in one state ----------------------------------------------------------------------------------------------- */
-
-static bool is_done(const struct world_state *state, size_t step) {
-    return (state->done[step / 64] >> (step % 64) & 1U) != 0;
-}
 
 /* The end of this entry time breaks a promise: no course goes on past it. */
 static bool expiry_breaks(
@@ -458,7 +447,11 @@ static bool is_deaf(
     if (now->phase == PANEL_UNSET) {
         return true; /* the zone is a quiet one */
     }
-    if (now->phase != PANEL_ENTERING || !expiry_breaks(world, state, area)) {
+    if (moot_is_held(world, state, area)) {
+        return true;
+    }
+    if (now->phase != PANEL_ENTERING ||
+            (!expiry_breaks(world, state, area) && !moot_expiry_holds(world, state, area))) {
         return false;
     }
     const uint8_t behaviour =
@@ -490,13 +483,21 @@ static bool meets(const struct panel_zones *a, const struct panel_zones *b) {
 }
 
 /* The panel remembers more of a zone of the unit than whether it is open. */
-static bool is_remembered(const struct panel_state *panel, const struct unheard_unit *unit) {
+static bool is_remembered(const struct world *world, const struct world_state *state,
+        const struct unheard_unit *unit) {
+    const struct panel_state *panel = &state->panel;
     const struct panel_zones *const memories[] = {&panel->tampered, &panel->masked, &panel->lost,
             &panel->battery, &panel->bypassed, &panel->lasting, &panel->forced, &panel->swung_out,
-            &panel->after_siren, &panel->alarmed, &panel->held, &panel->recent, &panel->sent,
-            &panel->cross_lone, &panel->following, &panel->latched};
+            &panel->after_siren, &panel->alarmed, &panel->recent, &panel->sent, &panel->cross_lone,
+            &panel->following, &panel->latched};
     for (size_t k = 0; k < sizeof memories / sizeof *memories; k++) {
         if (meets(memories[k], &unit->zones)) {
+            return true;
+        }
+    }
+    for (unsigned zone = 0; zone < world->program.zone_count; zone++) {
+        if (panel_zones_has(&panel->held, zone) && panel_zones_has(&unit->zones, zone) &&
+                !moot_is_held(world, state, world->program.zones[zone].area)) {
             return true;
         }
     }
@@ -508,7 +509,7 @@ static bool unit_is_deaf(const struct world *world, const struct world_state *st
     const uint8_t common = world->program.common_areas;
     const uint16_t off = PANEL_DEAD | PANEL_MASKED_UP;
     if (state->calendar != 0 || (state->panel.flags & off) != 0 ||
-            is_remembered(&state->panel, unit)) {
+            is_remembered(world, state, unit)) {
         return false;
     }
     for (unsigned area = 0; area < world->program.area_count; area++) {
@@ -566,16 +567,15 @@ static int32_t distance(const struct world *world, const struct world_state *sta
     return most_s;
 }
 
-/* Whether the request is still to come, and none of these areas surely before it: that one would hear first. */
-static bool may_be_first(const struct unheard *unheard, const struct world_state *state,
+bool unheard_may_be_first(const struct unheard *unheard, const struct world_state *state,
         const struct unheard_request *request, uint8_t areas) {
-    if ((request->areas & areas) == 0 || is_done(state, request->step)) {
+    if ((request->areas & areas) == 0 || world_is_done(state, request->step)) {
         return false;
     }
     for (size_t k = 0; k < unheard->request_count; k++) {
         const struct unheard_request *other = &unheard->requests[k];
-        if (other != request && (other->areas & areas) != 0 && !is_done(state, other->step) &&
-                set_has(&other->after, request->step)) {
+        if (other != request && (other->areas & areas) != 0 && !world_is_done(state, other->step) &&
+                step_set_has(&other->after, request->step)) {
             return false;
         }
     }
@@ -628,7 +628,7 @@ bool unheard_is(const struct world *world, const struct world_state *state, size
     bool as_it_is = false;
     for (size_t k = 0; k < unheard->request_count; k++) {
         const struct unheard_request *request = &unheard->requests[k];
-        if (!may_be_first(unheard, state, request, unit->areas)) {
+        if (!unheard_may_be_first(unheard, state, request, unit->areas)) {
             continue;
         }
         switch (standing_at(world, state, unit_index, request, rests)) {
@@ -648,16 +648,15 @@ bool unheard_is(const struct world *world, const struct world_state *state, size
     return !(closed && as_it_is && open);
 }
 
-/* A code where all is unset and nothing is remembered; nothing but such acts happens until the next request. */
-static bool code_changes_nothing(const struct world *world, const struct world_state *state) {
+bool unheard_is_blank(const struct world *world, const struct world_state *state) {
     const struct panel_state *panel = &state->panel;
     const uint32_t kept = PANEL_AREA_MEMORY | PANEL_AREA_NEEDS_RESET | PANEL_AREA_WARNING |
             PANEL_AREA_STALLED | PANEL_AREA_WINDOW | PANEL_AREA_EARLY | PANEL_AREA_WARN_DUE |
             PANEL_AREA_ENTRY_OVER | PANEL_AREA_CONFIRMED | PANEL_AREA_HELD_BACK | PANEL_AREA_INSIDE;
-    if (!world->unheard.calm_acts || state->calendar != 0 || panel->wrong_codes != 0 ||
+    if (state->calendar != 0 || panel->wrong_codes != 0 ||
             (panel->flags & ~(unsigned)PANEL_REFUSED) != 0 || !world_all_unset(world, state) ||
             panel_zones_any(&panel->alarmed) || panel_zones_any(&panel->held) ||
-            panel_zones_any(&panel->sent)) {
+            panel_zones_any(&panel->sent) || panel_zones_any(&panel->swung_out)) {
         return false;
     }
     for (unsigned area = 0; area < world->program.area_count; area++) {
@@ -674,7 +673,7 @@ static bool is_before_requests(const struct unheard *unheard, const struct world
         size_t step, uint8_t areas) {
     for (size_t k = 0; k < unheard->request_count; k++) {
         const struct unheard_request *request = &unheard->requests[k];
-        if (may_be_first(unheard, state, request, areas) && request->lag_s[step] < 0) {
+        if (unheard_may_be_first(unheard, state, request, areas) && request->lag_s[step] < 0) {
             return false;
         }
     }
@@ -697,8 +696,8 @@ bool unheard_step(const struct world *world, const struct world_state *state, si
                 is_before_requests(unheard, state, step, unheard->units[unit].areas) &&
                 unheard_is(world, state, unit, &closed);
     case SITE_ACT_UNSET:
-        return world->quiet_step[step] && is_before_requests(unheard, state, step, 0xFF) &&
-                code_changes_nothing(world, state);
+        return unheard->calm_acts && world->quiet_step[step] &&
+                is_before_requests(unheard, state, step, 0xFF) && unheard_is_blank(world, state);
     case SITE_ACT_SET:
     case SITE_ACT_MISTYPE:
     case SITE_ACT_PRESS:
@@ -720,7 +719,8 @@ bool unheard_step(const struct world *world, const struct world_state *state, si
 bool unheard_joins(
         const struct world *world, const struct world_state *state, size_t step, size_t next) {
     const struct unheard *unheard = &world->unheard;
-    return unheard->on && set_has(&unheard->joins, step) && !set_has(&unheard->waited_for, step) &&
-            (next == PROOF_STEP_MAX || set_has(&unheard->follows, next)) &&
+    return unheard->on && step_set_has(&unheard->joins, step) &&
+            !step_set_has(&unheard->waited_for, step) &&
+            (next == PROOF_STEP_MAX || step_set_has(&unheard->follows, next)) &&
             unheard_step(world, state, step);
 }

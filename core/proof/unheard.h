@@ -23,6 +23,13 @@ struct step_set {
     uint64_t word[PROOF_STEP_MAX / 64];
 };
 
+static inline bool step_set_has(const struct step_set *set, size_t step) {
+    return (set->word[step / 64] >> (step % 64) & 1U) != 0;
+}
+static inline void step_set_add(struct step_set *set, size_t step) {
+    set->word[step / 64] |= (uint64_t)1 << (step % 64);
+}
+
 struct unheard_unit {
     struct panel_zones zones;
     int door;                /* SITE_NONE: a detector of no door */
@@ -72,6 +79,13 @@ bool unheard_is(
 /** Whether the step, done in this state or later but before its actor's next step that does something, changes nothing
  *  but time. */
 bool unheard_step(const struct world *world, const struct world_state *state, size_t step);
+
+/** Whether all is unset and nothing is remembered of an alarm: a code changes nothing. */
+bool unheard_is_blank(const struct world *world, const struct world_state *state);
+
+/** Whether the request is still to come, and none of these areas surely before it: that one would hear first. */
+bool unheard_may_be_first(const struct unheard *unheard, const struct world_state *state,
+        const struct unheard_request *request, uint8_t areas);
 
 /** Whether the step changes nothing in this state and may be joined with `next`, the one after it in its actor's list
  *  (PROOF_STEP_MAX: it is the last). False where everything is heard. */

@@ -1,4 +1,5 @@
 #include "proof/interval.h"
+#include "proof/rest.h"
 #include "proof/world_goal.h"
 #include "proof/world_walk.h"
 
@@ -463,7 +464,7 @@ static void actor_acts(struct world_happening *now, size_t actor, uint32_t choic
         goal_expect(now->world, now->state, now->effects, index);
         act(now, step);
     }
-    world_rest_unheard(now);
+    rest_all(now->world, now->state, now->effects);
     if (now->world->probe_marks && index == now->world->probed.step && !left_out &&
             state->interval != WORLD_BEFORE) {
         now->effects->mark |= 2U;
@@ -498,7 +499,7 @@ static void judge(struct world_happening *now, bool was_done) {
     if (world->probe_marks && !world_bit_has(state->done, world->probed.step)) {
         return; /* a probe waits for its end */
     }
-    if (world_is_calm(world, state) ||
+    if (world_is_calm(world, state) || moot_nothing_left(world, state) ||
             (was_done && state->calendar != 0 && world_all_unset(world, state) &&
                     world_messages_are_harmless(world, state))) {
         now->effects->standing = EXPLORE_GOOD_END;
@@ -551,7 +552,7 @@ static void begin(const void *context, void *state_bytes, struct explore_effects
     for (size_t actor = 0; actor < PROOF_ACTOR_MAX; actor++) {
         now.state->wait[actor] = WORLD_DONE;
     }
-    world_rest_unheard(&now);
+    rest_all(world, now.state, ret_effects);
     for (size_t actor = 0; actor < world->actor_count; actor++) {
         begin_next(&now, actor);
     }
@@ -611,7 +612,7 @@ static void fire(const void *context, void *state_bytes, explore_activity activi
     } else {
         actor_acts(&now, activity - WORLD_ACTOR, choice);
     }
-    world_rest_unheard(&now);
+    rest_all(world, now.state, ret_effects);
     begin_waiting(&now);
     judge(&now, was_done);
 }

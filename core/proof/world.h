@@ -5,6 +5,7 @@
 #ifndef LINTEL_PROOF_WORLD_H
 #define LINTEL_PROOF_WORLD_H
 
+#include "proof/moot.h"
 #include "proof/proof.h"
 #include "proof/seek.h"
 #include "proof/unheard.h"
@@ -111,7 +112,8 @@ struct world {
     struct span window;
     struct world_tape *tape;       /* NULL: nobody writes a story */
     struct panel_outputs *outputs; /* room for one step of the panel */
-    struct unheard unheard;        /* off, unless the search is to leave out what nobody hears */
+    struct moot moot;
+    struct unheard unheard; /* off, unless the search is to leave out what nobody hears */
 };
 
 /** Joins a routine with the panel of the site. tables: NULL = the standard ones. outputs: room, kept. Fails
@@ -150,5 +152,10 @@ bool world_all_done(const struct world *world, const struct world_state *state);
  *  named area mean every area, the other signs any. */
 bool world_sign_shows(const struct world *world, const struct world_state *state,
         enum site_sign sign, int area, int door, size_t actor);
+
+/** Whether the step is done or left out. */
+static inline bool world_is_done(const struct world_state *state, size_t step) {
+    return (state->done[step / 64] >> (step % 64) & 1U) != 0;
+}
 
 #endif

@@ -145,12 +145,12 @@ static void place_devices(struct world *world) {
         if (keyed->device == SITE_NONE) {
             continue;
         }
-        const int door = site_zone_door(site, keyed);
-        const struct site_device_profile *profile = site_zone_profile(site, keyed);
-        if (door != SITE_NONE) {
-            panel_zones_add(&world->of_door[door], zone);
+        const struct site_device *device = &site->devices[keyed->device];
+        if (device->door != SITE_NONE) {
+            panel_zones_add(&world->of_door[device->door], zone);
         }
-        if (profile != NULL) {
+        if (device->profile != SITE_NONE) {
+            const struct site_device_profile *profile = &site->device_profiles[device->profile];
             world->hold[zone] = profile->hold;
             world->sleep[zone] = profile->sleep;
             world->latency[zone] = profile->latency;
@@ -356,5 +356,6 @@ outcome world_make(const struct site *site, const struct panel_tables *tables,
     find_quiet_zones(ret_world);
     find_hours(ret_world);
     find_harmless(ret_world);
+    moot_find(ret_world, &ret_world->moot);
     return outcome_good();
 }

@@ -44,8 +44,6 @@ void world_message_arrives(struct world_happening *now, unsigned zone);
 /** A motion detector, a shock detector or a button trips. */
 void world_trip(struct world_happening *now, unsigned zone);
 void world_move_door(struct world_happening *now, int door, bool open);
-/** What nobody hears (unheard.h) is at rest. */
-void world_rest_unheard(struct world_happening *now);
 bool world_is_level(const struct world *world, unsigned zone);
 
 #endif

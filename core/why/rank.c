@@ -159,14 +159,26 @@ static bool is_told_for_all(
             why_kind_row(ranking->plan->list[explanation->head].kind)->of_zone;
 }
 
+/* "1, 3 to 6, 9": runs of three and more are told by their ends. */
 static void add_zones(struct text_builder *out, const struct site *site,
         const struct why_explanation *explanation) {
+    enum { RUN_LEAST = 3 };
     size_t told = 0;
     text_add_string(out, "one of zones ");
     for (unsigned zone = 0; zone < site->zone_count; zone++) {
-        if (panel_zones_has(&explanation->zones, zone)) {
-            text_add_format(out, "%s%d", told > 0 ? ", " : "", site->zones[zone].number);
-            told++;
+        if (!panel_zones_has(&explanation->zones, zone)) {
+            continue;
+        }
+        unsigned last = zone;
+        while (last + 1 < site->zone_count && panel_zones_has(&explanation->zones, last + 1) &&
+                site->zones[last + 1].number == site->zones[last].number + 1) {
+            last++;
+        }
+        text_add_format(out, "%s%d", told > 0 ? ", " : "", site->zones[zone].number);
+        told++;
+        if (last - zone + 1 >= RUN_LEAST) {
+            text_add_format(out, " to %d", site->zones[last].number);
+            zone = last;
         }
     }
 }

@@ -260,6 +260,49 @@ static void a_clock_that_does_not_match_ranks_lower(void **state) {
     finish(&house);
 }
 
+/* No accident at no named hour comes before one accident at the very hour. */
+static void fewer_accidents_count_more_than_the_hour(void **state) {
+    (void)state;
+    struct house house;
+    build(&house);
+    house.steps[OPENS][0].has_at = false;
+    ask(&house, "siren, 03:10, zone 3, set");
+    assert_int_equal(rank_of(&house, WHY_ROUTINE), 1);
+    assert_int_equal(answer_of(&house, WHY_ROUTINE)->hour, WHY_NO_HOUR);
+    assert_int_equal(answer_of(&house, WHY_ROUTINE)->accidents, 0);
+    assert_int_equal(answer_of(&house, WHY_DEVICE)->hour, WHY_IN_TIME);
+    finish(&house);
+}
+
+/* What trips zone 3 does not explain zone 1, nor what happens while set what happened while unset. */
+static void zone_and_stand_must_be_those_observed(void **state) {
+    (void)state;
+    struct house house;
+    build(&house);
+    ask(&house, "siren, 05:50, zone 1");
+    assert_int_equal(rank_of(&house, WHY_ROUTINE), 0);
+    ask(&house, "siren, 05:50, zone 3, night");
+    assert_int_equal(rank_of(&house, WHY_ROUTINE), 0);
+    ask(&house, "siren, 05:50, zone 3, full, shop");
+    assert_int_equal(rank_of(&house, WHY_ROUTINE), 1);
+    ask(&house, "siren, 05:50, zone 3, flat");
+    assert_int_equal(house.report.explanation_count, 0);
+    finish(&house);
+}
+
+static void several_zones_are_told_in_one(void **state) {
+    (void)state;
+    struct house house;
+    build(&house);
+    ask(&house, "trouble");
+    const size_t rank = rank_of(&house, WHY_TAMPER);
+    assert_int_not_equal(rank, 0);
+    const struct why_explanation *it = &house.report.explanations[rank - 1];
+    assert_int_equal(it->zone_count, ZONE_COUNT);
+    assert_non_null(strstr(it->headline.start, "one of zones 1 to 4; for example"));
+    finish(&house);
+}
+
 static void every_kind_is_found_where_it_fits(void **state) {
     (void)state;
     static const struct {
@@ -432,6 +475,9 @@ int main(void) {
             cmocka_unit_test(what_is_not_understood_is_said),
             cmocka_unit_test(a_routine_as_it_is_comes_first),
             cmocka_unit_test(a_clock_that_does_not_match_ranks_lower),
+            cmocka_unit_test(fewer_accidents_count_more_than_the_hour),
+            cmocka_unit_test(zone_and_stand_must_be_those_observed),
+            cmocka_unit_test(several_zones_are_told_in_one),
             cmocka_unit_test(every_kind_is_found_where_it_fits),
             cmocka_unit_test(smoke_may_be_real),
             cmocka_unit_test(what_the_panel_cannot_do_is_no_explanation),

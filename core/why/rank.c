@@ -183,7 +183,7 @@ static void add_zones(struct text_builder *out, const struct site *site,
     }
 }
 
-/* "zone 6 trips by itself"; of several zones: "one of zones 1, 3, 6: zone 1 trips by itself, say". */
+/* "zone 6 trips by itself"; of several zones: "one of zones 1, 3 to 6; for example: zone 1 ...". */
 static struct text headline_of(const struct ranking *ranking,
         const struct why_explanation *explanation, const struct words_about *about) {
     const struct why_plan *plan = ranking->plan;

@@ -1,6 +1,6 @@
 /* Leaving out what nobody hears, against the whole machine: searched, and enumerated second by second, on random small
  * sites with radio devices and on the plain ones, each for several things that its routine may announce (so that one
- * broken promise does not hide another).
+ * broken promise does not hide another); in some of them people have hours, in some the radio is jammed for a while.
  *
  * unheard_test FIRST COUNT: sites FIRST .. FIRST + COUNT - 1. One TAP case per claim; a site that breaks one is
  * printed. */
@@ -124,6 +124,18 @@ static void check_told(struct tally *tally, struct room *room, uint64_t number,
     claim(tally, CLAIM_TOLD, same, number, site, arena);
 }
 
+/* The radio is jammed where somebody just waits, and free again at the next such step. */
+static void jam(struct site *site) {
+    bool jammed = false;
+    for (size_t i = 0; i < site->routines[0].step_count; i++) {
+        struct site_step *step = &site->routines[0].steps[i];
+        if (step->act == SITE_ACT_WAIT) {
+            step->act = jammed ? SITE_ACT_JAM_OVER : SITE_ACT_JAMMED;
+            jammed = !jammed;
+        }
+    }
+}
+
 static void try_site(struct tally *tally, struct room *room, uint64_t number) {
     struct arena arena;
     struct site site;
@@ -132,8 +144,13 @@ static void try_site(struct tally *tally, struct room *room, uint64_t number) {
     const bool built = number % 5 == 0 ? random_site_build(&wish, &arena, &site)
                                        : random_radio_build(number, &arena, &site);
     must((outcome){built}, &(struct problem){.text = "no memory"});
+    if (number % 9 == 7) {
+        random_site_draw_users(&wish, &site);
+    } else if (number % 9 == 6) {
+        jam(&site);
+    }
     for (size_t k = 0; k < sizeof EXPECTS / sizeof *EXPECTS; k++) {
-        site.routines[0].expects = EXPECTS[k];
+        site.routines[0].expects = EXPECTS[k] | SITE_EXPECT_TROUBLE; /* jamming is none by itself */
         make(room, &site, false);
         const struct explore_result whole = explore(room, &arena, true);
         const struct explore_result less = explore(room, &arena, false);

@@ -16,8 +16,9 @@
  *              draws anew: an end anywhere in from..to), follower hold, part protection during part to full
  *   Routine    steps from..to, maybe, if, when, after another's step
  * Not covered: 24-hour and life-safety kinds, day zones, swinger, pulse count, cross-zone, confirmation, bypass, forced
- *   setting, tamper, supervision, mains, fobs, auto-set, lock-out, boundary doors, common areas, device sleep and
- *   latency, and what follows after an inside warning or an exit error (both break a promise at once).
+ *   setting, tamper, supervision, mains, jamming, fobs, modes and hours of users, auto-set, lock-out, boundary doors,
+ *   common areas, device sleep and latency, and what follows after an inside warning or an exit error (both break a
+ *   promise at once).
  *
  * Time: every activity (a panel timer, a person's next step) has from and to left. It may happen once `from` is used up
  * and must before `to` is overrun; one second passes for all of them together. With JUMP the clock moves at once to the

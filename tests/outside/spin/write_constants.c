@@ -92,6 +92,12 @@ bool referee_covers(const struct site *site, const char **ret_why) {
             (routine->expects & ~(uint32_t)(SITE_EXPECT_SIREN | SITE_EXPECT_ALARM)) != 0) {
         return false;
     }
+    *ret_why = "a person";
+    for (size_t i = 0; i < site->person_count; i++) {
+        if (site->people[i].has_hours || site->people[i].modes != 0) {
+            return false;
+        }
+    }
     for (size_t i = 0; i < site->zone_count; i++) {
         if (!covers_zone(site, &site->zones[i], ret_why)) {
             return false;

@@ -10,6 +10,7 @@
 extern const struct rules_checks rules_chime;
 extern const struct rules_checks rules_cross_zone;
 extern const struct rules_checks rules_delays;
+extern const struct rules_checks rules_hours;
 extern const struct rules_checks rules_life_safety;
 extern const struct rules_checks rules_modes;
 extern const struct rules_checks rules_numbers;

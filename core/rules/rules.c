@@ -15,6 +15,7 @@ static const struct rules_checks *const parts[] = {
         &rules_modes,
         &rules_cross_zone,
         &rules_chime,
+        &rules_hours,
         &rules_settings,
 };
 

@@ -120,8 +120,8 @@ static struct check_finding finding_of(
 static void findings_are_matched_by_what_they_concern(void **state) {
     struct bench *bench = *state;
     struct check_finding older[] = {
-            finding_of(FINDING_FAULT, "a", "zone 6", "stays"),
             finding_of(FINDING_FAULT, "a", "zone 7", "goes"),
+            finding_of(FINDING_FAULT, "a", "zone 6", "stays"),
             finding_of(FINDING_RISK, "b", "zone 6", "grows"),
             finding_of(FINDING_NOTE, "c", "", "75 s"),
             finding_of(FINDING_NOTE, "d", "", "twice"),
@@ -140,7 +140,7 @@ static void findings_are_matched_by_what_they_concern(void **state) {
     assert_true(compare_reports(&before, &now, &bench->arena, &compare, NULL).good);
     assert_int_equal(compare.same, 2);
     assert_int_equal(compare.gone_count, 1);
-    assert_ptr_equal(compare.gone[0].before, &older[1]);
+    assert_ptr_equal(compare.gone[0].before, &older[0]);
     assert_int_equal(compare.fresh_count, 2);
     assert_ptr_equal(compare.fresh[0].now, &newer[1]);
     assert_ptr_equal(compare.fresh[1].now, &newer[5]);

@@ -10,13 +10,21 @@
 extern const struct rules_checks rules_chime;
 extern const struct rules_checks rules_cross_zone;
 extern const struct rules_checks rules_delays;
+extern const struct rules_checks rules_devices;
+extern const struct rules_checks rules_fitting;
 extern const struct rules_checks rules_hours;
+extern const struct rules_checks rules_kinds;
 extern const struct rules_checks rules_life_safety;
 extern const struct rules_checks rules_modes;
 extern const struct rules_checks rules_numbers;
+extern const struct rules_checks rules_offers;
 extern const struct rules_checks rules_openings;
+extern const struct rules_checks rules_places;
+extern const struct rules_checks rules_radio;
 extern const struct rules_checks rules_reporting;
 extern const struct rules_checks rules_settings;
+extern const struct rules_checks rules_slots;
+extern const struct rules_checks rules_spoken;
 
 /** About one zone. */
 static inline struct words_about rules_about_zone(const struct site *site, size_t zone) {
@@ -26,5 +34,13 @@ static inline struct words_about rules_about_zone(const struct site *site, size_
     about.behaviour = site->zones[zone].behaviour;
     return about;
 }
+
+/** "12.7 mm", "-10..50 °C", in the finder's arena. */
+struct text rules_measure(
+        const struct rules_finder *finder, enum quantity_kind kind, struct measure measure);
+
+/** "1 to 6, 9 and 12", "no number", in the finder's arena. */
+struct text rules_numbers_text(
+        const struct rules_finder *finder, const struct site_numbers *numbers);
 
 #endif

@@ -8,6 +8,11 @@
 /* In the order in which findings of one weight are told. */
 static const struct rules_checks *const parts[] = {
         &rules_numbers,
+        &rules_slots,
+        &rules_devices,
+        &rules_kinds,
+        &rules_fitting,
+        &rules_radio,
         &rules_delays,
         &rules_life_safety,
         &rules_reporting,
@@ -16,6 +21,9 @@ static const struct rules_checks *const parts[] = {
         &rules_cross_zone,
         &rules_chime,
         &rules_hours,
+        &rules_places,
+        &rules_spoken,
+        &rules_offers,
         &rules_settings,
 };
 
@@ -78,6 +86,42 @@ void rules_add(struct rules_finder *finder, const struct rules_check *check,
             .source = text_of(check->source),
             .answer_index = FINDING_NO_ANSWER,
     };
+}
+
+struct text rules_measure(
+        const struct rules_finder *finder, enum quantity_kind kind, struct measure measure) {
+    struct text_builder out;
+    text_builder_init(&out, finder->arena);
+    quantity_add_measure(&out, kind, measure);
+    return text_built(&out);
+}
+
+struct text rules_numbers_text(
+        const struct rules_finder *finder, const struct site_numbers *numbers) {
+    struct text_builder out;
+    int32_t starts[SITE_ZONE_MAX];
+    int32_t ends[SITE_ZONE_MAX];
+    size_t count = 0;
+    for (int32_t number = 1; number <= SITE_ZONE_MAX; number++) {
+        if (!site_numbers_has(numbers, number)) {
+            continue;
+        }
+        if (count > 0 && ends[count - 1] == number - 1) {
+            ends[count - 1] = number;
+        } else {
+            starts[count] = number;
+            ends[count++] = number;
+        }
+    }
+    text_builder_init(&out, finder->arena);
+    for (size_t i = 0; i < count; i++) {
+        text_add_string(&out, i == 0 ? "" : i + 1 == count ? " and " : ", ");
+        text_add_format(&out, "%d", starts[i]);
+        if (ends[i] > starts[i]) {
+            text_add_format(&out, " to %d", ends[i]);
+        }
+    }
+    return count == 0 ? text_of("no number") : text_built(&out);
 }
 
 outcome rules_look(const struct site *site, struct arena *arena, struct finding **ret_findings,

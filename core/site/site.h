@@ -320,6 +320,7 @@ struct site_panel_profile {
     int32_t word_most;
     const struct text *families;
     size_t family_count;
+    bool families_said;
     int32_t user_most;
     struct site_numbers code_lengths;
     const struct text *factory_codes;

@@ -288,6 +288,18 @@ static void add_text(
     text_add(out, about->named);
 }
 
+static void add_detail(
+        struct text_builder *out, const struct site *site, const struct words_about *about) {
+    (void)site;
+    text_add(out, about->detail);
+}
+
+static void add_other_text(
+        struct text_builder *out, const struct site *site, const struct words_about *about) {
+    (void)site;
+    text_add(out, about->other);
+}
+
 static const struct {
     const char *name;
     adder *add;
@@ -313,6 +325,8 @@ static const struct {
         {"delay", add_delay},
         {"count", add_count},
         {"named", add_text},
+        {"detail", add_detail},
+        {"other", add_other_text},
         {"behaviour", add_behaviour},
         {"effect", add_effect},
 };

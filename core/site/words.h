@@ -27,6 +27,8 @@ struct words_about {
     int count;
     enum site_behaviour behaviour;
     struct text named;
+    struct text detail; /* {detail} and {other}: further texts, put in as they are */
+    struct text other;
 };
 
 /** About nothing yet. */

@@ -45,7 +45,7 @@ static const struct key panel_profile_keys[] = {
         .flag_at = offsetof(struct site_panel_profile, delivered_said)},
     {"words", KEY_TEXTS, AT(words), 0, 1000, "(any)", "The spoken words that there are; a name is made of them.", .count_at = offsetof(struct site_panel_profile, word_count)},
     {"words-most", KEY_NUMBER, AT(word_most), 1, 20, "", "How many of them make a name."},
-    {"hears", KEY_TEXTS, AT(families), 0, 16, "(not checked)", "The radio families that it hears, each as a device profile names its own.", .count_at = offsetof(struct site_panel_profile, family_count)},
+    {"hears", KEY_TEXTS, AT(families), 0, 16, "(not checked)", "The radio families that it hears, each as a device profile names its own.", .count_at = offsetof(struct site_panel_profile, family_count), .flag_at = offsetof(struct site_panel_profile, families_said)},
     {"users", KEY_NUMBER, AT(user_most), 1, 1000, "(not checked)", "How many users it holds."},
     {"code-lengths", KEY_NUMBERS, AT(code_lengths), 1, 16, "(not checked)", "How many digits a code has: 4, or 4..6."},
     {"factory-codes", KEY_TEXTS, AT(factory_codes), 0, 32, "(not checked)", "The codes that are in it when it is delivered, in quotes.", .count_at = offsetof(struct site_panel_profile, factory_code_count)},
@@ -262,7 +262,7 @@ static const struct key_table device_table = {
 static const struct key zone_keys[] = {
     {"number", KEY_NUMBER, AT(number), 1, SITE_ZONE_MAX, NULL, "Its number in the panel."},
     {"says", KEY_WORDS, AT(name), 1, 60, NULL, "Its spoken name, word by word."},
-    {"device", KEY_REF, AT(device), .usual = NULL, .help = "The device behind it.", .thing = THING_DEVICE},
+    {"device", KEY_REF, AT(device), .usual = "", .help = "The device behind it.", .thing = THING_DEVICE},
     {"input", KEY_NUMBER, AT(input), 1, SITE_INPUT_MAX, "1", "Which input of that device."},
     {"on", KEY_REF, AT(door), .usual = "", .help = "input 2 and more: the door that it watches; without: a room.", .thing = THING_DOOR},
     {"area", KEY_REF, AT(area), .usual = "(the only area)", .help = "The area it belongs to.", .thing = THING_AREA},

@@ -115,7 +115,8 @@ static void panels_say_what_their_manual_states(void **state) {
     assert_true(panel->delivered_said[SITE_SET_DROP_TO_PART]);
     assert_false(panel->delivered_said[SITE_SET_ABORT_WINDOW]);
     assert_true(panel->word_count == 2 && text_is(panel->words[1], "back door"));
-    assert_true(panel->family_count == 1 && text_is(panel->families[0], "skerry"));
+    assert_true(panel->families_said && panel->family_count == 1 &&
+            text_is(panel->families[0], "skerry"));
     assert_true(site_numbers_has(&panel->code_lengths, 7) &&
             !site_numbers_has(&panel->code_lengths, 5));
     assert_true(panel->factory_code_count == 1 && text_is(panel->factory_codes[0], "2580"));
@@ -174,7 +175,7 @@ static void what_is_not_said_is_not_known(void **state) {
     const struct site_panel_profile *panel = &site->panel;
     const struct site_device_profile *profile = &site->device_profiles[0];
     assert_false(panel->numbers.said || panel->wired.said || panel->radio.said ||
-            panel->code_lengths.said || panel->current.said);
+            panel->code_lengths.said || panel->current.said || panel->families_said);
     assert_int_equal(panel->word_count + panel->family_count + panel->factory_code_count, 0);
     assert_int_equal(panel->user_most + panel->siren_most + panel->word_most, 0);
     for (int setting = 0; setting < SITE_SETTING_COUNT; setting++) {

@@ -131,6 +131,7 @@ static void read_texts(struct reader *reader, const struct key *key, const struc
     if (value_texts(reader, key, node, &texts, &count)) {
         store(field, &texts, sizeof texts);
         store_count(key, base, count);
+        set_flag(key, base);
     }
 }
 

@@ -59,21 +59,6 @@ static void settle_modes(struct reader *reader, const struct node *root) {
     }
 }
 
-static void settle_limits(struct reader *reader, const struct node *root) {
-    const struct site *site = &reader->document->site;
-    const struct node *panel = panel_node(root);
-    if (panel == NULL || site->panel.zone_most == 0) {
-        return;
-    }
-    if (site->area_count > (size_t)site->panel.area_most) {
-        const struct node *area =
-                node_item(node_child(root, "areas"), (size_t)site->panel.area_most);
-        reader_tell(reader, PROBLEM_BAD_VALUE, area == NULL ? panel : area,
-                "%zu areas; the panel %.*s has %d", site->area_count, TEXT_ARGS(site->panel.name),
-                site->panel.area_most);
-    }
-}
-
 static void settle_mains(struct reader *reader, const struct node *root) {
     const struct site_settings *settings = &reader->document->site.settings;
     const struct node *panel = panel_node(root);
@@ -114,37 +99,10 @@ static bool is_life_safety(enum site_behaviour behaviour) {
             behaviour == SITE_GAS || behaviour == SITE_CO;
 }
 
-static void settle_number(struct reader *reader, const struct node *list, size_t index) {
-    const struct site *site = &reader->document->site;
-    const struct site_zone *zone = &site->zones[index];
-    const struct node *node = place_of(node_item(list, index), "number");
-    if (zone->number == 0) {
-        return;
-    }
-    if (site->panel.zone_most > 0 && zone->number > site->panel.zone_most) {
-        reader_tell(reader, PROBLEM_BAD_VALUE, node, "zone %d; the panel %.*s has zones 1 to %d",
-                zone->number, TEXT_ARGS(site->panel.name), site->panel.zone_most);
-    }
-}
-
-static void settle_behaviour(
-        struct reader *reader, const struct node *node, struct site_zone *zone) {
-    const struct site_panel_profile *panel = &reader->document->site.panel;
-    uint32_t missing = 0;
+static void settle_behaviour(struct site_zone *zone) {
     for (int mode = 0; mode < SITE_MODE_MAX; mode++) {
         if (zone->in[mode] == SITE_BEHAVIOUR_COUNT) {
             zone->in[mode] = site_usual_in(zone->behaviour, mode);
-        }
-        missing |= (UINT32_C(1) << zone->in[mode]) & ~panel->behaviours;
-    }
-    missing |= (UINT32_C(1) << zone->behaviour) & ~panel->behaviours;
-    for (int behaviour = SITE_ENTRY; behaviour < SITE_BEHAVIOUR_COUNT && panel->behaviours != 0;
-            behaviour++) {
-        if ((missing & (UINT32_C(1) << behaviour)) != 0) {
-            reader_tell(reader, PROBLEM_BAD_VALUE,
-                    place_of(node, (int)zone->behaviour == behaviour ? "behaviour" : "in"),
-                    "the panel %.*s does not offer %s", TEXT_ARGS(panel->name),
-                    site_behaviour_name((enum site_behaviour)behaviour));
         }
     }
 }
@@ -179,12 +137,11 @@ static void settle_zone(struct reader *reader, const struct node *list, size_t i
     if (node == NULL || node->kind != NODE_MAP) {
         return;
     }
-    settle_number(reader, list, index);
     if (zone->input < 2 && node_child(node, "on") != NULL) {
         reader_tell(reader, PROBLEM_BAD_VALUE, place_of(node, "on"),
                 "the first input's door stands with its device; write on: there, or input: 2 here");
     }
-    settle_behaviour(reader, node, zone);
+    settle_behaviour(zone);
     settle_delay(reader, node, zone);
     if (zone->area == SITE_NONE && node_child(node, "area") == NULL) {
         if (site->area_count == 1) {
@@ -365,7 +322,6 @@ void settle_site(struct reader *reader, const struct node *root) {
     }
     const size_t before = reader_enter(reader, "panel");
     settle_modes(reader, root);
-    settle_limits(reader, root);
     settle_mains(reader, root);
     settle_auto_set(reader, root);
     reader_leave(reader, before);

@@ -1,0 +1,307 @@
+/* What the panel offers: behaviours, choices, ranges and steps of the settings, and how it was delivered. */
+#include "rules/parts.h"
+
+#include "base/quantity.h"
+
+static bool has_pair(const struct site *site) {
+    for (size_t i = 0; i < site->zone_count; i++) {
+        if (site->zones[i].cross_with != SITE_NONE) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static bool has_fob(const struct site *site) {
+    for (size_t i = 0; i < site->person_count; i++) {
+        if (site->people[i].has_fob) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Whether the setting does anything here: what does not is not keyed in, and its default in the file says nothing. */
+static bool matters(const struct site *site, enum site_setting setting) {
+    const struct site_settings *settings = &site->settings;
+    switch ((int)setting) {
+    case SITE_SET_SWINGER_RESET:
+        return settings->swinger_limit > 0;
+    case SITE_SET_CROSS_WINDOW:
+    case SITE_SET_LONE_CROSS_SIGNAL:
+    case SITE_SET_SAME_CROSS_COUNTS:
+        return has_pair(site);
+    case SITE_SET_LOCKOUT_TIME:
+        return settings->lockout_tries > 0;
+    case SITE_SET_FINAL_DOOR_TIME:
+        return settings->completion == SITE_COMPLETE_FINAL_DOOR;
+    case SITE_SET_AUTO_WARN:
+    case SITE_SET_AUTO_POSTPONE:
+    case SITE_SET_AUTO_POSTPONE_COUNT:
+    case SITE_SET_AUTO_OPEN:
+        return settings->auto_set_at_s >= 0;
+    case SITE_SET_FOB_WAY:
+    case SITE_SET_FOB_OPEN:
+        return has_fob(site);
+    default:
+        return true;
+    }
+}
+
+/* The delays have checks of their own (delays.c), as there are several of each. */
+static bool is_delay(enum site_setting setting) {
+    return setting == SITE_SET_EXIT_DELAY || setting == SITE_SET_ENTRY_DELAY ||
+            setting == SITE_SET_ABORT_WINDOW;
+}
+
+static bool has_words(enum site_setting setting) {
+    return site_setting_kind(setting) == SITE_SETTING_YES ||
+            site_setting_kind(setting) == SITE_SETTING_CHOICE;
+}
+
+static void add_value(struct text_builder *out, enum site_setting setting, int32_t value) {
+    if (has_words(setting)) {
+        text_add_string(out, site_setting_word(setting, value));
+    } else if (site_setting_kind(setting) == SITE_SETTING_TIME) {
+        quantity_add_seconds(out, value);
+    } else {
+        text_add_format(out, "%d", value);
+    }
+}
+
+static bool is_offered(enum site_setting setting, const struct site_offer *offer, int32_t value) {
+    if (has_words(setting)) {
+        return (offer->choices >> value & 1U) != 0;
+    }
+    for (size_t i = 0; i < offer->value_count; i++) {
+        if (offer->values[i] == value) {
+            return true;
+        }
+    }
+    return offer->value_count == 0 && value >= offer->low && value <= offer->high;
+}
+
+/* "now"; "time or fob"; "4 h, 12 h or 24 h"; "60 s to 15 min". */
+static struct text offer_text(
+        struct rules_finder *finder, enum site_setting setting, const struct site_offer *offer) {
+    struct text_builder out;
+    int32_t single[32];
+    size_t count = 0;
+    text_builder_init(&out, finder->arena);
+    if (has_words(setting)) {
+        for (int32_t value = 0; value < site_setting_word_count(setting); value++) {
+            if ((offer->choices >> value & 1U) != 0) {
+                single[count++] = value;
+            }
+        }
+    }
+    for (size_t i = 0; i < offer->value_count && count < sizeof single / sizeof single[0]; i++) {
+        single[count++] = offer->values[i];
+    }
+    for (size_t i = 0; i < count; i++) {
+        text_add_string(&out, i == 0 ? "" : i + 1 == count ? " or " : ", ");
+        add_value(&out, setting, single[i]);
+    }
+    if (count == 0 && site_setting_kind(setting) == SITE_SETTING_TIME) {
+        quantity_add_span(&out, span_of(offer->low, offer->high));
+    } else if (count == 0) {
+        text_add_format(&out, "%d to %d", offer->low, offer->high);
+    }
+    return text_built(&out);
+}
+
+/* key: "siren-time 10 s"; for a choice "off-route en". */
+static struct text keyed(struct rules_finder *finder, enum site_setting setting, int32_t value) {
+    struct text_builder out;
+    text_builder_init(&out, finder->arena);
+    text_add_format(&out, "%s ", site_setting_key(setting));
+    add_value(&out, setting, value);
+    return text_built(&out);
+}
+
+static void look_offers(struct rules_finder *finder, const struct rules_check *check, bool words) {
+    const struct site *site = finder->site;
+    for (int i = 0; i < SITE_SETTING_COUNT; i++) {
+        const enum site_setting setting = (enum site_setting)i;
+        if (is_delay(setting) || has_words(setting) != words || !matters(site, setting) ||
+                !site->panel.offers[i].said) {
+            continue;
+        }
+        const int32_t value = site_setting_value(&site->settings, setting);
+        if (is_offered(setting, &site->panel.offers[i], value)) {
+            continue;
+        }
+        struct words_about about = words_about_nothing();
+        about.named = keyed(finder, setting, value);
+        about.detail = offer_text(finder, setting, &site->panel.offers[i]);
+        about.other = site->panel.name;
+        rules_add(finder, check, &about, "panel.%s", site_setting_key(setting));
+    }
+}
+
+static void look_choices(struct rules_finder *finder, const struct rules_check *check) {
+    look_offers(finder, check, true);
+}
+
+static void look_values(struct rules_finder *finder, const struct rules_check *check) {
+    look_offers(finder, check, false);
+}
+
+/* what: "exit-delay", or "entry delay \"yard\"". place: its key. */
+static void check_step(struct rules_finder *finder, const struct rules_check *check,
+        enum site_setting setting, int32_t value, struct text what, struct text place) {
+    const int32_t step = finder->site->panel.steps[setting];
+    const struct site_offer offer = site_panel_offer(&finder->site->panel, setting);
+    struct text_builder near;
+    if (step <= 0 || value % step == 0) {
+        return;
+    }
+    struct words_about about = words_about_nothing();
+    const int32_t below = value / step * step;
+    const int32_t ends[2] = {below, below + step};
+    text_builder_init(&near, finder->arena);
+    for (int i = 0; i < 2; i++) {
+        if (!offer.said || is_offered(setting, &offer, ends[i])) {
+            text_add_string(&near, near.length == 0 ? "" : " or ");
+            add_value(&near, setting, ends[i]);
+        }
+    }
+    struct text_builder said;
+    text_builder_init(&said, finder->arena);
+    text_add(&said, what);
+    text_add_char(&said, ' ');
+    add_value(&said, setting, value);
+    about.named = text_built(&said);
+    about.detail = near.length == 0 ? text_of("a multiple of the step") : text_built(&near);
+    text_builder_init(&said, finder->arena);
+    text_add_format(&said, "%.*s takes it in steps of ", TEXT_ARGS(finder->site->panel.name));
+    add_value(&said, setting, step);
+    about.other = text_built(&said);
+    rules_add(finder, check, &about, "panel.%.*s", TEXT_ARGS(place));
+}
+
+static void look_steps(struct rules_finder *finder, const struct rules_check *check) {
+    const struct site *site = finder->site;
+    for (int i = 0; i < SITE_SETTING_COUNT; i++) {
+        const enum site_setting setting = (enum site_setting)i;
+        if (setting != SITE_SET_ENTRY_DELAY && !has_words(setting) && matters(site, setting)) {
+            const struct text key = text_of(site_setting_key(setting));
+            check_step(
+                    finder, check, setting, site_setting_value(&site->settings, setting), key, key);
+        }
+    }
+    for (size_t i = 0; i < site->settings.delay_count; i++) {
+        const struct site_delay *delay = &site->settings.delays[i];
+        check_step(finder, check, SITE_SET_ENTRY_DELAY, delay->seconds_s,
+                text_print(finder->arena, "entry delay \"%.*s\"", TEXT_ARGS(delay->name)),
+                text_print(finder->arena, "entry-delays.%.*s", TEXT_ARGS(delay->name)));
+    }
+}
+
+/* A zone is told once, at its behaviour or at the mode's. */
+static void look_behaviours(struct rules_finder *finder, const struct rules_check *check) {
+    const struct site *site = finder->site;
+    const uint32_t offered = site->panel.behaviours | UINT32_C(1) << SITE_OUT;
+    for (size_t i = 0; i < site->zone_count && site->panel.behaviours != 0; i++) {
+        const struct site_zone *zone = &site->zones[i];
+        struct words_about about = rules_about_zone(site, i);
+        bool wrong = (offered >> zone->behaviour & 1U) == 0;
+        const char *key = "behaviour";
+        for (size_t mode = 0; mode < site->settings.mode_count && !wrong; mode++) {
+            if ((offered >> zone->in[mode] & 1U) == 0) {
+                wrong = true;
+                key = "in";
+                about.behaviour = zone->in[mode];
+            }
+        }
+        if (wrong) {
+            about.named = text_of(site_behaviour_name(about.behaviour));
+            about.detail = site->panel.name;
+            rules_add(finder, check, &about, "zones[%zu].%s", i, key);
+        }
+    }
+}
+
+/* Every value that the profile knows, three at least, is what came out of the box. */
+static void look_delivered(struct rules_finder *finder, const struct rules_check *check) {
+    enum { LEAST = 3 };
+    const struct site *site = finder->site;
+    struct text_builder list;
+    int same = 0;
+    text_builder_init(&list, finder->arena);
+    for (int i = 0; i < SITE_SETTING_COUNT; i++) {
+        const enum site_setting setting = (enum site_setting)i;
+        if (!site->panel.delivered_said[i]) {
+            continue;
+        }
+        const int32_t factory = site->panel.delivered[i];
+        if (setting == SITE_SET_ENTRY_DELAY) {
+            for (size_t k = 0; k < site->settings.delay_count; k++) {
+                if (site->settings.delays[k].seconds_s != factory) {
+                    return;
+                }
+            }
+        } else if (site_setting_value(&site->settings, setting) != factory) {
+            return;
+        }
+        text_add_string(&list, same == 0 ? "" : ", ");
+        text_add(&list, keyed(finder, setting, factory));
+        same++;
+    }
+    if (same >= LEAST) {
+        struct words_about about = words_about_nothing();
+        about.named = text_built(&list);
+        rules_add(finder, check, &about, "panel");
+    }
+}
+
+static const struct rules_check rows[] = {
+        {
+                .id = "zones.behaviour-not-offered",
+                .weight = FINDING_FAULT,
+                .headline = "{zone} cannot be keyed in as {named}",
+                .why = "{detail} does not offer {named}",
+                .remedy = "a behaviour that it offers, or another panel",
+                .source = "the panel's profile",
+                .look = look_behaviours,
+        },
+        {
+                .id = "panel.choice-not-offered",
+                .weight = FINDING_FAULT,
+                .headline = "{named} cannot be keyed in",
+                .why = "{other} offers {detail}",
+                .remedy = "{detail}",
+                .source = "the panel's profile",
+                .look = look_choices,
+        },
+        {
+                .id = "panel.value-not-offered",
+                .weight = FINDING_FAULT,
+                .headline = "{named} cannot be keyed in",
+                .why = "{other} takes {detail}",
+                .remedy = "{detail}",
+                .source = "the panel's profile",
+                .look = look_values,
+        },
+        {
+                .id = "panel.value-off-steps",
+                .weight = FINDING_FAULT,
+                .headline = "{named} cannot be keyed in",
+                .why = "{other}",
+                .remedy = "{detail}",
+                .source = "the panel's profile",
+                .look = look_steps,
+        },
+        {
+                .id = "panel.as-delivered",
+                .weight = FINDING_NOTE,
+                .headline = "the panel stands as it was delivered",
+                .why = "everything that its profile knows is still as it came: {named}",
+                .remedy = "each of them looked at once: what suits this house is rarely what came "
+                          "out of the box",
+                .source = "common practice",
+                .look = look_delivered,
+        },
+};
+
+const struct rules_checks rules_offers = RULES_ROWS(rows);

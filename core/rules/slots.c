@@ -1,0 +1,121 @@
+/* Zone numbers: which there are in the panel, and whether they take a wired or a radio device. */
+#include "rules/parts.h"
+
+static bool is_on_panel(const struct site_panel_profile *panel, int32_t number) {
+    return (panel->zone_most == 0 || number <= panel->zone_most) &&
+            (!panel->numbers.said || site_numbers_has(&panel->numbers, number));
+}
+
+static bool is_free(const struct site *site, int32_t number) {
+    for (size_t i = 0; i < site->zone_count; i++) {
+        if (site->zones[i].number == number) {
+            return false;
+        }
+    }
+    return true;
+}
+
+/* The numbers of the panel that take a wired (a radio) device. either: every number. */
+static struct site_numbers numbers_for(
+        const struct site_panel_profile *panel, bool either, bool radio) {
+    struct site_numbers numbers = {.said = true};
+    for (int32_t number = 1; number <= SITE_ZONE_MAX; number++) {
+        if (is_on_panel(panel, number) && (either || site_slot_takes(panel, number, radio))) {
+            site_numbers_add(&numbers, number);
+        }
+    }
+    return numbers;
+}
+
+/* The lowest of them that no zone has yet, or 0. */
+static int32_t free_number(const struct site *site, const struct site_numbers *numbers) {
+    for (int32_t number = 1; number <= SITE_ZONE_MAX; number++) {
+        if (site_numbers_has(numbers, number) && is_free(site, number)) {
+            return number;
+        }
+    }
+    return 0;
+}
+
+static void look_number(struct rules_finder *finder, const struct rules_check *check) {
+    const struct site *site = finder->site;
+    const struct site_numbers numbers = numbers_for(&site->panel, true, false);
+    const int32_t spare = free_number(site, &numbers);
+    for (size_t i = 0; i < site->zone_count; i++) {
+        if (!is_on_panel(&site->panel, site->zones[i].number)) {
+            struct words_about about = rules_about_zone(site, i);
+            about.named = text_print(finder->arena, "%.*s has %.*s", TEXT_ARGS(site->panel.name),
+                    TEXT_ARGS(rules_numbers_text(finder, &numbers)));
+            about.detail = spare == 0
+                    ? text_of("another panel: every number of this one is used")
+                    : text_print(finder->arena, "a number that is free: %d", spare);
+            rules_add(finder, check, &about, "zones[%zu].number", i);
+        }
+    }
+}
+
+static void look_slot(struct rules_finder *finder, const struct rules_check *check, bool radio) {
+    const struct site *site = finder->site;
+    const struct site_numbers numbers = numbers_for(&site->panel, false, radio);
+    const int32_t spare = free_number(site, &numbers);
+    for (size_t i = 0; i < site->zone_count; i++) {
+        const struct site_zone *zone = &site->zones[i];
+        const struct site_device_profile *profile = site_zone_profile(site, zone);
+        if (profile == NULL || profile->radio != radio ||
+                !is_on_panel(&site->panel, zone->number) ||
+                site_slot_takes(&site->panel, zone->number, radio)) {
+            continue;
+        }
+        struct words_about about = rules_about_zone(site, i);
+        about.named = text_print(finder->arena, "\"%.*s\" %s; %.*s takes such devices at %.*s",
+                TEXT_ARGS(site->devices[zone->device].name),
+                radio ? "is a radio device" : "is wired", TEXT_ARGS(site->panel.name),
+                TEXT_ARGS(rules_numbers_text(finder, &numbers)));
+        about.detail = spare == 0
+                ? text_of(radio ? "a wired device there: no number for radio is free"
+                                : "a radio device there: no number with a terminal is free")
+                : text_print(finder->arena, "number %d: it %s and is free", spare,
+                          radio ? "takes radio" : "has a terminal");
+        rules_add(finder, check, &about, "zones[%zu].number", i);
+    }
+}
+
+static void look_radio_in_wired(struct rules_finder *finder, const struct rules_check *check) {
+    look_slot(finder, check, true);
+}
+
+static void look_wired_in_radio(struct rules_finder *finder, const struct rules_check *check) {
+    look_slot(finder, check, false);
+}
+
+static const struct rules_check rows[] = {
+        {
+                .id = "zones.number-not-there",
+                .weight = FINDING_FAULT,
+                .headline = "{zone} cannot be keyed in: the panel has no such number",
+                .why = "{named}",
+                .remedy = "{detail}",
+                .source = "the panel's profile",
+                .look = look_number,
+        },
+        {
+                .id = "devices.slot-kind",
+                .weight = FINDING_FAULT,
+                .headline = "{zone} never enrols: its number takes wired devices only",
+                .why = "{named}",
+                .remedy = "{detail}",
+                .source = "the profiles of panel and device",
+                .look = look_radio_in_wired,
+        },
+        {
+                .id = "devices.slot-kind",
+                .weight = FINDING_FAULT,
+                .headline = "{zone} cannot be connected: its number takes radio devices only",
+                .why = "{named}",
+                .remedy = "{detail}",
+                .source = "the profiles of panel and device",
+                .look = look_wired_in_radio,
+        },
+};
+
+const struct rules_checks rules_slots = RULES_ROWS(rows);

@@ -794,5 +794,5 @@ bool random_site_build(const struct random_wish *wish, struct arena *arena, stru
     if (wish->users) {
         random_site_draw_users(wish, ret_site);
     }
-    return true;
+    return !wish->lines || random_site_draw_lines(wish, arena, ret_site);
 }

@@ -28,7 +28,8 @@ enum random_family {
 
 /** Which site. scale: multiplies every time of it (1: as drawn; 0 counts as 1). reactions: steps may also wait for
  *  signs, look at them, or wait for another's step. no_tolerance: panel timers run exactly. users: the routine begins
- *  at a time of day, and people have hours and modes; all else is as without. */
+ *  at a time of day, and people have hours and modes; all else is as without. lines: the path and the mains go and come
+ *  back, the mains report is spread, the siren held back, openings must last; a trouble is announced. */
 struct random_wish {
     enum random_family family;
     uint64_t seed;
@@ -36,6 +37,7 @@ struct random_wish {
     bool reactions;
     bool no_tolerance;
     bool users;
+    bool lines;
 };
 
 /** The wish that a plain number stands for: families in turn, plain ones most often; some are scaled
@@ -48,6 +50,9 @@ bool random_site_build(const struct random_wish *wish, struct arena *arena, stru
 
 /** The part of random_site_build that `users` wishes for. */
 void random_site_draw_users(const struct random_wish *wish, struct site *site);
+
+/** The part of random_site_build that `lines` wishes for. False when the arena is out of memory. */
+bool random_site_draw_lines(const struct random_wish *wish, struct arena *arena, struct site *site);
 
 /** The same site with zones and people in another order (chosen by `order`; 0: reversed); same meaning. */
 bool random_site_permute(

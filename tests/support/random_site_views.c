@@ -91,6 +91,10 @@ static void print_settings(const struct site *site, struct text_builder *out) {
             settings->modes[SITE_MODE_PART].exit_delay_s, settings->delays[0].seconds_s,
             settings->delays[1].seconds_s, settings->abort_window_s, settings->siren_time_s,
             settings->tolerance_tenths);
+    if (settings->siren_hold_back_s > 0 || settings->mains_jitter_s > 0) {
+        text_add_format(out, "siren held back %d s, mains report after %d s, spread by %d s\n",
+                settings->siren_hold_back_s, settings->mains_delay_s, settings->mains_jitter_s);
+    }
     text_add_format(out, "off-route %s, second entry %s%s%s%s%s\n",
             settings->off_route == SITE_OFF_ROUTE_NOW ? "now" : "en",
             settings->second_entry == SITE_SECOND_SHORTEN ? "shortens" : "kept first",
@@ -112,6 +116,9 @@ static void print_zone(const struct site *site, size_t i, struct text_builder *o
     }
     if (zone->behaviour == SITE_FOLLOWER) {
         text_add_format(out, ", follows %x, hold %d s", (unsigned)zone->follows, zone->hold_s);
+    }
+    if (zone->loop_response_ms > 0) {
+        text_add_format(out, ", loop response %d ms", zone->loop_response_ms);
     }
     text_add_format(out, "%s\n", zone->reports ? "" : ", does not report");
 }

@@ -450,7 +450,7 @@ static void try_site(struct tally *tally, uint64_t number) {
     if (site.settings.tolerance_tenths != 0) {
         check_margin(&trial, false);
     }
-    if (answer->verdict == PROOF_GOES_WRONG && answer->has_range && !sees_late(trial->site)) {
+    if (answer->verdict == PROOF_GOES_WRONG && answer->has_range && !sees_late(trial.site)) {
         check_range(&trial, answer);
         check_fixed(&trial, answer);
     }
@@ -466,7 +466,7 @@ static void try_kiosk(struct tally *tally, uint64_t number) {
     open_trial(&trial, tally, &wish, &arena, &site);
     const struct proof_options options = {.no_margin = true};
     const struct proof_answer *answer = prove(&trial, &site, &options);
-    if (answer->verdict == PROOF_GOES_WRONG && answer->has_range && !sees_late(trial->site)) {
+    if (answer->verdict == PROOF_GOES_WRONG && answer->has_range && !sees_late(trial.site)) {
         check_range(&trial, answer);
     }
     arena_finish(&arena);

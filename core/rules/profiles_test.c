@@ -523,10 +523,10 @@ static void a_value_is_on_the_panels_steps(void **state) {
     panel->steps[SITE_SET_ENTRY_DELAY] = 5;
     panel->entry_delay = (struct span){15, 30};
     house_is_clean(house); /* 60 s and 30 s */
-    settings->modes[SITE_MODE_FULL].exit_delay_s = 62;
+    settings->modes[SITE_MODE_FULL].exit_delay_s = 61;
     const struct finding *finding =
             house_has(house, FINDING_FAULT, "panel.value-off-steps", "panel.exit-delay");
-    assert_says(finding->headline, "exit-delay 62 s cannot be keyed in");
+    assert_says(finding->headline, "exit-delay 61 s cannot be keyed in");
     assert_says(finding->why, "test-panel takes it in steps of 5 s");
     assert_says(finding->remedy, "60 s or 65 s");
     settings->modes[SITE_MODE_FULL].exit_delay_s = 65;

@@ -58,5 +58,5 @@ with tempfile.TemporaryDirectory() as folder:
     os.mkfifo(path)
     cases.case("told of a pipe", faults_of(path, "a pipe or a device, not a file"))
     os.mkdir(os.path.join(folder, "house"))
-    cases.case("told of a folder", faults_of(os.path.join(folder, "house"), "a folder, not a file"))
+    cases.case("told of a folder", faults_of(os.path.join(folder, "house"), "no site file there"))
 cases.end()

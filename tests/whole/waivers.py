@@ -48,7 +48,7 @@ cases.case("pasted as it is printed it is refused: it wants reason, name and day
 everything = lines.replace('reason: ""', 'reason: "as it is"').replace('by: ""', "by: us").replace("YYYY-MM-DD", "2027-05-31")
 ran = run("check", "-", "--today", "2027-05-31", text=PLAIN + "\n" + everything)
 cases.case("all of it waived, on the last day: exit 0, listed apart", expect(
-    ran.returncode == 0 and "waived, not counted" in ran.stdout and " · 19 waived · exit 0" in ran.stdout.replace("\n  ", " "),
+    ran.returncode == 0 and "waived, not counted" in ran.stdout and f" · {len(before['findings'])} waived · exit 0" in ran.stdout.replace("\n  ", " "),
     ran.stdout[-300:]))
 cases.case("who, why and until when are said", expect(
     re.search(r"waived +until 2027-05-31, by us: as it is", ran.stdout), ran.stdout[-300:]))

@@ -196,6 +196,42 @@ static void small_margins_are_a_risk_told_of_the_tightest(void **state) {
     assert_int_equal(check_exit_status(report), 0);
 }
 
+/* "Goes well" of a routine that nobody can do to its end: told with the step that is waited before. */
+static void a_wait_in_vain_is_told_with_its_line(void **state) {
+    struct bench *bench = *state;
+    struct test_answer *it = add_well(bench, "delivery", 0);
+    test_open(it, 0, BAKER, 0);
+    struct proof_step *step = test_act(it, 0, BAKER, SITE_ACT_PASS);
+    step->zone = SIDE_ZONE;
+    step->written = 3;
+    step->when = SITE_SIGN_CHIME;
+    it->answer.waits = PROOF_WAITS_ALWAYS;
+    it->answer.waiting_step = 1;
+    const struct check_report *report = gather(bench);
+    const struct finding *base = &report->findings[0].base;
+    assert_int_equal(report->finding_count, 1);
+    assert_int_equal(base->weight, FINDING_RISK);
+    assert_true(text_is(base->id, "routine.waits-for-ever"));
+    assert_true(text_is(base->place, "routines[0].steps[3].when"));
+    assert_true(text_is(base->headline,
+            "\"delivery\" stops half way every time: the baker waits until the chime was heard, "
+            "and "
+            "that never comes"));
+    assert_non_null(strstr(base->why.start, "no timing gets to this step (the baker "));
+    assert_non_null(strstr(base->remedy.start, "`chime: yes`"));
+    it->answer.waits = PROOF_WAITS_SOMETIMES;
+    step->when = SITE_SIGN_NONE;
+    step->after = 0;
+    report = gather(bench);
+    base = &report->findings[0].base;
+    assert_int_equal(base->weight, FINDING_NOTE);
+    assert_true(text_is(base->place, "routines[0].steps[3].after"));
+    assert_non_null(strstr(
+            base->headline.start, "can stop half way: the baker waits until the baker opens"));
+    it->answer.waits = PROOF_WAITS_NEVER;
+    assert_int_equal(gather(bench)->finding_count, 0);
+}
+
 static void what_is_not_settled_is_never_called_well(void **state) {
     struct bench *bench = *state;
     struct test_answer *it = add_unsettled(bench, "six people", EXPLORE_CLASS_LIMIT);
@@ -734,6 +770,7 @@ int main(void) {
             BENCH_TEST(tolerance_alone_is_a_risk_and_never_hides_a_fault),
             BENCH_TEST(ranges_are_told_when_it_is_not_every_time),
             BENCH_TEST(small_margins_are_a_risk_told_of_the_tightest),
+            BENCH_TEST(a_wait_in_vain_is_told_with_its_line),
             BENCH_TEST(what_is_not_settled_is_never_called_well),
             BENCH_TEST(stopping_is_said_once_and_in_the_exit_status),
             BENCH_TEST(entry_and_abort_together_are_advised_about),

@@ -337,6 +337,88 @@ static outcome add_margins(struct maker *maker, struct problem *ret_problem) {
     return outcome_good();
 }
 
+static const char *other_wait(enum site_sign when, bool always) {
+    if (!always) {
+        return "none, if that is how it is meant; else a time (`in`) to go by";
+    }
+    return when == SITE_SIGN_NONE
+            ? "wait with `after` for a step that is done, or give a time (`in`)"
+            : when == SITE_SIGN_CHIME
+            ? "`chime: yes` at the zone of that door, or a time (`in`) instead of `when`"
+            : "another `when`, or a time (`in`) instead of it";
+}
+
+/* "the apprentice waits until the chime was heard"; until another's step is done, where there is no sign. */
+static void add_what_is_awaited(
+        struct maker *maker, const struct proof_answer *answer, struct text_builder *out) {
+    const struct proof_step *step = &answer->routine.steps[answer->waiting_step];
+    struct words_about about = words_about_nothing();
+    about.person = step->who;
+    about.door = step->sign_door;
+    about.areas = step->when_area == SITE_NONE ? 0U : 1U << (unsigned)step->when_area;
+    words_add(out, maker->site, "{person} waits until ", &about);
+    if (step->when != SITE_SIGN_NONE) {
+        words_add(out, maker->site, words_sign(step->when, true), &about);
+        return;
+    }
+    const struct proof_step *other = &answer->routine.steps[step->after];
+    about.person = other->who;
+    about.door = other->door;
+    about.zone = other->zone;
+    about.areas = other->areas;
+    words_add(out, maker->site, words_act(other->act, other->use), &about);
+}
+
+static void say_waits(struct maker *maker, size_t which, struct check_finding *finding) {
+    const struct proof_answer *answer = &maker->report->answers[which];
+    const struct proof_step *step = &answer->routine.steps[answer->waiting_step];
+    const bool always = answer->waits == PROOF_WAITS_ALWAYS;
+    struct words_about about = words_about_nothing();
+    struct text_builder text;
+    text_builder_init(&text, maker->arena);
+    text_add_format(&text, "\"%.*s\"%s %s: ", TEXT_ARGS(answer->routine.name),
+            maker->report->routines[which].usual ? " (usual)" : "",
+            always ? "stops half way every time" : "can stop half way");
+    add_what_is_awaited(maker, answer, &text);
+    text_add_string(&text, always ? ", and that never comes" : ", and that need not come");
+    finding->base.headline = text_built(&text);
+    about.person = step->who;
+    about.door = step->door;
+    about.zone = step->zone;
+    about.keypad = step->keypad;
+    about.areas = step->areas;
+    text_builder_init(&text, maker->arena);
+    text_add_string(&text,
+            always ? "no timing gets to this step (" : "some timings end before this step (");
+    words_add(&text, maker->site, words_act(step->act, step->use), &about);
+    text_add_string(&text, ") and what comes after it; \"goes well\" does not speak of them");
+    finding->base.why = text_built(&text);
+    finding->base.remedy = text_of(other_wait(step->when, always));
+}
+
+/* A step that is waited before for ever. In every course: the routine is not what its writer meant, and "goes well"
+ * says less than it seems to (a risk). In some: worth knowing; people wait in vain. */
+static void add_waits(struct maker *maker) {
+    const struct check_report *report = maker->report;
+    for (size_t i = 0; i < report->answer_count; i++) {
+        const struct proof_answer *answer = &report->answers[i];
+        if (answer->verdict != PROOF_GOES_WELL || answer->waits == PROOF_WAITS_NEVER) {
+            continue;
+        }
+        struct check_finding *finding = add_finding(maker,
+                answer->waits == PROOF_WAITS_ALWAYS ? FINDING_RISK : FINDING_NOTE,
+                "routine.waits-for-ever");
+        const struct proof_step *step = &answer->routine.steps[answer->waiting_step];
+        say_waits(maker, i, finding);
+        finding->base.answer_index = i;
+        if (!report->routines[i].usual) {
+            finding->base.place = text_print(maker->arena, "routines[%zu].steps[%zu].%s",
+                    report->routines[i].index, step->written,
+                    step->when == SITE_SIGN_NONE ? "after" : "when");
+        }
+    }
+}
+
 /* The settings themselves, held against the rules. */
 static void add_rules(struct maker *maker, const struct finding *findings, size_t count) {
     for (size_t i = 0; i < count; i++) {
@@ -521,6 +603,7 @@ outcome findings_make(const struct site *site, struct arena *arena, struct check
     TRY(add_all_wrong(&maker, ret_problem));
     add_not_settled(&maker);
     TRY(add_margins(&maker, ret_problem));
+    add_waits(&maker);
     add_rules(&maker, by_rules, by_rules_count);
     add_hours_left_out(&maker);
     TRY(add_absent(&maker, false, ret_problem));

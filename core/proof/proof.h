@@ -30,6 +30,9 @@ enum proof_promise {
 
 enum proof_verdict { PROOF_GOES_WELL, PROOF_GOES_WRONG, PROOF_NOT_SETTLED, PROOF_NOT_APPLIED };
 
+/** Whether somebody is left waiting for what never comes. */
+enum proof_waits { PROOF_WAITS_NEVER, PROOF_WAITS_SOMETIMES, PROOF_WAITS_ALWAYS };
+
 enum proof_line_kind {
     PROOF_LINE_ACT,     /* a person did a step */
     PROOF_LINE_LEVEL,   /* the panel learned that a zone opened or closed */
@@ -138,6 +141,9 @@ struct proof_answer {
     panel_timer margin_timer;
     int32_t margin_s;
     int32_t margin_deadline_s; /* the timer's earliest end, tolerance within */
+    /* of a routine that goes well: a course can end (ALWAYS: every one does) with this step still waited before */
+    enum proof_waits waits;
+    size_t waiting_step;
     size_t classes;
     enum explore_reason reason;
 };

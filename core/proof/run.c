@@ -2,6 +2,7 @@
 #include "proof/probe.h"
 #include "proof/settle.h"
 #include "proof/tell.h"
+#include "proof/waits.h"
 
 #include <string.h>
 
@@ -308,7 +309,11 @@ static outcome prove(struct run *run, struct arena *arena, struct proof_answer *
     switch (result.verdict) {
     case EXPLORE_PROVEN:
         answer->verdict = PROOF_GOES_WELL;
-        return run->options.no_margin ? outcome_good() : find_margin(run, answer, ret_problem);
+        if (run->options.no_margin) {
+            return outcome_good();
+        }
+        TRY(waits_find(run->world, &run->options, run->pages, &run->scratch, answer, ret_problem));
+        return find_margin(run, answer, ret_problem);
     case EXPLORE_REFUTED:
         return refuted(run, &result, arena, answer, ret_problem);
     case EXPLORE_UNDECIDED:

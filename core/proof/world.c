@@ -203,6 +203,10 @@ static void begin_next(struct world_happening *now, size_t actor) {
             return;
         }
         state->wait[actor] = WORLD_RUNS;
+        if (now->world->watch == WORLD_WATCHES_STEP && index == now->world->watched_step) {
+            now->effects->standing = EXPLORE_VIOLATION;
+            now->effects->violation = 1;
+        }
         world_add_effect(
                 now, EXPLORE_START, WORLD_ACTOR + (unsigned)actor, world_scaled(now->world, in));
     } else {
@@ -477,12 +481,34 @@ static void actor_acts(struct world_happening *now, size_t actor, uint32_t choic
 
 /* ---- the end --------------------------------------------------------------------------------------------------- */
 
+/* The step, plus 1, of somebody who waits; of one who waits for a sign, and not only for another, where there is one.
+ * 0: nobody waits. */
+static uint32_t waiting_step(const struct world *world, const struct world_state *state) {
+    uint32_t found = 0;
+    for (size_t actor = 0; actor < world->actor_count; actor++) {
+        if (state->wait[actor] != WORLD_WAITS) {
+            continue;
+        }
+        const size_t index = world->lists[actor][state->next[actor]];
+        const int after = world->routine->steps[index].after;
+        if (after == SITE_NONE || world_bit_has(state->done, (size_t)after)) {
+            return (uint32_t)index + 1;
+        }
+        found = found == 0 ? (uint32_t)index + 1 : found;
+    }
+    return found;
+}
+
 /* A routine that is over before the calendar sets says nothing about the calendar. */
 static void judge(struct world_happening *now, bool was_done) {
     const struct world *world = now->world;
     struct world_state *state = now->state;
     const bool was_crossed = state->crossed != 0;
     if (now->effects->standing != EXPLORE_GOES_ON) {
+        return;
+    }
+    if (world->watch == WORLD_WATCHES_WAITING) {
+        now->effects->violation = waiting_step(world, state);
         return;
     }
     if (world->goal != NULL) {

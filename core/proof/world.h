@@ -42,6 +42,10 @@ struct world_probe {
     size_t step;
 };
 
+/** What an exploration looks for. Beside broken promises: in whom a run that is over leaves waiting (in a probe; the
+ *  violation is his step, plus 1), or whether a step is ever begun (a violation, 1). */
+enum world_watch { WORLD_WATCHES_PROMISES, WORLD_WATCHES_WAITING, WORLD_WATCHES_STEP };
+
 /** Where a run stands with the probed timer. A promise broken counts in its range only once that start has ENDED:
  *  sooner, or when it was stopped or started anew, something else broke it. */
 enum world_interval { WORLD_BEFORE, WORLD_TIMED, WORLD_ENDED, WORLD_PAST };
@@ -104,8 +108,10 @@ struct world {
     struct panel_zones quiet;             /* whose trip means nothing while unset */
     uint16_t hears_chime; /* bit per actor: has a step that asks whether it has chimed */
     uint32_t expects;
-    bool probe;       /* looks at every run: leave nothing out */
-    bool probe_marks; /* and at the probed interval, past a broken promise */
+    enum world_watch watch;
+    size_t watched_step; /* WORLD_WATCHES_STEP */
+    bool probe;          /* looks at every run: leave nothing out */
+    bool probe_marks;    /* and at the probed interval, past a broken promise */
     struct world_probe probed;
     const struct proof_goal *goal; /* NULL: broken promises are looked for */
     bool has_window;               /* the goal counts only within `window`, from instant 0 on */

@@ -34,13 +34,27 @@ static bool unsets_area(const struct world *world, const struct proof_step *step
             (step->areas == 0 || panel_bit(step->areas, area));
 }
 
-/* Whether the step, done in time, would have stopped the timer. */
-static bool crosses(const struct world *world, const struct proof_step *step, panel_timer timer) {
+/* Whether the panel takes the doing of the step as somebody's leaving, where one has to be seen leaving. */
+static bool seen_leaving(const struct world *world, const struct proof_step *step, unsigned area) {
+    for (unsigned zone = 0; zone < world->program.zone_count; zone++) {
+        const struct panel_zone *keyed = &world->program.zones[zone];
+        if (interval_concerns(world, step, zone) && panel_bit(keyed->serves, area) &&
+                keyed->behaviour[SITE_MODE_FULL] == SITE_ENTRY) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Whether the step, done in time, would have stopped the timer, or made its end a good one. */
+static bool crosses(const struct world *world, const struct proof_answer *answer,
+        const struct proof_step *step, panel_timer timer) {
     const unsigned index = panel_timer_index_of(timer);
     switch (panel_timer_kind_of(timer)) {
     case PANEL_TIMER_EXIT:
     case PANEL_TIMER_FINAL_DOOR:
-        return watched_door(world, step);
+        return answer->promise == PROOF_DROPPED ? seen_leaving(world, step, index)
+                                                : watched_door(world, step);
     case PANEL_TIMER_HOLD:
         return step->act == SITE_ACT_OPEN && watched_door(world, step);
     case PANEL_TIMER_AUTO_WARN:
@@ -96,7 +110,7 @@ static bool first_late(const struct world *world, const struct proof_answer *ans
         for (size_t i = 0; i < world->list_counts[actor]; i++) {
             const size_t index = world->lists[actor][i];
             const struct proof_step *step = &world->routine->steps[index];
-            if ((who == SITE_NONE || step->who == who) && crosses(world, step, timer) &&
+            if ((who == SITE_NONE || step->who == who) && crosses(world, answer, step, timer) &&
                     !story_did(answer, index)) {
                 *ret_step = index;
                 return true;
@@ -199,9 +213,6 @@ bool probe_choose(const struct world *world, const struct proof_answer *answer,
         struct world_probe *ret_probe) {
     const struct proof_line *act = NULL;
     const struct proof_line *heard = NULL;
-    if (answer->promise == PROOF_DROPPED) {
-        return false; /* no act came too late: none came at all */
-    }
     for (size_t i = answer->story_count; i-- > 0;) {
         const struct proof_line *line = &answer->story[i];
         if (is_act(line) && act == NULL) {

@@ -385,6 +385,39 @@ static void a_range_lasts_until_the_panel_has_heard(void **state) {
     assert_int_equal(answer.always_when.interval[0].low_s, 67);
 }
 
+/* Nobody was seen leaving in time: from the request to the door that somebody leaves by, not to one that tells
+ * the panel nothing of that. Where nobody leaves at all, there is no interval. */
+static void whoever_leaves_too_late_has_a_range(void **state) {
+    struct tiny *tiny = *state;
+    const int contact = tiny_profile(tiny, SITE_CONTACT);
+    const int front = tiny_door(tiny);
+    const int window = tiny_door(tiny);
+    tiny_zone(tiny, SITE_ENTRY, front, contact);
+    tiny_zone(tiny, SITE_PERIMETER, window, contact);
+    tiny->zones[1].in[SITE_MODE_FULL] = SITE_OUT;
+    tiny->zones[1].in[SITE_MODE_PART] = SITE_OUT;
+    tiny->site.settings.drop_to_part = true;
+    tiny_person(tiny, 1);
+    tiny_sets(tiny, 0, 0, 0, SITE_MODE_FULL);
+    tiny_opens(tiny, 0, 40, 80, window);
+    tiny_opens(tiny, 0, 0, 0, front);
+    tiny_unsets(tiny, 0, 0, 0);
+    const struct proof_answer answer = tiny_ask(tiny, NULL);
+    assert_int_equal(answer.promise, PROOF_DROPPED);
+    assert_true(answer.has_range);
+    assert_int_equal(panel_timer_kind_of(answer.probed_timer), PANEL_TIMER_EXIT);
+    assert_int_equal(answer.probed_step, 2);
+    assert_int_equal(answer.can.interval[0].low_s, 54);
+    assert_int_equal(answer.can.interval[0].high_s, 80);
+    assert_int_equal(answer.always_when.interval[0].low_s, 67);
+    tiny_again(tiny);
+    tiny_sets(tiny, 0, 0, 0, SITE_MODE_FULL);
+    tiny_opens(tiny, 0, 40, 80, window);
+    const struct proof_answer nobody = tiny_ask(tiny, NULL);
+    assert_int_equal(nobody.promise, PROOF_DROPPED);
+    assert_false(nobody.has_range);
+}
+
 /* An act before the timer was started ends no interval. */
 static void no_interval_runs_backward(void **state) {
     struct tiny *tiny = *state;
@@ -640,6 +673,7 @@ int main(void) {
             WITH_A_HOUSE(what_breaks_after_is_no_part_of_a_range),
             WITH_A_HOUSE(what_breaks_within_by_another_cause_is_no_part_of_a_range),
             WITH_A_HOUSE(a_range_lasts_until_the_panel_has_heard),
+            WITH_A_HOUSE(whoever_leaves_too_late_has_a_range),
             WITH_A_HOUSE(the_probed_timer_is_one_whose_end_hurts),
             WITH_A_HOUSE(what_was_not_under_way_is_not_probed),
             WITH_A_HOUSE(the_late_code_is_one_that_acts_there),

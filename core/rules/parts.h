@@ -15,6 +15,7 @@ extern const struct rules_checks rules_fitting;
 extern const struct rules_checks rules_hours;
 extern const struct rules_checks rules_kinds;
 extern const struct rules_checks rules_life_safety;
+extern const struct rules_checks rules_limits;
 extern const struct rules_checks rules_modes;
 extern const struct rules_checks rules_numbers;
 extern const struct rules_checks rules_offers;

@@ -25,6 +25,7 @@ static const struct rules_checks *const parts[] = {
         &rules_spoken,
         &rules_offers,
         &rules_settings,
+        &rules_limits,
 };
 
 enum { PART_COUNT = sizeof parts / sizeof parts[0] };

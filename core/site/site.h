@@ -11,6 +11,7 @@
 #include "base/quantity.h"
 #include "base/span.h"
 #include "base/text.h"
+#include "site/limit.h"
 #include "site/setting.h"
 
 #include <stdbool.h>
@@ -546,6 +547,9 @@ struct site {
     enum site_words words;
     const struct text *rules;
     size_t rule_count;
+    const struct site_rule_set
+            *rule_sets; /* what stands behind those names; none: nobody has read them */
+    size_t rule_set_count;
     struct site_panel_profile panel;
     struct site_settings settings;
     struct site_device_profile *device_profiles;

@@ -179,9 +179,10 @@ static void tell_no_profile(struct reader *reader, const struct node *node, cons
         }
     }
     reader_tell(reader, PROBLEM_MISSING, node,
-            "there is no profile %s in %s/ beside this file, in $LINTEL_DATA or among those "
+            "there is no %s %s in %s/ beside this file, in $LINTEL_DATA or among those "
             "installed%s",
-            gather_quote(node->text, quoted), sort, gather_hint(&nearest, hint));
+            strcmp(sort, "rules") == 0 ? "rule set" : "profile", gather_quote(node->text, quoted),
+            sort, gather_hint(&nearest, hint));
 }
 
 /* Gives the file's path in `path`, or false (told). */
@@ -317,6 +318,9 @@ static bool include_profile(struct reader *reader, const struct node *node, cons
         if (table == &key_device_profile_table) {
             settle_device_profile(reader, root, profile);
         }
+        if (table == &key_rule_set_table) {
+            settle_rule_set(reader, root, profile);
+        }
         memcpy(reader->path, before, sizeof before);
         reader->path_length = before_length;
     }
@@ -389,5 +393,15 @@ bool include_device(struct reader *reader, const struct node *node, int *ret_ind
     document->site.device_profiles[index] = profile;
     document->device_profile_names[index] = node->text;
     *ret_index = (int)index;
+    return true;
+}
+
+bool include_rule_set(
+        struct reader *reader, const struct node *node, struct site_rule_set *ret_set) {
+    struct site_rule_set set = {0};
+    if (!include_profile(reader, node, "rules", &key_rule_set_table, &set)) {
+        return false;
+    }
+    *ret_set = set;
     return true;
 }

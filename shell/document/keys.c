@@ -20,6 +20,7 @@ static const char *const tampers[]      = {"cover", "wall", "magnet", "cable"};
 static const char *const enrolments[]   = {"serial", "activate"};
 static const char *const housed[]       = {"keypad", "siren"};
 static const char *const jam_ways[]     = {"starts", "ends"};
+static const char *const certainties[]  = {"excerpt", "memory", "practice"};
 static const char *const expectations[] = {"siren", "alarm", "duress", "trouble", "exit-error", "refused", "hold-up"};
 
 /* ------------------------------------------------------------------------------------------------ profiles */
@@ -112,6 +113,39 @@ const struct key_table key_device_profile_table = {
     device_profile_keys, COUNT(device_profile_keys), sizeof(struct site_device_profile), 0,
 };
 
+#define AT(field) .at = offsetof(struct site_limit, field)
+static const struct key limit_keys[] = {
+    {"limits", KEY_TEXT, AT(of_text), 1, 60, NULL, "What: a key of `panel` (entry-delay: each of them), `keypad-reach` or `code-combinations`."},
+    {"least", KEY_TEXT, AT(least_text), 1, 30, "", "At least so much, itself included: 45 s, or a number."},
+    {"most", KEY_TEXT, AT(most_text), 1, 30, "", "At most so much, itself included."},
+    {"also", KEY_TEXT, AT(also_text), 1, 30, "", "One value more that is let be: 0 s, which is off."},
+    {"is", KEY_TEXT, AT(is_text), 1, 30, "", "Where it is a choice: which."},
+    {"standard", KEY_TEXT, AT(standard), 1, 60, NULL, "Whose limit it is."},
+    {"edition", KEY_TEXT, AT(edition), 1, 30, NULL, "Of which edition; in quotes where it is a year."},
+    {"clause", KEY_TEXT, AT(clause), 0, 30, "", "The clause, in quotes."},
+    {"certainty", KEY_CHOICE, AT(certainty), 0, SITE_CERTAINTY_COUNT - 1, NULL,
+        "How sure the figure is: read in an excerpt; from memory, unverified; common practice.", certainties},
+};
+#undef AT
+static const struct key_table limit_table = {
+    "limits[] of a rule set", "The limits, one a line.",
+    "{limits: exit-delay, least: 45 s, standard: ANSI/SIA CP-01, edition: \"2019\", clause: \"4.2.2.1\", certainty: excerpt}",
+    limit_keys, COUNT(limit_keys), sizeof(struct site_limit), 0,
+};
+
+#define AT(field) .at = offsetof(struct site_rule_set, field)
+static const struct key rule_set_keys[] = {
+    {"name", KEY_NAME, AT(name), 1, 60, NULL, "Its name, as sites refer to it."},
+    {"says", KEY_TEXT, AT(says), 0, 200, "", "One line for people."},
+    {"limits", KEY_LIST, AT(limits), 1, 100, NULL, "The limits.", .table = &limit_table, .count_at = offsetof(struct site_rule_set, limit_count)},
+};
+#undef AT
+const struct key_table key_rule_set_table = {
+    "rule set", "What a standard, or a firm, has for what is keyed in: a file `rules/NAME.yaml`, named under `site.rules`.",
+    "{name: our-firm, limits: [{limits: siren-time, least: 90 s, standard: our practice, edition: any, certainty: practice}]}",
+    rule_set_keys, COUNT(rule_set_keys), sizeof(struct site_rule_set), 0,
+};
+
 /* ------------------------------------------------------------------------------------------------ site, panel */
 
 #define AT(field) .at = offsetof(struct site, field)
@@ -120,7 +154,7 @@ static const struct key about_keys[] = {
     {"invented", KEY_YES, AT(invented), .usual = "no", .help = "That the site is made up: every output says so."},
     {"words", KEY_CHOICE, AT(words), 0, SITE_WORDS_COUNT - 1, "uk", "Set and unset, mains (uk), or arm and disarm, AC (us).", words},
     {"standard", KEY_STANDARD, AT(standard), .usual = "", .help = "The firm's standard programming: a name found in `standards/`, or a path inside the site file's folder."},
-    {"rules", KEY_TEXTS, AT(rules), 0, 16, "(none)", "The rule sets to check against.", .count_at = offsetof(struct site, rule_count)},
+    {"rules", KEY_TEXTS, AT(rules), 0, 16, "(none)", "The rule sets to check against: names found in `rules/`, or paths inside the site file's folder.", .count_at = offsetof(struct site, rule_count)},
 };
 #undef AT
 static const struct key_table about_table = {

@@ -110,6 +110,7 @@ extern const struct key_table key_zone_table;
 extern const struct key_table key_step_table;
 extern const struct key_table key_panel_profile_table;
 extern const struct key_table key_device_profile_table;
+extern const struct key_table key_rule_set_table;
 
 /** The word of a value of a KEY_CHOICE or KEY_CHOICES; value: low..high. */
 const char *key_choice_name(const struct key *key, int value);

@@ -130,6 +130,18 @@ bool include_standard(struct reader *reader, const struct node *node, struct tex
 /** The index of the device profile that the node names; read once. */
 bool include_device(struct reader *reader, const struct node *node, int *ret_index);
 
+/** The rule set that the node names. */
+bool include_rule_set(
+        struct reader *reader, const struct node *node, struct site_rule_set *ret_set);
+
+/* ---- rule_sets.c */
+
+/** Reads every rule set that the site names. root: of the site file. */
+void read_rule_sets(struct reader *reader, const struct node *root);
+
+/** What the keys of a rule set say together: limits in the unit of what they limit. root: the set's mapping. */
+void settle_rule_set(struct reader *reader, const struct node *root, struct site_rule_set *set);
+
 /* ---- settle.c, steps.c, temporary.c, measured.c */
 
 /** Fills what other keys decide, and tells what cannot be. root: the file's mapping. */

@@ -212,6 +212,7 @@ void document_add_reference(struct text_builder *builder) {
     add_table(builder, &key_site_table);
     add_table(builder, &key_panel_profile_table);
     add_table(builder, &key_device_profile_table);
+    add_table(builder, &key_rule_set_table);
     text_add_string(builder,
             "\n## standard programming\n\n"
             "What a firm keys into every house: a file `standards/NAME.yaml`, which a site names "

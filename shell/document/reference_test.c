@@ -72,6 +72,7 @@ static void every_key_is_unique_and_explained(void **state) {
     check_table(&key_site_table);
     check_table(&key_panel_profile_table);
     check_table(&key_device_profile_table);
+    check_table(&key_rule_set_table);
 }
 
 int main(int argument_count, char **arguments) {

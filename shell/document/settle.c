@@ -328,4 +328,5 @@ void settle_site(struct reader *reader, const struct node *root) {
     settle_people(reader, root);
     settle_each(reader, root);
     settle_temporary(reader, root);
+    read_rule_sets(reader, root);
 }

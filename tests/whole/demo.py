@@ -10,7 +10,7 @@ CLEAN = "demo/quayside.yaml"
 FOUND = "demo/quayside-as-found.yaml"
 
 # Each demo, how many mistakes its twin has at least, and mistakes that are told together with another one of the same cause.
-DEMOS = (("quayside", 10, ("met on the stairs",)), ("ropewalk", 9, ("glass of water at three",)), ("surgery", 6, ()))
+DEMOS = (("quayside", 10, ("met on the stairs",)), ("ropewalk", 15, ("glass of water at three",)), ("surgery", 15, ()))
 
 
 def checked(name):
@@ -70,8 +70,9 @@ def told_by_itself(rows, report, together):
 
 
 def without_remedy(report):
-    return [finding["headline"] for finding in report["findings"]
-            if finding["weight"] == "fault" and (not finding["remedy"] or not finding["price"])]
+    """What a routine is mended with always costs something; a number keyed twice is mended for nothing."""
+    return [finding["headline"] for finding in report["findings"] if finding["weight"] == "fault" and
+            (not finding["remedy"] or (finding["routine"] and not finding["price"]))]
 
 
 def same_people(clean, found):

@@ -10,6 +10,7 @@
 #include "rules/rules.h"
 
 #include <assert.h>
+#include <string.h>
 
 /* What the functions below share while a report is being filled. */
 struct maker {
@@ -500,6 +501,44 @@ static outcome add_absent(struct maker *maker, bool removed, struct problem *ret
     return outcome_good();
 }
 
+/* Whether a removal names this usual routine: as it is called, without its way, or with more said behind a comma. */
+static bool is_removed_by(struct text name, struct text removal) {
+    static const char by[] = " by ";
+    const size_t length = name.length < removal.length ? name.length : removal.length;
+    if (length == 0 || memcmp(name.start, removal.start, length) != 0) {
+        return false;
+    }
+    return name.length == removal.length ||
+            (removal.length > length && removal.start[length] == ',') ||
+            (name.length >= length + sizeof by - 1 &&
+                    memcmp(name.start + length, by, sizeof by - 1) == 0);
+}
+
+/* A name in `without` that no usual routine has takes nothing out, and says nothing: the routine is still looked at. */
+static void add_vain_removals(struct maker *maker) {
+    const struct check_report *report = maker->report;
+    if (report->usual == 0 && report->absent_count == 0) {
+        return; /* none was asked for */
+    }
+    for (size_t i = 0; i < maker->site->removal_count; i++) {
+        const struct text name = maker->site->removals[i].routine;
+        bool found = false;
+        for (size_t k = 0; k < report->absent_count && !found; k++) {
+            found = report->absent[k].removed && is_removed_by(report->absent[k].name, name);
+        }
+        if (!found) {
+            struct check_finding *finding =
+                    add_finding(maker, FINDING_RISK, "routines.removal-unknown");
+            finding->base.headline = text_print(maker->arena,
+                    "\"%.*s\" is no usual routine: nothing was removed", TEXT_ARGS(name));
+            finding->base.why = text_of("`without` names it, and no routine here is called so");
+            finding->base.place = text_print(maker->arena, "without[%zu].routine", i);
+            finding->base.remedy =
+                    text_of("its name letter by letter, with or without \" by\" and the way");
+        }
+    }
+}
+
 /* By weight, the waived ones behind; counts both. */
 static void sort_by_weight(struct check_report *report, struct check_finding *sorted) {
     size_t count = 0;
@@ -593,7 +632,8 @@ outcome findings_make(const struct site *site, struct arena *arena, struct check
     struct finding *by_rules = NULL;
     size_t by_rules_count = 0;
     TRY(rules_look(site, arena, &by_rules, &by_rules_count, ret_problem));
-    maker.capacity = 2 * report->answer_count + by_rules_count + OTHERS_MOST + site->waiver_count +
+    maker.capacity = 2 * report->answer_count + by_rules_count + OTHERS_MOST + site->removal_count +
+            site->waiver_count +
             site->temporary_count + measured_count(site) + site->deviation_count;
     report->findings = ARENA_ARRAY(arena, struct check_finding, maker.capacity);
     struct check_finding *sorted = ARENA_ARRAY(arena, struct check_finding, maker.capacity);
@@ -608,6 +648,7 @@ outcome findings_make(const struct site *site, struct arena *arena, struct check
     add_hours_left_out(&maker);
     TRY(add_absent(&maker, false, ret_problem));
     TRY(add_absent(&maker, true, ret_problem));
+    add_vain_removals(&maker);
     TRY(add_deviations(&maker, ret_problem));
     TRY(add_measured(&maker, ret_problem));
     TRY(add_temporary(&maker, ret_problem));

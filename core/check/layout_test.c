@@ -84,7 +84,7 @@ static void no_line_passes_the_width(void **state) {
     }
 }
 
-/* shows: issue 2, item 7: colour never alone. */
+/* shows: colour never alone. */
 static void colour_changes_nothing_but_colour(void **state) {
     (void)state;
     char plain[200];

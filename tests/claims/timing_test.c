@@ -16,7 +16,7 @@ static void write_return(struct tiny *tiny, int32_t low_s, int32_t high_s) {
     tiny_closes(tiny, 0, 1, 2, 0);
 }
 
-/* Common practice, issue 2: with clocks within 10 % a 30 s entry delay (27..33) lets a code at 26 s through,
+/* Common practice: with clocks within 10 % a 30 s entry delay (27..33) lets a code at 26 s through,
  * at 27..33 s it depends on the clock, at 34 s never. */
 static void a_delay_of_30_s_within_ten_percent(void **state) {
     struct tiny *tiny = *state;
@@ -627,7 +627,7 @@ static void a_bound_that_is_hit_claims_nothing(void **state) {
     assert_false(answer.always);
 }
 
-/* Four people with eight steps each and windows an hour wide: settled at once (issue 2). */
+/* Four people with eight steps each and windows an hour wide: settled at once. */
 static void four_people_with_hour_wide_windows(void **state) {
     struct tiny *tiny = *state;
     const int contact = tiny_profile(tiny, SITE_CONTACT);

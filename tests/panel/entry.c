@@ -105,7 +105,7 @@ static void expiry_en_unset_while_warned(struct scene *s) {
     expect_nothing_sent(s);
 }
 
-/* Common practice of issue 2, clocks nominal: a 30 s entry delay stops a code keyed at 29 s and not at 31 s. */
+/* Common practice, clocks nominal: a 30 s entry delay stops a code keyed at 29 s and not at 31 s. */
 static void code_at_29(struct scene *s) {
     starts_set(s, HOME, FULL);
     at(s, 0), opens(s, FRONT);

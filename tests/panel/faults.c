@@ -36,7 +36,7 @@ static void tamper_while_unset(struct scene *s) {
 }
 
 /* page: "Supervision: a supervised device silent for its whole window → trouble unset, `trouble | alarm` set". Common
- * practice of issue 2: 12 h without a check-in is a supervision trouble only if supervised. */
+ * practice: 12 h without a check-in is a supervision trouble only if supervised. */
 static void silent_device_is_trouble(struct scene *s) {
     s->zones[WINDOW].supervised = true;
     until(s, 12 * 3600 - 1);

@@ -53,7 +53,7 @@ static void open_zone_that_is_out_does_not_refuse(struct scene *s) {
     expect_mode(s, HOME, PART);
 }
 
-/* Common practice of issue 2: an open door makes the area not ready and its closing makes it ready again. */
+/* Common practice: an open door makes the area not ready and its closing makes it ready again. */
 static void open_then_closed_is_ready(struct scene *s) {
     s->settings->entry_open_allowed = false;
     at(s, 10), opens(s, FRONT);

@@ -161,7 +161,7 @@ static void perimeter_unset_chimes(struct scene *s) {
     expect_nothing_sent(s);
 }
 
-/* page: "| perimeter | ... | alarm at once". Common practice of issue 2: a perimeter door opened while the exit time
+/* page: "| perimeter | ... | alarm at once". Common practice: a perimeter door opened while the exit time
  * runs is an alarm. */
 static void perimeter_in_exit_is_an_alarm(struct scene *s) {
     at(s, 0), sets(s, ANNA, ON_HOME, FULL);
@@ -619,7 +619,7 @@ static void chime_only_where_asked(struct scene *s) {
     expect_chimes(s, SKYLIGHT, 0);
 }
 
-/* Common practice of issue 2: chime only while unset. */
+/* Common practice: chime only while unset. */
 static void no_chime_while_set(struct scene *s) {
     at(s, 0), sets(s, ANNA, ON_HOME, FULL);
     at(s, 10), trips(s, FRONT);
@@ -649,7 +649,7 @@ static void no_chime_while_bypassed(struct scene *s) {
     expect_chimes(s, WINDOW, 0);
 }
 
-/* page: "reports". Common practice of issue 2: a zone that does not report sends nothing while the siren still
+/* page: "reports". Common practice: a zone that does not report sends nothing while the siren still
  * sounds. */
 static void zone_that_does_not_report(struct scene *s) {
     s->zones[WINDOW].reports = false;

@@ -17,7 +17,7 @@ static bool zone_is_tame(const struct world *world, unsigned zone) {
         troubles = troubles || world->program.zones[zone].behaviour[mode] == SITE_DAY;
     }
     return (kind == EVENT_INTRUSION ||
-                   world_promise_broken(&signal, world->expects) == PROOF_KEPT) &&
+                   world_promise_broken(&world->program, &signal, world->expects) == PROOF_KEPT) &&
             (!troubles || (world->expects & SITE_EXPECT_TROUBLE) != 0);
 }
 

@@ -58,9 +58,20 @@ static enum proof_promise unless(struct signal_row row, uint32_t expects) {
     return (row.excused_by & expects) != 0 ? PROOF_KEPT : row.promise;
 }
 
-static enum proof_promise sound_breaks(const struct panel_output *output, uint32_t expects) {
+/* A siren that a hold-up button starts belongs to the hold-up: whoever announces that announces both. */
+static bool is_of_hold_up(const struct panel_program *program, const struct panel_output *output) {
+    return output->why == PANEL_WHY_EXEMPT && output->zone < program->zone_count &&
+            program->zones[output->zone].unset_behaviour == SITE_HOLD_UP;
+}
+
+static enum proof_promise sound_breaks(
+        const struct panel_program *program, const struct panel_output *output, uint32_t expects) {
     if (output->sound == PANEL_SILENT) {
         return PROOF_KEPT;
+    }
+    if (is_of_hold_up(program, output)) {
+        return unless(
+                (struct signal_row){PROOF_SIREN, SITE_EXPECT_SIREN | SITE_EXPECT_HOLD_UP}, expects);
     }
     if (output->why == PANEL_WHY_EXIT_OPEN) {
         return unless((struct signal_row){PROOF_EXIT_ERROR, SITE_EXPECT_EXIT_ERROR}, expects);
@@ -68,10 +79,11 @@ static enum proof_promise sound_breaks(const struct panel_output *output, uint32
     return unless((struct signal_row){PROOF_SIREN, SITE_EXPECT_SIREN}, expects);
 }
 
-enum proof_promise world_promise_broken(const struct panel_output *output, uint32_t expects) {
+enum proof_promise world_promise_broken(
+        const struct panel_program *program, const struct panel_output *output, uint32_t expects) {
     switch (output->kind) {
     case PANEL_OUT_SOUND:
-        return sound_breaks(output, expects);
+        return sound_breaks(program, output, expects);
     case PANEL_OUT_SIGNAL:
         return output->event.restore ? PROOF_KEPT
                                      : unless(signal_rows[output->event.kind], expects);

@@ -156,9 +156,10 @@ static int32_t longest(const struct run *run, enum panel_timer_kind kind) {
             most = settings->modes[i].exit_delay_s > most ? settings->modes[i].exit_delay_s : most;
         }
     } else if (kind == PANEL_TIMER_ABORT) {
-        /* Nobody races against it who does not announce the siren, unless the siren waits. */
-        const bool races = (run->routine->source->expects & SITE_EXPECT_SIREN) != 0 ||
-                settings->siren_hold_back_s > 0;
+        /* Nobody races against it who does not announce a siren, unless the siren waits. */
+        const uint32_t expects = run->routine->source->expects;
+        const bool races = (expects & SITE_EXPECT_SIREN) != 0 || settings->siren_hold_back_s > 0 ||
+                ((expects & SITE_EXPECT_HOLD_UP) != 0 && !settings->silent_hold_up);
         most = races ? settings->abort_window_s : 0;
     } else if (kind == PANEL_TIMER_HOLD_BACK) {
         most = settings->siren_hold_back_s;

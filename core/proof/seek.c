@@ -42,7 +42,8 @@ static outcome tell_found(struct seeking *seeking, const struct explore_result *
             &answer->story, &answer->story_count, ret_problem));
     const struct panel_output *output = output_of_goal(answer);
     answer->verdict = PROOF_GOES_WRONG;
-    answer->promise = output == NULL ? PROOF_KEPT : world_promise_broken(output, 0);
+    answer->promise =
+            output == NULL ? PROOF_KEPT : world_promise_broken(&seeking->world->program, output, 0);
     answer->culprit = output == NULL ? PANEL_WHY_NONE : output->why;
     answer->culprit_zone = output == NULL ? PANEL_NO_ZONE : output->zone;
     answer->culprit_area = output == NULL ? 0 : output->area;

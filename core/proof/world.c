@@ -86,7 +86,8 @@ static void note_violation(struct world_happening *now, const struct panel_outpu
         goal_note(now->world, now->state, now->effects, output);
         return;
     }
-    const enum proof_promise promise = world_promise_broken(output, now->world->expects);
+    const enum proof_promise promise =
+            world_promise_broken(&now->world->program, output, now->world->expects);
     if (promise == PROOF_KEPT || now->state->violation != 0) {
         return;
     }

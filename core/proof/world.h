@@ -139,8 +139,10 @@ uint8_t world_violation_zone(uint32_t violation);
 uint8_t world_violation_area(uint32_t violation);
 enum panel_reason world_violation_reason(uint32_t violation);
 
-/** Which promise an output of the panel breaks for a routine that announces `expects`; PROOF_KEPT: none. */
-enum proof_promise world_promise_broken(const struct panel_output *output, uint32_t expects);
+/** Which promise an output of the panel with this program breaks for a routine that announces `expects`;
+ *  PROOF_KEPT: none. */
+enum proof_promise world_promise_broken(
+        const struct panel_program *program, const struct panel_output *output, uint32_t expects);
 
 /** Whether everything is unset and calm, with nothing that sets by itself. */
 bool world_all_unset(const struct world *world, const struct world_state *state);

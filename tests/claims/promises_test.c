@@ -70,8 +70,19 @@ static void a_hold_up_and_a_medical_button(void **state) {
     assert_excused_by(tiny, PROOF_HOLD_UP, SITE_EXPECT_HOLD_UP);
     tiny->routines[0].expects = SITE_EXPECT_HOLD_UP;
     assert_goes_well(tiny);
+    /* its own siren belongs to it; that of another button does not */
     tiny->site.settings.silent_hold_up = false;
+    assert_goes_well(tiny);
+    tiny->routines[0].expects = SITE_EXPECT_HOLD_UP | SITE_EXPECT_ALARM;
+    tiny->zones[till].behaviour = SITE_FIRE;
+    for (size_t mode = 0; mode < SITE_MODE_MAX; mode++) {
+        tiny->zones[till].in[mode] = SITE_FIRE;
+    }
     assert_breaks(tiny, PROOF_SIREN);
+    tiny->zones[till].behaviour = SITE_HOLD_UP;
+    for (size_t mode = 0; mode < SITE_MODE_MAX; mode++) {
+        tiny->zones[till].in[mode] = SITE_HOLD_UP;
+    }
     tiny->routines[0].expects = 0;
     presses->zone = bed;
     assert_excused_by(tiny, PROOF_ALARM, SITE_EXPECT_ALARM);

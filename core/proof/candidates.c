@@ -47,6 +47,9 @@ static int mode_at_the_time(const struct finder *finder, int zone) {
         if (line->kind == PROOF_LINE_ACT && !line->left_out &&
                 finder->answer->routine.steps[line->step].act == SITE_ACT_SET) {
             mode = finder->answer->routine.steps[line->step].mode;
+        } else if (line->kind == PROOF_LINE_OUTPUT && line->output.kind == PANEL_OUT_SAYS &&
+                line->output.message == PANEL_SAYS_DROPPED_TO_PART && line->output.area == area) {
+            mode = SITE_MODE_PART;
         }
     }
     return mode;

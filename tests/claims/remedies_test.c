@@ -466,6 +466,23 @@ static void whoever_is_slow_to_the_door_gets_time(void **state) {
     assert_one_edit(&remedy, PROOF_EDIT_EXIT);
 }
 
+/* Nobody left, so it fell back to part: what is live in part only is mended there, not in full. */
+static void what_trips_after_a_fall_back_is_mended_in_part(void **state) {
+    struct tiny *tiny = *state;
+    build(tiny);
+    const int motion = tiny_zone(tiny, SITE_INTERIOR, SITE_NONE, tiny_profile(tiny, SITE_MOTION));
+    tiny->zones[motion].in[SITE_MODE_FULL] = SITE_OUT;
+    tiny->zones[motion].in[SITE_MODE_PART] = SITE_INTERIOR;
+    tiny->site.settings.drop_to_part = true;
+    tiny->routines[0].expects = SITE_EXPECT_REFUSED;
+    tiny_sets(tiny, MOTHER, 0, 5, SITE_MODE_FULL);
+    tiny_passes(tiny, MOTHER, 100, 120, motion);
+    const struct proof_remedy remedy = assert_mended(tiny, PROOF_SIREN);
+    assert_one_edit(&remedy, PROOF_EDIT_IN_MODE);
+    assert_int_equal(remedy.edits[0].zone, motion);
+    assert_int_equal(remedy.edits[0].mode, SITE_MODE_PART);
+}
+
 /* The warning comes after every postponement has been used: one more is offered. */
 static void stocktaking_takes_one_more(void **state) {
     struct tiny *tiny = *state;
@@ -543,6 +560,7 @@ int main(void) {
             WITH_A_HOUSE(a_detector_that_trips_alone_is_paired),
             WITH_A_HOUSE(whoever_is_slow_to_the_door_gets_time),
             WITH_A_HOUSE(stocktaking_takes_one_more),
+            WITH_A_HOUSE(what_trips_after_a_fall_back_is_mended_in_part),
             WITH_A_HOUSE(a_window_left_open_refuses),
             WITH_A_HOUSE(a_remedy_that_harms_is_not_offered),
     };

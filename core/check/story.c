@@ -90,7 +90,8 @@ static bool is_telling_message(enum panel_message message) {
     return message == PANEL_SAYS_NOT_READY || message == PANEL_SAYS_REFUSED ||
             message == PANEL_SAYS_DROPPED_TO_PART || message == PANEL_SAYS_NOT_YOURS ||
             message == PANEL_SAYS_NOT_NOW || message == PANEL_SAYS_LOCKED ||
-            message == PANEL_SAYS_SWUNG_OUT || message == PANEL_SAYS_RESET_NEEDED;
+            message == PANEL_SAYS_SWUNG_OUT || message == PANEL_SAYS_RESET_NEEDED ||
+            message == PANEL_SAYS_NOTHING_TO_POSTPONE || message == PANEL_SAYS_NO_MORE_POSTPONING;
 }
 
 static bool is_telling_output(const struct panel_output *output) {

@@ -105,6 +105,8 @@ static const char *const messages[PANEL_MESSAGE_COUNT] = {
     [PANEL_SAYS_RESET_NEEDED] =    "the keypad shows: a reset is needed first",
     [PANEL_SAYS_LONE_TRIP] =       "{zone} tripped alone: written to the log only",
     [PANEL_SAYS_SWUNG_OUT] =       "{zone} is left out: it tripped too often",
+    [PANEL_SAYS_NOTHING_TO_POSTPONE] = "the keypad shows: nothing to put off now",
+    [PANEL_SAYS_NO_MORE_POSTPONING] = "the keypad shows: {auto-set} cannot be put off again",
 };
 
 static const char *const signals[EVENT_KIND_COUNT][2] = {

@@ -187,6 +187,22 @@ static void each_area(struct panel_walk *walk, void (*visit)(struct panel_walk *
     }
 }
 
+/* Whoever puts off what is not coming, or what cannot be put off again, learns it at the keypad. */
+static void postpone(struct panel_walk *walk) {
+    unsigned first = walk->program->area_count;
+    bool warns = false;
+    for (unsigned area = walk->program->area_count; area-- > 0;) {
+        if (panel_bit(walk->input.areas, area)) {
+            first = area;
+            warns = warns || (panel_area(walk, area)->flags & PANEL_AREA_AUTO_WARN) != 0;
+        }
+    }
+    if (!warns && first < walk->program->area_count) {
+        panel_say(walk, PANEL_SAYS_NOTHING_TO_POSTPONE, PANEL_NO_ZONE, first, PANEL_WHY_NONE);
+    }
+    each_area(walk, panel_postpone);
+}
+
 static void take(struct panel_walk *walk) {
     switch (walk->input.kind) {
     case PANEL_IN_OPEN:
@@ -215,7 +231,7 @@ static void take(struct panel_walk *walk) {
         break;
     case PANEL_IN_POSTPONE:
         if (panel_taken_now(walk)) {
-            each_area(walk, panel_postpone);
+            postpone(walk);
         }
         break;
     case PANEL_IN_HOURS_BEGIN:

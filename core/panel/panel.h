@@ -297,6 +297,8 @@ enum panel_message {
     PANEL_SAYS_RESET_NEEDED,
     PANEL_SAYS_LONE_TRIP, /* logged only */
     PANEL_SAYS_SWUNG_OUT, /* zone: suppressed by its swinger limit */
+    PANEL_SAYS_NOTHING_TO_POSTPONE,
+    PANEL_SAYS_NO_MORE_POSTPONING, /* as often as the settings allow it was put off */
     PANEL_MESSAGE_COUNT
 };
 

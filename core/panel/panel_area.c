@@ -774,8 +774,11 @@ void panel_auto_over(struct panel_walk *walk, unsigned area) {
 
 void panel_postpone(struct panel_walk *walk, unsigned area) {
     struct panel_area_state *now = panel_area(walk, area);
-    if ((now->flags & PANEL_AREA_AUTO_WARN) == 0 ||
-            now->postponed >= walk->program->settings.auto_postpone_count) {
+    if ((now->flags & PANEL_AREA_AUTO_WARN) == 0) {
+        return;
+    }
+    if (now->postponed >= walk->program->settings.auto_postpone_count) {
+        panel_say(walk, PANEL_SAYS_NO_MORE_POSTPONING, PANEL_NO_ZONE, area, PANEL_WHY_AUTO_SET);
         return;
     }
     now->flags &= ~(uint32_t)PANEL_AREA_AUTO_WARN;

@@ -55,6 +55,8 @@ static const char *const message_names[PANEL_MESSAGE_COUNT] = {
         [PANEL_SAYS_RESET_NEEDED] = "reset needed",
         [PANEL_SAYS_LONE_TRIP] = "one trip of a pair",
         [PANEL_SAYS_SWUNG_OUT] = "tripped too often",
+        [PANEL_SAYS_NOTHING_TO_POSTPONE] = "nothing to put off",
+        [PANEL_SAYS_NO_MORE_POSTPONING] = "not put off again",
 };
 
 static const char *const input_names[PANEL_IN_COUNT] = {

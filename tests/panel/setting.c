@@ -423,6 +423,8 @@ static void auto_set_is_postponed(struct scene *s) {
     at(s, 0), calendar(s, ON_HOME);
     at(s, 100), postpones(s, ANNA, ON_HOME);
     expect_tone(s, PANEL_TONE_WARNING, false, 100);
+    expect_never_says(s, PANEL_SAYS_NOTHING_TO_POSTPONE, ANY);
+    expect_never_says(s, PANEL_SAYS_NO_MORE_POSTPONING, ANY);
     until(s, 1899);
     expect_phase(s, HOME, PANEL_UNSET);
     until(s, 1900 + 600 + 60);
@@ -435,9 +437,24 @@ static void auto_set_is_postponed_n_times(struct scene *s) {
     at(s, 2000), postpones(s, ANNA, ON_HOME);
     until(s, 3700);
     expect_phase(s, HOME, PANEL_UNSET);
+    expect_never_says(s, PANEL_SAYS_NO_MORE_POSTPONING, ANY);
     at(s, 3900), postpones(s, ANNA, ON_HOME);
+    expect_says(s, PANEL_SAYS_NO_MORE_POSTPONING, ANY, 3900);
+    expect_never_says(s, PANEL_SAYS_NOTHING_TO_POSTPONE, ANY);
     until(s, 3800 + 600 + 60);
     expect_mode(s, HOME, FULL);
+}
+
+/* page: "Auto-set: warn w min → postpone p min up to n times → full": what does not warn is not put off */
+static void nothing_to_put_off(struct scene *s) {
+    at(s, 10), postpones(s, ANNA, ON_HOME);
+    expect_says(s, PANEL_SAYS_NOTHING_TO_POSTPONE, ANY, 10);
+    at(s, 20), calendar(s, ON_HOME);
+    at(s, 30), postpones(s, ANNA, ON_HOME);
+    expect_never_says_at(s, PANEL_SAYS_NOTHING_TO_POSTPONE, 30);
+    at(s, 40), postpones(s, ANNA, ON_HOME); /* put off already */
+    expect_says(s, PANEL_SAYS_NOTHING_TO_POSTPONE, ANY, 40);
+    expect_never_says(s, PANEL_SAYS_NO_MORE_POSTPONING, ANY);
 }
 
 /* page: "open zones `force | fail-to-set signal`." */
@@ -535,6 +552,7 @@ static const struct scenario rows[] = {
         SCENARIO(auto_set_warns_first),
         SCENARIO(auto_set_is_postponed),
         SCENARIO(auto_set_is_postponed_n_times),
+        SCENARIO(nothing_to_put_off),
         SCENARIO(auto_set_forces),
         SCENARIO(auto_set_fails),
         SCENARIO(auto_set_leaves_a_set_area_alone),

@@ -85,6 +85,15 @@ static void look_no_zone(struct rules_finder *finder, const struct rules_check *
     }
 }
 
+/* A common area sets with the last of the others; where there is none, the panel takes it as any area. */
+static void look_common_alone(struct rules_finder *finder, const struct rules_check *check) {
+    if (finder->site->area_count == 1 && finder->site->areas[0].common) {
+        struct words_about about = words_about_nothing();
+        about.area = 0;
+        rules_add(finder, check, &about, "areas[0].common");
+    }
+}
+
 static const struct rules_check rows[] = {
         {
                 .id = "zones.never-watched",
@@ -122,6 +131,16 @@ static const struct rules_check rows[] = {
                 .remedy = "zones for it, or no such area",
                 .source = "common practice",
                 .look = look_no_zone,
+        },
+        {
+                .id = "areas.common-alone",
+                .weight = FINDING_RISK,
+                .headline = "{areas} is common, but there is no other area to share it",
+                .why = "a common area {sets} with the last of the others; here \"common\" does "
+                       "nothing",
+                .remedy = "the area that is missing, or no \"common\"",
+                .source = "common practice",
+                .look = look_common_alone,
         },
 };
 

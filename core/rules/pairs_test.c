@@ -119,6 +119,15 @@ static void an_area_without_zones_is_a_risk(void **state) {
     house_is_clean(house);
 }
 
+static void a_common_area_alone_is_a_risk(void **state) {
+    struct house *house = *state;
+    house->areas[0].common = true;
+    (void)house_has(house, FINDING_RISK, "areas.common-alone", "areas[0].common");
+    house->site.area_count = 2;
+    house->zones[ATTIC].area = 1;
+    house_is_clean(house);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
             HOUSE_TEST(a_pair_whose_window_is_longer_than_the_walk_is_fine),
@@ -130,6 +139,7 @@ int main(void) {
             HOUSE_TEST(a_zone_watched_only_where_nobody_sets_is_a_risk),
             HOUSE_TEST(an_area_that_nobody_sets_is_a_fault),
             HOUSE_TEST(an_area_without_zones_is_a_risk),
+            HOUSE_TEST(a_common_area_alone_is_a_risk),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

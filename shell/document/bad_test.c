@@ -386,6 +386,8 @@ static void steps(void **state) {
             {STEPS "  - {set: fulll}\n",
                     "there is no mode called \"fulll\"; did you mean \"full\"?"},
             {STEPS "  - {set: full, areas: [z]}\n", "there is no area called \"z\""},
+            {TOP "keypads: [{name: k, areas: []}]\n",
+                    "keypads[0].areas: an empty list; at least one area is wanted"},
             {STEPS "  []\n", "routines[0].steps: an empty list; at least one entry is wanted"},
             {TOP THINGS "routines: [{name: r, steps: [{open: d}]}]\n",
                     "routines[0].steps[0]: who does this?"},

@@ -265,6 +265,11 @@ static void read_refs(
             bits |= UINT32_C(1) << index;
         }
     }
+    if (node->kind == NODE_LIST && node->count < (size_t)key->low) {
+        reader_tell(reader, PROBLEM_BAD_VALUE, node,
+                "an empty list; at least one %s is wanted (without the line: all of them)",
+                thing_noun(key->thing));
+    }
     store(field, &bits, sizeof bits);
 }
 

@@ -633,8 +633,8 @@ outcome findings_make(const struct site *site, struct arena *arena, struct check
     size_t by_rules_count = 0;
     TRY(rules_look(site, arena, &by_rules, &by_rules_count, ret_problem));
     maker.capacity = 2 * report->answer_count + by_rules_count + OTHERS_MOST + site->removal_count +
-            site->waiver_count +
-            site->temporary_count + measured_count(site) + site->deviation_count;
+            site->waiver_count + site->temporary_count + measured_count(site) +
+            site->deviation_count;
     report->findings = ARENA_ARRAY(arena, struct check_finding, maker.capacity);
     struct check_finding *sorted = ARENA_ARRAY(arena, struct check_finding, maker.capacity);
     if (report->findings == NULL || sorted == NULL) {

@@ -249,8 +249,8 @@ static bool find_by_name(
 }
 
 /* What a device profile's keys say together. */
-static void settle_device_profile(
-        struct reader *reader, const struct node *root, struct site_device_profile *profile) {
+static void settle_device_profile(struct reader *reader, const struct node *root, void *read) {
+    struct site_device_profile *profile = read;
     const struct node *senses = node_child(root, "senses");
     const bool several = profile->input_count > 0;
     if (root->kind != NODE_MAP) {
@@ -305,9 +305,13 @@ static const struct node *include_tree(
     return file->root;
 }
 
-/* Reads the profile that the node names. False: there is none to read (told). */
+/* What the keys of one file say together, once each has been read. */
+typedef void settle_function(struct reader *reader, const struct node *root, void *read);
+
+/* Reads the profile that the node names. settle: NULL, there is nothing to settle. False: there is none to read
+ * (told). */
 static bool include_profile(struct reader *reader, const struct node *node, const char *sort,
-        const struct key_table *table, void *profile) {
+        const struct key_table *table, settle_function *settle, void *profile) {
     const struct node *root = include_tree(reader, node, sort);
     if (root != NULL) {
         char before[sizeof reader->path];
@@ -315,11 +319,8 @@ static bool include_profile(struct reader *reader, const struct node *node, cons
         memcpy(before, reader->path, sizeof before);
         reader_leave(reader, 0);
         reader_walk(reader, table, root, profile);
-        if (table == &key_device_profile_table) {
-            settle_device_profile(reader, root, profile);
-        }
-        if (table == &key_rule_set_table) {
-            settle_rule_set(reader, root, profile);
+        if (settle != NULL) {
+            settle(reader, root, profile);
         }
         memcpy(reader->path, before, sizeof before);
         reader->path_length = before_length;
@@ -331,7 +332,7 @@ bool include_panel(
         struct reader *reader, const struct node *node, struct site_panel_profile *ret_profile) {
     struct site_panel_profile profile = {0};
     reader->document->panel_profile = node->text;
-    if (!include_profile(reader, node, "panels", &key_panel_profile_table, &profile)) {
+    if (!include_profile(reader, node, "panels", &key_panel_profile_table, NULL, &profile)) {
         return false;
     }
     *ret_profile = profile;
@@ -386,7 +387,8 @@ bool include_device(struct reader *reader, const struct node *node, int *ret_ind
         }
     }
     struct site_device_profile profile = {0};
-    if (!include_profile(reader, node, "devices", &key_device_profile_table, &profile)) {
+    if (!include_profile(reader, node, "devices", &key_device_profile_table, settle_device_profile,
+                &profile)) {
         return false;
     }
     const size_t index = document->site.device_profile_count++;
@@ -399,7 +401,7 @@ bool include_device(struct reader *reader, const struct node *node, int *ret_ind
 bool include_rule_set(
         struct reader *reader, const struct node *node, struct site_rule_set *ret_set) {
     struct site_rule_set set = {0};
-    if (!include_profile(reader, node, "rules", &key_rule_set_table, &set)) {
+    if (!include_profile(reader, node, "rules", &key_rule_set_table, settle_rule_set, &set)) {
         return false;
     }
     *ret_set = set;

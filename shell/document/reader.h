@@ -140,7 +140,7 @@ bool include_rule_set(
 void read_rule_sets(struct reader *reader, const struct node *root);
 
 /** What the keys of a rule set say together: limits in the unit of what they limit. root: the set's mapping. */
-void settle_rule_set(struct reader *reader, const struct node *root, struct site_rule_set *set);
+void settle_rule_set(struct reader *reader, const struct node *root, void *read);
 
 /* ---- settle.c, steps.c, temporary.c, measured.c */
 

@@ -103,7 +103,8 @@ static void settle_limit(struct reader *reader, const struct node *row, struct s
     }
 }
 
-void settle_rule_set(struct reader *reader, const struct node *root, struct site_rule_set *set) {
+void settle_rule_set(struct reader *reader, const struct node *root, void *read) {
+    struct site_rule_set *set = read;
     const struct node *rows = node_child(root, "limits");
     for (size_t i = 0; i < set->limit_count; i++) {
         const struct node *row = node_item(rows, i);

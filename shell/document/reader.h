@@ -139,7 +139,8 @@ bool include_rule_set(
 /** Reads every rule set that the site names. root: of the site file. */
 void read_rule_sets(struct reader *reader, const struct node *root);
 
-/** What the keys of a rule set say together: limits in the unit of what they limit. root: the set's mapping. */
+/** What the keys of a rule set say together: limits in the unit of what they limit. root: the set's mapping.
+ *  read: a struct site_rule_set. */
 void settle_rule_set(struct reader *reader, const struct node *root, void *read);
 
 /* ---- settle.c, steps.c, temporary.c, measured.c */

@@ -204,8 +204,8 @@ const struct cli_command cli_new = {
         .answers = "a first site file, by question and answer or from a sample",
         .help = "Asks for the name, the panel, the doors and who comes in by them, the detectors\n"
                 "and the delays, and writes a site file with comments that lintel check reads.\n"
-                "Five zones take five minutes. Enter takes the answer in brackets, ? explains,\n"
-                "< goes back to the question before. Answers may come from a pipe, a line each.\n\n"
+                "Enter takes the answer in brackets, ? explains, < goes back to the question\n"
+                "before. Answers may come from a pipe, a line each.\n\n"
                 "FILE must not be there yet. It is written whole or not at all; where the answers\n"
                 "end early, or at Ctrl-C, nothing is written.\n\n"
                 "  --from SAMPLE   copies a sample instead: flat, shop\n"

@@ -32,6 +32,7 @@ static outcome plan_usual(const struct site *site, struct arena *arena, struct c
             plan->absent[plan->absent_count++] =
                     (struct check_absent){.name = usual[i].routine.name,
                             .reason = removed ? usual[i].removed : usual[i].needs,
+                            .removed_as = usual[i].removed_as,
                             .removed = removed};
         } else {
             plan->routines[plan->routine_count++] =

@@ -41,6 +41,7 @@ struct check_routine {
 struct check_absent {
     struct text name;
     struct text reason;
+    struct text removed_as; /* removed: as the file calls it */
     bool removed;
     bool rests;
 };

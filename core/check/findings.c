@@ -524,7 +524,9 @@ static void add_vain_removals(struct maker *maker) {
         const struct text name = maker->site->removals[i].routine;
         bool found = false;
         for (size_t k = 0; k < report->absent_count && !found; k++) {
-            found = report->absent[k].removed && is_removed_by(report->absent[k].name, name);
+            found = report->absent[k].removed &&
+                    (is_removed_by(report->absent[k].name, name) ||
+                            text_equal(report->absent[k].removed_as, name));
         }
         if (!found) {
             struct check_finding *finding =

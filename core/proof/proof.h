@@ -262,8 +262,9 @@ outcome proof_find_remedy(const struct site *site, const struct panel_tables *ta
  *  ret_needs[i]: empty when it applies. */
 struct proof_usual {
     struct site_routine routine;
-    struct text needs;   /* "no fob": why it is not applied; empty: it is */
-    struct text removed; /* the reason in the file; empty: not removed */
+    struct text needs;      /* "no fob": why it is not applied; empty: it is */
+    struct text removed;    /* the reason in the file; empty: not removed */
+    struct text removed_as; /* as the file calls it, in either word set */
 };
 outcome proof_usual_routines(const struct site *site, struct arena *arena,
         struct proof_usual **ret_usual, size_t *ret_count, struct problem *ret_problem) MUST_CHECK;

@@ -5,6 +5,8 @@
  * the file itself sends them there. What they need and do not find is said, not guessed. */
 #include "proof/usual.h"
 
+#include "site/words.h"
+
 #include <string.h>
 
 /* All common practice, no source, save where a row says otherwise ("6.2": rules dossier, Keying). */
@@ -47,7 +49,8 @@ const struct usual_times usual_times = {
 };
 /* clang-format on */
 
-/* name: as one writes it under `without`; also: a longer way to write it. sets: somebody sets to leave. */
+/* name: a pattern of words (site/words.h), written so under `without` in either word set; also: a longer way to write
+ * it. sets: somebody sets to leave. */
 static const struct usual_row {
     const char *name;
     const char *also;
@@ -68,11 +71,11 @@ static const struct usual_row {
         {"grandparent with a stick", NULL, true, true, usual_stick},
         {"cleaner", "cleaner, also in the wrong area", false, true, usual_cleaner},
         {"delivery before opening", NULL, false, true, usual_delivery},
-        {"stocktaking when auto-set comes", NULL, false, true, usual_stocktaking},
+        {"stocktaking when {auto-set-short} comes", NULL, false, true, usual_stocktaking},
         {"guest without a code", NULL, false, false, usual_guest},
         {"fob pressed in a pocket", NULL, false, false, usual_fob},
         {"duress at opening", NULL, false, false, usual_duress},
-        {"mains outage at night", NULL, false, false, usual_mains},
+        {"{mains-short} outage at night", NULL, false, false, usual_mains},
 };
 
 enum { USUAL_ROW_COUNT = sizeof usual_rows / sizeof usual_rows[0] };
@@ -91,20 +94,33 @@ static size_t ways_in_use(const struct site *site) {
     return count;
 }
 
-static bool names_row(struct text written, const struct usual_row *row, struct text full) {
-    return text_is(written, row->name) || (row->also != NULL && text_is(written, row->also)) ||
-            text_equal(written, full);
+static struct text name_in(
+        const struct usual_draft *draft, const struct usual_row *row, enum site_words words) {
+    struct site site = *draft->site;
+    site.words = words;
+    return words_print(draft->arena, &site, row->name, NULL);
 }
 
-static struct text removal_of(
-        const struct site *site, const struct usual_row *row, struct text full) {
+static bool names_row(const struct usual_draft *draft, const struct text names[SITE_WORDS_COUNT],
+        struct text written, const struct usual_row *row) {
+    bool is = text_equal(written, draft->routine.name) ||
+            (row->also != NULL && text_is(written, row->also));
+    for (int words = 0; words < SITE_WORDS_COUNT; words++) {
+        is = is || text_equal(written, names[words]);
+    }
+    return is;
+}
+
+/* The entry of `without` that takes the routine out; NULL: none. */
+static const struct site_removal *removal_of(const struct usual_draft *draft,
+        const struct text names[SITE_WORDS_COUNT], const struct usual_row *row) {
+    const struct site *site = draft->site;
     for (size_t i = 0; i < site->removal_count; i++) {
-        if (names_row(site->removals[i].routine, row, full)) {
-            return site->removals[i].reason.length > 0 ? site->removals[i].reason
-                                                       : text_of("removed, no reason given");
+        if (names_row(draft, names, site->removals[i].routine, row)) {
+            return &site->removals[i];
         }
     }
-    return (struct text){0};
+    return NULL;
 }
 
 /* When somebody who has hours comes, a routine with hours of its own does not know. */
@@ -146,6 +162,13 @@ static outcome make_one(struct usual_draft *draft, const struct usual_row *row, 
         bool several, struct proof_usual *ret_usual, struct problem *ret_problem) {
     void *memory = NULL;
     const struct site *site = draft->site;
+    struct text names[SITE_WORDS_COUNT];
+    bool has_names = true;
+    for (int words = 0; words < SITE_WORDS_COUNT; words++) {
+        names[words] = name_in(draft, row, (enum site_words)words);
+        has_names = has_names && names[words].length > 0;
+    }
+    const struct text name = names[site->words];
     memset(&draft->routine, 0, sizeof draft->routine);
     draft->count = 0;
     draft->overflowed = false;
@@ -153,19 +176,24 @@ static outcome make_one(struct usual_draft *draft, const struct usual_row *row, 
     draft->routine.usual = true;
     draft->routine.says = text_of("");
     draft->routine.name = several && row->per_way
-            ? text_print(draft->arena, "%s by %.*s", row->name, TEXT_ARGS(site->ways[way].name))
-            : text_of(row->name);
+            ? text_print(draft->arena, "%.*s by %.*s", TEXT_ARGS(name),
+                      TEXT_ARGS(site->ways[way].name))
+            : name;
     write_draft(draft, row, way);
-    if (draft->refused_memory || draft->routine.name.start == NULL) {
-        FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory for the usual routine \"%s\"", row->name);
+    if (draft->refused_memory || !has_names || draft->routine.name.start == NULL) {
+        FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory for the usual routines");
     }
     TRY(arena_get(draft->arena, draft->count, sizeof(struct site_step), &memory, ret_problem));
     memcpy(memory, draft->steps, draft->count * sizeof(struct site_step));
     draft->routine.steps = memory;
     draft->routine.step_count = draft->count;
-    *ret_usual = (struct proof_usual){.routine = draft->routine,
-            .needs = draft->needs,
-            .removed = removal_of(site, row, draft->routine.name)};
+    const struct site_removal *removal = removal_of(draft, names, row);
+    *ret_usual = (struct proof_usual){.routine = draft->routine, .needs = draft->needs};
+    if (removal != NULL) {
+        ret_usual->removed =
+                removal->reason.length > 0 ? removal->reason : text_of("removed, no reason given");
+        ret_usual->removed_as = removal->routine;
+    }
     return outcome_good();
 }
 

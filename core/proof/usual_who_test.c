@@ -186,9 +186,37 @@ static void a_name_is_a_name(void **state) {
     house.site.words = SITE_WORDS_US;
     house.people[DAUGHTER].name = say("Robin");
     ask(&asked, &house.site);
+    assert_true(text_is(named(&asked, "AC outage at night")->needs, ""));
+    assert_true(text_is(named(&asked, "stocktaking when auto-arm comes")->needs, ""));
     assert_true(text_is(named(&asked, "leaves and returns by side way")->routine.says,
             "Robin arms the alarm and leaves by the side door, comes back later and disarms."));
     finish(&asked);
+}
+
+/* A file whose words are changed keeps what it leaves out. */
+static void without_takes_the_name_in_either_word_set(void **state) {
+    (void)state;
+    struct site_removal removals[] = {
+            {.routine = text_of("stocktaking when auto-set comes"), .reason = text_of("a")},
+            {.routine = text_of("AC outage at night"), .reason = text_of("b")}};
+    for (int words = 0; words < SITE_WORDS_COUNT; words++) {
+        struct house house;
+        struct asked asked;
+        build(&house);
+        house.site.words = (enum site_words)words;
+        house.site.removals = removals;
+        house.site.removal_count = 2;
+        ask(&asked, &house.site);
+        const bool us = words == SITE_WORDS_US;
+        const struct proof_usual *stock = named(
+                &asked, us ? "stocktaking when auto-arm comes" : "stocktaking when auto-set comes");
+        const struct proof_usual *outage =
+                named(&asked, us ? "AC outage at night" : "mains outage at night");
+        assert_true(text_is(stock->removed, "a"));
+        assert_true(text_equal(stock->removed_as, removals[0].routine));
+        assert_true(text_is(outage->removed, "b"));
+        finish(&asked);
+    }
 }
 
 static void the_household_is_at_home(void **state) {
@@ -318,6 +346,7 @@ static void every_refused_page_is_a_problem(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
+            cmocka_unit_test(without_takes_the_name_in_either_word_set),
             cmocka_unit_test(the_household_is_at_home),
             cmocka_unit_test(duress_codes_and_inner_doors_are_not_used),
             cmocka_unit_test(what_is_absent_is_said),

@@ -200,12 +200,13 @@ void usual_stocktaking(struct usual_draft *draft, int way) {
     int who = SITE_NONE;
     int rooms[USUAL_ROOMS_MAX];
     const int area = settings->auto_set_area;
+    const char *auto_set = site->words == SITE_WORDS_US ? "auto-arm" : "auto-set";
     if (settings->auto_set_at_s < 0 || area < 0 || (size_t)area >= site->area_count) {
-        usual_needs(draft, "no auto-set");
+        usual_needs(draft, "no %s", auto_set);
         return;
     }
     if (!counter_of(site, area, &who, &way)) {
-        usual_needs(draft, "nobody's code acts where the auto-set sets");
+        usual_needs(draft, "nobody's code acts where the %s %s", auto_set, usual_word_sets(draft));
         return;
     }
     const size_t count = usual_rooms(site, 1U << area, false, rooms);
@@ -224,9 +225,8 @@ void usual_stocktaking(struct usual_draft *draft, int way) {
     usual_pass(draft, who, rooms, count, usual_times.step_inside);
     (void)waits(draft, who, usual_times.stock_left);
     (void)usual_leave(draft, who, way);
-    usual_says(draft,
-            "%.*s still takes stock when the auto-set warns, %s, counts on and leaves by %.*s.",
-            TEXT_ARGS(usual_who(draft, who, true)),
+    usual_says(draft, "%.*s still takes stock when the %s warns, %s, counts on and leaves by %.*s.",
+            TEXT_ARGS(usual_who(draft, who, true)), auto_set,
             settings->auto_postpone_count > 0 ? "puts it off" : "stops it with the code",
             TEXT_ARGS(usual_door(draft, way)));
 }

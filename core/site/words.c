@@ -34,7 +34,9 @@ static const struct {
     {"is-unset",   {"unset",               "disarmed"}},
     {"unsetting",  {"unsetting",           "disarming"}},
     {"auto-set",   {"automatic setting",   "automatic arming"}},
+    {"auto-set-short", {"auto-set",        "auto-arm"}},
     {"mains",      {"mains power",         "AC power"}},
+    {"mains-short", {"mains",              "AC"}},
 };
 
 static const char *const effects[SITE_BEHAVIOUR_COUNT] = {

@@ -4,6 +4,7 @@ large, endless, or made to spoil the terminal. Each time: an answer or words tha
 nothing written."""
 
 import os
+import re
 import resource
 import shutil
 import signal
@@ -88,7 +89,9 @@ def limits(cases):
 def sites(cases):
     with tempfile.TemporaryDirectory() as folder:
         shutil.copytree(os.path.join(tap.SOURCE, "data", "devices"), os.path.join(folder, "devices"))
-        panel = tap.read("data/panels/halyard-28.yaml").replace("zones: 28", "zones: 128")
+        panel = re.sub(r"^wired:.*\n", "", tap.read("data/panels/halyard-28.yaml").replace("zones: 28", "zones: 128")
+                       .replace("radio: 1..28", "radio: 1..128"),
+                       flags=re.MULTILINE)
         with open(os.path.join(folder, "big.yaml"), "w", encoding="utf-8") as file:
             file.write(panel)
 

@@ -38,10 +38,10 @@ cases.case("the same counts as alone", expect(
     == [one["counts"][key] for key in ("faults", "risks", "notes", "go_wrong", "routines")], pair["sites"][0]))
 
 with tempfile.TemporaryDirectory() as folder:
-    small = "site: {name: Small, invented: yes}\npanel: {profile: halyard-28}\nareas: [{name: house}]\n"
+    small = "site: {name: Small, invented: yes}\npanel: {profile: dinghy-16}\nareas: [{name: house}]\n"
     put(folder, "a.yaml", small)
     put(folder, "deep/er/b.yml", "# first a comment\n" + small)
-    put(folder, "c.json", json.dumps({"areas": [{"name": "house"}], "panel": {"profile": "halyard-28"},
+    put(folder, "c.json", json.dumps({"areas": [{"name": "house"}], "panel": {"profile": "dinghy-16"},
                                       "site": {"name": "Json"}}))
     put(folder, "broken.yaml", small + "zoness: []\nareass: []\n")
     put(folder, "unclosed.yaml", "site: {name: [\n")

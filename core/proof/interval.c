@@ -1,14 +1,18 @@
 #include "proof/interval.h"
 
+#include "proof/acts.h"
+
 static bool is_done(const struct world_state *state, size_t step) {
     return (state->done[step / 64] >> (step % 64) & 1U) != 0;
 }
 
 bool interval_concerns(const struct world *world, const struct proof_step *step, unsigned zone) {
-    if (step->act == SITE_ACT_OPEN || step->act == SITE_ACT_CLOSE) {
-        return panel_zones_has(&world->of_door[step->door], zone);
+    const struct act_kind *kind = act_kind_of(step->act);
+    if (kind->does != ACT_DOES_MOVE && kind->does != ACT_DOES_PRESS) {
+        return false;
     }
-    return (step->act == SITE_ACT_PASS || step->act == SITE_ACT_PRESS) && step->zone == (int)zone;
+    return kind->on == ACT_ON_DOOR ? panel_zones_has(&world->of_door[step->door], zone)
+                                   : step->zone == (int)zone;
 }
 
 /* Whether what happens now is the doing of step `from`, or the panel hears of that now. */

@@ -1,6 +1,7 @@
 #include "proof/moot.h"
 
 #include "panel/panel_tables.h"
+#include "proof/acts.h"
 #include "proof/world.h"
 
 #include <string.h>
@@ -32,31 +33,18 @@ static bool door_is_tame(const struct world *world, int door) {
 
 /* Codes and requests apart. */
 static bool act_is_tame(const struct world *world, const struct proof_step *step) {
-    switch (step->act) {
-    case SITE_ACT_WAIT:
-    case SITE_ACT_COME:
-    case SITE_ACT_GO:
-    case SITE_ACT_UNSET:
-    case SITE_ACT_SET:
+    switch (act_kind_of(step->act)->does) {
+    case ACT_DOES_NOTHING:
+    case ACT_DOES_UNSET:
+    case ACT_DOES_REQUEST:
         return true;
-    case SITE_ACT_OPEN:
-    case SITE_ACT_CLOSE:
-        return door_is_tame(world, step->door);
-    case SITE_ACT_PASS:
-    case SITE_ACT_PRESS:
-        return step->zone >= 0 && (unsigned)step->zone < world->program.zone_count &&
-                zone_is_tame(world, (unsigned)step->zone);
-    case SITE_ACT_MISTYPE:
-    case SITE_ACT_BYPASS:
-    case SITE_ACT_POSTPONE:
-    case SITE_ACT_TAMPER:
-    case SITE_ACT_MAINS_LOST:
-    case SITE_ACT_MAINS_BACK:
-    case SITE_ACT_JAMMED:
-    case SITE_ACT_JAM_OVER:
-    case SITE_ACT_PATH_LOST:
-    case SITE_ACT_PATH_BACK:
-    case SITE_ACT_COUNT:
+    case ACT_DOES_MOVE:
+    case ACT_DOES_PRESS:
+        return act_kind_of(step->act)->on == ACT_ON_DOOR
+                ? door_is_tame(world, step->door)
+                : step->zone >= 0 && (unsigned)step->zone < world->program.zone_count &&
+                        zone_is_tame(world, (unsigned)step->zone);
+    case ACT_DOES_OTHER:
         break;
     }
     return false;

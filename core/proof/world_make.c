@@ -1,5 +1,6 @@
 /* Joining a routine with its panel: who acts, which zones sit on which door, what is harmless once all is unset. */
 #include "panel/panel_tables.h"
+#include "proof/acts.h"
 #include "proof/world.h"
 
 #include <string.h>
@@ -195,8 +196,7 @@ static bool quiet_door(const struct world *world, int door) {
 /* ---- hours ------------------------------------------------------------------------------------------------------ */
 
 static bool keys(const struct proof_step *step) {
-    return step->act == SITE_ACT_UNSET || step->act == SITE_ACT_SET ||
-            step->act == SITE_ACT_BYPASS || step->act == SITE_ACT_POSTPONE;
+    return act_kind_of(step->act)->keyed;
 }
 
 bool proof_leaves_hours_out(const struct site *site, const struct proof_routine *routine) {
@@ -284,31 +284,18 @@ static bool quiet_step(const struct world *world, const struct proof_step *step)
     if (step->mishap != PROOF_MISHAP_NONE) {
         return false;
     }
-    switch (step->act) {
-    case SITE_ACT_WAIT:
-    case SITE_ACT_COME:
-    case SITE_ACT_GO:
+    switch (act_kind_of(step->act)->does) {
+    case ACT_DOES_NOTHING:
         return true;
-    case SITE_ACT_OPEN:
-    case SITE_ACT_CLOSE:
-        return quiet_door(world, step->door);
-    case SITE_ACT_PASS:
-        return panel_zones_has(&world->quiet, (unsigned)step->zone);
-    case SITE_ACT_UNSET:
+    case ACT_DOES_MOVE:
+        return act_kind_of(step->act)->on == ACT_ON_DOOR
+                ? quiet_door(world, step->door)
+                : panel_zones_has(&world->quiet, (unsigned)step->zone);
+    case ACT_DOES_UNSET:
         return quiet_unset(world, step);
-    case SITE_ACT_SET:
-    case SITE_ACT_MISTYPE:
-    case SITE_ACT_PRESS:
-    case SITE_ACT_BYPASS:
-    case SITE_ACT_POSTPONE:
-    case SITE_ACT_TAMPER:
-    case SITE_ACT_MAINS_LOST:
-    case SITE_ACT_MAINS_BACK:
-    case SITE_ACT_JAMMED:
-    case SITE_ACT_JAM_OVER:
-    case SITE_ACT_PATH_LOST:
-    case SITE_ACT_PATH_BACK:
-    case SITE_ACT_COUNT:
+    case ACT_DOES_PRESS:
+    case ACT_DOES_REQUEST:
+    case ACT_DOES_OTHER:
         break;
     }
     return false;

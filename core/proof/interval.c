@@ -15,11 +15,29 @@ bool interval_concerns(const struct world *world, const struct proof_step *step,
                                    : step->zone == (int)zone;
 }
 
+static bool same_thing(
+        const struct world *world, const struct proof_step *a, const struct proof_step *b) {
+    for (unsigned zone = 0; zone < world->program.zone_count; zone++) {
+        if (interval_concerns(world, a, zone) && interval_concerns(world, b, zone)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+void interval_moved(const struct world *world, struct world_state *state, size_t step) {
+    const size_t from = world->probed.from;
+    if (step != PROOF_STEP_MAX && from != PROOF_STEP_MAX &&
+            same_thing(world, &world->routine->steps[step], &world->routine->steps[from])) {
+        state->moved = step == from;
+    }
+}
+
 /* Whether what happens now is the doing of step `from`, or the panel hears of that now. */
 static bool is_doing_of(const struct world *world, const struct world_state *state, size_t from,
         size_t step, unsigned zone) {
     return from == PROOF_STEP_MAX || step == from ||
-            (step == PROOF_STEP_MAX && zone != PANEL_NO_ZONE && is_done(state, from) &&
+            (step == PROOF_STEP_MAX && zone != PANEL_NO_ZONE && state->moved != 0 &&
                     interval_concerns(world, &world->routine->steps[from], zone));
 }
 

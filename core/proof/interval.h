@@ -8,6 +8,9 @@
 /** Whether the doing of the step changes the level of the zone, or may. */
 bool interval_concerns(const struct world *world, const struct proof_step *step, unsigned zone);
 
+/** The step has moved a door or tripped a detector, before the panel answers. */
+void interval_moved(const struct world *world, struct world_state *state, size_t step);
+
 /** Takes a START or STOP of the panel. step: being done now, or PROOF_STEP_MAX; zone: whose level changes or arrives by
  *  itself now, or PANEL_NO_ZONE. Marks the beginning. */
 void interval_timer(const struct world *world, struct world_state *state, size_t step,

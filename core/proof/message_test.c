@@ -206,6 +206,54 @@ static void a_fob_is_not_heard_while_jammed(void **state) {
     free(house);
 }
 
+/* One course of the one written routine, told: whether the line of that step says that it was too short an opening. */
+static bool is_told_too_short(struct house *house, size_t step) {
+    struct counted counted = {.left = -1};
+    const struct pages pages = {.get = get_page, .give = give_page, .context = &counted};
+    struct arena arena;
+    struct problem problem = {0};
+    const struct proof_line *lines = NULL;
+    size_t count = 0;
+    bool told = false;
+    arena_init(&arena, pages, 0);
+    struct proof_routine *routine = ARENA_NEW(&arena, struct proof_routine);
+    assert_non_null(routine);
+    assert_true(proof_unfold(&house->site, &house->routines[0], routine, &problem).good);
+    assert_true(proof_tell(
+            &house->site, NULL, routine, NULL, PROOF_MIDDLING, &arena, &lines, &count, &problem)
+                        .good);
+    for (size_t i = 0; i < count; i++) {
+        const bool is_it = lines[i].kind == PROOF_LINE_ACT && lines[i].step == step;
+        assert_true(!is_it || lines[i].moved);
+        told = told || (is_it && lines[i].too_short);
+    }
+    arena_finish(&arena);
+    return told;
+}
+
+/* page: "loop response": an opening of less is not seen, and the story says so. */
+static void an_opening_is_too_short_to_be_seen(void **state) {
+    (void)state;
+    struct house *house = malloc(sizeof *house);
+    assert_non_null(house);
+    build(house);
+    house->site.settings.auto_set_at_s = -1;
+    house->zones[Z_FRONT].loop_response_ms = 2000;
+    for (int32_t open_s = 1; open_s <= 3; open_s += 2) {
+        write_opening(house, SITE_MESSAGE_ARRIVES);
+        write_step(house, 1, DRIVER, SITE_ACT_CLOSE, SITE_NONE);
+        house->steps[1].door = FRONT;
+        house->steps[1].in = span_of(open_s, open_s);
+        house->steps[1].has_in = true;
+        house->routines[0].step_count = 2;
+        const bool unseen = open_s < 2;
+        assert_int_equal(answer_of(house).promise, unseen ? PROOF_KEPT : PROOF_SIREN);
+        assert_false(is_told_too_short(house, 0));
+        assert_int_equal(is_told_too_short(house, 1), unseen);
+    }
+    free(house);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
             cmocka_unit_test(a_lost_closing_is_a_refusal),
@@ -214,6 +262,7 @@ int main(void) {
             cmocka_unit_test(a_closing_while_jammed_goes_unheard),
             cmocka_unit_test(jamming_is_a_trouble_and_a_fault),
             cmocka_unit_test(a_fob_is_not_heard_while_jammed),
+            cmocka_unit_test(an_opening_is_too_short_to_be_seen),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

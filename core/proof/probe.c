@@ -166,8 +166,9 @@ static size_t doing_of(const struct world *world, const struct proof_answer *ans
         }
         if (is_act(line) &&
                 (heard == NULL ||
-                        interval_concerns(
-                                world, &world->routine->steps[line->step], heard->zone))) {
+                        (line->moved &&
+                                interval_concerns(
+                                        world, &world->routine->steps[line->step], heard->zone)))) {
             return line->step;
         }
     }
@@ -200,7 +201,7 @@ static bool find_heard_act(const struct world *world, const struct proof_answer 
         size_t timer, const struct proof_line *heard, size_t *ret_step) {
     for (size_t i = timer; heard != NULL && i-- > 0;) {
         const struct proof_line *line = &answer->story[i];
-        if (is_act(line) &&
+        if (is_act(line) && line->moved &&
                 interval_concerns(world, &world->routine->steps[line->step], heard->zone)) {
             *ret_step = line->step;
             return true;

@@ -56,6 +56,7 @@ struct proof_line {
     bool left_out;  /* ACT: an `if` was not true, or a `maybe` did not happen */
     bool lost;      /* ACT: its radio message does not arrive */
     bool too_short; /* ACT: it ended an opening that an input did not see */
+    bool moved;     /* ACT: a door moved or a detector tripped; false: it stood so already */
     bool bad;
     panel_timer timer;
     struct panel_output output;
@@ -129,7 +130,8 @@ struct proof_answer {
     uint8_t culprit_area;
     /* The probed interval: from the event that started the tight timer to the act that crosses it. `can`: its lengths
      * in the runs that were well until that very start of the timer had ended, and broken when the panel had learned of
-     * the act. always_when: those of them that no run has which goes well to its end. */
+     * the act. always_when: those of them that no run has which goes well to its end. A start is the doing of a step
+     * that the panel learns of later, if nobody has moved the same door or detector since. */
     bool has_range;
     panel_timer probed_timer;
     uint8_t probed_start; /* which start of it, from 1, among those made by the doing of step probed_from */

@@ -469,6 +469,10 @@ static void actor_acts(struct world_happening *now, size_t actor, uint32_t choic
         goal_expect(now->world, now->state, now->effects, index);
         act(now, step);
     }
+    if (line != NULL) {
+        line->too_short = now->too_short;
+        line->moved = now->moved;
+    }
     rest_all(now->world, now->state, now->effects);
     if (now->world->probe_marks && index == now->world->probed.step && !left_out &&
             state->interval != WORLD_BEFORE) {

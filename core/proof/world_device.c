@@ -1,4 +1,5 @@
 /* Devices between the world and the panel: levels, holds, sleeps, and messages under way. */
+#include "proof/interval.h"
 #include "proof/world_walk.h"
 
 static void tell_level(struct world_happening *now, unsigned zone, bool open) {
@@ -95,6 +96,13 @@ void world_message_arrives(struct world_happening *now, unsigned zone) {
     }
 }
 
+static void note_moved(struct world_happening *now) {
+    now->moved = true;
+    if (now->world->probe_marks) {
+        interval_moved(now->world, now->state, now->step);
+    }
+}
+
 /* A motion detector, a shock detector or a button trips; then it holds, and a battery one is blind for a while. */
 void world_trip(struct world_happening *now, unsigned zone) {
     struct world_state *state = now->state;
@@ -109,6 +117,7 @@ void world_trip(struct world_happening *now, unsigned zone) {
     if (panel_zones_has(&state->asleep, zone)) {
         return;
     }
+    note_moved(now);
     world_change_level(now, zone, true);
     if (world->hold[zone].high_s > 0) {
         world_add_effect(
@@ -132,6 +141,7 @@ void world_move_door(struct world_happening *now, int door, bool open) {
     if (world_bit_has(now->state->doors, index) == open) {
         return;
     }
+    note_moved(now);
     world_bit_set(now->state->doors, index, open);
     for (unsigned zone = 0; zone < now->world->program.zone_count; zone++) {
         if (!panel_zones_has(&now->world->of_door[index], zone)) {

@@ -13,6 +13,7 @@ struct world_happening {
     unsigned zone;  /* whose level changes or arrives, with no step; else PANEL_NO_ZONE */
     bool lost;      /* radio messages of this act do not arrive */
     bool too_short; /* this act ended an opening that its input had not seen */
+    bool moved;     /* this act moved a door or tripped a detector */
 };
 
 static inline bool world_bit_has(const uint64_t *bits, size_t index) {

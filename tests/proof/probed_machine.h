@@ -1,5 +1,7 @@
 /* What a range counts, written down a second time from the words of proof.h: a machine over a world that knows of no
- * probe, told from the lines of each event alone. For sites whose devices are heard at once. */
+ * probe, told from the lines of each event alone: it keeps its own account of which doors are open, who moved them last
+ * and what the panel has been told, so that an opening may be seen later than it is made. For sites whose devices are
+ * wired: no message is under way. */
 #ifndef LINTEL_TESTS_PROOF_PROBED_MACHINE_H
 #define LINTEL_TESTS_PROOF_PROBED_MACHINE_H
 

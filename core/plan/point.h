@@ -2,8 +2,8 @@
  * three points turn, whether two walls cross, whether a point is in a room. Knows nothing of sites or buildings.
  *
  * x grows to the right, y upwards; turns and areas are positive to the left (against the clock). Exactness: with
- * coordinates up to PLAN_REACH_MM either way differences stay under 2^20, so that every product of two fits 64 bits with
- * room to sum them. */
+ * coordinates up to PLAN_REACH_MM either way differences stay under 2^20, so that every product of two fits 64 bits
+ * with room to sum them. */
 #ifndef LINTEL_PLAN_POINT_H
 #define LINTEL_PLAN_POINT_H
 
@@ -79,16 +79,16 @@ int64_t outline_twice_area_mm2(struct outline outline);
 /** The area in m2, >= 0. */
 double outline_area_m2(struct outline outline);
 
-/** Where a point is. For an outline that crosses itself: inside is where a way out crosses it an odd number of times. */
+/** Where a point is. Of an outline that crosses itself, inside is where a way out crosses it an odd number of times. */
 enum place outline_place(struct outline outline, struct point at);
 
 /** The edge from corner index to the next one. */
 struct segment outline_edge(struct outline outline, size_t index);
 
-/** Whether the outline is one that a room can have: 3 to OUTLINE_CORNERS_MOST corners in reach, no two edges that meet but
- *  for neighbours at their corner, no edge of no length, no spike. Otherwise ret_edges holds the first two edges (by
- *  index) that meet, or twice the same corner where it is too near, out of reach or a spike; untouched when simple.
- *  O(count^2). */
+/** Whether the outline is one that a room can have: 3 to OUTLINE_CORNERS_MOST corners in reach, no two edges that
+ *  meet but for neighbours at their corner, no edge of no length, no spike. Otherwise ret_edges holds the first two
+ *  edges (by index) that meet, or twice the same corner where it is too near, out of reach or a spike; untouched when
+ *  simple. O(count^2). */
 bool outline_is_simple(struct outline outline, size_t ret_edges[2]);
 
 #endif

@@ -92,8 +92,8 @@ static bool crosses_by_solving(struct segment a, struct segment b) {
     return below != 0 && t > 0 && t < fabs(below) && u > 0 && u < fabs(below);
 }
 
-/* Two meet if they cross or if one of a thousand points of one, its ends among them, is on the other; ends and the board's
- * points are all that can be shared without crossing. */
+/* Two meet if they cross or if one of a thousand points of one, its ends among them, is on the other; ends and the
+ * board's points are all that can be shared without crossing. */
 static bool meets_by_looking(struct segment a, struct segment b) {
     bool shared = crosses_by_solving(a, b);
     for (int32_t x = 0; x < SIDE; x++) {
@@ -193,7 +193,8 @@ static void place_is_what_summed_angles_say(void **unused) {
 
 static void published_outlines_have_their_areas(void **unused) {
     (void)unused;
-    /* Outlines of the visibility examples in the manual of the Computational Geometry Algorithms Library, areas by hand. */
+    /* Outlines of the visibility examples in the manual of the Computational Geometry Algorithms Library, areas by
+     * hand. */
     const struct point simple[] = {{0, 4}, {0, 0}, {3, 2}, {4, 0}, {4, 4}, {1, 2}};
     const struct point outer[] = {{1, 2}, {12, 3}, {19, -2}, {12, 6}, {14, 14}, {9, 5}};
     const struct point holes[][3] = {{{8, 3}, {10, 3}, {8, 4}}, {{10, 6}, {11, 6}, {11, 7}}};

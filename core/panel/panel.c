@@ -7,7 +7,7 @@
 /* Equal states must be equal bytes: no padding anywhere. */
 _Static_assert(sizeof(struct panel_area_state) == 4 + 2 + 8 + 2, "an area's state has no padding");
 _Static_assert(sizeof(struct panel_state) ==
-                18 * 16 + PANEL_AREA_MAX * sizeof(struct panel_area_state) + 2 * PANEL_ZONE_MAX +
+                19 * 16 + PANEL_AREA_MAX * sizeof(struct panel_area_state) + 2 * PANEL_ZONE_MAX +
                         8 + 4 * PANEL_QUEUE_MAX + 2 + 1 + 1 + 4,
         "a panel's state has no padding");
 _Static_assert(PANEL_AREA_MAX <= 8 && PANEL_ZONE_MAX <= 128, "areas fit a byte, zones two words");
@@ -20,6 +20,9 @@ static void zone_timer_ended(struct panel_walk *walk, enum panel_timer_kind kind
     switch (kind) {
     case PANEL_TIMER_CROSS:
         panel_zones_drop(&state->cross_lone, zone);
+        break;
+    case PANEL_TIMER_CONFIRM:
+        panel_alarm_confirm_over(walk, zone);
         break;
     case PANEL_TIMER_HOLD:
         panel_hold_over(walk, zone);
@@ -52,7 +55,6 @@ static void zone_timer_ended(struct panel_walk *walk, enum panel_timer_kind kind
     case PANEL_TIMER_HOLD_BACK:
     case PANEL_TIMER_SIREN:
     case PANEL_TIMER_WARNING:
-    case PANEL_TIMER_CONFIRM:
     case PANEL_TIMER_FINAL_DOOR:
     case PANEL_TIMER_AUTO_WARN:
     case PANEL_TIMER_AUTO_POSTPONE:
@@ -93,9 +95,6 @@ static void area_timer_ended(struct panel_walk *walk, enum panel_timer_kind kind
     case PANEL_TIMER_WARNING:
         panel_alarm_warning_over(walk, area);
         break;
-    case PANEL_TIMER_CONFIRM:
-        panel_alarm_confirm_over(walk, area);
-        break;
     case PANEL_TIMER_FINAL_DOOR:
         panel_complete(walk, area);
         break;
@@ -106,6 +105,7 @@ static void area_timer_ended(struct panel_walk *walk, enum panel_timer_kind kind
         panel_auto_due(walk, area);
         break;
     case PANEL_TIMER_CROSS:
+    case PANEL_TIMER_CONFIRM:
     case PANEL_TIMER_HOLD:
     case PANEL_TIMER_SWINGER:
     case PANEL_TIMER_SUPERVISION:
@@ -304,7 +304,6 @@ void panel_begin(const struct panel_program *program, const struct site_start *s
     for (unsigned area = 0; area < PANEL_AREA_MAX; area++) {
         struct panel_area_state *now = &ret_state->areas[area];
         now->setter = PANEL_NOBODY;
-        now->first_zone = PANEL_NO_ZONE;
         now->entry_zone = PANEL_NO_ZONE;
         now->siren_zone = PANEL_NO_ZONE;
         if (area < program->area_count && starts[area].set) {

@@ -41,6 +41,7 @@ struct panel_zone {
     uint8_t cross_with; /* PANEL_NO_ZONE: none */
     uint8_t pulse_count;
     uint8_t door;     /* 0xFF: none; zones of one door are one opening */
+    uint8_t group;    /* confirmation group, from 1; 0: names none */
     uint16_t follows; /* bit per entry delay */
     int32_t pulse_window_s;
     int32_t hold_s;
@@ -61,6 +62,7 @@ struct panel_program {
     uint8_t zone_count;
     uint8_t area_count;
     uint8_t common_areas; /* bit per area */
+    bool grouped; /* some zone names a confirmation group: only zones of one group confirm each other */
     uint8_t user_count;
     uint8_t user_areas[PANEL_USER_MAX];
     uint8_t user_modes[PANEL_USER_MAX]; /* bit per mode that the code or fob may set */
@@ -94,7 +96,6 @@ enum {                              /* flags of an area */
     PANEL_AREA_WARN_DUE = 1 << 7,   /* en: warning has run its 30 s */
     PANEL_AREA_AUTO_WARN = 1 << 8,  /* auto-set warns */
     PANEL_AREA_NO_CONFIRM = 1 << 9, /* start of entry disabled confirmation */
-    PANEL_AREA_WINDOW = 1 << 10,    /* confirmation window runs */
     PANEL_AREA_STALLED = 1 << 11,   /* exit stalls on a trip off the exit route */
     PANEL_AREA_EARLY = 1 << 12,     /* "entry started" was sent */
     PANEL_AREA_FORCED = 1 << 13,    /* the request was forced */
@@ -110,17 +111,17 @@ enum {                              /* flags of an area */
 
 struct panel_area_state {
     uint32_t flags;
-    uint16_t routes;    /* bit per entry delay whose entry runs */
-    uint8_t phase;      /* enum panel_phase */
-    uint8_t mode;       /* site mode while not unset; 0 while unset */
-    uint8_t alarm;      /* enum panel_alarm */
-    uint8_t sound;      /* enum panel_sound */
-    uint8_t setter;     /* user, PANEL_NOBODY */
-    uint8_t first_zone; /* of the confirmation window, PANEL_NO_ZONE */
-    uint8_t postponed;  /* how often the auto-set was put off */
+    uint16_t routes;   /* bit per entry delay whose entry runs */
+    uint8_t phase;     /* enum panel_phase */
+    uint8_t mode;      /* site mode while not unset; 0 while unset */
+    uint8_t alarm;     /* enum panel_alarm */
+    uint8_t sound;     /* enum panel_sound */
+    uint8_t setter;    /* user, PANEL_NOBODY */
+    uint8_t postponed; /* how often the auto-set was put off */
     uint8_t from; /* while exiting from a set mode: that mode + 1, whose protection holds; else 0 */
     uint8_t entry_zone; /* that started the entry which runs, PANEL_NO_ZONE */
     uint8_t siren_zone; /* whose siren waits, PANEL_NO_ZONE */
+    uint8_t spare;
 };
 
 enum { /* flags of the panel */
@@ -154,6 +155,7 @@ struct panel_state {
     struct panel_zones recent;     /* of those: the alarm was made within the recent-closing time */
     struct panel_zones sent;       /* alarm reported, restore not yet */
     struct panel_zones cross_lone; /* cross-zone window of this zone's lone trip runs */
+    struct panel_zones confirming; /* the confirmation window that this zone's alarm began runs */
     struct panel_zones following;  /* follower hold runs */
     struct panel_zones closed_in_exit; /* has closed since this exit began (or since its opening) */
     struct panel_zones latched;        /* hold-up to be reset before setting */
@@ -177,11 +179,11 @@ enum panel_timer_kind {
     PANEL_TIMER_HOLD_BACK,
     PANEL_TIMER_SIREN,
     PANEL_TIMER_WARNING,
-    PANEL_TIMER_CONFIRM,
     PANEL_TIMER_FINAL_DOOR,
     PANEL_TIMER_AUTO_WARN,
     PANEL_TIMER_AUTO_POSTPONE,
     PANEL_TIMER_CROSS, /* per zone from here */
+    PANEL_TIMER_CONFIRM,
     PANEL_TIMER_HOLD,
     PANEL_TIMER_SWINGER,
     PANEL_TIMER_SUPERVISION,

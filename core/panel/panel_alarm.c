@@ -192,20 +192,34 @@ static void send_confirmed(struct panel_walk *walk, unsigned area, unsigned zone
     panel_signal(walk, event_of(walk, area, zone, EVENT_CONFIRMED), PANEL_WHY_CONFIRM);
 }
 
+/* The zone of this one's group whose window runs in the area, or PANEL_NO_ZONE. A boundary door's window is one of
+ * every area that it serves. */
+static unsigned first_of_group(const struct panel_walk *walk, unsigned area, unsigned zone) {
+    for (unsigned first = 0; first < walk->program->zone_count; first++) {
+        if (panel_zones_has(&walk->state->confirming, first) &&
+                panel_bit(panel_zone(walk, first)->serves, area) &&
+                panel_zone(walk, first)->group == panel_zone(walk, zone)->group) {
+            return first;
+        }
+    }
+    return PANEL_NO_ZONE;
+}
+
 /* page: the first trip -> unconfirmed, the window starts; a second independent detector -> confirmed; start of entry
- * disables it */
+ * disables it. Where groups are named, a zone of none is no witness and has none. */
 static void confirm(struct panel_walk *walk, unsigned area, unsigned zone) {
     struct panel_area_state *now = panel_area(walk, area);
     if (walk->program->settings.confirm_window_s <= 0 ||
-            (now->flags & PANEL_AREA_NO_CONFIRM) != 0) {
+            (now->flags & PANEL_AREA_NO_CONFIRM) != 0 ||
+            (walk->program->grouped && panel_zone(walk, zone)->group == 0)) {
         return;
     }
-    if ((now->flags & PANEL_AREA_WINDOW) == 0) {
-        now->flags |= PANEL_AREA_WINDOW;
-        now->first_zone = (uint8_t)zone;
-        panel_start_timer(walk, panel_timer_of(PANEL_TIMER_CONFIRM, area),
+    const unsigned first = first_of_group(walk, area, zone);
+    if (first == PANEL_NO_ZONE) {
+        panel_zones_add(&walk->state->confirming, zone);
+        panel_start_timer(walk, panel_timer_of(PANEL_TIMER_CONFIRM, zone),
                 walk->program->settings.confirm_window_s);
-    } else if (independent(walk, now->first_zone, zone)) {
+    } else if (independent(walk, first, zone)) {
         if (now->alarm == PANEL_HELD) {
             now->flags |= PANEL_AREA_CONFIRMED;
         } else {
@@ -395,14 +409,28 @@ void panel_alarm_siren_over(struct panel_walk *walk, unsigned area) {
 }
 
 /* page: window over with the zone still active -> that zone is out */
-void panel_alarm_confirm_over(struct panel_walk *walk, unsigned area) {
-    struct panel_area_state *now = panel_area(walk, area);
-    if (now->first_zone < walk->program->zone_count &&
-            panel_zones_has(&walk->state->open, now->first_zone)) {
-        panel_zones_add(&walk->state->after_siren, now->first_zone);
+void panel_alarm_confirm_over(struct panel_walk *walk, unsigned zone) {
+    if (panel_zones_has(&walk->state->open, zone)) {
+        panel_zones_add(&walk->state->after_siren, zone);
     }
-    now->flags &= ~(uint32_t)PANEL_AREA_WINDOW;
-    now->first_zone = PANEL_NO_ZONE;
+    panel_zones_drop(&walk->state->confirming, zone);
+}
+
+/* With the area the windows of its zones end; a boundary door's with the last area that it serves. */
+static void stop_confirming(struct panel_walk *walk, unsigned area) {
+    for (unsigned zone = 0; zone < walk->program->zone_count; zone++) {
+        const struct panel_zone *keyed = panel_zone(walk, zone);
+        bool ends =
+                panel_zones_has(&walk->state->confirming, zone) && panel_bit(keyed->serves, area);
+        for (unsigned other = 0; ends && other < walk->program->area_count; other++) {
+            ends = other == area || !panel_bit(keyed->serves, other) ||
+                    walk->state->areas[other].phase == PANEL_UNSET;
+        }
+        if (ends) {
+            panel_zones_drop(&walk->state->confirming, zone);
+            panel_stop_timer(walk, panel_timer_of(PANEL_TIMER_CONFIRM, zone));
+        }
+    }
 }
 
 static void let_go(struct panel_walk *walk, unsigned area) {
@@ -459,9 +487,7 @@ void panel_alarm_unset(struct panel_walk *walk, unsigned area) {
     if ((now->flags & PANEL_AREA_WARNING) != 0) {
         panel_stop_timer(walk, panel_timer_of(PANEL_TIMER_WARNING, area));
     }
-    if ((now->flags & PANEL_AREA_WINDOW) != 0) {
-        panel_stop_timer(walk, panel_timer_of(PANEL_TIMER_CONFIRM, area));
-    }
+    stop_confirming(walk, area);
     if ((now->flags & PANEL_AREA_EARLY) != 0) {
         panel_signal(walk,
                 (struct event){.kind = EVENT_ENTRY_STARTED,
@@ -472,8 +498,7 @@ void panel_alarm_unset(struct panel_walk *walk, unsigned area) {
                 PANEL_WHY_CODE);
     }
     now->flags &= ~(uint32_t)(PANEL_AREA_WARNING | PANEL_AREA_WARN_DUE | PANEL_AREA_ENTRY_OVER |
-            PANEL_AREA_WINDOW | PANEL_AREA_CONFIRMED | PANEL_AREA_EARLY);
-    now->first_zone = PANEL_NO_ZONE;
+            PANEL_AREA_CONFIRMED | PANEL_AREA_EARLY);
     let_go(walk, area);
     show_memory(walk, area);
     if (walk->program->settings.restore != SITE_RESTORE_CLOSURE) {

@@ -291,7 +291,6 @@ static void power_lost(struct panel_walk *walk) {
         now->from = 0;
         now->postponed = 0;
         now->entry_zone = PANEL_NO_ZONE;
-        now->first_zone = PANEL_NO_ZONE;
         if (now->phase != PANEL_UNSET) {
             now->phase = PANEL_SET;
         }
@@ -309,6 +308,7 @@ static void power_lost(struct panel_walk *walk) {
     const struct panel_zones none = {0};
     state->following = none;
     state->cross_lone = none;
+    state->confirming = none;
     state->held = none;
     state->recent = none;
     state->swung_out = none;

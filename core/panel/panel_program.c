@@ -29,6 +29,24 @@ static void take_zone(const struct site *site, size_t index, struct panel_zone *
     ret_zone->swinger = zone->swinger;
 }
 
+/* Groups are numbered from 1 in the order in which zones name them first. */
+static void take_groups(const struct site *site, struct panel_program *program) {
+    uint8_t count = 0;
+    for (size_t i = 0; i < site->zone_count; i++) {
+        const struct text group = site->zones[i].group;
+        for (size_t k = 0; k < i && group.length > 0 && program->zones[i].group == 0; k++) {
+            if (text_equal(group, site->zones[k].group)) {
+                program->zones[i].group = program->zones[k].group;
+            }
+        }
+        if (group.length > 0 && program->zones[i].group == 0) {
+            count++;
+            program->zones[i].group = count;
+        }
+    }
+    program->grouped = count > 0;
+}
+
 static bool is_index_or_none(int index, size_t count) {
     return index == SITE_NONE || (index >= 0 && (size_t)index < count);
 }
@@ -99,6 +117,7 @@ outcome panel_program_of_site(const struct site *site, const struct panel_tables
     for (size_t i = 0; i < site->zone_count; i++) {
         take_zone(site, i, &ret_program->zones[i]);
     }
+    take_groups(site, ret_program);
     for (size_t i = 0; i < site->area_count; i++) {
         if (site->areas[i].common && site->area_count > 1) {
             ret_program->common_areas = (uint8_t)(ret_program->common_areas | 1U << i);

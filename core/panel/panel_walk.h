@@ -70,7 +70,7 @@ void panel_alarm_entry_over(struct panel_walk *walk, unsigned area);
 void panel_alarm_warning_over(struct panel_walk *walk, unsigned area);
 void panel_alarm_abort_over(struct panel_walk *walk, unsigned area);
 void panel_alarm_siren_over(struct panel_walk *walk, unsigned area);
-void panel_alarm_confirm_over(struct panel_walk *walk, unsigned area);
+void panel_alarm_confirm_over(struct panel_walk *walk, unsigned zone);
 void panel_alarm_unset(struct panel_walk *walk, unsigned area);
 void panel_alarm_left(struct panel_walk *walk, unsigned area); /* what waited for the path */
 void panel_alarm_own(struct panel_walk *walk, unsigned zone);

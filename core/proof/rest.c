@@ -100,14 +100,10 @@ static void rest_held(const struct world *world, struct world_state *state, unsi
     if (now->sound != PANEL_SILENT) {
         stop_timer(effects, PANEL_TIMER_SIREN, area);
     }
-    if ((now->flags & PANEL_AREA_WINDOW) != 0) {
-        stop_timer(effects, PANEL_TIMER_CONFIRM, area);
-    }
     *now = (struct panel_area_state){.phase = PANEL_SET,
             .mode = now->mode,
             .alarm = PANEL_HELD,
             .setter = PANEL_NOBODY,
-            .first_zone = PANEL_NO_ZONE,
             .entry_zone = PANEL_NO_ZONE,
             .siren_zone = PANEL_NO_ZONE};
     for (unsigned zone = 0; zone < world->program.zone_count; zone++) {
@@ -118,6 +114,12 @@ static void rest_held(const struct world *world, struct world_state *state, unsi
             stop_timer(effects, PANEL_TIMER_HOLD, zone);
         }
         panel_zones_drop(&panel->following, zone);
+        /* A boundary door's window is another area's too. */
+        if (panel_zones_has(&panel->confirming, zone) &&
+                world->program.zones[zone].serves == 1U << area) {
+            stop_timer(effects, PANEL_TIMER_CONFIRM, zone);
+            panel_zones_drop(&panel->confirming, zone);
+        }
         panel_zones_drop(&panel->alarmed, zone);
         panel_zones_drop(&panel->after_siren, zone);
         panel_zones_drop(&panel->recent, zone);

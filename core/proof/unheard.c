@@ -100,7 +100,7 @@ static bool is_remembered(const struct world *world, const struct world_state *s
     const struct panel_zones *const memories[] = {&panel->tampered, &panel->masked, &panel->lost,
             &panel->battery, &panel->bypassed, &panel->lasting, &panel->forced, &panel->swung_out,
             &panel->after_siren, &panel->alarmed, &panel->recent, &panel->sent, &panel->cross_lone,
-            &panel->following, &panel->latched};
+            &panel->confirming, &panel->following, &panel->latched};
     for (size_t k = 0; k < sizeof memories / sizeof *memories; k++) {
         if (meets(memories[k], &unit->zones)) {
             return true;
@@ -262,17 +262,17 @@ bool unheard_is(const struct world *world, const struct world_state *state, size
 bool unheard_is_blank(const struct world *world, const struct world_state *state) {
     const struct panel_state *panel = &state->panel;
     const uint32_t kept = PANEL_AREA_MEMORY | PANEL_AREA_NEEDS_RESET | PANEL_AREA_WARNING |
-            PANEL_AREA_STALLED | PANEL_AREA_WINDOW | PANEL_AREA_EARLY | PANEL_AREA_WARN_DUE |
-            PANEL_AREA_ENTRY_OVER | PANEL_AREA_CONFIRMED | PANEL_AREA_HELD_BACK | PANEL_AREA_INSIDE;
+            PANEL_AREA_STALLED | PANEL_AREA_EARLY | PANEL_AREA_WARN_DUE | PANEL_AREA_ENTRY_OVER |
+            PANEL_AREA_CONFIRMED | PANEL_AREA_HELD_BACK | PANEL_AREA_INSIDE;
     if (state->calendar != 0 || panel->wrong_codes != 0 ||
             (panel->flags & ~(unsigned)PANEL_REFUSED) != 0 || !world_all_unset(world, state) ||
             panel_zones_any(&panel->alarmed) || panel_zones_any(&panel->held) ||
-            panel_zones_any(&panel->sent) || panel_zones_any(&panel->swung_out)) {
+            panel_zones_any(&panel->sent) || panel_zones_any(&panel->swung_out) ||
+            panel_zones_any(&panel->confirming)) {
         return false;
     }
     for (unsigned area = 0; area < world->program.area_count; area++) {
-        if ((panel->areas[area].flags & kept) != 0 ||
-                panel->areas[area].first_zone != PANEL_NO_ZONE) {
+        if ((panel->areas[area].flags & kept) != 0) {
             return false;
         }
     }

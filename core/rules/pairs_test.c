@@ -1,4 +1,4 @@
-/* Cross-zone pairs, modes and areas: what is found, and what is not. */
+/* Cross-zone pairs, confirmation groups, modes and areas: what is found, and what is not. */
 #include "rules/test_rules.h"
 
 /* Hall and attic are a pair, and one way passes both: 2 to 4 s into the hall, 10 to 20 s up to the attic. */
@@ -69,6 +69,87 @@ static void a_partner_left_out_is_a_note(void **state) {
     assert_true(text_is(finding->headline, "zone 4 \"attic\" counts alone when set (night)"));
 }
 
+static void group(struct house *house) {
+    house->site.settings.confirm_window_s = 1800;
+    for (int zone = FRONT; zone <= ATTIC; zone++) {
+        house->zones[zone].group = text_of("way in");
+    }
+}
+
+static void a_group_of_one_detector_is_a_risk(void **state) {
+    struct house *house = *state;
+    group(house);
+    house_is_clean(house);
+    house->zones[ATTIC].group = text_of("roof");
+    const struct finding *finding =
+            house_has(house, FINDING_RISK, "confirming.alone", "zones[3].confirms");
+    assert_true(text_is(finding->headline, "nothing in house confirms an alarm of group \"roof\""));
+    house->zones[GARDEN].group = text_of("roof");
+    house_is_clean(house);
+    house->zones[GARDEN].device = ATTIC; /* two inputs of one device are one witness */
+    house_look(house);
+    bool alone = false;
+    for (size_t i = 0; i < house->count; i++) {
+        alone = alone || text_is(house->findings[i].id, "confirming.alone");
+    }
+    assert_true(alone);
+}
+
+/* Hold-up and smoke signal by themselves: they are no second witness. */
+static void what_signals_itself_is_no_witness(void **state) {
+    struct house *house = *state;
+    group(house);
+    house->zones[ATTIC].group = text_of("roof");
+    house->zones[PANIC].group = text_of("roof");
+    house->zones[ALARM].group = text_of("roof");
+    (void)house_has(house, FINDING_RISK, "confirming.alone", "zones[3].confirms");
+}
+
+static void a_group_of_two_areas_is_two(void **state) {
+    struct house *house = *state;
+    group(house);
+    house->site.area_count = 2;
+    house->zones[ATTIC].area = 1;
+    (void)house_has(house, FINDING_RISK, "confirming.alone", "zones[3].confirms");
+    house->zones[FRONT].serves = 2; /* a boundary door is of both */
+    house_is_clean(house);
+}
+
+static void groups_without_a_window_do_nothing(void **state) {
+    struct house *house = *state;
+    group(house);
+    house->site.settings.confirm_window_s = 0;
+    (void)house_has(house, FINDING_RISK, "confirming.window-off", "panel.confirm-window");
+}
+
+static void a_zone_that_names_no_group_is_told(void **state) {
+    struct house *house = *state;
+    group(house);
+    house->zones[HALL].group = text_of("");
+    house->zones[ATTIC].group = text_of("");
+    const struct finding *finding =
+            house_has(house, FINDING_NOTE, "confirming.left-out", "zones[1]");
+    assert_true(text_is(finding->headline, "zones that confirm nothing: 2 and 4"));
+}
+
+static void a_panel_takes_so_many_groups(void **state) {
+    struct house *house = *state;
+    group(house);
+    house->zones[GARDEN].group = text_of("roof");
+    house->zones[ATTIC].group = text_of("roof");
+    house->site.panel.group_most_said = true;
+    house->site.panel.group_most = 2;
+    house_is_clean(house);
+    house->site.panel.group_most = 1;
+    const struct finding *finding =
+            house_has(house, FINDING_FAULT, "panel.too-many", "zones[2].confirms");
+    assert_true(text_is(finding->headline, "2 confirmation groups cannot be keyed in"));
+    assert_true(text_is(finding->why, "test-panel takes 1"));
+    house->site.panel.group_most = 0;
+    finding = house_has(house, FINDING_FAULT, "panel.too-many", "zones[0].confirms");
+    assert_true(text_is(finding->why, "test-panel has no confirmation groups"));
+}
+
 static void a_zone_watched_in_no_mode_is_a_fault(void **state) {
     struct house *house = *state;
     for (int mode = 0; mode < SITE_MODE_MAX; mode++) {
@@ -135,6 +216,12 @@ int main(void) {
             HOUSE_TEST(a_pair_without_a_window_is_a_fault),
             HOUSE_TEST(a_pair_of_two_areas_is_a_risk),
             HOUSE_TEST(a_partner_left_out_is_a_note),
+            HOUSE_TEST(a_group_of_one_detector_is_a_risk),
+            HOUSE_TEST(what_signals_itself_is_no_witness),
+            HOUSE_TEST(a_group_of_two_areas_is_two),
+            HOUSE_TEST(groups_without_a_window_do_nothing),
+            HOUSE_TEST(a_zone_that_names_no_group_is_told),
+            HOUSE_TEST(a_panel_takes_so_many_groups),
             HOUSE_TEST(a_zone_watched_in_no_mode_is_a_fault),
             HOUSE_TEST(a_zone_watched_only_where_nobody_sets_is_a_risk),
             HOUSE_TEST(an_area_that_nobody_sets_is_a_fault),

@@ -60,6 +60,37 @@ static void too_many(struct rules_finder *finder, const struct rules_check *chec
     rules_add(finder, check, &about, "%s", place);
 }
 
+/* Each group once, at the first zone that names it. */
+static int count_groups(const struct site *site, size_t *ret_beyond, int32_t most) {
+    int count = 0;
+    for (size_t i = 0; i < site->zone_count; i++) {
+        bool named = site->zones[i].group.length == 0;
+        for (size_t k = 0; k < i && !named; k++) {
+            named = text_equal(site->zones[i].group, site->zones[k].group);
+        }
+        if (!named && count++ == most) {
+            *ret_beyond = i; /* the first that the panel does not take */
+        }
+    }
+    return count;
+}
+
+static void look_groups(struct rules_finder *finder, const struct rules_check *check) {
+    const struct site_panel_profile *panel = &finder->site->panel;
+    size_t beyond = 0;
+    const int count = count_groups(finder->site, &beyond, panel->group_most);
+    if (!panel->group_most_said || count <= panel->group_most) {
+        return;
+    }
+    struct words_about about = rules_about_zone(finder->site, beyond);
+    about.named = text_print(
+            finder->arena, count == 1 ? "1 confirmation group" : "%d confirmation groups", count);
+    about.detail = panel->group_most == 0
+            ? text_print(finder->arena, "%.*s has no confirmation groups", TEXT_ARGS(panel->name))
+            : text_print(finder->arena, "%.*s takes %d", TEXT_ARGS(panel->name), panel->group_most);
+    rules_add(finder, check, &about, "zones[%zu].confirms", beyond);
+}
+
 static void look_too_many(struct rules_finder *finder, const struct rules_check *check) {
     const struct site *site = finder->site;
     const struct site_panel_profile *panel = &site->panel;
@@ -107,6 +138,16 @@ static const struct rules_check rows[] = {
                 .remedy = "fewer of them, or a larger panel",
                 .source = "the panel's profile",
                 .look = look_too_many,
+        },
+        {
+                .id = "panel.too-many",
+                .weight = FINDING_FAULT,
+                .headline = "{named} cannot be keyed in",
+                .why = "{detail}",
+                .remedy = "fewer of them, or none: then any two detectors of an area confirm each "
+                          "other",
+                .source = "the panel's profile",
+                .look = look_groups,
         },
 };
 

@@ -19,6 +19,7 @@ static const struct rules_checks *const parts[] = {
         &rules_openings,
         &rules_modes,
         &rules_cross_zone,
+        &rules_confirming,
         &rules_chime,
         &rules_hours,
         &rules_places,

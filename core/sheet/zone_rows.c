@@ -117,6 +117,9 @@ static void add_choices(struct rows *rows, const struct site_zone *zone) {
             alone ? text_of("none")
                   : text_print(rows->arena, "zone %d", rows->site->zones[zone->cross_with].number),
             alone);
+    const bool ungrouped = zone->group.length == 0;
+    rows_setting(rows, "confirms", "confirmation group", ungrouped ? text_of("none") : zone->group,
+            ungrouped);
     struct text_builder response;
     text_builder_init(&response, rows->arena);
     quantity_add_milliseconds(&response, zone->loop_response_ms);

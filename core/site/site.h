@@ -185,7 +185,8 @@ struct site_zone {
     int32_t pulse_window_s;
     int32_t loop_response_ms; /* the shortest opening that the input sees */
     int cross_with;           /* cross-zone partner, or SITE_NONE */
-    uint32_t serves; /* boundary door: further areas (bit per area) in which it starts entry */
+    struct text group; /* confirmation group: zones of one confirm each other; empty: names none */
+    uint32_t serves;   /* boundary door: further areas (bit per area) in which it starts entry */
 };
 
 struct site_keypad {
@@ -329,6 +330,8 @@ struct site_panel_profile {
     int32_t keypad_most;
     int32_t siren_most;
     int32_t fob_most;
+    int32_t group_most; /* how many confirmation groups; unsaid where not group_most_said */
+    bool group_most_said;
     uint32_t built_in;
     struct measure current;
 };

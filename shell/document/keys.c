@@ -52,6 +52,7 @@ static const struct key panel_profile_keys[] = {
     {"factory-codes", KEY_TEXTS, AT(factory_codes), 0, 32, "(not checked)", "The codes that are in it when it is delivered, in quotes.", .count_at = offsetof(struct site_panel_profile, factory_code_count)},
     {"built-in", KEY_CHOICES, AT(built_in), 0, 1, "(nothing)", "What is in its own housing.", housed},
     {"keypads", KEY_NUMBER, AT(keypad_most), 1, SITE_KEYPAD_MAX, "(not checked)", "How many keypads can be joined to it."},
+    {"confirm-groups", KEY_NUMBER, AT(group_most), 0, SITE_ZONE_MAX, "(not checked)", "How many confirmation groups there are; 0: none.", .flag_at = offsetof(struct site_panel_profile, group_most_said)},
     {"sirens", KEY_NUMBER, AT(siren_most), 1, 64, "(not checked)", "How many sirens can be joined to it."},
     {"fobs", KEY_NUMBER, AT(fob_most), 1, 1000, "(not checked)", "How many fobs can be enrolled."},
     {"current", KEY_MEASURE, AT(current), 0, 100000000, "(not checked)", "What it draws by itself: at rest, or at rest to alarm.", .measured = QUANTITY_CURRENT_MA},
@@ -315,6 +316,7 @@ static const struct key zone_keys[] = {
     {"pulse-count", KEY_NUMBER, AT(pulse_count), 1, 5, "1", "It trips at so many pulses ..."},
     {"pulse-window", KEY_SECONDS, AT(pulse_window_s), 0, 3600, "10 s", "... within so long."},
     {"cross-with", KEY_REF, AT(cross_with), .usual = "", .help = "Its cross-zone partner; written at one of the two, it holds for both.", .thing = THING_ZONE},
+    {"confirms", KEY_TEXT, AT(group), 1, 60, "", "Its confirmation group, a word of your own: zones of one group confirm each other, within one area. As soon as one zone of the site names a group, a zone without one confirms nothing and is confirmed by nothing; while none does, any two detectors of an area confirm each other."},
     {"loop-response", KEY_MILLISECONDS, AT(loop_response_ms), 0, 10000, "0 s", "The shortest opening that the input sees. The proof counts whole seconds: with 300 ms an opening of up to 1 s may be seen or not, and both are explored."},
     {"serves", KEY_REFS, AT(serves), 0, SITE_AREA_MAX, "(none)", "A boundary door: further areas in which it starts entry.", .thing = THING_AREA},
 };

@@ -87,7 +87,7 @@ static void panels_say_what_their_manual_states(void **state) {
             " drop-to-part: no}\n"
             "words: [front, back door]\nwords-most: 3\nhears: [skerry]\nusers: 16\n"
             "code-lengths: [4, 6..8]\nfactory-codes: [\"2580\"]\nbuilt-in: [siren, keypad]\n"
-            "keypads: 4\nsirens: 2\nfobs: 8\ncurrent: 90..600 mA\n",
+            "keypads: 4\nsirens: 2\nconfirm-groups: 0\nfobs: 8\ncurrent: 90..600 mA\n",
             "senses: contact\n", "", "");
     test_print_problems(&read.document);
     assert_true(read.good);
@@ -125,6 +125,7 @@ static void panels_say_what_their_manual_states(void **state) {
                     panel->fob_most + panel->user_most * 10000,
             163428);
     assert_true(panel->current.said && panel->current.low == 90000);
+    assert_true(panel->group_most_said && panel->group_most == 0);
     finish(&read);
 }
 

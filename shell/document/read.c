@@ -166,6 +166,7 @@ static void read_value(
     case KEY_NUMBER:
         if (value_number(reader, key, node, &number)) {
             store(field, &number, sizeof number);
+            set_flag(key, base);
         }
         break;
     case KEY_DATE:

@@ -365,6 +365,77 @@ static void too_late_to_confirm(struct scene *s) {
     expect_signals(s, EVENT_CONFIRMED, ANY, 1);
 }
 
+/* page: zone option "confirmation group". How one acts is common practice: zones of one group confirm each other, a
+ * zone of another group or of none does not. Each group has its own window. */
+static void grouped(struct scene *s) {
+    s->settings->confirm_window_s = 1800;
+    confirms_in(s, WINDOW, "rear");
+    confirms_in(s, LOUNGE, "rear");
+    confirms_in(s, SKYLIGHT, "roof");
+    confirms_in(s, PANE, "roof");
+    house_set(s);
+}
+
+static void a_group_confirms_within_itself(struct scene *s) {
+    grouped(s);
+    at(s, 0), trips(s, WINDOW);
+    at(s, 100), trips(s, SKYLIGHT);
+    until(s, 200);
+    expect_no_signal(s, EVENT_CONFIRMED);
+    at(s, 300), trips(s, LOUNGE);
+    expect_signal(s, EVENT_CONFIRMED, LOUNGE, 300);
+    expect_signals(s, EVENT_CONFIRMED, ANY, 1);
+    at(s, 400), trips(s, PANE); /* the window that the skylight began runs beside the other */
+    expect_signal(s, EVENT_CONFIRMED, PANE, 400);
+    expect_signals(s, EVENT_CONFIRMED, ANY, 2);
+}
+
+static void each_group_has_its_own_window(struct scene *s) {
+    grouped(s);
+    at(s, 0), trips(s, WINDOW);
+    at(s, 1000), trips(s, SKYLIGHT);
+    expect_runs(s, PANEL_TIMER_CONFIRM, WINDOW, 800);
+    expect_runs(s, PANEL_TIMER_CONFIRM, SKYLIGHT, 1800);
+    at(s, 1900), trips(s, LOUNGE); /* the rear's window is over: this one begins another */
+    expect_no_signal(s, EVENT_CONFIRMED);
+    at(s, 2700), trips(s, PANE);
+    expect_signals(s, EVENT_CONFIRMED, PANE, 1);
+    at(s, 2750), unsets(s, ANNA, ON_HOME);
+    expect_runs(s, PANEL_TIMER_CONFIRM, LOUNGE, -1);
+    expect_runs(s, PANEL_TIMER_CONFIRM, SKYLIGHT, -1);
+}
+
+static void a_zone_without_a_group_confirms_nothing(struct scene *s) {
+    grouped(s);
+    s->zones[PANE].group = text_of("");
+    at(s, 0), trips(s, PANE);
+    expect_runs(s, PANEL_TIMER_CONFIRM, PANE, -1);
+    at(s, 100), trips(s, CUPBOARD);
+    at(s, 200), trips(s, SKYLIGHT);
+    at(s, 300), trips(s, PANE);
+    until(s, 1000);
+    expect_no_signal(s, EVENT_CONFIRMED);
+    expect_signals(s, EVENT_INTRUSION, ANY, 4);
+}
+
+/* A group does not reach into another area; a boundary door is of each that it serves. */
+static void a_group_confirms_within_an_area(struct scene *s) {
+    with_flat(s);
+    s->settings->confirm_window_s = 1800;
+    confirms_in(s, WINDOW, "rear");
+    confirms_in(s, FLAT_WINDOW, "rear");
+    confirms_in(s, FLAT_ROOM, "rear");
+    confirms_in(s, BETWEEN, "rear");
+    starts_set(s, HOME, FULL);
+    starts_set(s, FLAT, FULL);
+    at(s, 0), trips(s, WINDOW);
+    at(s, 100), trips(s, FLAT_WINDOW);
+    until(s, 200);
+    expect_no_signal(s, EVENT_CONFIRMED);
+    at(s, 300), trips(s, FLAT_ROOM);
+    expect_signal(s, EVENT_CONFIRMED, FLAT_ROOM, 300);
+}
+
 static void no_confirmation_where_not_keyed_in(struct scene *s) {
     house_set(s);
     at(s, 0), trips(s, WINDOW);
@@ -515,6 +586,10 @@ static const struct scenario rows[] = {
         SCENARIO(confirmed_and_unset_in_time),
         SCENARIO(same_device_does_not_confirm),
         SCENARIO(too_late_to_confirm),
+        SCENARIO(a_group_confirms_within_itself),
+        SCENARIO(each_group_has_its_own_window),
+        SCENARIO(a_zone_without_a_group_confirms_nothing),
+        SCENARIO(a_group_confirms_within_an_area),
         SCENARIO(no_confirmation_where_not_keyed_in),
         SCENARIO(entry_disables_confirmation),
         SCENARIO(zone_active_at_the_end_of_the_window_is_out),

@@ -46,6 +46,7 @@ static void key_in_zone(struct course *course, struct panel_zone *zone, unsigned
     zone->device = (uint8_t)draw(course, 4);
     zone->door = (uint8_t)(chance(course) ? draw(course, 4) : 0xFF);
     zone->cross_with = (uint8_t)(chance(course) ? draw(course, COURSE_ZONES + 2) : PANEL_NO_ZONE);
+    zone->group = (uint8_t)draw(course, 3);
     zone->pulse_count = (uint8_t)draw(course, 6);
     zone->pulse_window_s = draw_seconds(course);
     zone->follows = (uint16_t)draw(course, 4);
@@ -134,6 +135,7 @@ static bool key_in(struct course *course) {
     program->zone_count = (uint8_t)(1 + draw(course, COURSE_ZONES));
     for (unsigned zone = 0; zone < program->zone_count; zone++) {
         key_in_zone(course, &program->zones[zone], program->area_count);
+        program->grouped = program->grouped || program->zones[zone].group != 0;
     }
     return true;
 }
@@ -194,6 +196,11 @@ static bool zones_inside(const struct panel_program *program, const struct panel
 
 static bool spares_are_zero(const struct panel_state *state) {
     static const uint8_t zeroes[sizeof state->spare] = {0};
+    for (unsigned area = 0; area < PANEL_AREA_MAX; area++) {
+        if (state->areas[area].spare != 0) {
+            return false;
+        }
+    }
     return memcmp(state->spare, zeroes, sizeof zeroes) == 0;
 }
 
@@ -264,9 +271,6 @@ static const char *area_timers_broken(const struct course *course, unsigned area
     if (runs(course, PANEL_TIMER_RECENT, area) != ((now->flags & PANEL_AREA_RECENT) != 0)) {
         return "recent closing and its timer differ";
     }
-    if (runs(course, PANEL_TIMER_CONFIRM, area) != ((now->flags & PANEL_AREA_WINDOW) != 0)) {
-        return "the confirmation window and its timer differ";
-    }
     if (runs(course, PANEL_TIMER_CANCEL, area) != (now->alarm == PANEL_SENT)) {
         return "the cancel window and its timer differ";
     }
@@ -288,6 +292,9 @@ static const char *zone_timers_broken(const struct course *course, unsigned zone
     const struct panel_state *state = &course->player.state;
     if (runs(course, PANEL_TIMER_CROSS, zone) != panel_zones_has(&state->cross_lone, zone)) {
         return "a cross-zone window and its timer differ";
+    }
+    if (runs(course, PANEL_TIMER_CONFIRM, zone) != panel_zones_has(&state->confirming, zone)) {
+        return "a confirmation window and its timer differ";
     }
     if (runs(course, PANEL_TIMER_HOLD, zone) != panel_zones_has(&state->following, zone)) {
         return "a follower's hold and its timer differ";

@@ -189,6 +189,10 @@ void crosses(struct scene *s, int one, int other) {
     s->zones[other].cross_with = one;
 }
 
+void confirms_in(struct scene *s, int zone, const char *group) {
+    s->zones[zone].group = text_of(group);
+}
+
 /* ---- running ---- */
 
 void scene_fail(const struct scene *s, const char *format, ...) {

@@ -123,6 +123,7 @@ void with_stairs(struct scene *s); /* and STAIRS, common to both */
 void starts_set(struct scene *s, int area, int mode);
 void starts_open(struct scene *s, int zone);
 void crosses(struct scene *s, int one, int other);
+void confirms_in(struct scene *s, int zone, const char *group);
 
 /* ---- what happens ---- */
 void at(struct scene *s,

@@ -444,6 +444,7 @@ static void try_site(struct tally *tally, uint64_t number) {
     struct random_wish wish = random_wish_of(number);
     wish.users = number % 5 < 2;
     wish.lines = number % 5 == 3;
+    wish.witnesses = number % 5 == 4;
     open_trial(&trial, tally, &wish, &arena, &site);
     const struct proof_options options = {.no_margin = true};
     const struct proof_answer *answer = prove(&trial, &site, &options);

@@ -142,6 +142,7 @@ static void try_site(struct tally *tally, struct room *room, uint64_t number) {
     arena_init(&arena, host_pages(), 0);
     struct random_wish wish = random_wish_of(number);
     wish.lines = number % 10 == 5;
+    wish.witnesses = number % 10 == 0;
     const bool built = number % 5 == 0 ? random_site_build(&wish, &arena, &site)
                                        : random_radio_build(number, &arena, &site);
     must((outcome){built}, &(struct problem){.text = "no memory"});

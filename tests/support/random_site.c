@@ -794,5 +794,6 @@ bool random_site_build(const struct random_wish *wish, struct arena *arena, stru
     if (wish->users) {
         random_site_draw_users(wish, ret_site);
     }
+    random_site_draw_witnesses(wish, ret_site);
     return !wish->lines || random_site_draw_lines(wish, arena, ret_site);
 }

@@ -29,7 +29,9 @@ enum random_family {
 /** Which site. scale: multiplies every time of it (1: as drawn; 0 counts as 1). reactions: steps may also wait for
  *  signs, look at them, or wait for another's step. no_tolerance: panel timers run exactly. users: the routine begins
  *  at a time of day, and people have hours and modes; all else is as without. lines: the path and the mains go and come
- *  back, the mains report is spread, the siren held back, openings must last; a trouble is announced. */
+ *  back, the mains report is spread, the siren held back, openings must last; a trouble is announced. witnesses: a
+ *  confirmation window, mostly with groups, and zones that do not report (so that the confirmed signal leaves by
+ *  itself); a siren is announced. */
 struct random_wish {
     enum random_family family;
     uint64_t seed;
@@ -38,6 +40,7 @@ struct random_wish {
     bool no_tolerance;
     bool users;
     bool lines;
+    bool witnesses;
 };
 
 /** The wish that a plain number stands for: families in turn, plain ones most often; some are scaled
@@ -53,6 +56,9 @@ void random_site_draw_users(const struct random_wish *wish, struct site *site);
 
 /** The part of random_site_build that `lines` wishes for. False when the arena is out of memory. */
 bool random_site_draw_lines(const struct random_wish *wish, struct arena *arena, struct site *site);
+
+/** The part of random_site_build that `witnesses` wishes for; nothing where it does not. */
+void random_site_draw_witnesses(const struct random_wish *wish, struct site *site);
 
 /** The same site with zones and people in another order (chosen by `order`; 0: reversed); same meaning. */
 bool random_site_permute(

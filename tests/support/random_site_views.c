@@ -120,6 +120,9 @@ static void print_zone(const struct site *site, size_t i, struct text_builder *o
     if (zone->loop_response_ms > 0) {
         text_add_format(out, ", loop response %d ms", zone->loop_response_ms);
     }
+    if (zone->group.length > 0) {
+        text_add_format(out, ", confirms in %.*s", TEXT_ARGS(zone->group));
+    }
     text_add_format(out, "%s\n", zone->reports ? "" : ", does not report");
 }
 

@@ -11,6 +11,7 @@
 #include "base/quantity.h"
 #include "base/span.h"
 #include "base/text.h"
+#include "site/building.h"
 #include "site/limit.h"
 #include "site/setting.h"
 
@@ -577,6 +578,7 @@ struct site {
     size_t removal_count;
     struct site_waiver *waivers;
     size_t waiver_count;
+    struct site_building building;
     struct site_temporary *temporaries;
     size_t temporary_count;
 };

@@ -60,6 +60,7 @@ struct document {
     struct document_file file;
     struct site site;
     struct text panel_profile;
+    struct text materials_name;  /* the same of its table of materials */
     struct text standard_name;   /* as the file names it */
     const struct node *standard; /* the standard's mapping, or NULL */
     size_t deviation_capacity;

@@ -181,8 +181,10 @@ static void tell_no_profile(struct reader *reader, const struct node *node, cons
     reader_tell(reader, PROBLEM_MISSING, node,
             "there is no %s %s in %s/ beside this file, in $LINTEL_DATA or among those "
             "installed%s",
-            strcmp(sort, "rules") == 0 ? "rule set" : "profile", gather_quote(node->text, quoted),
-            sort, gather_hint(&nearest, hint));
+            strcmp(sort, "rules") == 0               ? "rule set"
+                    : strcmp(sort, "materials") == 0 ? "table of materials"
+                                                     : "profile",
+            gather_quote(node->text, quoted), sort, gather_hint(&nearest, hint));
 }
 
 /* Gives the file's path in `path`, or false (told). */
@@ -395,6 +397,17 @@ bool include_device(struct reader *reader, const struct node *node, int *ret_ind
     document->site.device_profiles[index] = profile;
     document->device_profile_names[index] = node->text;
     *ret_index = (int)index;
+    return true;
+}
+
+bool include_materials(
+        struct reader *reader, const struct node *node, struct site_materials *ret_materials) {
+    struct site_materials materials = {0};
+    reader->document->materials_name = node->text;
+    if (!include_profile(reader, node, "materials", &key_materials_table, NULL, &materials)) {
+        return false;
+    }
+    *ret_materials = materials;
     return true;
 }
 

@@ -501,6 +501,7 @@ static const struct key_table temporary_table = {
 static const struct key site_keys[] = {
     {"site", KEY_TABLE, .at = 0, .usual = NULL, .help = "The site itself.", .table = &about_table},
     {"panel", KEY_TABLE, .at = 0, .usual = NULL, .help = "What is keyed in for the whole panel.", .table = &key_panel_table},
+    {"building", KEY_TABLE, .at = offsetof(struct site, building), .usual = "(no drawing: what needs one is not computed)", .help = "The drawing of the building.", .table = &key_building_table, .flag_at = offsetof(struct site, building.said)},
     {"areas", LIST(areas, 1, SITE_AREA_MAX), NULL, "Parts of the building that are set by themselves.", .table = &area_table, .count_at = offsetof(struct site, area_count)},
     {"doors", LIST(doors, 0, SITE_DOOR_MAX), "(none)", "Doors and windows that people use.", .table = &door_table, .count_at = offsetof(struct site, door_count)},
     {"keypads", LIST(keypads, 0, SITE_KEYPAD_MAX), "(none)", "Where codes are keyed.", .table = &keypad_table, .count_at = offsetof(struct site, keypad_count)},
@@ -572,6 +573,9 @@ enum key_walk key_walk(const struct key *key) {
     case KEY_CLOCK_SPAN:
     case KEY_DATE:
     case KEY_TENTHS:
+    case KEY_LENGTH:
+    case KEY_PAIR:
+    case KEY_PAIRS:
     case KEY_MEASURE:
     case KEY_NUMBERS:
     case KEY_OFFERS:
@@ -583,6 +587,7 @@ enum key_walk key_walk(const struct key *key) {
     case KEY_PANEL:
     case KEY_STANDARD:
     case KEY_DEVICE:
+    case KEY_MATERIALS:
     case KEY_TABLE:
     case KEY_LIST:
     case KEY_INLINE_LIST:

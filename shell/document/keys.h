@@ -26,6 +26,9 @@ enum key_type {
     KEY_CLOCK_SPAN,   /* a time of day from-to: struct span */
     KEY_DATE,         /* a day: int32_t, as base/date.h */
     KEY_TENTHS,       /* percent in tens: int32_t */
+    KEY_LENGTH,       /* a length of a drawing, low..high mm: int32_t */
+    KEY_PAIR,         /* to the right x to the back, each low..high mm: struct site_point */
+    KEY_PAIRS,        /* a list of such: const struct site_point *, and a count */
     KEY_MEASURE,      /* a length, current or temperature, maybe from-to: struct measure */
     KEY_NUMBERS,      /* whole numbers and from-to of them, low..high: struct site_numbers */
     KEY_OFFERS, /* a mapping from settings to what is offered: struct site_offer per setting */
@@ -42,6 +45,7 @@ enum key_type {
     KEY_PANEL,       /* a panel profile: struct site_panel_profile */
     KEY_STANDARD,    /* a standard programming: struct text, its name */
     KEY_DEVICE,      /* a device profile: int, its index */
+    KEY_MATERIALS,   /* a table of materials: struct site_materials */
     KEY_TABLE,       /* a mapping with keys of its own */
     KEY_LIST, /* a list of mappings with keys of their own: a pointer to structs, and a count */
     KEY_INLINE_LIST, /* the same, in an array inside the struct */
@@ -61,6 +65,9 @@ enum thing {
     THING_DELAY,
     THING_STEP,
     THING_ROUTINE,
+    THING_STOREY,
+    THING_ROOM,
+    THING_MATERIAL,
     THING_COUNT
 };
 
@@ -72,7 +79,8 @@ struct key_table;
 /** One key. at: the field's offset in the struct of its table. low, high: the range of the value; of a list: how many.
  *  usual: what is read when the key is not there, as one would write it; NULL: the key must be there; "": nothing is
  *  stored; in brackets: told to people only, worked out by settle. act: the verb of a step plus one, 0: no verb.
- *  flag, not_flag: a bool field set true when the key is there; the key is written only if it is (is not) true. */
+ *  flag, not_flag: a bool field set true when the key is there (of a table: when it is a mapping); the key is written
+ *  only if it is (is not) true. */
 struct key {
     const char *name;
     enum key_type type;
@@ -111,6 +119,8 @@ extern const struct key_table key_step_table;
 extern const struct key_table key_panel_profile_table;
 extern const struct key_table key_device_profile_table;
 extern const struct key_table key_rule_set_table;
+extern const struct key_table key_building_table;
+extern const struct key_table key_materials_table;
 
 /** The word of a value of a KEY_CHOICE or KEY_CHOICES; value: low..high. */
 const char *key_choice_name(const struct key *key, int value);

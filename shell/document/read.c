@@ -135,10 +135,21 @@ static void read_texts(struct reader *reader, const struct key *key, const struc
     }
 }
 
+static void read_pairs(struct reader *reader, const struct key *key, const struct node *node,
+        void *field, void *base) {
+    const struct site_point *points;
+    size_t count;
+    if (value_pairs(reader, key, node, &points, &count)) {
+        store(field, &points, sizeof points);
+        store_count(key, base, count);
+    }
+}
+
 static void read_value(
         struct reader *reader, const struct key *key, const struct node *node, void *base) {
     void *field = field_of(key, base);
     struct text text;
+    struct site_point point;
     uint32_t bits;
     int32_t number;
     int choice;
@@ -198,6 +209,21 @@ static void read_value(
             set_flag(key, base);
         }
         break;
+    case KEY_LENGTH:
+        if (value_length(reader, key, node, &number)) {
+            store(field, &number, sizeof number);
+            set_flag(key, base);
+        }
+        break;
+    case KEY_PAIR:
+        if (value_pair(reader, key, node, &point)) {
+            store(field, &point, sizeof point);
+            set_flag(key, base);
+        }
+        break;
+    case KEY_PAIRS:
+        read_pairs(reader, key, node, field, base);
+        break;
     case KEY_MEASURE:
         (void)value_measure(reader, key, node, field);
         break;
@@ -222,6 +248,9 @@ static void read_value(
         break;
     case KEY_DEVICE:
         (void)include_device(reader, node, field);
+        break;
+    case KEY_MATERIALS:
+        (void)include_materials(reader, node, field);
         break;
     case KEY_REF:
     case KEY_REFS:
@@ -491,6 +520,9 @@ static void read_key(struct reader *reader, const struct key_table *table, const
     const size_t before = reader_enter(reader, key->name);
     if (key->type == KEY_TABLE) {
         reader_walk(reader, key->table, child, (char *)base + key->at);
+        if (child->kind == NODE_MAP) {
+            set_flag(key, base);
+        }
     } else if (nested) {
         read_list(reader, key, child, base);
     } else if (reader->walk == key_walk(key)) {

@@ -73,6 +73,12 @@ bool value_clock(struct reader *reader, const struct node *node, struct span *re
 bool value_date(struct reader *reader, const struct node *node, int32_t *ret_day);
 bool value_tenths(
         struct reader *reader, const struct key *key, const struct node *node, int32_t *ret_tenths);
+bool value_length(struct reader *reader, const struct key *key, const struct node *node,
+        int32_t *ret_length_mm);
+bool value_pair(struct reader *reader, const struct key *key, const struct node *node,
+        struct site_point *ret_point);
+bool value_pairs(struct reader *reader, const struct key *key, const struct node *node,
+        const struct site_point **ret_points, size_t *ret_count);
 bool value_measure(struct reader *reader, const struct key *key, const struct node *node,
         struct measure *ret_measure);
 bool value_numbers(struct reader *reader, const struct key *key, const struct node *node,
@@ -130,6 +136,10 @@ bool include_standard(struct reader *reader, const struct node *node, struct tex
 /** The index of the device profile that the node names; read once. */
 bool include_device(struct reader *reader, const struct node *node, int *ret_index);
 
+/** The table of materials that the node names. */
+bool include_materials(
+        struct reader *reader, const struct node *node, struct site_materials *ret_materials);
+
 /** The rule set that the node names. */
 bool include_rule_set(
         struct reader *reader, const struct node *node, struct site_rule_set *ret_set);
@@ -143,11 +153,16 @@ void read_rule_sets(struct reader *reader, const struct node *root);
  *  read: a struct site_rule_set. */
 void settle_rule_set(struct reader *reader, const struct node *root, void *read);
 
-/* ---- settle.c, steps.c, temporary.c, measured.c */
+/* ---- settle.c, building.c, steps.c, temporary.c, measured.c */
 
 /** Fills what other keys decide, and tells what cannot be. root: the file's mapping. */
 void settle_site(struct reader *reader, const struct node *root);
+
+/** Tells two of a kind with one name, at the second. list: of the file, or NULL; path: of the list. */
+void tell_twins(struct reader *reader, enum thing thing, const struct node *list, const char *path);
+
 void settle_measured(struct reader *reader, const struct node *node, struct site_way *way);
+void settle_building(struct reader *reader, const struct node *root);
 void settle_temporary(struct reader *reader, const struct node *root);
 void settle_routine(struct reader *reader, const struct node *node, struct site_routine *routine);
 

@@ -1,6 +1,7 @@
 /* docs/site-file.md out of the key table. */
 #include "document/document.h"
 
+#include "base/length.h"
 #include "base/quantity.h"
 #include "document/keys.h"
 
@@ -24,6 +25,9 @@ static const char *noun_of(enum thing thing) {
             [THING_DELAY] = "an entry delay",
             [THING_STEP] = "a step of the same routine",
             [THING_ROUTINE] = "a routine",
+            [THING_STOREY] = "a storey",
+            [THING_ROOM] = "a room",
+            [THING_MATERIAL] = "a material",
     };
     return nouns[thing];
 }
@@ -78,6 +82,19 @@ static void add_what(struct text_builder *builder, const struct key *key) {
     case KEY_TENTHS:
         text_add_format(builder, "%d to %d %%", key->low, key->high);
         break;
+    case KEY_LENGTH:
+        text_add_string(builder, "a length, ");
+        length_add(builder, key->low);
+        text_add_string(builder, " to ");
+        length_add(builder, key->high);
+        break;
+    case KEY_PAIR:
+        text_add_string(builder, "two lengths, such as `4.2 x 3.1 m`");
+        break;
+    case KEY_PAIRS:
+        text_add_format(
+                builder, "a list of %d to %d points, such as `4.2 x 3.1 m`", key->low, key->high);
+        break;
     case KEY_MEASURE:
         text_add_string(builder,
                 key->measured == QUANTITY_LENGTH_M             ? "a length, or a from-to"
@@ -130,6 +147,7 @@ static void add_what(struct text_builder *builder, const struct key *key) {
     case KEY_PANEL:
     case KEY_STANDARD:
     case KEY_DEVICE:
+    case KEY_MATERIALS:
         text_add_string(builder, "the name or path of a profile");
         break;
     case KEY_TABLE:
@@ -196,6 +214,9 @@ void document_add_reference(struct text_builder *builder) {
             "- **Lengths, currents, temperatures** as well: `8 mm`, `12 mA`, `-10..50 °C` (or "
             "`C`); "
             "at most three decimals.\n"
+            "- **Lengths of the drawing**: `4.2 m`, `850 mm`, `13 ft 9 in`; whole millimetres "
+            "(feet and inches are rounded to\n"
+            "  them). **Points and sizes**: `4.2 x 3.1 m`, to the right x to the back.\n"
             "- **Times of day** stand in quotes: `\"05:30\"`, `\"05:30..05:40\"`.\n"
             "- **Dates**: `2027-03-31`.\n"
             "- **Numbers** are plain digits: not `010`, `1e3` or `\"12\"`. **Yes and no**: `yes`, "
@@ -213,6 +234,7 @@ void document_add_reference(struct text_builder *builder) {
     add_table(builder, &key_panel_profile_table);
     add_table(builder, &key_device_profile_table);
     add_table(builder, &key_rule_set_table);
+    add_table(builder, &key_materials_table);
     text_add_string(builder,
             "\n## standard programming\n\n"
             "What a firm keys into every house: a file `standards/NAME.yaml`, which a site names "

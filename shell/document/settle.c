@@ -16,7 +16,7 @@ static const struct node *place_of(const struct node *map, const char *key) {
 }
 
 /* Two of a kind with one name: told at the second, naming the line of the first. */
-static void tell_twins(
+void tell_twins(
         struct reader *reader, enum thing thing, const struct node *list, const char *path) {
     char quoted[GATHER_QUOTE_MAX * 4];
     const size_t count = thing_count(reader, thing);
@@ -327,6 +327,7 @@ void settle_site(struct reader *reader, const struct node *root) {
     reader_leave(reader, before);
     settle_people(reader, root);
     settle_each(reader, root);
+    settle_building(reader, root);
     settle_temporary(reader, root);
     read_rule_sets(reader, root);
 }

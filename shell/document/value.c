@@ -1,5 +1,6 @@
 #include "document/reader.h"
 
+#include "base/length.h"
 #include "base/quantity.h"
 
 #include <stdio.h>
@@ -349,6 +350,94 @@ bool value_measure(struct reader *reader, const struct key *key, const struct no
     }
     *ret_measure = measure;
     return true;
+}
+
+static bool length_in_range(
+        struct reader *reader, const struct key *key, const struct node *node, int32_t length_mm) {
+    if (length_mm >= key->low && length_mm <= key->high) {
+        return true;
+    }
+    struct text_builder builder;
+    text_builder_init(&builder, &reader->document->arena);
+    length_add(&builder, length_mm);
+    text_add_string(&builder, " is out of range; expected ");
+    length_add(&builder, key->low);
+    text_add_string(&builder, " to ");
+    length_add(&builder, key->high);
+    const struct text text = text_built(&builder);
+    reader_tell(reader, PROBLEM_BAD_VALUE, node, "%.*s", TEXT_ARGS(text));
+    return false;
+}
+
+bool value_length(struct reader *reader, const struct key *key, const struct node *node,
+        int32_t *ret_length_mm) {
+    struct problem problem = {0};
+    int32_t length_mm = 0;
+    if (!value_is_text(reader, node, "a length, such as 4.2 m")) {
+        return false;
+    }
+    const bool negative = key->low < 0 && node->text.length > 0 && node->text.start[0] == '-';
+    const struct text size = {
+            .start = node->text.start + negative, .length = node->text.length - negative};
+    if (!length_read(size, &length_mm, &problem).good) {
+        reader_tell(reader, problem.kind, node, "%s", problem.text);
+        return false;
+    }
+    length_mm = negative ? -length_mm : length_mm;
+    if (!length_in_range(reader, key, node, length_mm)) {
+        return false;
+    }
+    *ret_length_mm = length_mm;
+    return true;
+}
+
+bool value_pair(struct reader *reader, const struct key *key, const struct node *node,
+        struct site_point *ret_point) {
+    struct problem problem = {0};
+    struct site_point point;
+    if (!value_is_text(reader, node, "two lengths, such as 4.2 x 3.1 m")) {
+        return false;
+    }
+    if (!length_read_pair(node->text, &point.x_mm, &point.y_mm, &problem).good) {
+        reader_tell(reader, problem.kind, node, "%s", problem.text);
+        return false;
+    }
+    if (!length_in_range(reader, key, node, point.x_mm) ||
+            !length_in_range(reader, key, node, point.y_mm)) {
+        return false;
+    }
+    *ret_point = point;
+    return true;
+}
+
+bool value_pairs(struct reader *reader, const struct key *key, const struct node *node,
+        const struct site_point **ret_points, size_t *ret_count) {
+    static const struct key corner = {
+            .type = KEY_PAIR, .low = -LENGTH_MOST_MM, .high = LENGTH_MOST_MM};
+    if (node->kind != NODE_LIST) {
+        reader_tell(reader, PROBLEM_BAD_VALUE, node,
+                "expected a list of corners such as [0 x 0 m, 4 x 0 m, 4 x 3 m], not %s",
+                kind_name(node));
+        return false;
+    }
+    if (node->count < (size_t)key->low || node->count > (size_t)key->high) {
+        reader_tell(reader, PROBLEM_LIMIT, node, "%zu corners; expected %d to %d", node->count,
+                key->low, key->high);
+        return false;
+    }
+    struct site_point *points =
+            ARENA_ARRAY(&reader->document->arena, struct site_point, node->count);
+    if (points == NULL) {
+        reader->gatherer.refused = true;
+        return false;
+    }
+    size_t count = 0;
+    for (const struct node *item = node->first; item != NULL; item = item->next) {
+        count += value_pair(reader, &corner, item, &points[count]);
+    }
+    *ret_points = points;
+    *ret_count = count;
+    return count == node->count;
 }
 
 /* One number or from-to, "7" or "1..6". */

@@ -1,6 +1,7 @@
 /* The site as JSON by the key table: every value, defaults filled in, so that it reads back as the same site. */
 #include "document/reader.h"
 
+#include "base/length.h"
 #include "base/quantity.h"
 
 #include <string.h>
@@ -76,6 +77,34 @@ static void write_time(
         }
     }
     write_built(writer, name, &builder);
+}
+
+static void write_length(struct writer *writer, const char *name, int32_t length_mm) {
+    struct text_builder builder;
+    text_builder_init(&builder, writer->json->out->arena);
+    if (length_mm < 0) {
+        text_add_char(&builder, '-');
+        length_mm = -length_mm;
+    }
+    length_add(&builder, length_mm);
+    write_built(writer, name, &builder);
+}
+
+static void write_pair(struct writer *writer, const char *name, struct site_point point) {
+    struct text_builder builder;
+    text_builder_init(&builder, writer->json->out->arena);
+    length_add_pair(&builder, point.x_mm, point.y_mm);
+    write_built(writer, name, &builder);
+}
+
+static void write_pairs(struct writer *writer, const struct key *key, const void *base) {
+    const struct site_point *points;
+    memcpy(&points, field_of(key, base), sizeof points);
+    json_open_array(writer->json, key->name);
+    for (size_t i = 0; i < count_of(key, base); i++) {
+        write_pair(writer, NULL, points[i]);
+    }
+    json_close_array(writer->json);
 }
 
 static void write_measure(struct writer *writer, const struct key *key, const void *field) {
@@ -179,6 +208,7 @@ static void write_list(struct writer *writer, const struct key *key, const void 
 static void write_value(struct writer *writer, const struct key *key, const void *base) {
     const void *field = field_of(key, base);
     struct document *document = writer->names.document;
+    struct site_point point;
     struct text text;
     switch (key->type) {
     case KEY_TEXT:
@@ -204,6 +234,16 @@ static void write_value(struct writer *writer, const struct key *key, const void
     case KEY_DATE:
     case KEY_TENTHS:
         write_time(writer, key, key->name, field);
+        break;
+    case KEY_LENGTH:
+        write_length(writer, key->name, int_at(field));
+        break;
+    case KEY_PAIR:
+        memcpy(&point, field, sizeof point);
+        write_pair(writer, key->name, point);
+        break;
+    case KEY_PAIRS:
+        write_pairs(writer, key, base);
         break;
     case KEY_MEASURE:
         write_measure(writer, key, field);
@@ -242,6 +282,9 @@ static void write_value(struct writer *writer, const struct key *key, const void
     case KEY_DEVICE:
         json_add_text(writer->json, key->name, document->device_profile_names[int_at(field)]);
         break;
+    case KEY_MATERIALS:
+        json_add_text(writer->json, key->name, document->materials_name);
+        break;
     case KEY_TABLE:
         json_open_object(writer->json, key->name);
         write_table(writer, key->table, field);
@@ -257,7 +300,8 @@ static void write_value(struct writer *writer, const struct key *key, const void
 }
 
 /* Nothing to say: an empty text, no thing, a time of day that is not given. */
-static bool is_nothing(const struct key *key, const void *field) {
+static bool is_nothing(const struct key *key, const void *base) {
+    const void *field = field_of(key, base);
     struct text text;
     struct measure measure;
     switch (key->type) {
@@ -274,6 +318,10 @@ static bool is_nothing(const struct key *key, const void *field) {
         return int_at(field) < 0;
     case KEY_DATE:
         return int_at(field) == DATE_NONE;
+    case KEY_LENGTH: /* without a usual one 0 is none */
+        return key->flag_at == 0 && int_at(field) == 0 && key->low > 0;
+    case KEY_PAIRS:
+        return count_of(key, base) == 0;
     case KEY_CHOICE:
         return int_at(field) < key->low || int_at(field) > key->high;
     case KEY_MODE_REF: {
@@ -305,6 +353,8 @@ static bool is_nothing(const struct key *key, const void *field) {
     case KEY_TIMES:
     case KEY_PANEL:
     case KEY_DEVICE:
+    case KEY_MATERIALS:
+    case KEY_PAIR:
     case KEY_TABLE:
     case KEY_LIST:
     case KEY_INLINE_LIST:
@@ -315,7 +365,7 @@ static bool is_nothing(const struct key *key, const void *field) {
 }
 
 static bool is_wanted(const struct key *key, const void *base) {
-    if (key->at == KEY_NOWHERE || is_nothing(key, field_of(key, base))) {
+    if (key->at == KEY_NOWHERE || is_nothing(key, base)) {
         return false;
     }
     return (key->flag_at == 0 || flag_at(base, key->flag_at)) &&

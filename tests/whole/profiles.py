@@ -16,6 +16,8 @@ devices: [{{name: thing, profile: {device}}}]
 zones: [{{number: 1, says: [front], device: thing, behaviour: perimeter}}]
 """
 
+BUILDING = "building: {{materials: {name}, outer-walls: brick, rooms: [{{name: hall, size: 2 x 3 m}}]}}\n"
+
 
 def wrong_with(kind, path):
     text = tap.read(path)
@@ -37,4 +39,10 @@ for kind, least in (("panel", 3), ("device", 14)):
     cases.case(f"{least} {kind}s at least", [] if len(paths) >= least else [f"{len(paths)} only"])
     for path in paths:
         cases.case(path, wrong_with(kind, path))
+for path in sorted(os.path.relpath(path, tap.SOURCE) for path in glob.glob(f"{tap.SOURCE}/data/materials/*.yaml")):
+    name = os.path.basename(path)[:-len(".yaml")]
+    ran = run("sheet", "-", text=SITE.format(panel="halyard-28", device="slim-contact") + BUILDING.format(name=name))
+    cases.case(path, [] if ran.returncode == 0 else ran.stderr.splitlines()[:3])
+ran = run("sheet", "-", text=SITE.format(panel="halyard-28", device="slim-contact") + BUILDING.format(name="no-such"))
+cases.finds("a table of materials that is not there is found", ran.stderr.splitlines()[:1], "no-such")
 cases.end()

@@ -13,39 +13,30 @@ static int scale_of(const struct world *world) {
     return world->options.scale > 1 ? world->options.scale : 1;
 }
 
-/* The end of this entry time breaks a promise: no course goes on past it. */
+/* The end of this entry time breaks a promise: no course goes on past it. It sounds the siren, as every class of the
+ * standard tables does for an entry zone, unless
+ * - the siren waits and the inside sounder sounds, or an inside warning comes first: both may be announced;
+ * - an exit error has sounded it before, and is told of by signals alone;
+ * - it sounds already, for a hold-up;
+ * - the zone has swung out, while it did. */
 static bool expiry_breaks(
         const struct world *world, const struct world_state *state, unsigned area) {
     const struct panel_area_state *now = &state->panel.areas[area];
-    const struct panel_program *program = &world->program;
-    if (world->probe || (world->expects & SITE_EXPECT_SIREN) != 0 ||
-            program->settings.siren_hold_back_s >
-                    0 || /* inside it sounds first, which may be announced */
-            program->settings.off_route != SITE_OFF_ROUTE_NOW ||
-            (now->flags & PANEL_AREA_EXIT_ERROR) != 0 || now->sound != PANEL_SILENT ||
-            now->entry_zone >= program->zone_count ||
-            panel_zones_has(&state->panel.swung_out, now->entry_zone)) {
-        return false;
-    }
-    const struct panel_class_row *class =
-            &program->tables->classes[program->zones[now->entry_zone].unset_behaviour];
-    return class->exempt || class->sound != PANEL_SILENT;
+    const struct site_settings *settings = &world->program.settings;
+    return (world->expects & SITE_EXPECT_SIREN) == 0 && settings->siren_hold_back_s == 0 &&
+            settings->off_route == SITE_OFF_ROUTE_NOW &&
+            (now->flags & PANEL_AREA_EXIT_ERROR) == 0 && now->sound == PANEL_SILENT &&
+            now->entry_zone < world->program.zone_count &&
+            !panel_zones_has(&state->panel.swung_out, now->entry_zone);
 }
 
-static int32_t delay_of(const struct panel_program *program, unsigned zone, int mode) {
-    const unsigned delay = program->zones[zone].delay[mode];
-    return delay < program->settings.delay_count ? program->settings.delays[delay].seconds_s : 0;
-}
-
-/* A second entry of a delay that is no shorter changes nothing: its end, if sooner, was as possible from the start. */
+/* A second entry changes nothing by a delay that the route has already. Either that is the one which runs, and its end,
+ * if sooner, was as possible from the start; or it has shortened the one which runs before, and once more it ends no
+ * sooner than it could then. Only a follower's exit error begins with delays on its route that were never loaded. */
 static bool second_entry_changes_nothing(
         const struct world *world, const struct panel_area_state *now, unsigned zone) {
-    const struct panel_program *program = &world->program;
-    const unsigned delay = program->zones[zone].delay[now->mode];
-    return delay < program->settings.delay_count && panel_bit(now->routes, delay) &&
-            (program->settings.second_entry == SITE_SECOND_KEEP ||
-                    delay_of(program, zone, now->mode) >=
-                            delay_of(program, now->entry_zone, now->mode));
+    const unsigned delay = world->program.zones[zone].delay[now->mode];
+    return delay < world->program.settings.delay_count && panel_bit(now->routes, delay);
 }
 
 static bool is_deaf(

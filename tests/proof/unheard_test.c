@@ -1,6 +1,7 @@
 /* Leaving out what nobody hears, against the whole machine: searched, and enumerated second by second, on random small
  * sites with radio devices and on the plain ones, each for several things that its routine may announce (so that one
  * broken promise does not hide another); in some of them people have hours, in some the radio is jammed for a while.
+ * For each number there are some more sites in which an entry time ends while something is on its way.
  *
  * unheard_test FIRST COUNT: sites FIRST .. FIRST + COUNT - 1. One TAP case per claim; a site that breaks one is
  * printed. */
@@ -8,6 +9,7 @@
 #include "host/host.h"
 #include "proof/settle.h"
 #include "small_machine.h"
+#include "support/random_late.h"
 #include "support/random_radio.h"
 #include "support/random_site.h"
 
@@ -15,12 +17,13 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { STATES_MOST = 40000, CLASSES_MOST = 20000, ENUMERATED_EACH = 6 };
+enum { STATES_MOST = 40000, CLASSES_MOST = 20000, ENUMERATED_EACH = 6, LATE_EACH = 4 };
 
 static const uint32_t EXPECTS[] = {0, SITE_EXPECT_SIREN, SITE_EXPECT_SIREN | SITE_EXPECT_ALARM,
         SITE_EXPECT_SIREN | SITE_EXPECT_ALARM | SITE_EXPECT_REFUSED,
         SITE_EXPECT_SIREN | SITE_EXPECT_ALARM | SITE_EXPECT_EXIT_ERROR,
-        SITE_EXPECT_REFUSED | SITE_EXPECT_EXIT_ERROR};
+        SITE_EXPECT_REFUSED | SITE_EXPECT_EXIT_ERROR,
+        SITE_EXPECT_ALARM | SITE_EXPECT_REFUSED | SITE_EXPECT_EXIT_ERROR};
 
 enum claim { CLAIM_SEARCHED, CLAIM_ENUMERATED, CLAIM_TOLD, CLAIM_COUNT };
 
@@ -136,6 +139,29 @@ static void jam(struct site *site) {
     }
 }
 
+static void try_each(struct tally *tally, struct room *room, uint64_t number, struct site *site,
+        struct arena *arena) {
+    for (size_t k = 0; k < sizeof EXPECTS / sizeof *EXPECTS; k++) {
+        site->routines[0].expects =
+                EXPECTS[k] | SITE_EXPECT_TROUBLE; /* jamming is none by itself */
+        make(room, site, false);
+        const struct explore_result whole = explore(room, arena, true);
+        const struct explore_result less = explore(room, arena, false);
+        if (whole.verdict == EXPLORE_UNDECIDED) {
+            tally->too_large++;
+            continue;
+        }
+        claim(tally, CLAIM_SEARCHED, less.verdict == whole.verdict, number, site, arena);
+        tally->well += whole.verdict == EXPLORE_PROVEN;
+        tally->smaller +=
+                whole.verdict == EXPLORE_PROVEN && less.classes_expanded < whole.classes_expanded;
+        check_told(tally, room, number, site, arena, &whole);
+        if (number % ENUMERATED_EACH == 0) {
+            check_enumerated(tally, room, number, site, arena, less.verdict);
+        }
+    }
+}
+
 static void try_site(struct tally *tally, struct room *room, uint64_t number) {
     struct arena arena;
     struct site site;
@@ -151,24 +177,17 @@ static void try_site(struct tally *tally, struct room *room, uint64_t number) {
     } else if (number % 9 == 6) {
         jam(&site);
     }
-    for (size_t k = 0; k < sizeof EXPECTS / sizeof *EXPECTS; k++) {
-        site.routines[0].expects = EXPECTS[k] | SITE_EXPECT_TROUBLE; /* jamming is none by itself */
-        make(room, &site, false);
-        const struct explore_result whole = explore(room, &arena, true);
-        const struct explore_result less = explore(room, &arena, false);
-        if (whole.verdict == EXPLORE_UNDECIDED) {
-            tally->too_large++;
-            continue;
-        }
-        claim(tally, CLAIM_SEARCHED, less.verdict == whole.verdict, number, &site, &arena);
-        tally->well += whole.verdict == EXPLORE_PROVEN;
-        tally->smaller +=
-                whole.verdict == EXPLORE_PROVEN && less.classes_expanded < whole.classes_expanded;
-        check_told(tally, room, number, &site, &arena, &whole);
-        if (number % ENUMERATED_EACH == 0) {
-            check_enumerated(tally, room, number, &site, &arena, less.verdict);
-        }
-    }
+    try_each(tally, room, number, &site, &arena);
+    arena_finish(&arena);
+}
+
+static void try_late(struct tally *tally, struct room *room, uint64_t number) {
+    struct arena arena;
+    struct site site;
+    arena_init(&arena, host_pages(), 0);
+    must((outcome){random_late_build(number, &arena, &site)},
+            &(struct problem){.text = "no memory"});
+    try_each(tally, room, number, &site, &arena);
     arena_finish(&arena);
 }
 
@@ -189,6 +208,9 @@ int main(int argument_count, char **arguments) {
             (unsigned long long)(first + count - 1), CLAIM_COUNT + 1);
     for (uint64_t number = first; number < first + count; number++) {
         try_site(&tally, room, number);
+        for (uint64_t k = 0; k < LATE_EACH; k++) {
+            try_late(&tally, room, number * LATE_EACH + k);
+        }
     }
     free(room);
     size_t failed = 0;

@@ -22,7 +22,7 @@ enum {
     PANEL_USER_MAX = SITE_PEOPLE_MAX,
     PANEL_OUTPUT_MAX = 512,
     PANEL_QUEUE_MAX =
-            32, /* signals that can wait for the path (common practice: a panel keeps some tens) */
+            32, /* signals that can wait for the path at most; settings.signals_kept of them do */
     PANEL_NO_ZONE = EVENT_NO_ZONE,
     PANEL_NOBODY = EVENT_NOBODY,
 };

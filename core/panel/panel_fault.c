@@ -145,10 +145,16 @@ static bool is_lost_in(const struct panel_walk *walk, unsigned zone, unsigned ar
     return panel_zone(walk, zone)->area == area && panel_zones_has(&walk->state->lost, zone);
 }
 
+/* Jamming that is not noticed is none. */
+static bool is_noticed(const struct panel_walk *walk, uint16_t flag) {
+    return (walk->state->flags & flag) != 0 &&
+            (flag != PANEL_JAMMED || walk->program->settings.jamming_noticed);
+}
+
 static bool faults_stand(const struct panel_walk *walk, unsigned area) {
     bool any = false;
     for (size_t i = 0; i < FAULT_ROWS; i++) {
-        any = any || (walk->state->flags & fault_rows[i].flag) != 0;
+        any = any || is_noticed(walk, fault_rows[i].flag);
     }
     for (unsigned zone = 0; zone < walk->program->zone_count; zone++) {
         any = any || is_lost_in(walk, zone, area);
@@ -183,7 +189,7 @@ static void log_fault(struct panel_walk *walk, unsigned area, uint8_t kind, unsi
  * is logged (rules dossier 2.4, from memory, likely). */
 void panel_log_faults(struct panel_walk *walk, unsigned area) {
     for (size_t i = 0; i < FAULT_ROWS; i++) {
-        if ((walk->state->flags & fault_rows[i].flag) != 0) {
+        if (is_noticed(walk, fault_rows[i].flag)) {
             log_fault(walk, area, fault_rows[i].event, PANEL_NO_ZONE);
         }
     }
@@ -245,6 +251,16 @@ static void flag_fault(struct panel_walk *walk, uint16_t flag, enum event_kind k
     }
     panel_tone(walk, PANEL_TONE_TROUBLE, 0, lost);
     panel_event(walk, kind, !lost);
+}
+
+/* Not noticed, it is only what is sent meanwhile that is missing. */
+static void jamming(struct panel_walk *walk, bool starts) {
+    if (walk->program->settings.jamming_noticed) {
+        flag_fault(walk, PANEL_JAMMED, EVENT_JAMMING, starts);
+    } else {
+        walk->state->flags = (uint16_t)(starts ? walk->state->flags | PANEL_JAMMED
+                                               : walk->state->flags & ~PANEL_JAMMED);
+    }
 }
 
 /* page: Path down: trouble ... signals queue in a stated order. The loss itself waits among them; all leaves when the
@@ -447,7 +463,7 @@ void panel_fault_input(struct panel_walk *walk) {
     case PANEL_IN_JAMMED:
     case PANEL_IN_JAM_OVER:
         /* page: Jamming is separate: neither a silent device nor a lost path */
-        flag_fault(walk, PANEL_JAMMED, EVENT_JAMMING, walk->input.kind == PANEL_IN_JAMMED);
+        jamming(walk, walk->input.kind == PANEL_IN_JAMMED);
         break;
     case PANEL_IN_POWER_LOST:
         power_lost(walk);

@@ -143,13 +143,14 @@ static uint8_t urgency_at(const struct panel_walk *walk, size_t place) {
 static bool queue(struct panel_walk *walk, struct event event, enum panel_reason why) {
     struct panel_state *state = walk->state;
     const uint8_t urgency = walk->program->tables->urgency[event.kind];
+    const int32_t kept = walk->program->settings.signals_kept;
     size_t place = state->queued;
     while (place > 0 && urgency_at(walk, place - 1) > urgency) {
         place--;
     }
-    if (state->queued == PANEL_QUEUE_MAX) {
+    if (state->queued >= PANEL_QUEUE_MAX || state->queued >= kept) {
         state->flags |= PANEL_SIGNALS_LOST;
-        if (place == PANEL_QUEUE_MAX) {
+        if (place == state->queued) {
             return false;
         }
         state->queued--;

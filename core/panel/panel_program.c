@@ -158,8 +158,8 @@ static bool area_holds(const struct panel_program *program, const struct panel_a
 }
 
 /* Nothing waits while the path stands, and beyond what waits all is 0. */
-static bool queue_holds(const struct panel_state *state) {
-    if (state->queued > PANEL_QUEUE_MAX ||
+static bool queue_holds(const struct panel_program *program, const struct panel_state *state) {
+    if (state->queued > PANEL_QUEUE_MAX || state->queued > program->settings.signals_kept ||
             (state->queued > 0 && (state->flags & PANEL_PATH_LOST) == 0)) {
         return false;
     }
@@ -190,7 +190,7 @@ bool panel_invariants_hold(const struct panel_program *program, const struct pan
             : !subset(&state->after_siren, &state->open) ? "a closed zone is out after the siren"
             : program->user_count < 64 && state->off_hours >> program->user_count != 0
             ? "hours are kept of a user outside the program"
-            : !queue_holds(state) ? "what waits for the path is not in order"
-                                  : NULL;
+            : !queue_holds(program, state) ? "what waits for the path is not in order"
+                                           : NULL;
     return *ret_broken == NULL;
 }

@@ -26,6 +26,9 @@ static void add_value(struct text_builder *out, const struct site_limit *limit, 
     case SITE_SETTING_TIME:
         quantity_add_seconds(out, value);
         return;
+    case SITE_SETTING_MILLISECONDS:
+        quantity_add_milliseconds(out, value);
+        return;
     case SITE_SETTING_NUMBER:
         text_add_format(out, "%d", value);
         return;
@@ -127,6 +130,20 @@ static void hold_delays(const struct holder *holder) {
     }
 }
 
+/* Of zones that say it; what a panel has as delivered nobody has keyed in. */
+static void hold_responses(const struct holder *holder) {
+    const struct site *site = holder->finder->site;
+    for (size_t i = 0; i < site->zone_count; i++) {
+        if (site->zones[i].loop_response_ms > 0) {
+            hold(holder,
+                    (struct measured){.value = site->zones[i].loop_response_ms,
+                            .place = "zones",
+                            .name = site->zones[i].name,
+                            .index = (int)i});
+        }
+    }
+}
+
 /* The slowest walk from a door that leads outside to the way's keypad. */
 static void hold_reach(const struct holder *holder) {
     const struct site *site = holder->finder->site;
@@ -198,6 +215,8 @@ static void look_limits(struct rules_finder *finder, const struct rules_check *c
                     .finder = finder, .check = check, .set = set, .limit = &set->limits[row]};
             if (holder.limit->of == SITE_SET_ENTRY_DELAY) {
                 hold_delays(&holder);
+            } else if (holder.limit->of == SITE_SET_LOOP_RESPONSE) {
+                hold_responses(&holder);
             } else if (holder.limit->of == SITE_LIMIT_KEYPAD_REACH) {
                 hold_reach(&holder);
             } else if (holder.limit->of == SITE_LIMIT_CODE_COMBINATIONS) {

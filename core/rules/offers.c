@@ -12,6 +12,16 @@ static bool has_pair(const struct site *site) {
     return false;
 }
 
+static bool has_radio(const struct site *site) {
+    for (size_t i = 0; i < site->zone_count; i++) {
+        const struct site_device_profile *profile = site_zone_profile(site, &site->zones[i]);
+        if (profile != NULL && profile->radio) {
+            return true;
+        }
+    }
+    return false;
+}
+
 static bool has_fob(const struct site *site) {
     for (size_t i = 0; i < site->person_count; i++) {
         if (site->people[i].has_fob) {
@@ -40,6 +50,10 @@ static bool matters(const struct site *site, enum site_setting setting) {
     case SITE_SET_AUTO_POSTPONE_COUNT:
     case SITE_SET_AUTO_OPEN:
         return settings->auto_set_at_s >= 0;
+    case SITE_SET_JAMMING_NOTICED:
+        return has_radio(site);
+    case SITE_SET_MAINS_JITTER:
+        return settings->mains_delay_s > 0;
     case SITE_SET_FOB_WAY:
     case SITE_SET_FOB_OPEN:
         return has_fob(site);
@@ -64,6 +78,8 @@ static void add_value(struct text_builder *out, enum site_setting setting, int32
         text_add_string(out, site_setting_word(setting, value));
     } else if (site_setting_kind(setting) == SITE_SETTING_TIME) {
         quantity_add_seconds(out, value);
+    } else if (site_setting_kind(setting) == SITE_SETTING_MILLISECONDS) {
+        quantity_add_milliseconds(out, value);
     } else {
         text_add_format(out, "%d", value);
     }
@@ -105,7 +121,9 @@ static struct text offer_text(
     if (count == 0 && site_setting_kind(setting) == SITE_SETTING_TIME) {
         quantity_add_span(&out, span_of(offer->low, offer->high));
     } else if (count == 0) {
-        text_add_format(&out, "%d to %d", offer->low, offer->high);
+        add_value(&out, setting, offer->low);
+        text_add_string(&out, " to ");
+        add_value(&out, setting, offer->high);
     }
     return text_built(&out);
 }
@@ -123,8 +141,8 @@ static void look_offers(struct rules_finder *finder, const struct rules_check *c
     const struct site *site = finder->site;
     for (int i = 0; i < SITE_SETTING_COUNT; i++) {
         const enum site_setting setting = (enum site_setting)i;
-        if (is_delay(setting) || has_words(setting) != words || !matters(site, setting) ||
-                !site->panel.offers[i].said) {
+        if (is_delay(setting) || !site_setting_has_value(setting) || has_words(setting) != words ||
+                !matters(site, setting) || !site->panel.offers[i].said) {
             continue;
         }
         const int32_t value = site_setting_value(&site->settings, setting);
@@ -147,7 +165,54 @@ static void look_values(struct rules_finder *finder, const struct rules_check *c
     look_offers(finder, check, false);
 }
 
-/* what: "exit-delay", or "entry delay \"yard\"". place: its key. */
+/* A zone that says none takes what the panel has. */
+static void look_responses(struct rules_finder *finder, const struct rules_check *check) {
+    const struct site *site = finder->site;
+    const struct site_offer *offer = &site->panel.offers[SITE_SET_LOOP_RESPONSE];
+    for (size_t i = 0; i < site->zone_count && offer->said; i++) {
+        const int32_t value = site->zones[i].loop_response_ms;
+        if (value > 0 && !is_offered(SITE_SET_LOOP_RESPONSE, offer, value)) {
+            struct words_about about = rules_about_zone(site, i);
+            about.named = keyed(finder, SITE_SET_LOOP_RESPONSE, value);
+            about.detail = offer_text(finder, SITE_SET_LOOP_RESPONSE, offer);
+            about.other = site->panel.name;
+            rules_add(finder, check, &about, "zones[%zu].loop-response", i);
+        }
+    }
+}
+
+static bool is_kept_from(const struct site *site, size_t person, enum site_setting setting) {
+    const uint32_t every = (UINT32_C(1) << site->settings.mode_count) - 1U;
+    const uint32_t modes = site->people[person].modes;
+    return setting == SITE_SET_USER_HOURS ? site->people[person].has_hours
+                                          : modes != 0 && (modes & every) != every;
+}
+
+static void look_users(struct rules_finder *finder, const struct rules_check *check) {
+    static const struct {
+        enum site_setting setting;
+        const char *key;
+        const char *from;
+    } kept[] = {
+            {SITE_SET_USER_MODES, "modes", "a mode"}, {SITE_SET_USER_HOURS, "hours", "an hour"}};
+    const struct site *site = finder->site;
+    for (size_t k = 0; k < sizeof kept / sizeof kept[0]; k++) {
+        const struct site_offer *offer = &site->panel.offers[kept[k].setting];
+        for (size_t i = 0; i < site->person_count; i++) {
+            if (offer->said && (offer->choices >> 1 & 1U) == 0 &&
+                    is_kept_from(site, i, kept[k].setting)) {
+                struct words_about about = words_about_nothing();
+                about.person = (int)i;
+                about.named = text_of(kept[k].key);
+                about.detail = text_of(kept[k].from);
+                about.other = site->panel.name;
+                rules_add(finder, check, &about, "people[%zu].%s", i, kept[k].key);
+            }
+        }
+    }
+}
+
+/* what: "exit-delay", or "entry delay \"yard\"". place: where it stands. */
 static void check_step(struct rules_finder *finder, const struct rules_check *check,
         enum site_setting setting, int32_t value, struct text what, struct text place) {
     const int32_t step = finder->site->panel.steps[setting];
@@ -177,24 +242,29 @@ static void check_step(struct rules_finder *finder, const struct rules_check *ch
     text_add_format(&said, "%.*s takes it in steps of ", TEXT_ARGS(finder->site->panel.name));
     add_value(&said, setting, step);
     about.other = text_built(&said);
-    rules_add(finder, check, &about, "panel.%.*s", TEXT_ARGS(place));
+    rules_add(finder, check, &about, "%.*s", TEXT_ARGS(place));
 }
 
 static void look_steps(struct rules_finder *finder, const struct rules_check *check) {
     const struct site *site = finder->site;
     for (int i = 0; i < SITE_SETTING_COUNT; i++) {
         const enum site_setting setting = (enum site_setting)i;
-        if (setting != SITE_SET_ENTRY_DELAY && !has_words(setting) && matters(site, setting)) {
+        if (site_setting_has_value(setting) && !has_words(setting) && matters(site, setting)) {
             const struct text key = text_of(site_setting_key(setting));
-            check_step(
-                    finder, check, setting, site_setting_value(&site->settings, setting), key, key);
+            check_step(finder, check, setting, site_setting_value(&site->settings, setting), key,
+                    text_print(finder->arena, "panel.%.*s", TEXT_ARGS(key)));
         }
     }
     for (size_t i = 0; i < site->settings.delay_count; i++) {
         const struct site_delay *delay = &site->settings.delays[i];
         check_step(finder, check, SITE_SET_ENTRY_DELAY, delay->seconds_s,
                 text_print(finder->arena, "entry delay \"%.*s\"", TEXT_ARGS(delay->name)),
-                text_print(finder->arena, "entry-delays.%.*s", TEXT_ARGS(delay->name)));
+                text_print(finder->arena, "panel.entry-delays.%.*s", TEXT_ARGS(delay->name)));
+    }
+    for (size_t i = 0; i < site->zone_count; i++) {
+        check_step(finder, check, SITE_SET_LOOP_RESPONSE, site->zones[i].loop_response_ms,
+                text_print(finder->arena, "zone %d: loop-response", site->zones[i].number),
+                text_print(finder->arena, "zones[%zu].loop-response", i));
     }
 }
 
@@ -241,6 +311,8 @@ static void look_delivered(struct rules_finder *finder, const struct rules_check
                     return;
                 }
             }
+        } else if (!site_setting_has_value(setting)) {
+            continue; /* what stands with zones and people says nothing of the panel */
         } else if (site_setting_value(&site->settings, setting) != factory) {
             return;
         }
@@ -282,6 +354,24 @@ static const struct rules_check rows[] = {
                 .remedy = "{detail}",
                 .source = "the panel's profile",
                 .look = look_values,
+        },
+        {
+                .id = "zones.response-not-offered",
+                .weight = FINDING_FAULT,
+                .headline = "{zone}: {named} cannot be keyed in",
+                .why = "{other} takes {detail}",
+                .remedy = "{detail}",
+                .source = "the panel's profile",
+                .look = look_responses,
+        },
+        {
+                .id = "users.not-offered",
+                .weight = FINDING_FAULT,
+                .headline = "the {named} of {person} cannot be keyed in",
+                .why = "{other} cannot keep a user's code from {detail}",
+                .remedy = "another panel, or routines that go well without",
+                .source = "the panel's profile",
+                .look = look_users,
         },
         {
                 .id = "panel.value-off-steps",

@@ -536,6 +536,86 @@ static void a_value_is_on_the_panels_steps(void **state) {
     assert_says(finding->remedy, "25 s or 30 s");
 }
 
+static void a_loop_response_is_one_that_the_panel_takes(void **state) {
+    struct house *house = *state;
+    struct site_offer *offer = &house->site.panel.offers[SITE_SET_LOOP_RESPONSE];
+    static const int32_t values[] = {20, 300};
+    *offer = (struct site_offer){.values = values, .value_count = 2, .said = true};
+    house_is_clean(house); /* no zone says one */
+    house->zones[GARDEN].loop_response_ms = 300;
+    house_is_clean(house);
+    house->zones[GARDEN].loop_response_ms = 299;
+    const struct finding *finding =
+            house_has(house, FINDING_FAULT, "zones.response-not-offered", "zones[2].loop-response");
+    assert_says(
+            finding->headline, "zone 3 \"garden door\": loop-response 299 ms cannot be keyed in");
+    assert_says(finding->why, "test-panel takes 20 ms or 300 ms");
+    *offer = (struct site_offer){.low = 10, .high = 299, .said = true};
+    house_is_clean(house);
+    offer->high = 298;
+    finding =
+            house_has(house, FINDING_FAULT, "zones.response-not-offered", "zones[2].loop-response");
+    assert_says(finding->why, "test-panel takes 10 ms to 298 ms");
+    offer->said = false;
+    house->site.panel.steps[SITE_SET_LOOP_RESPONSE] = 100;
+    finding = house_has(house, FINDING_FAULT, "panel.value-off-steps", "zones[2].loop-response");
+    assert_says(finding->headline, "zone 3: loop-response 299 ms cannot be keyed in");
+    assert_says(finding->remedy, "200 ms or 300 ms");
+}
+
+static void a_panel_can_keep_users_from_modes_and_hours(void **state) {
+    struct house *house = *state;
+    struct site_offer *offers = house->site.panel.offers;
+    house->people[GUEST].modes = 1U << SITE_MODE_FULL;
+    house->people[OWNER].modes = 7; /* all three: kept from none */
+    house_is_clean(house);          /* nothing is known of the panel */
+    offers[SITE_SET_USER_MODES] = (struct site_offer){.choices = 3, .said = true};
+    house_is_clean(house);
+    offers[SITE_SET_USER_MODES].choices = 1;
+    const struct finding *finding =
+            house_has(house, FINDING_FAULT, "users.not-offered", "people[1].modes");
+    assert_says(finding->headline, "the modes of the guest cannot be keyed in");
+    assert_says(finding->why, "test-panel cannot keep a user's code from a mode");
+    house->people[GUEST].modes = 0;
+    house_is_clean(house);
+    house->people[GUEST].has_hours = true;
+    house->people[GUEST].hours = span_of(7 * 3600, 19 * 3600);
+    offers[SITE_SET_USER_HOURS] = (struct site_offer){.choices = 1, .said = true};
+    finding = house_has(house, FINDING_FAULT, "users.not-offered", "people[1].hours");
+    assert_says(finding->why, "test-panel cannot keep a user's code from an hour");
+}
+
+static void late_settings_are_held_against_the_panel(void **state) {
+    struct house *house = *state;
+    struct site_offer *offers = house->site.panel.offers;
+    offers[SITE_SET_SIGNALS_KEPT] = (struct site_offer){.low = 8, .high = 32, .said = true};
+    offers[SITE_SET_SIREN_HOLD_BACK] = (struct site_offer){.high = 600, .said = true};
+    offers[SITE_SET_MAINS_JITTER] = (struct site_offer){.high = 0, .said = true};
+    offers[SITE_SET_JAMMING_NOTICED] = (struct site_offer){.choices = 2, .said = true};
+    house_is_clean(house);
+    house->site.settings.signals_kept = 7;
+    const struct finding *finding =
+            house_has(house, FINDING_FAULT, "panel.value-not-offered", "panel.signals-kept");
+    assert_says(finding->headline, "signals-kept 7 cannot be keyed in");
+    assert_says(finding->why, "test-panel takes 8 to 32");
+    house->site.settings.signals_kept = 8;
+    house->site.settings.siren_hold_back_s = 601;
+    (void)house_has(house, FINDING_FAULT, "panel.value-not-offered", "panel.siren-hold-back");
+    house->site.settings.siren_hold_back_s = 600;
+    house->site.settings.mains_jitter_s = 60;
+    (void)house_has(house, FINDING_FAULT, "panel.value-not-offered", "panel.mains-jitter");
+    house->site.settings.mains_delay_s = 0; /* nothing is put off: there is nothing to spread */
+    house_is_clean(house);
+    house->site.settings.mains_delay_s = 1800;
+    house->site.settings.mains_jitter_s = 0;
+    house->site.settings.jamming_noticed = false;
+    (void)house_has(house, FINDING_FAULT, "panel.choice-not-offered", "panel.jamming-noticed");
+    for (int i = 0; i < PROFILE_COUNT; i++) {
+        house->profiles[i].radio = false; /* nothing speaks by radio */
+    }
+    house_is_clean(house);
+}
+
 static void a_behaviour_is_one_that_the_panel_offers(void **state) {
     struct house *house = *state;
     uint32_t all = 0;
@@ -601,6 +681,9 @@ int main(void) {
             HOUSE_TEST(a_value_is_within_what_the_panel_takes),
             HOUSE_TEST(what_does_nothing_here_is_not_checked),
             HOUSE_TEST(a_value_is_on_the_panels_steps),
+            HOUSE_TEST(a_loop_response_is_one_that_the_panel_takes),
+            HOUSE_TEST(a_panel_can_keep_users_from_modes_and_hours),
+            HOUSE_TEST(late_settings_are_held_against_the_panel),
             HOUSE_TEST(a_behaviour_is_one_that_the_panel_offers),
             HOUSE_TEST(a_panel_as_delivered_is_a_note),
     };

@@ -69,7 +69,7 @@ struct text rows_areas(struct rows *rows, uint32_t areas) {
     return names.length == 0 ? text_of("none") : text_built(&names);
 }
 
-enum unit { SECONDS, SECONDS_OR_OFF, TIMES_OR_NEVER, TIMES, YES, CHOICE };
+enum unit { SECONDS, SECONDS_OR_OFF, TIMES_OR_NEVER, TIMES, COUNT, YES, CHOICE };
 
 struct setting {
     const char *key;
@@ -104,6 +104,7 @@ static const struct setting settings[] = {
     {"auto-warn",          "auto-set warns before",               "auto-arm warns before", AT(auto_warn_s), SECONDS, {0}, {0}},
     {"auto-postpone",      "auto-set put off by",                 "auto-arm put off by", AT(auto_postpone_s), SECONDS, {0}, {0}},
     {"auto-postpone-count","auto-set put off at most",            "auto-arm put off at most", AT(auto_postpone_count), TIMES, {0}, {0}},
+    {"signals-kept",       "signals kept while the path is down", NULL, AT(signals_kept), COUNT, {0}, {0}},
     {"motion-blocks",      "motion refuses timed setting",        "motion refuses timed arming", AT(motion_blocks), YES, {0}, {0}},
     {"entry-open-allowed", "may set with entry door open",        "may arm with entry door open", AT(entry_open_allowed), YES, {0}, {0}},
     {"exit-restart",       "exit time restarts once",             NULL, AT(exit_restart), YES, {0}, {0}},
@@ -112,6 +113,7 @@ static const struct setting settings[] = {
     {"same-cross-counts",  "same detector twice is a pair",       NULL, AT(same_cross_counts), YES, {0}, {0}},
     {"early-warning",      "\"entry started\" sent at once",      NULL, AT(early_warning), YES, {0}, {0}},
     {"silent-hold-up",     "hold-up is silent",                   NULL, AT(silent_hold_up), YES, {0}, {0}},
+    {"jamming-noticed",    "jamming is noticed",                  NULL, AT(jamming_noticed), YES, {0}, {0}},
     {"off-route",          "trip off the entry route",            NULL, AT(off_route), CHOICE, {"siren now", "the European course"}, {0}},
     {"second-entry",       "second entry door",                   NULL, AT(second_entry), CHOICE, {"may shorten the delay that runs", "keeps the delay that runs"}, {0}},
     {"exit-trip",          "perimeter trip during exit",          NULL, AT(exit_trip), CHOICE, {"alarm", "the exit stalls"}, {0}},
@@ -154,6 +156,8 @@ static struct text value_of(struct rows *rows, const struct setting *setting, in
                            : text_print(rows->arena, number == 1 ? "%d time" : "%d times", number);
     case TIMES:
         return text_print(rows->arena, number == 1 ? "%d time" : "%d times", number);
+    case COUNT:
+        return text_print(rows->arena, "%d", number);
     case YES:
         return rows_yes(number != 0);
     case CHOICE:

@@ -15,7 +15,8 @@ int site_limit_find(struct text name) {
     while (of < SITE_LIMIT_COUNT && !text_is(name, site_limit_name(of))) {
         of++;
     }
-    return of;
+    /* What a user can be kept from is the panel's to offer, no standard's to limit. */
+    return of == SITE_SET_USER_MODES || of == SITE_SET_USER_HOURS ? SITE_LIMIT_COUNT : of;
 }
 
 enum site_setting_kind site_limit_kind(int of) {

@@ -59,6 +59,11 @@ static const struct row rows[SITE_SETTING_COUNT] = {
     [SITE_SET_AUTO_WARN]           = {"auto-warn", TIME(auto_warn_s)},
     [SITE_SET_AUTO_POSTPONE]       = {"auto-postpone", TIME(auto_postpone_s)},
     [SITE_SET_AUTO_POSTPONE_COUNT] = {"auto-postpone-count", NUMBER(auto_postpone_count)},
+    [SITE_SET_SIGNALS_KEPT]        = {"signals-kept", NUMBER(signals_kept)},
+    [SITE_SET_LOOP_RESPONSE]       = {"loop-response", SITE_SETTING_MILLISECONDS, SIZE_MAX, NULL, 0},
+    [SITE_SET_JAMMING_NOTICED]     = {"jamming-noticed", YES(jamming_noticed)},
+    [SITE_SET_USER_MODES]          = {"user-modes", SITE_SETTING_YES, SIZE_MAX, yes_words, 2},
+    [SITE_SET_USER_HOURS]          = {"user-hours", SITE_SETTING_YES, SIZE_MAX, yes_words, 2},
     [SITE_SET_MOTION_BLOCKS]       = {"motion-blocks", YES(motion_blocks)},
     [SITE_SET_ENTRY_OPEN_ALLOWED]  = {"entry-open-allowed", YES(entry_open_allowed)},
     [SITE_SET_EXIT_RESTART]        = {"exit-restart", YES(exit_restart)},
@@ -119,8 +124,13 @@ int32_t site_setting_word_count(enum site_setting setting) {
 
 _Static_assert(sizeof(enum site_completion) == sizeof(int32_t), "choices are read as int32_t");
 
+bool site_setting_has_value(enum site_setting setting) {
+    assert(setting < SITE_SETTING_COUNT);
+    return rows[setting].at != SIZE_MAX;
+}
+
 int32_t site_setting_value(const struct site_settings *settings, enum site_setting setting) {
-    assert(setting < SITE_SETTING_COUNT && setting != SITE_SET_ENTRY_DELAY);
+    assert(site_setting_has_value(setting));
     const char *at = (const char *)settings + rows[setting].at;
     bool yes = false;
     int32_t value = 0;

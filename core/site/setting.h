@@ -37,6 +37,11 @@ enum site_setting {
     SITE_SET_AUTO_WARN,
     SITE_SET_AUTO_POSTPONE,
     SITE_SET_AUTO_POSTPONE_COUNT,
+    SITE_SET_SIGNALS_KEPT,
+    SITE_SET_LOOP_RESPONSE, /* of every zone; has no one value */
+    SITE_SET_JAMMING_NOTICED,
+    SITE_SET_USER_MODES, /* whether a user can be kept from modes; has no value: people say it */
+    SITE_SET_USER_HOURS, /* the same of hours */
     SITE_SET_MOTION_BLOCKS,
     SITE_SET_ENTRY_OPEN_ALLOWED,
     SITE_SET_EXIT_RESTART,
@@ -63,6 +68,7 @@ enum site_setting {
 
 enum site_setting_kind {
     SITE_SETTING_TIME,
+    SITE_SETTING_MILLISECONDS,
     SITE_SETTING_NUMBER,
     SITE_SETTING_YES,
     SITE_SETTING_CHOICE
@@ -92,7 +98,11 @@ const char *site_setting_word(enum site_setting setting, int32_t value);
 /** How many values a choice or a yes-no has. */
 int32_t site_setting_word_count(enum site_setting setting);
 
-/** The value keyed in; setting: any but SITE_SET_ENTRY_DELAY. */
+/** Whether the setting has one value for the whole panel: entry delays, loop responses and what belongs to people have
+ *  not. */
+bool site_setting_has_value(enum site_setting setting);
+
+/** The value keyed in; setting: any that has one. */
 int32_t site_setting_value(const struct site_settings *settings, enum site_setting setting);
 
 /** What the panel offers: what its profile says under `offers`, for the three delays that stand there by themselves

@@ -24,6 +24,13 @@ static void every_setting_has_its_key(void **state) {
         }
     }
     assert_int_equal(site_setting_find(text_of("exit-delays")), SITE_SETTING_COUNT);
+    assert_true(site_setting_has_value(SITE_SET_SIGNALS_KEPT));
+    assert_true(site_setting_has_value(SITE_SET_JAMMING_NOTICED));
+    assert_false(site_setting_has_value(SITE_SET_ENTRY_DELAY));
+    assert_false(site_setting_has_value(SITE_SET_LOOP_RESPONSE));
+    assert_false(site_setting_has_value(SITE_SET_USER_MODES));
+    assert_int_equal(site_limit_find(text_of("loop-response")), SITE_SET_LOOP_RESPONSE);
+    assert_int_equal(site_limit_find(text_of("user-hours")), SITE_LIMIT_COUNT);
 }
 
 static void values_are_those_keyed_in(void **state) {

@@ -34,6 +34,8 @@ struct site_settings site_settings_usual(void) {
         .auto_warn_s          = 600,      /* common practice */
         .auto_postpone_s      = 1800,     /* common practice */
         .auto_postpone_count  = 3,        /* common practice */
+        .signals_kept         = 32,       /* common practice: a panel keeps some tens */
+        .jamming_noticed      = true,     /* common practice */
         .tolerance_tenths     = 1,        /* CP-01 3.1.2, 2009 draft: 10 % */
         .exit_restart         = true,     /* CP-01 4.2.2.3: default on */
         .drop_to_part         = true,     /* CP-01 4.2.2.5: default on */

@@ -263,6 +263,7 @@ struct site_settings {
     int32_t auto_warn_s;
     int32_t auto_postpone_s;
     int32_t auto_postpone_count;
+    int32_t signals_kept;     /* so many wait for the path to the station */
     int32_t tolerance_tenths; /* of the panel's own timers; 1 = 10 % */
     bool motion_blocks;
     bool entry_open_allowed;
@@ -272,6 +273,7 @@ struct site_settings {
     bool same_cross_counts;
     bool early_warning;
     bool silent_hold_up;
+    bool jamming_noticed; /* it is a trouble, signalled, and a fault when setting */
     enum site_off_route off_route;
     enum site_second_entry second_entry;
     enum site_exit_trip exit_trip;

@@ -208,6 +208,7 @@ static const struct key panel_keys[] = {
     {"auto-warn", KEY_SECONDS, AT(auto_warn_s), 0, 7200, "10 min", "It warns for so long, then it sets."},
     {"auto-postpone", KEY_SECONDS, AT(auto_postpone_s), 0, 86400, "30 min", "A code puts it off by so long ..."},
     {"auto-postpone-count", KEY_NUMBER, AT(auto_postpone_count), 0, 99, "3", "... and so many times."},
+    {"signals-kept", KEY_NUMBER, AT(signals_kept), 0, 32, "32", "So many signals wait while the path to the station is down; of more, the least urgent are lost."},
     {"tolerance", KEY_TENTHS, AT(tolerance_tenths), 0, 50, "10 %", "How far the panel's own timers may be off, in steps of 10 %."},
     {"motion-blocks", KEY_YES, AT(motion_blocks), .usual = "no", .help = "Whether a tripped motion detector refuses a timed setting."},
     {"entry-open-allowed", KEY_YES, AT(entry_open_allowed), .usual = "yes", .help = "Whether one can ask to set while an entry door stands open."},
@@ -217,6 +218,7 @@ static const struct key panel_keys[] = {
     {"same-cross-counts", KEY_YES, AT(same_cross_counts), .usual = "no", .help = "Whether the same detector twice counts as both of a pair."},
     {"early-warning", KEY_YES, AT(early_warning), .usual = "no", .help = "Whether \"entry started\" is sent at once."},
     {"silent-hold-up", KEY_YES, AT(silent_hold_up), .usual = "no", .help = "Whether a hold-up shows and sounds nothing."},
+    {"jamming-noticed", KEY_YES, AT(jamming_noticed), .usual = "yes", .help = "Whether jamming of the radio is noticed: a trouble, signalled, and a fault when setting. With no, what is sent meanwhile is missing and nobody is told."},
     {"off-route", CHOICE(off_route, SITE_OFF_ROUTE_COUNT, "now", "A trip off the entry route while entry runs: siren now, or the European course (en).", site_words_off_route)},
     {"second-entry", CHOICE(second_entry, SITE_SECOND_COUNT, "shorten", "A second entry door while entry runs.", site_words_second_entry)},
     {"exit-trip", CHOICE(exit_trip, SITE_EXIT_TRIP_COUNT, "alarm", "A perimeter trip while the exit time runs: alarm, or the exit stalls.", site_words_exit_trip)},
@@ -547,7 +549,14 @@ const struct key *key_find(const struct key_table *table, struct text name) {
 const struct key *key_of_setting(enum site_setting setting) {
     static const struct key entry_delay = {
             .name = "entry-delay", .type = KEY_SECONDS, .high = 3600};
+    static const struct key can_be = {.name = "user-modes", .type = KEY_YES};
     const struct key *key = key_find(&key_panel_table, text_of(site_setting_key(setting)));
+    if (setting == SITE_SET_LOOP_RESPONSE) {
+        return key_find(&key_zone_table, text_of("loop-response"));
+    }
+    if (setting == SITE_SET_USER_MODES || setting == SITE_SET_USER_HOURS) {
+        return &can_be;
+    }
     return key == NULL ? &entry_delay : key;
 }
 

@@ -132,7 +132,7 @@ int key_choice_value(const struct key *key, struct text word);
 const struct key *key_find(const struct key_table *table, struct text name);
 
 /** The key of the site file's `panel` by which a setting is written; how its values are read. setting: any; for entry
- *  delays, a key of one time. */
+ *  delays, a key of one time; for loop responses, the zones' key; of users, a yes or no. */
 const struct key *key_of_setting(enum site_setting setting);
 
 /** Reading walks the file three times: values and names; what refers to names; what refers to zones, which can be meant

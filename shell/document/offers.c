@@ -31,6 +31,8 @@ static bool read_one(struct reader *reader, enum site_setting setting, const str
     switch (site_setting_kind(setting)) {
     case SITE_SETTING_TIME:
         return value_seconds(reader, key, node, ret_value);
+    case SITE_SETTING_MILLISECONDS:
+        return value_milliseconds(reader, key, node, ret_value);
     case SITE_SETTING_NUMBER:
         return value_number(reader, key, node, ret_value);
     case SITE_SETTING_YES:
@@ -84,14 +86,28 @@ static bool read_list_offer(struct reader *reader, enum site_setting setting,
     return good;
 }
 
+/* The unit of the second end is the first one's too: 10..300 ms. Where the first has its own, that counts. */
+static struct text with_unit_of(struct reader *reader, struct text low, struct text high) {
+    size_t digits = 0;
+    while (digits < high.length && high.start[digits] >= '0' && high.start[digits] <= '9') {
+        digits++;
+    }
+    for (size_t i = 0; i < low.length; i++) {
+        if (low.start[i] < '0' || low.start[i] > '9') {
+            return low;
+        }
+    }
+    return text_print(&reader->document->arena, "%.*s%.*s", TEXT_ARGS(low),
+            (int)(high.length - digits), high.start + digits);
+}
+
 /* A from-to of times or of numbers. */
 static bool read_range_offer(struct reader *reader, enum site_setting setting,
         const struct node *node, struct site_offer *offer) {
-    const struct key *key = key_of_setting(setting);
     struct span span = {0, 0};
     struct node ends[2] = {*node, *node};
     if (site_setting_kind(setting) == SITE_SETTING_TIME) {
-        if (!value_span(reader, key, node, &span)) {
+        if (!value_span(reader, key_of_setting(setting), node, &span)) {
             return false;
         }
         offer->low = span.low_s;
@@ -110,8 +126,11 @@ static bool read_range_offer(struct reader *reader, enum site_setting setting,
         ends[1].text.start += at + 2;
         ends[1].text.length -= at + 2;
     }
-    if (!value_number(reader, key, &ends[0], &offer->low) ||
-            !value_number(reader, key, &ends[1], &offer->high)) {
+    if (site_setting_kind(setting) == SITE_SETTING_MILLISECONDS) {
+        ends[0].text = with_unit_of(reader, ends[0].text, ends[1].text);
+    }
+    if (!read_one(reader, setting, &ends[0], &offer->low) ||
+            !read_one(reader, setting, &ends[1], &offer->high)) {
         return false;
     }
     if (offer->low > offer->high) {

@@ -290,6 +290,7 @@ static void every_setting_is_a_key_of_panel(void **state) {
         const enum site_setting it = (enum site_setting)setting;
         const enum site_setting_kind kind = site_setting_kind(it);
         const char *value = kind == SITE_SETTING_TIME ? "7 s"
+                : kind == SITE_SETTING_MILLISECONDS   ? "7 ms"
                 : kind == SITE_SETTING_NUMBER         ? "7"
                                                       : site_setting_word(it, 1);
         (void)snprintf(text, sizeof text, "delivered: {%s: %s}\n", site_setting_key(it), value);
@@ -298,7 +299,7 @@ static void every_setting_is_a_key_of_panel(void **state) {
         assert_true(read.good);
         assert_true(read.document.site.panel.delivered_said[setting]);
         assert_int_equal(read.document.site.panel.delivered[setting],
-                kind == SITE_SETTING_TIME || kind == SITE_SETTING_NUMBER ? 7 : 1);
+                kind == SITE_SETTING_CHOICE || kind == SITE_SETTING_YES ? 1 : 7);
         finish(&read);
     }
 }

@@ -35,6 +35,11 @@ static void read_end(struct reader *reader, int of, const struct node *row, cons
             reader_tell(reader, PROBLEM_BAD_VALUE, node, "%s", problem.text);
         }
         return;
+    case SITE_SETTING_MILLISECONDS:
+        if (!quantity_read_milliseconds(node->text, ret_value, &problem).good) {
+            reader_tell(reader, PROBLEM_BAD_VALUE, node, "%s", problem.text);
+        }
+        return;
     case SITE_SETTING_NUMBER:
         if (!read_digits(node->text, ret_value)) {
             reader_tell(reader, PROBLEM_BAD_VALUE, node, "expected a whole number");

@@ -86,6 +86,7 @@ static void key_in_times(struct course *course, struct site_settings *settings) 
     settings->auto_warn_s = draw_seconds(course);
     settings->auto_postpone_s = draw_seconds(course);
     settings->auto_postpone_count = (int32_t)draw(course, 4);
+    settings->signals_kept = chance(course) ? PANEL_QUEUE_MAX : (int32_t)draw(course, 4);
 }
 
 static void key_in_choices(struct course *course, struct site_settings *settings) {
@@ -97,6 +98,7 @@ static void key_in_choices(struct course *course, struct site_settings *settings
     settings->same_cross_counts = chance(course);
     settings->early_warning = chance(course);
     settings->silent_hold_up = chance(course);
+    settings->jamming_noticed = chance(course);
     settings->off_route = (enum site_off_route)draw(course, SITE_OFF_ROUTE_COUNT);
     settings->second_entry = (enum site_second_entry)draw(course, SITE_SECOND_COUNT);
     settings->exit_trip = (enum site_exit_trip)draw(course, SITE_EXIT_TRIP_COUNT);

@@ -186,6 +186,20 @@ static void jamming_stands_in_the_way_of_setting(struct scene *s) {
     expect_phase(s, HOME, PANEL_EXITING);
 }
 
+/* Whether a receiver listens for jamming at all is the panel's: common practice. */
+static void jamming_that_nobody_notices_is_no_fault(struct scene *s) {
+    s->settings->jamming_noticed = false;
+    at(s, 10), happens(s, PANEL_IN_JAMMED, ANY);
+    expect_never_says(s, PANEL_SAYS_TROUBLE, ANY);
+    expect_no_tone(s, PANEL_TONE_TROUBLE);
+    at(s, 20), sets(s, ANNA, ON_HOME, FULL);
+    expect_phase(s, HOME, PANEL_EXITING);
+    at(s, 30), happens(s, PANEL_IN_JAM_OVER, ANY);
+    until(s, 600);
+    expect_no_signal(s, EVENT_JAMMING);
+    expect_nothing_logged(s);
+}
+
 static void jamming_acknowledged_is_logged(struct scene *s) {
     s->settings->faults = SITE_FAULT_ACKNOWLEDGE;
     at(s, 10), happens(s, PANEL_IN_JAMMED, ANY);
@@ -362,6 +376,7 @@ static const struct scenario rows[] = {
         SCENARIO(jamming_is_its_own_trouble),
         SCENARIO(jamming_while_set_is_no_alarm),
         SCENARIO(jamming_stands_in_the_way_of_setting),
+        SCENARIO(jamming_that_nobody_notices_is_no_fault),
         SCENARIO(jamming_acknowledged_is_logged),
         SCENARIO(mains_lost_for_long),
         SCENARIO(lost_mains_are_the_reason),

@@ -312,6 +312,28 @@ static void an_alarm_pushes_out_the_least_urgent(struct scene *s) {
     expect_signal(s, EVENT_SIGNALS_LOST, ANY, 20);
 }
 
+/* A panel that keeps fewer loses sooner. Which number it can be is the panel's: common practice, some tens. */
+static void fewer_wait_where_fewer_are_kept(struct scene *s) {
+    s->settings->signals_kept = 3;
+    loses_the_path(s, 0);
+    at(s, 10), fill_the_queue(s, 2), bypasses(s, ANNA, PANE);
+    has_the_path_back(s, 20);
+    expect_signals(s, EVENT_BYPASS, SKYLIGHT, 2);
+    expect_signals(s, EVENT_BYPASS, PANE, 0);
+    expect_signals(s, EVENT_SIGNALS_LOST, ANY, 1);
+}
+
+static void none_waits_where_none_is_kept(struct scene *s) {
+    s->settings->signals_kept = 0;
+    with_every_signal_at_once(s);
+    loses_the_path(s, 0);
+    at(s, 10), opens(s, SAFE);
+    has_the_path_back(s, 20);
+    expect_signals(s, EVENT_INTRUSION, SAFE, 0);
+    expect_signals(s, EVENT_PATH, ANY, 0);
+    expect_signal(s, EVENT_SIGNALS_LOST, ANY, 20);
+}
+
 static void among_alarms_the_latest_is_lost(struct scene *s) {
     with_every_signal_at_once(s);
     loses_the_path(s, 0);
@@ -529,6 +551,8 @@ static const struct scenario rows[] = {
         SCENARIO(as_many_wait_as_fit),
         SCENARIO(the_latest_of_the_least_urgent_is_lost),
         SCENARIO(an_alarm_pushes_out_the_least_urgent),
+        SCENARIO(fewer_wait_where_fewer_are_kept),
+        SCENARIO(none_waits_where_none_is_kept),
         SCENARIO(among_alarms_the_latest_is_lost),
         SCENARIO(what_waits_is_lost_with_the_power),
         SCENARIO(a_path_that_is_back_before_the_power),

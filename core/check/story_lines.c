@@ -552,6 +552,18 @@ static void tell_timing(struct teller *teller, size_t index) {
     teller_add(teller, line->at_s, text_built(&what), reason_of(teller, index), line->bad);
 }
 
+/* Whether a short story's first line of the happening has told the reason of this answer already. */
+static bool is_reason_told(const struct teller *teller, size_t index, size_t first, size_t end) {
+    const struct proof_line *head = &teller->answer->story[first];
+    const bool act = head->kind == PROOF_LINE_ACT && !head->left_out &&
+            !is_walking_on(teller, &teller->answer->routine.steps[head->step]);
+    const bool timer =
+            head->kind == PROOF_LINE_TIMER && panel_timer_kind_of(head->timer) != PANEL_TIMER_ENTRY;
+    return teller->form == STORY_SHORT && (act || timer || head->kind == PROOF_LINE_LEVEL) &&
+            is_bad(teller, first, end) &&
+            text_equal(reason_of(teller, index), bad_reason(teller, first, end));
+}
+
 /* A fault is the reason of a refusal; where the fault itself is told, it is what happens. */
 static bool tells_reason(const struct panel_output *output) {
     return output->kind != PANEL_OUT_CHIME &&
@@ -566,7 +578,9 @@ static void tell_plain(struct teller *teller, size_t index, size_t first, size_t
     struct text_builder because;
     text_builder_init(&what, teller->arena);
     text_builder_init(&because, teller->arena);
-    add_part(&because, tells_reason(&line->output) ? reason_of(teller, index) : text_of(""));
+    if (tells_reason(&line->output) && !is_reason_told(teller, index, first, end)) {
+        add_part(&because, reason_of(teller, index));
+    }
     if (line->output.kind == PANEL_OUT_SAYS) {
         words_add(&what, teller->site, words_message((enum panel_message)line->output.message),
                 &about);

@@ -552,6 +552,34 @@ static void begin_calendar(struct world_happening *now) {
             now, EXPLORE_START, WORLD_CALENDAR, world_scaled(now->world, span_of(due_s, due_s)));
 }
 
+/* The routine begins while the warning runs: it sees what is left of it. The warning is as exact as the calendar. */
+static void begin_within_warning(struct world_happening *now) {
+    const struct world *world = now->world;
+    const struct site_settings *settings = &world->program.settings;
+    const int32_t begins_s = world->routine->begins_s;
+    if (settings->auto_set_at_s < 0 || begins_s < 0 || settings->auto_set_area < 0 ||
+            settings->auto_set_area >= world->program.area_count) {
+        return;
+    }
+    const int32_t since_s = (begins_s - settings->auto_set_at_s + WORLD_DAY_S) % WORLD_DAY_S;
+    if (since_s == 0 || since_s >= settings->auto_warn_s) {
+        return;
+    }
+    panel_step(&world->program, &now->state->panel,
+            (struct panel_input){.kind = PANEL_IN_AUTO_DUE,
+                    .user = PANEL_NOBODY,
+                    .areas = (uint8_t)(1U << (unsigned)settings->auto_set_area)},
+            world->outputs);
+    for (size_t i = 0; i < world->outputs->count; i++) {
+        struct panel_output *output = &world->outputs->list[i];
+        if (output->kind == PANEL_OUT_START &&
+                panel_timer_kind_of(output->timer) == PANEL_TIMER_AUTO_WARN) {
+            output->seconds_s -= since_s;
+        }
+        take_output(now, output);
+    }
+}
+
 static void open_at_start(const struct world *world, struct world_state *state) {
     for (size_t door = 0; door < world->site->door_count && door < 32; door++) {
         if (!panel_bit(world->routine->source->doors_open, (unsigned)door)) {
@@ -580,6 +608,7 @@ static void begin(const void *context, void *state_bytes, struct explore_effects
     for (size_t i = 0; i < world->outputs->count; i++) {
         take_output(&now, &world->outputs->list[i]);
     }
+    begin_within_warning(&now);
     for (size_t actor = 0; actor < PROOF_ACTOR_MAX; actor++) {
         now.state->wait[actor] = WORLD_DONE;
     }

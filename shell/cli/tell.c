@@ -162,18 +162,39 @@ static int tell_routine(struct telling *telling, size_t which) {
     return print_built(&out, wrong && !report.stopped ? CLI_FAULTS : check_exit_status(&report));
 }
 
+/* Names in the plan: that of the site, or that of the site in the other word set, which has the same order. False:
+ * nothing is called so. */
+static bool tell_named(struct telling *telling, const struct check_plan *names, const char *name,
+        int *ret_status) {
+    for (size_t i = 0; i < names->routine_count; i++) {
+        if (text_distance(names->routines[i].source->name, text_of(name), 0) == 0) {
+            *ret_status = tell_routine(telling, i);
+            return true;
+        }
+    }
+    for (size_t i = 0; i < names->absent_count; i++) {
+        if (text_distance(names->absent[i].name, text_of(name), 0) == 0) {
+            *ret_status = tell_absent(telling, &telling->plan.absent[i]);
+            return true;
+        }
+    }
+    return false;
+}
+
 static int tell_name(struct telling *telling, const char *name) {
-    for (size_t i = 0; i < telling->plan.routine_count; i++) {
-        if (text_distance(telling->plan.routines[i].source->name, text_of(name), 0) == 0) {
-            return tell_routine(telling, i);
-        }
+    const struct check_options options = {.today_day = telling->wishes->today_day};
+    struct site other = telling->read.document.site;
+    struct check_plan plan;
+    struct problem problem = {0};
+    int status = CLI_GOOD;
+    if (tell_named(telling, &telling->plan, name, &status)) {
+        return status;
     }
-    for (size_t i = 0; i < telling->plan.absent_count; i++) {
-        if (text_distance(telling->plan.absent[i].name, text_of(name), 0) == 0) {
-            return tell_absent(telling, &telling->plan.absent[i]);
-        }
+    other.words = other.words == SITE_WORDS_US ? SITE_WORDS_UK : SITE_WORDS_US;
+    if (!check_plan_make(&other, &options, &telling->crew.arenas[0], &plan, &problem).good) {
+        return cli_site_refused(&telling->read, &problem);
     }
-    return unknown_name(telling, name);
+    return tell_named(telling, &plan, name, &status) ? status : unknown_name(telling, name);
 }
 
 static int tell_file(const char *path, const char *name, const struct wishes *wishes) {

@@ -416,7 +416,7 @@ static void ways(void **state) {
     ASSERT_SLIPS(slips);
 }
 
-/* One run tells all of it, in the order of the file's sections. */
+/* One run tells all of it, in the order of lines and columns, whatever is found first. */
 static void all_at_once(void **state) {
     (void)state;
     struct test_pages pages = {.left = -1};
@@ -442,6 +442,12 @@ static void all_at_once(void **state) {
         assert_true(test_told(&document, told[i]));
     }
     assert_int_equal(document.problem_count, 7);
+    for (size_t i = 0; i < sizeof told / sizeof told[0]; i++) {
+        struct text_builder builder;
+        text_builder_init(&builder, &document.arena);
+        document_problem_add(&builder, &document.problems[i]);
+        assert_memory_equal(text_built(&builder).start, told[i], strlen(told[i]));
+    }
     assert_false(document.more_problems);
     assert_non_null(strstr(problem.text, "f:1:27: "));
     document_finish(&document);

@@ -116,6 +116,34 @@ void document_problem_add(struct text_builder *builder, const struct document_pr
     text_add(builder, problem->what);
 }
 
+/* The site's own file first, then the others by name; in each by line and column. What was found first stays first. */
+static bool comes_before(const struct document *document, const struct document_problem *a,
+        const struct document_problem *b) {
+    const bool own_a = text_equal(a->file, document->file.name);
+    const bool own_b = text_equal(b->file, document->file.name);
+    if (own_a != own_b) {
+        return own_a;
+    }
+    if (!text_equal(a->file, b->file)) {
+        const size_t shared = a->file.length < b->file.length ? a->file.length : b->file.length;
+        const int order = memcmp(a->file.start, b->file.start, shared);
+        return order != 0 ? order < 0 : a->file.length < b->file.length;
+    }
+    return a->line != b->line ? a->line < b->line : a->column < b->column;
+}
+
+static void sort_problems(struct document *document) {
+    for (size_t i = 1; i < document->problem_count; i++) {
+        const struct document_problem moved = document->problems[i];
+        size_t place = i;
+        while (place > 0 && comes_before(document, &moved, &document->problems[place - 1])) {
+            document->problems[place] = document->problems[place - 1];
+            place--;
+        }
+        document->problems[place] = moved;
+    }
+}
+
 outcome gather_outcome(const struct gatherer *gatherer, struct problem *ret_problem) {
     struct document *document = gatherer->document;
     if (gatherer->refused) {
@@ -126,6 +154,7 @@ outcome gather_outcome(const struct gatherer *gatherer, struct problem *ret_prob
     if (document->problem_count == 0) {
         return outcome_good();
     }
+    sort_problems(document);
     const struct document_problem *first = &document->problems[0];
     char path[sizeof ret_problem->place];
     (void)snprintf(path, sizeof path, "%.*s", TEXT_ARGS(first->path));

@@ -26,7 +26,8 @@ void gather_add(struct gatherer *gatherer, enum problem_kind kind, const struct 
         int line, int column, const char *path, const char *format, ...)
         __attribute__((format(printf, 7, 8)));
 
-/** The problems gathered so far as an outcome: good when there is none. */
+/** The problems gathered so far as an outcome: good when there is none. Sorts them: the site's own file first, then the
+ *  others by name, each by line and column. */
 outcome gather_outcome(const struct gatherer *gatherer, struct problem *ret_problem) MUST_CHECK;
 
 /** Choosing the nearest of several names: start with {wanted}, offer each, read best (empty: none is near). */

@@ -248,6 +248,34 @@ static void auto_set_warns_and_sets(void **state) {
     assert_goes_well(tiny);
 }
 
+/* Who begins while the warning runs hears what is left of it: 18:00 and 600 s, begun at 18:04:00, sets at 18:10:00. */
+static void the_auto_set_warning_may_run_already(void **state) {
+    struct tiny *tiny = *state;
+    build(tiny);
+    tiny->site.settings.auto_set_at_s = SIX_S;
+    tiny->site.settings.auto_set_area = 0;
+    tiny->site.settings.auto_warn_s = 600;
+    tiny->site.settings.auto_postpone_s = 1800;
+    tiny->site.settings.auto_postpone_count = 1;
+    tiny->zones[0].in[SITE_MODE_FULL] = SITE_OUT;
+    stays(tiny, SIX_S + 240, 359);
+    assert_goes_well(tiny);
+    tiny_again(tiny);
+    stays(tiny, SIX_S + 240, 361);
+    assert_breaks(tiny, PROOF_SIREN);
+    assert_true(tiny_ask(tiny, NULL).always);
+    /* not before it and not at its end: set for long, or not asked yet */
+    tiny_again(tiny);
+    stays(tiny, SIX_S + 600, 3600);
+    assert_goes_well(tiny);
+    /* it is seen, and can be put off */
+    tiny_again(tiny);
+    stays(tiny, SIX_S + 240, 1)->act = SITE_ACT_WAIT;
+    tiny_step(tiny, 0, 10, 60, SITE_ACT_POSTPONE)->when = SITE_SIGN_WARNING;
+    tiny_opens(tiny, 0, 1000, 1500, 1);
+    assert_goes_well(tiny);
+}
+
 /* The margin of a postponement is against the end of the warning. */
 static void postponing_has_a_margin(void **state) {
     struct tiny *tiny = *state;
@@ -416,6 +444,7 @@ int main(void) {
             WITH_A_HOUSE(an_exit_error_is_excused_as_such),
             WITH_A_HOUSE(an_inside_warning),
             WITH_A_HOUSE(auto_set_warns_and_sets),
+            WITH_A_HOUSE(the_auto_set_warning_may_run_already),
             WITH_A_HOUSE(postponing_has_a_margin),
             WITH_A_HOUSE(auto_set_into_an_open_window),
             WITH_A_HOUSE(a_fob_sets_at_once_or_timed),

@@ -99,7 +99,7 @@ def streams(cases):
     cases.case("check: - reads standard input",
                unlike(run("check", "-", text=tap.read(CLEAN)), 0, "go well", ""))
     cases.case("check: problems name file, line and column",
-               unlike(run("check", "-", text="site: {name: X}\nzoness: []\n"), 2, "", r"^standard input:2:1: .*zones"))
+               unlike(run("check", "-", text="site: {name: X}\nzoness: []\n"), 2, "", r"^standard input:1:1: (.*\n)+standard input:2:1: .*zones"))
     ran = run("check", "--classes", "3", "--no-usual", CLEAN)
     cases.case("check: a bound that is hit is not settled: exit 3",
                unlike(ran, 3, r"is not settled\n(.*\n)*.*not settled(.*\n)*.*exit 3\n$", ""))
@@ -152,6 +152,10 @@ def telling(cases):
                unlike(run("tell", CLEAN, "forgotten keys"), 2, "", '"forgotten keys by yard way"'))
     cases.case("tell: nothing like it: exit 2", unlike(run("tell", CLEAN, "qqqqqqqqq"), 2, "", "lists them all"))
     cases.case("tell: not applied: says why", unlike(run("tell", CLEAN, "duress at opening"), 0, "not applied here .no ", ""))
+    same = [run("tell", CLEAN, name) for name in ("mains outage at night", "AC outage at night")]
+    cases.case("tell: a usual routine's name in the other word set",
+               unlike(same[1], same[0].returncode, "^mains outage at night", "")
+               + ([] if same[0].stdout == same[1].stdout else ["another story"]))
     cases.case("tell: an unknown pace: exit 2", unlike(run("tell", CLEAN, "first batch", "--pace", "fast"), 2, "", "quick, middling or slow"))
     paces = [run("tell", CLEAN, "first batch", "--pace", pace).stdout for pace in ("quick", "middling", "slow")]
     cases.case("tell: paces differ", [] if len(set(paces)) == 3 else ["they are alike"])

@@ -10,11 +10,14 @@
 
 /** What is looked for. context: handed back, may be NULL.
  *  is_met: whether this output is it; after: the panel once it has answered.
+ *  is_first: an output that must have come before it or be it itself; NULL: nothing need.
  *  while_unset: it may also come when everything is unset and nobody does anything but walk (a chime).
  *  stays_away: what is looked for is that no output meets the goal within patience_s after the unfolded step
  *  `after_step`, if counts() says so of the panel just before that step (NULL: it always counts). */
 struct proof_goal {
     bool (*is_met)(const void *context, const struct panel_output *output,
+            const struct panel_state *after);
+    bool (*is_first)(const void *context, const struct panel_output *output,
             const struct panel_state *after);
     bool (*counts)(const void *context, const struct panel_state *before);
     const void *context;

@@ -70,7 +70,8 @@ struct world_state {
     uint8_t crossed;    /* the panel knows of the probed act */
     uint8_t search;     /* enum world_search */
     uint8_t moved;      /* with marks: what step probed.from acts on was last moved by it */
-    uint8_t spare[4];
+    uint8_t primed;     /* what the goal must come after has come */
+    uint8_t spare[3];
 };
 
 /** What a run did, for a story. Lines are in an array of the caller; overflow drops the rest and says so. */

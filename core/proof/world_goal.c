@@ -48,7 +48,13 @@ void goal_begin(
 void goal_note(const struct world *world, struct world_state *state,
         struct explore_effects *effects, const struct panel_output *output) {
     const struct proof_goal *goal = world->goal;
-    if (effects->standing != EXPLORE_GOES_ON ||
+    if (effects->standing != EXPLORE_GOES_ON) {
+        return;
+    }
+    if (goal->is_first != NULL && goal->is_first(goal->context, output, &state->panel)) {
+        state->primed = 1;
+    }
+    if ((goal->is_first != NULL && state->primed == 0) ||
             !goal->is_met(goal->context, output, &state->panel)) {
         return;
     }

@@ -28,7 +28,7 @@ static bool is_alarm_event(enum event_kind kind) {
 static bool is_trouble_event(enum event_kind kind) {
     return kind == EVENT_TAMPER || kind == EVENT_ZONE_TROUBLE || kind == EVENT_MASKED ||
             kind == EVENT_SUPERVISION || kind == EVENT_LOW_BATTERY || kind == EVENT_MAINS ||
-            kind == EVENT_PANEL_BATTERY || kind == EVENT_PATH;
+            kind == EVENT_PANEL_BATTERY || kind == EVENT_PATH || kind == EVENT_JAMMING;
 }
 
 static bool sends(const struct panel_output *output, enum event_kind kind) {
@@ -47,7 +47,24 @@ static bool tones(const struct panel_output *output, enum panel_tone tone) {
     return output->kind == PANEL_OUT_TONE && output->tone == tone && output->on;
 }
 
-static bool is_it(enum why_what what, const struct panel_output *output) {
+/* The loss of the path waits for the path like everything else. */
+static bool loses_path(const struct panel_output *output) {
+    return (output->kind == PANEL_OUT_QUEUED || output->kind == PANEL_OUT_SIGNAL) &&
+            output->event.kind == EVENT_PATH && !output->event.restore;
+}
+
+/* An alarm of which the station hears nothing, or later: it waits for the path; it was lost while it waited; a code
+ * came within the abort window; its zone does not report. */
+static bool is_untold(const struct site *site, const struct panel_output *output) {
+    const bool silent_zone =
+            sounds(output) && output->zone < site->zone_count && !site->zones[output->zone].reports;
+    return silent_zone || says(output, PANEL_SAYS_NOTHING_SENT) ||
+            sends(output, EVENT_SIGNALS_LOST) ||
+            (output->kind == PANEL_OUT_QUEUED && !output->event.restore &&
+                    is_alarm_event((enum event_kind)output->event.kind));
+}
+
+static bool is_it(const struct site *site, enum why_what what, const struct panel_output *output) {
     switch (what) {
     case WHY_SIREN:
     case WHY_NO_SIREN:
@@ -83,6 +100,18 @@ static bool is_it(enum why_what what, const struct panel_output *output) {
         return sends(output, EVENT_HOLD_UP);
     case WHY_DURESS:
         return sends(output, EVENT_DURESS);
+    case WHY_NO_SIGNAL:
+        return is_untold(site, output);
+    case WHY_NO_PATH:
+        return loses_path(output);
+    case WHY_JAMMING:
+        return sends(output, EVENT_JAMMING);
+    case WHY_POWER_CUT:
+        return sends(output, EVENT_MAINS);
+    case WHY_NOT_HEARD:
+        return sends(output, EVENT_SUPERVISION);
+    case WHY_LOW_BATTERY:
+        return sends(output, EVENT_LOW_BATTERY) || sends(output, EVENT_PANEL_BATTERY);
     case WHY_WHAT_COUNT:
         break;
     }
@@ -93,6 +122,14 @@ static bool is_it(enum why_what what, const struct panel_output *output) {
  * from changing. */
 static bool stood_otherwise(enum why_what what) {
     return what == WHY_REFUSED || what == WHY_DROPPED || what == WHY_DURESS;
+}
+
+/* What concerns the panel as a whole names no area. */
+static bool is_of_panel(const struct panel_output *output) {
+    const enum event_kind kind = (enum event_kind)output->event.kind;
+    return (output->kind == PANEL_OUT_SIGNAL || output->kind == PANEL_OUT_QUEUED) &&
+            (kind == EVENT_MAINS || kind == EVENT_PANEL_BATTERY || kind == EVENT_PATH ||
+                    kind == EVENT_JAMMING || kind == EVENT_SIGNALS_LOST);
 }
 
 static bool stands(const struct why_question *question, const struct panel_area_state *area) {
@@ -115,26 +152,42 @@ static int zone_of(const struct panel_output *output, const struct panel_state *
     return zone == PANEL_NO_ZONE ? SITE_NONE : zone;
 }
 
+/* Of the zone and the area that were said, and the area stood as was said. */
+static bool is_said(const struct why_plan *plan, const struct panel_output *output,
+        const struct panel_state *after) {
+    const struct why_question *question = &plan->question;
+    if (question->zone != SITE_NONE && question->what != WHY_CODE &&
+            zone_of(output, after) != question->zone) {
+        return false;
+    }
+    if (question->what == WHY_CODE || is_of_panel(output)) {
+        return true; /* speaks of the keypad or of the panel, not of an area */
+    }
+    return (question->area == SITE_NONE || output->area == question->area) &&
+            output->area < PANEL_AREA_MAX &&
+            (stood_otherwise(question->what) || stands(question, &after->areas[output->area]));
+}
+
 static bool is_met(
         const void *context, const struct panel_output *output, const struct panel_state *after) {
     const struct why_plan *plan = context;
     const struct why_question *question = &plan->question;
-    if (!is_it(question->what, output)) {
+    if (!is_it(&plan->site, question->what, output)) {
         return false;
     }
     if (question->what == WHY_NO_SIREN) {
         return question->area == SITE_NONE || output->area == question->area;
     }
-    if (question->zone != SITE_NONE && question->what != WHY_CODE &&
-            zone_of(output, after) != question->zone) {
-        return false;
-    }
-    if (question->what == WHY_CODE) {
-        return true; /* speaks of the keypad, not of an area */
-    }
-    return (question->area == SITE_NONE || output->area == question->area) &&
-            output->area < PANEL_AREA_MAX &&
-            (stood_otherwise(question->what) || stands(question, &after->areas[output->area]));
+    return question->what == WHY_NO_SIGNAL || is_said(plan, output, after);
+}
+
+/* Of "no signal": the alarm of which the station was told nothing. */
+static bool is_alarm(
+        const void *context, const struct panel_output *output, const struct panel_state *after) {
+    const struct why_plan *plan = context;
+    const bool waits = output->kind == PANEL_OUT_QUEUED && !output->event.restore &&
+            is_alarm_event((enum event_kind)output->event.kind);
+    return (sounds(output) || waits) && is_said(plan, output, after);
 }
 
 /* "No siren, set night" is only strange while the zone's area stands so. */
@@ -147,6 +200,7 @@ static bool counts(const void *context, const struct panel_state *before) {
 
 struct proof_goal why_goal(const struct why_plan *plan) {
     return (struct proof_goal){.is_met = is_met,
+            .is_first = plan->question.what == WHY_NO_SIGNAL ? is_alarm : NULL,
             .counts = counts,
             .context = plan,
             .while_unset = plan->question.what == WHY_CHIME};

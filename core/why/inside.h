@@ -19,6 +19,9 @@ struct why_kind_row {
 };
 const struct why_kind_row *why_kind_row(enum why_kind kind);
 
+/** How many accidents the hypothesis is made of. */
+int why_accidents(const struct why_plan *plan, const struct why_hypothesis *hypothesis);
+
 /** What makes a device of this kind trip though nobody is there, and how to see it. */
 struct why_sense_row {
     const char *causes;

@@ -75,6 +75,16 @@ static const struct why_kind_row kinds[WHY_KIND_COUNT] = {
         "neighbours: was there a power cut? who pulled a plug or switched a breaker?",
         "find the breaker that feeds the panel and what else hangs on it; {mains} can hurt",
         "common practice", 1, false},
+    [WHY_PATH] = {"path-down", "the path to the station is down",
+        "path lost and back, and when; signals that waited for it",
+        "was there an outage of line or network? what of router, cable or card was changed?",
+        "send a test signal over each path; part the path and see that the panel notices",
+        "common practice", 1, false},
+    [WHY_JAM] = {"jamming", "the radio is jammed",
+        "jamming, and when it ended; radio devices that were silent meanwhile",
+        "what that sends is new nearby: a camera, a lorry's tracker, building radio?",
+        "read the noise level at the panel; look whether it falls when a suspect is off",
+        "common practice", 1, false},
     [WHY_KEYED] = {"as-keyed", "{zone} does what is keyed in",
         "{zone}: is the opening in the log at all?",
         "who changed the settings, and when?",
@@ -104,6 +114,11 @@ static const struct why_kind_row kinds[WHY_KIND_COUNT] = {
         "{zone}: no opening at that time; check-ins missed or late",
         "has anything of metal, a mirror, a fridge or a router been moved lately?",
         "open and close ten times with all doors shut and count what the panel hears",
+        "common practice", 1, false},
+    [WHY_TRIP_JAMMED] = {"trip-jammed", "the radio is jammed when {zone} trips",
+        "jamming at that time; radio devices that were silent meanwhile",
+        "what that sends is new nearby? treat it as meant until it is known not to be",
+        "read the noise level at the panel; look whether jamming is noticed at all",
         "common practice", 1, false},
 };
 
@@ -139,6 +154,12 @@ static const struct why_sense_row senses[SITE_SENSE_COUNT] = {
 
 const struct why_kind_row *why_kind_row(enum why_kind kind) {
     return &kinds[kind];
+}
+
+int why_accidents(const struct why_plan *plan, const struct why_hypothesis *hypothesis) {
+    return kinds[hypothesis->kind].accidents +
+            (hypothesis->other == WHY_ALONE ? 0
+                                            : kinds[plan->list[hypothesis->other].kind].accidents);
 }
 
 const struct why_sense_row *why_sense_row(enum site_sense sense) {

@@ -8,6 +8,7 @@ struct lister {
     const struct why_plan *plan;
     struct why_hypothesis *list; /* NULL while counting */
     size_t count;
+    size_t left_out; /* pairs beyond the bound */
 };
 
 static void list(struct lister *lister, struct why_hypothesis hypothesis) {
@@ -17,7 +18,8 @@ static void list(struct lister *lister, struct why_hypothesis hypothesis) {
     lister->count++;
 }
 
-static const struct why_hypothesis about_nothing = {.routine = WHY_AT_REST,
+static const struct why_hypothesis about_nothing = {.other = WHY_ALONE,
+        .routine = WHY_AT_REST,
         .zone = SITE_NONE,
         .door = SITE_NONE,
         .person = SITE_NONE};
@@ -126,6 +128,26 @@ static void list_of_zone(struct lister *lister, size_t routine, int zone) {
     }
 }
 
+static bool has_radio(const struct site *site) {
+    bool radio = false;
+    for (size_t zone = 0; zone < site->zone_count; zone++) {
+        radio = radio || why_is_radio(site, (int)zone);
+    }
+    for (size_t i = 0; i < site->person_count; i++) {
+        radio = radio || site->people[i].has_fob;
+    }
+    return radio;
+}
+
+/* The lines in and out of the panel. */
+static void list_lines(struct lister *lister, size_t routine) {
+    list(lister, about_zone(WHY_MAINS, routine, SITE_NONE));
+    list(lister, about_zone(WHY_PATH, routine, SITE_NONE));
+    if (has_radio(&lister->plan->site)) {
+        list(lister, about_zone(WHY_JAM, routine, SITE_NONE));
+    }
+}
+
 static void list_at_rest(struct lister *lister) {
     const struct why_plan *plan = lister->plan;
     for (size_t zone = 0; zone < plan->site.zone_count; zone++) {
@@ -133,7 +155,7 @@ static void list_at_rest(struct lister *lister) {
             list_of_zone(lister, WHY_AT_REST, (int)zone);
         }
     }
-    list(lister, about_zone(WHY_MAINS, WHY_AT_REST, SITE_NONE));
+    list_lines(lister, WHY_AT_REST);
 }
 
 /* In a routine only about the zone that was named: a hundred zones in as many routines would drown the answer. */
@@ -143,7 +165,7 @@ static void list_in_routines(struct lister *lister) {
         if (plan->question.zone != SITE_NONE) {
             list_of_zone(lister, i, plan->question.zone);
         }
-        list(lister, about_zone(WHY_MAINS, i, SITE_NONE));
+        list_lines(lister, i);
     }
 }
 
@@ -156,6 +178,7 @@ static void list_silence(struct lister *lister) {
     }
     if (why_is_radio(&plan->site, zone)) {
         list(lister, about_zone(WHY_TRIP_LOST, WHY_AT_REST, zone));
+        list(lister, about_zone(WHY_TRIP_JAMMED, WHY_AT_REST, zone));
     }
     if (plan->site.settings.drop_to_part) {
         list(lister, about_zone(WHY_FELL_BACK, WHY_AT_REST, zone));
@@ -182,6 +205,101 @@ static outcome list_all(struct lister *lister, size_t *ret_second, struct proof_
     list_at_rest(lister);
     *ret_second = lister->count;
     list_in_routines(lister);
+    return outcome_good();
+}
+
+/* ---- two accidents at once --------------------------------------------------------------------------------------- */
+
+/* What happens by a hand, a door or a message in a routine. */
+static bool is_of_step(enum why_kind kind) {
+    return kind == WHY_MISTYPE || kind == WHY_LEFT_OPEN || kind == WHY_NOT_LATCHED ||
+            kind == WHY_FOB || kind == WHY_MESSAGE_LOST;
+}
+
+static bool trips_a_zone(enum why_kind kind) {
+    return kind == WHY_PERSON || kind == WHY_REAL || kind == WHY_PET || kind == WHY_DEVICE ||
+            kind == WHY_TAMPER;
+}
+
+/* The lost path of the routine, or of the empty house; plan->third: there is none. */
+static size_t path_of(const struct why_plan *plan, size_t routine) {
+    size_t at = 0;
+    while (at < plan->third &&
+            (plan->list[at].kind != WHY_PATH || plan->list[at].routine != routine)) {
+        at++;
+    }
+    return at;
+}
+
+static void list_pair(struct lister *lister, size_t one, size_t other) {
+    struct why_hypothesis pair = lister->plan->list[one];
+    pair.other = other;
+    if (lister->count < WHY_PAIR_MOST) {
+        list(lister, pair);
+    } else {
+        lister->left_out++;
+    }
+}
+
+/* Those of one routine stand one after the other. Two of one step would undo each other. */
+static void list_pairs_of_steps(struct lister *lister) {
+    const struct why_plan *plan = lister->plan;
+    for (size_t i = 0; i < plan->second; i++) {
+        for (size_t k = i + 1; k < plan->second && is_of_step(plan->list[i].kind) &&
+                plan->list[k].routine == plan->list[i].routine;
+                k++) {
+            const bool apart = plan->list[i].step != plan->list[k].step ||
+                    plan->list[i].kind == WHY_FOB || plan->list[k].kind == WHY_FOB;
+            if (is_of_step(plan->list[k].kind) && apart) {
+                list_pair(lister, i, k);
+            }
+        }
+    }
+}
+
+/* A lost path explains nothing but what the station was not told. */
+static void list_pairs_with_path(struct lister *lister) {
+    const struct why_plan *plan = lister->plan;
+    size_t routine = WHY_AT_REST;
+    size_t path = path_of(plan, routine);
+    for (size_t i = 0; i < plan->second && plan->question.what == WHY_NO_SIGNAL; i++) {
+        const struct why_hypothesis *it = &plan->list[i];
+        if (it->routine != routine) {
+            routine = it->routine;
+            path = path_of(plan, routine);
+        }
+        if (path < plan->third &&
+                (routine == WHY_AT_REST ? trips_a_zone(it->kind) : is_of_step(it->kind))) {
+            list_pair(lister, i, path);
+        }
+    }
+}
+
+static void list_pairs(struct lister *lister) {
+    lister->count = 0;
+    lister->left_out = 0;
+    list_pairs_with_path(lister);
+    list_pairs_of_steps(lister);
+}
+
+/* Behind the single ones, which they are made of. */
+static outcome add_pairs(struct why_plan *plan, struct arena *arena, struct problem *ret_problem) {
+    struct lister lister = {.plan = plan};
+    void *memory = NULL;
+    plan->third = plan->count;
+    list_pairs(&lister);
+    plan->left_out = lister.left_out;
+    if (lister.count == 0) {
+        return outcome_good();
+    }
+    TRY(arena_get(arena, plan->third + lister.count, sizeof(struct why_hypothesis), &memory,
+            ret_problem));
+    struct why_hypothesis *list = memory;
+    memcpy(list, plan->list, plan->third * sizeof *list);
+    lister.list = list + plan->third;
+    list_pairs(&lister);
+    plan->list = list;
+    plan->count = plan->third + lister.count;
     return outcome_good();
 }
 
@@ -280,5 +398,5 @@ outcome why_plan_make(const struct site *site, const struct why_question *questi
     TRY(list_all(&lister, &ret_plan->second, room, ret_problem));
     ret_plan->list = lister.list;
     ret_plan->count = lister.count;
-    return outcome_good();
+    return add_pairs(ret_plan, arena, ret_problem);
 }

@@ -1,7 +1,7 @@
-/* Likeliest first. No probabilities: nobody has counted. Explanations are sorted by, in this order (docs/why.md):
- * fewest accidents (a routine that is not in the file and another hour than the file's count as one each), how well the
- * hour fits, whether it always happens so, at how many instants it can happen; then as they stand in the table of kinds
- * and in the file. */
+/* Likeliest first. No probabilities: nobody has counted. Explanations are sorted by, in this order (docs/why.md): one
+ * accident or none before two at once, fewest accidents (a routine that is not in the file and another hour than the
+ * file's count as one each), how well the hour fits, whether it always happens so, at how many instants it can happen;
+ * then as they stand in the table of kinds and in the file. */
 #include "base/quantity.h"
 #include "check/findings.h"
 #include "check/words.h"
@@ -28,6 +28,7 @@ static int compare(const struct ranking *ranking, size_t a, size_t b) {
     const struct why_hypothesis *p = &ranking->plan->list[a];
     const struct why_hypothesis *q = &ranking->plan->list[b];
     const int by[] = {
+            compare_size(p->other != WHY_ALONE, q->other != WHY_ALONE),
             compare_size(x->accidents, y->accidents),
             compare_size(x->hour, y->hour),
             compare_size(x->hours_off_s, y->hours_off_s),
@@ -59,17 +60,26 @@ static void sort(struct ranking *ranking) {
 
 /* ---- accidents that explain nothing ----------------------------------------------------------------------------- */
 
-/* An accident is no explanation where it comes so without it: the routine as it is, the zone as it is keyed. */
+/* Whether the pair was made of this one and another. */
+static bool is_first_of(const struct why_hypothesis *pair, const struct why_hypothesis *one) {
+    return one->kind == pair->kind && one->routine == pair->routine && one->step == pair->step &&
+            one->zone == pair->zone && one->door == pair->door && one->person == pair->person;
+}
+
+/* An accident is no explanation where it comes so without it: the routine as it is, the zone as it is keyed; of two,
+ * one of them. */
 static bool is_superfluous(const struct ranking *ranking, size_t which) {
     const struct why_hypothesis *it = &ranking->plan->list[which];
     if (it->kind == WHY_ROUTINE || it->kind == WHY_KEYED || it->kind == WHY_NOT_SET) {
         return false;
     }
-    for (size_t i = 0; i < ranking->plan->count; i++) {
+    for (size_t i = 0; i < ranking->plan->third; i++) {
         const struct why_hypothesis *other = &ranking->plan->list[i];
-        const bool plain = other->kind == WHY_KEYED
-                ? it->kind > WHY_KEYED
-                : other->kind == WHY_ROUTINE && it->routine == other->routine;
+        const bool half = it->other != WHY_ALONE && (i == it->other || is_first_of(it, other));
+        const bool plain = half ||
+                (other->kind == WHY_KEYED
+                                ? it->kind > WHY_KEYED
+                                : other->kind == WHY_ROUTINE && it->routine == other->routine);
         if (plain && ranking->answers[i].found &&
                 ranking->answers[i].hour <= ranking->answers[which].hour) {
             return true;
@@ -83,7 +93,9 @@ static bool is_superfluous(const struct ranking *ranking, size_t which) {
 static bool is_same_thing(const struct ranking *ranking, size_t a, size_t b) {
     const struct why_hypothesis *x = &ranking->plan->list[a];
     const struct why_hypothesis *y = &ranking->plan->list[b];
-    if (x->kind != y->kind) {
+    if (x->kind != y->kind || (x->other == WHY_ALONE) != (y->other == WHY_ALONE) ||
+            (x->other != WHY_ALONE &&
+                    ranking->plan->list[x->other].kind != ranking->plan->list[y->other].kind)) {
         return false;
     }
     if (x->kind == WHY_ROUTINE) {
@@ -142,9 +154,10 @@ static outcome gather(struct ranking *ranking, size_t at, bool *taken,
 
 /* ---- its words -------------------------------------------------------------------------------------------------- */
 
-static struct words_about about_of(const struct ranking *ranking, size_t which) {
+/* found: the hypothesis whose answer it is, the same or the pair. */
+static struct words_about about_of(const struct ranking *ranking, size_t which, size_t found) {
     const struct why_hypothesis *hypothesis = &ranking->plan->list[which];
-    const struct proof_answer *answer = &ranking->answers[which].sought->answer;
+    const struct proof_answer *answer = &ranking->answers[found].sought->answer;
     const struct story_cause cause = story_cause_of(&ranking->plan->site, answer);
     struct words_about about = words_about_nothing();
     about.zone = hypothesis->zone;
@@ -200,6 +213,12 @@ static struct text headline_of(const struct ranking *ranking,
         text_add_string(&out, "; for example: ");
     }
     words_add(&out, &plan->site, why_kind_row(hypothesis->kind)->headline, about);
+    if (hypothesis->other != WHY_ALONE) {
+        const struct words_about second = about_of(ranking, hypothesis->other, explanation->head);
+        text_add_string(&out, ", and ");
+        words_add(&out, &plan->site, why_kind_row(plan->list[hypothesis->other].kind)->headline,
+                &second);
+    }
     if (hypothesis->routine != WHY_AT_REST) {
         text_add_format(&out, ", in \"%.*s\"", TEXT_ARGS(routine_name(ranking, explanation->head)));
     }
@@ -221,6 +240,12 @@ static struct text reason_of(
     const struct check_routine routine = {.source = answer->routine.source, .usual = true};
     const bool tells = answer->culprit != PANEL_WHY_NONE && answer->culprit != PANEL_WHY_CODE &&
             (answer->culprit != PANEL_WHY_FAULT || plan->question.what == WHY_REFUSED);
+    if (plan->question.what == WHY_NO_SIGNAL && cause.zone != SITE_NONE &&
+            !plan->site.zones[cause.zone].reports) {
+        *ret_place = text_print(ranking->arena, "zones[%d].reports", cause.zone);
+        return words_print(
+                ranking->arena, &plan->site, "{zone} does not report to the station", &about);
+    }
     if (plan->question.what == WHY_CHIME && cause.zone != SITE_NONE) {
         *ret_place = text_print(ranking->arena, "zones[%d].chime", cause.zone);
         return words_print(ranking->arena, &plan->site,
@@ -290,13 +315,27 @@ static struct text when_of(const struct ranking *ranking, size_t which) {
     return text_built(&out);
 }
 
+static struct text joined(const struct ranking *ranking, struct text one, struct text two) {
+    return text_print(ranking->arena, "%.*s; %.*s", TEXT_ARGS(one), TEXT_ARGS(two));
+}
+
+/* What to look at, whom to ask, what to test of the second accident stands behind that of the first. */
+static void add_second(const struct ranking *ranking, struct why_explanation *it, size_t second) {
+    const struct site *site = &ranking->plan->site;
+    const struct why_kind_row *row = why_kind_row(ranking->plan->list[second].kind);
+    const struct words_about about = about_of(ranking, second, it->head);
+    it->log = joined(ranking, it->log, words_print(ranking->arena, site, row->log, &about));
+    it->ask = joined(ranking, it->ask, words_print(ranking->arena, site, row->ask, &about));
+    it->test = joined(ranking, it->test, words_print(ranking->arena, site, row->test, &about));
+}
+
 static outcome explain(
         struct ranking *ranking, struct why_explanation *it, struct problem *ret_problem) {
     const struct why_plan *plan = ranking->plan;
     const struct why_hypothesis *hypothesis = &plan->list[it->head];
     const struct why_kind_row *row = why_kind_row(hypothesis->kind);
     const struct proof_answer *answer = &ranking->answers[it->head].sought->answer;
-    const struct words_about about = about_of(ranking, it->head);
+    const struct words_about about = about_of(ranking, it->head, it->head);
     const char *test = row->test;
     it->headline = headline_of(ranking, it, &about);
     if (hypothesis->kind == WHY_KEYED || hypothesis->kind == WHY_NOT_SET) {
@@ -314,6 +353,9 @@ static outcome explain(
         test = sense->test;
     }
     it->test = words_print(ranking->arena, &plan->site, test, &about);
+    if (hypothesis->other != WHY_ALONE) {
+        add_second(ranking, it, hypothesis->other);
+    }
     return story_tell(&plan->site, answer, STORY_SHORT, ranking->arena, &it->story, ret_problem);
 }
 
@@ -354,6 +396,7 @@ outcome why_rank(const struct why_plan *plan, const struct why_answer *answers, 
     *ret_report = (struct why_report){.plan = plan, .answers = answers};
     for (size_t i = 0; i < plan->count; i++) {
         ret_report->tried += answers[i].tried;
+        ret_report->pairs += answers[i].tried && i >= plan->third;
         ret_report->unsettled += !answers[i].settled;
         if (answers[i].found && !is_superfluous(&ranking, i)) {
             ranking.order[ranking.count++] = i;

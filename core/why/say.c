@@ -70,6 +70,28 @@ static const struct phrase phrases[] = {
     {"hold-up",             SAYS_WHAT,    WHY_HOLD_UP},
     {"duress signal",       SAYS_WHAT,    WHY_DURESS},
     {"duress",              SAYS_WHAT,    WHY_DURESS},
+    {"no signal",           SAYS_WHAT,    WHY_NO_SIGNAL},
+    {"signal missing",      SAYS_WHAT,    WHY_NO_SIGNAL},
+    {"signal late",         SAYS_WHAT,    WHY_NO_SIGNAL},
+    {"late signal",         SAYS_WHAT,    WHY_NO_SIGNAL},
+    {"nothing sent",        SAYS_WHAT,    WHY_NO_SIGNAL},
+    {"no call",             SAYS_WHAT,    WHY_NO_SIGNAL},
+    {"station knew nothing", SAYS_WHAT,   WHY_NO_SIGNAL},
+    {"path lost",           SAYS_WHAT,    WHY_NO_PATH},
+    {"no path",             SAYS_WHAT,    WHY_NO_PATH},
+    {"line fault",          SAYS_WHAT,    WHY_NO_PATH},
+    {"jamming",             SAYS_WHAT,    WHY_JAMMING},
+    {"radio jammed",        SAYS_WHAT,    WHY_JAMMING},
+    {"power cut",           SAYS_WHAT,    WHY_POWER_CUT},
+    {"mains lost",          SAYS_WHAT,    WHY_POWER_CUT},
+    {"mains failure",       SAYS_WHAT,    WHY_POWER_CUT},
+    {"AC lost",             SAYS_WHAT,    WHY_POWER_CUT},
+    {"AC failure",          SAYS_WHAT,    WHY_POWER_CUT},
+    {"device not heard",    SAYS_WHAT,    WHY_NOT_HEARD},
+    {"device missed",       SAYS_WHAT,    WHY_NOT_HEARD},
+    {"supervision trouble", SAYS_WHAT,    WHY_NOT_HEARD},
+    {"low battery",         SAYS_WHAT,    WHY_LOW_BATTERY},
+    {"battery low",         SAYS_WHAT,    WHY_LOW_BATTERY},
     {"set",                 SAYS_STAND,   WHY_STANDS_SET},
     {"was set",             SAYS_STAND,   WHY_STANDS_SET},
     {"armed",               SAYS_STAND,   WHY_STANDS_SET},
@@ -380,11 +402,20 @@ static outcome take(int *slot, int value, const char *what, struct problem *ret_
     return outcome_good();
 }
 
+/* "Siren, no signal" is one observation: it sounded, and the station was told nothing. */
+static bool is_siren_untold(enum why_what a, enum why_what b) {
+    return (a == WHY_NO_SIGNAL && b == WHY_SIREN) || (a == WHY_SIREN && b == WHY_NO_SIGNAL);
+}
+
 static outcome take_phrase(
         struct reading *reading, const struct phrase *phrase, struct problem *ret_problem) {
     struct why_question *question = &reading->question;
     switch (phrase->saying) {
     case SAYS_WHAT:
+        if (reading->has_what && is_siren_untold(question->what, (enum why_what)phrase->value)) {
+            question->what = WHY_NO_SIGNAL;
+            break;
+        }
         if (reading->has_what && question->what != (enum why_what)phrase->value) {
             FAIL(ret_problem, PROBLEM_UNREADABLE, "",
                     "one thing at a time: \"%s\" or \"%s\", not both",

@@ -54,7 +54,7 @@ static struct text takes(const struct why_report *report, const struct why_expla
     if (accidents == 0) {
         text_add_string(out, "no accident");
     } else {
-        text_add_format(out, "%d accident%s", accidents, accidents == 1 ? "" : "s");
+        text_add_format(out, "%d accident%s", accidents, accidents == 1 ? "" : "s at once");
     }
     text_add_string(out, usual ? ", a routine that the file does not describe" : "");
     text_add_string(out, other ? ", another hour" : "");
@@ -117,6 +117,9 @@ static void show_nothing(const struct why_report *report, struct layout *layout)
             {question->person == SITE_NONE, "who was there, and by which door they came or went"},
             {question->zone != SITE_NONE,
                     "whether the log really names this zone, and none shortly before it"},
+            {question->what == WHY_NO_SIGNAL,
+                    "what the station's own log has of that hour, and whether the path was checked "
+                    "then"},
             {true,
                     "what the file does not know: a visitor, a builder, a code or setting changed "
                     "since"},
@@ -144,6 +147,16 @@ static void show_sum(const struct why_report *report, size_t shown, struct layou
         text_add_format(&out, " (%zu shown; --all shows the rest)", shown);
     }
     text_add_format(&out, " \xC2\xB7 %zu possibilities tried", report->tried);
+    if (report->pairs > 0) {
+        text_add_format(&out, ", %zu of them of two accidents at once: one alone explains nothing",
+                report->pairs);
+        if (report->plan->question.has_clock) {
+            text_add_string(&out, " at that hour");
+        }
+    }
+    if (report->pairs > 0 && report->plan->left_out > 0) {
+        text_add_format(&out, " \xC2\xB7 %zu more pairs not tried", report->plan->left_out);
+    }
     if (report->unsettled > 0) {
         text_add_format(&out, " \xC2\xB7 %zu not settled", report->unsettled);
     }

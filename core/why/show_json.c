@@ -120,6 +120,12 @@ static void add_explanation(struct json_writer *json, const struct why_report *r
     const int32_t begins_s = answer->sought->answer.routine.begins_s;
     json_open_object(json, NULL);
     json_add_string(json, "kind", why_kind_row(hypothesis->kind)->name);
+    if (hypothesis->other == WHY_ALONE) {
+        json_add_null(json, "and");
+    } else {
+        json_add_string(
+                json, "and", why_kind_row(report->plan->list[hypothesis->other].kind)->name);
+    }
     json_add_text(json, "headline", it->headline);
     json_add_integer(json, "accidents", answer->accidents);
     json_add_string(json, "hour", hours[answer->hour]);
@@ -153,6 +159,9 @@ void why_show_json(const struct why_report *report, const struct show_places *pl
     json_close_array(json);
     json_open_object(json, "counts");
     json_add_integer(json, "tried", (int64_t)report->tried);
+    json_add_integer(json, "pairs", (int64_t)report->pairs);
+    json_add_integer(
+            json, "pairs_left_out", report->pairs > 0 ? (int64_t)report->plan->left_out : 0);
     json_add_integer(json, "explanations", (int64_t)report->explanation_count);
     json_add_integer(json, "in_time", (int64_t)report->in_time);
     json_add_integer(json, "not_settled", (int64_t)report->unsettled);

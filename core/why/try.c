@@ -124,6 +124,12 @@ static void outage(struct trying *trying, struct span in) {
             SITE_ACT_MAINS_BACK;
 }
 
+/* By somebody of its own, so that the other accident need not wait for it. It goes on: what comes after is another
+ * story. */
+static void cut(struct trying *trying, enum site_act act, struct span in) {
+    append(trying, trying->plan->draught, in)->act = act;
+}
+
 static void press_fob(struct trying *trying, struct span in) {
     const int person = trying->hypothesis->person;
     struct proof_step *step = append(trying, trying->plan->somebody, in);
@@ -224,6 +230,9 @@ static bool build_silence(struct trying *trying) {
             return false;
         }
         in = span_of(longest_exit_s(site), longest_exit_s(site));
+    } else if (kind == WHY_TRIP_JAMMED) {
+        append(trying, trying->plan->somebody, span_of(0, LEAD_S))->act = SITE_ACT_JAMMED;
+        in = span_of(1, LEAD_S);
     } else if (kind == WHY_SWUNG_OUT) {
         trip_often(trying);
         in = span_of(LEAD_S, LEAD_S);
@@ -287,17 +296,41 @@ static bool build_accident(struct trying *trying, struct span in) {
     case WHY_MAINS:
         outage(trying, in);
         break;
+    case WHY_PATH:
+        cut(trying, SITE_ACT_PATH_LOST, in);
+        break;
+    case WHY_JAM:
+        cut(trying, SITE_ACT_JAMMED, in);
+        break;
     case WHY_KEYED:
     case WHY_NOT_SET:
     case WHY_FELL_BACK:
     case WHY_BYPASSED:
     case WHY_SWUNG_OUT:
     case WHY_TRIP_LOST:
+    case WHY_TRIP_JAMMED:
         return build_silence(trying);
     case WHY_KIND_COUNT:
         return false;
     }
     return !trying->too_long;
+}
+
+/* Two accidents: a line that goes down first, then the later step, as an accident may put steps in before what follows
+ * it. */
+static bool build(struct trying *trying, struct span in) {
+    const struct why_hypothesis *hypothesis = trying->hypothesis;
+    if (hypothesis->other == WHY_ALONE) {
+        return build_accident(trying, in);
+    }
+    const struct why_hypothesis *other = &trying->plan->list[hypothesis->other];
+    const bool other_first = other->kind == WHY_PATH || other->step > hypothesis->step;
+    trying->hypothesis = other_first ? other : hypothesis;
+    bool good = build_accident(trying, in);
+    trying->hypothesis = other_first ? hypothesis : other;
+    good = good && build_accident(trying, in);
+    trying->hypothesis = hypothesis;
+    return good;
 }
 
 static bool is_of_silence(enum why_kind kind) {
@@ -376,8 +409,7 @@ static void judge(const struct trying *trying, const struct proof_sought *sought
                                                                               : WHY_IN_TIME;
     const size_t routine = trying->hypothesis->routine;
     const bool usual = routine != WHY_AT_REST && plan->routines[routine].usual;
-    ret_answer->accidents =
-            why_kind_row(trying->hypothesis->kind)->accidents + (int)usual + (int)other;
+    ret_answer->accidents = why_accidents(plan, trying->hypothesis) + (int)usual + (int)other;
     ret_answer->hours_off_s = other ? hours_off_s(plan, sought) : 0;
     ret_answer->width_s = width_s(sought);
 }
@@ -442,7 +474,7 @@ static outcome try_at_rest(
                 .begins_s =
                         in_time ? (question->clock.low_s - lead_s + WHY_DAY_S) % WHY_DAY_S : -1};
         trying->goal = why_goal(plan);
-        if (build_accident(trying, span_of(0, lead_s + length_s))) {
+        if (build(trying, span_of(0, lead_s + length_s))) {
             TRY(look(trying, in_time ? &window : NULL, ret_answer, ret_problem));
         }
         if (ret_answer->found && ret_answer->hour == WHY_OTHER_HOUR) {
@@ -471,7 +503,7 @@ static outcome try_in_routine(
         until_s = (question->clock.high_s - trying->routine->begins_s + 2 * WHY_DAY_S) % WHY_DAY_S;
     }
     trying->goal = why_goal(plan);
-    if (!build_accident(trying, span_of(0, until_s))) {
+    if (!build(trying, span_of(0, until_s))) {
         ret_answer->settled = !trying->too_long;
         return outcome_good();
     }
@@ -481,9 +513,24 @@ static outcome try_in_routine(
 static bool is_explained_at_rest(
         const struct why_plan *plan, const struct why_answer *answers, size_t which) {
     const struct why_hypothesis *hypothesis = &plan->list[which];
-    for (size_t i = 0; which >= plan->second && i < plan->second; i++) {
+    for (size_t i = 0; which >= plan->second && which < plan->third && i < plan->second; i++) {
         if (plan->list[i].routine == WHY_AT_REST && plan->list[i].kind == hypothesis->kind &&
                 plan->list[i].zone == hypothesis->zone && answers[i].found) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* Two accidents at once are looked for only where nothing less explains it at that hour; but a path that is cut before
+ * a break-in is looked for always: it may be meant. */
+static bool is_explained_by_less(
+        const struct why_plan *plan, const struct why_answer *answers, size_t which) {
+    if (plan->list[which].routine == WHY_AT_REST) {
+        return false;
+    }
+    for (size_t i = 0; which >= plan->third && i < plan->third; i++) {
+        if (answers[i].found && answers[i].hour != WHY_OTHER_HOUR) {
             return true;
         }
     }
@@ -501,7 +548,8 @@ outcome why_try(const struct why_plan *plan, size_t which, const struct why_answ
     *ret_answer = (struct why_answer){.settled = true};
     const bool stops = options != NULL && options->keep_going != NULL &&
             !options->keep_going(options->keep_going_context, 0, 0);
-    if (stops || is_explained_at_rest(plan, answers, which)) {
+    if (stops || is_explained_at_rest(plan, answers, which) ||
+            is_explained_by_less(plan, answers, which)) {
         return outcome_good();
     }
     struct arena scratch;

@@ -15,6 +15,9 @@
 /* Classes explored at most for one hypothesis; there are thousands, and each is looked at several times. */
 enum { WHY_CLASS_LIMIT = 20000 };
 
+/* Pairs of accidents tried at most: a few seconds (measured on the demos). */
+enum { WHY_PAIR_MOST = 4000 };
+
 /** What can be observed. */
 enum why_what {
     WHY_SIREN,
@@ -31,6 +34,12 @@ enum why_what {
     WHY_WARNING,
     WHY_HOLD_UP,
     WHY_DURESS,
+    WHY_NO_SIGNAL, /* an alarm, and the station was told nothing, or late */
+    WHY_NO_PATH,
+    WHY_JAMMING,
+    WHY_POWER_CUT,
+    WHY_NOT_HEARD, /* a device was missed by supervision */
+    WHY_LOW_BATTERY,
     WHY_WHAT_COUNT
 };
 
@@ -79,6 +88,8 @@ enum why_kind {
     WHY_UNHEARD,      /* it was not heard for too long */
     WHY_BATTERY,
     WHY_MAINS,
+    WHY_PATH, /* the path to the station is down */
+    WHY_JAM,  /* the radio is jammed */
     /* why there was no siren */
     WHY_KEYED, /* the zone does what is keyed in */
     WHY_NOT_SET,
@@ -86,13 +97,17 @@ enum why_kind {
     WHY_BYPASSED,
     WHY_SWUNG_OUT,
     WHY_TRIP_LOST, /* its radio message */
+    WHY_TRIP_JAMMED,
     WHY_KIND_COUNT
 };
 
 /** One hypothesis. routine: index in the plan's routines, or WHY_AT_REST: nobody comes or goes. step: unfolded step
- *  that the accident befalls. zone, door, person: what it is about, SITE_NONE: nothing. */
+ *  that the accident befalls. zone, door, person: what it is about, SITE_NONE: nothing. other: a second accident at
+ *  once, as index of its hypothesis in the plan's list, or WHY_ALONE. */
 #define WHY_AT_REST ((size_t)-1)
+#define WHY_ALONE ((size_t)-1)
 struct why_hypothesis {
+    size_t other;
     enum why_kind kind;
     size_t routine;
     size_t step;
@@ -103,7 +118,9 @@ struct why_hypothesis {
 
 /** What is to be tried. site: a copy with two further people, "Somebody" and "A draught". rests: how the areas stand
  *  when nobody moves. second: from this one on, hypotheses are only tried where the same accident at rest explains
- *  nothing. */
+ *  nothing. third: from this one on, they are of two accidents at once, and those within a routine only tried where
+ *  nothing before explains it at that hour; left_out: so many of those are not listed, WHY_PAIR_MOST being the
+ *  bound. */
 struct why_plan {
     struct why_question question;
     struct site site;
@@ -114,6 +131,8 @@ struct why_plan {
     struct why_hypothesis *list;
     size_t count;
     size_t second;
+    size_t third;
+    size_t left_out;
     int somebody;
     int draught;
 };
@@ -163,6 +182,7 @@ struct why_report {
     size_t explanation_count;
     size_t in_time; /* explanations whose hour fits, or that name none */
     size_t tried;
+    size_t pairs; /* of those, so many of two accidents at once */
     size_t unsettled;
     bool stopped;
 };
@@ -172,8 +192,8 @@ struct why_report {
 outcome why_plan_make(const struct site *site, const struct why_question *question,
         struct arena *arena, struct why_plan *ret_plan, struct problem *ret_problem) MUST_CHECK;
 
-/** Tries one hypothesis. answers: those of the plan; read, for one past plan->second, up to there. Independent of every
- *  other call in its half of the list: own arena, own pages, own ret_answer. */
+/** Tries one hypothesis. answers: those of the plan; read, for one past plan->second or plan->third, up to there.
+ *  Independent of every other call in its part of the list: own arena, own pages, own ret_answer. */
 outcome why_try(const struct why_plan *plan, size_t which, const struct why_answer *answers,
         const struct proof_options *options, struct pages pages, struct arena *arena,
         struct why_answer *ret_answer, struct problem *ret_problem) MUST_CHECK;

@@ -71,7 +71,10 @@ static outcome find_out(
     terminal_progress_begin(&call->progress);
     outcome done = try_from_to(call, 0, call->plan.second, ret_problem);
     if (done.good) {
-        done = try_from_to(call, call->plan.second, call->plan.count, ret_problem);
+        done = try_from_to(call, call->plan.second, call->plan.third, ret_problem);
+    }
+    if (done.good) {
+        done = try_from_to(call, call->plan.third, call->plan.count, ret_problem);
     }
     terminal_progress_end(&call->progress);
     TRY(done);
@@ -194,12 +197,14 @@ const struct cli_command cli_why = {
         .help = "OBSERVED is what the customer or the log tells, in plain words and any order:\n\n"
                 "  lintel why house.yaml \"siren, 03:10, zone 6, set night\"\n"
                 "  lintel why house.yaml \"not ready, about 18:00, baker\"\n"
-                "  lintel why house.yaml \"no siren, side door, set\"\n\n"
+                "  lintel why house.yaml \"no siren, side door, set\"\n"
+                "  lintel why house.yaml \"siren, no signal, 03:10\"\n\n"
                 "Without OBSERVED: lists what can be said, with the names of this site. Every\n"
                 "routine is played through the panel, as it is and with one accident added, and\n"
-                "so is the empty house; shown is what brings the observation, likeliest first,\n"
-                "with its story and what to look at, whom to ask, what to test. How likelihood\n"
-                "is ranked: docs/why.md. SITE is a YAML or JSON file; - reads standard input.\n\n"
+                "so is the empty house; where one explains nothing, two at once. Shown is what\n"
+                "brings the observation, likeliest first, with its story and what to look at,\n"
+                "whom to ask, what to test. How likelihood is ranked: docs/why.md. SITE is a\n"
+                "YAML or JSON file; - reads standard input.\n\n"
                 "  --all         every explanation, not only the first six\n"
                 "  --today DATE  temporary changes as on that day: 2027-03-31\n"
                 "  --json        the same as JSON (docs/json.md), always all of them\n"

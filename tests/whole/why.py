@@ -53,8 +53,22 @@ cases.case("JSON: counts", expect(told["counts"]["explanations"] == len(told["ex
                                   and told["counts"]["not_settled"] == 0, str(told["counts"])))
 cases.case("every accident's story is told by its own panel: order by accidents", expect(
     [e["accidents"] for e in told["explanations"]] == sorted(e["accidents"] for e in told["explanations"]), "not sorted"))
+ran = run("why", CLEAN, "chime, 03:10, zone 7")
+cases.case("nothing explains it: two at once were tried, and it is said", expect(
+    re.search(r"possibilities tried, \d+ of them of two accidents\s+at\s+once", " ".join(ran.stdout.split())), ran.stdout[-300:]))
+told = json.loads(run("why", "--json", FOUND, "siren, no signal, 04:35, zone 6").stdout)
+kinds_told = [(e["kind"], e["and"], e["accidents"]) for e in told["explanations"]]
+cases.case("no signal: a routine's siren, and the path is down", expect(
+    told["observed"]["what"] == "no signal" and ("path-down", None, 2) in kinds_told, str(kinds_told)))
+cases.case("no signal: a path that is cut before a break-in, below", expect(
+    ("somebody", "path-down", 2) in kinds_told and kinds_told[0][2] < 2
+    and [bool(k[1]) for k in kinds_told] == sorted(bool(k[1]) for k in kinds_told), str(kinds_told)))
+for said, kind in (("jamming, 14:00", "jamming"), ("power cut, 02:00", "mains"), ("path lost", "path-down"),
+                   ("device not heard, zone 6", "check-missed"), ("low battery, zone 6", "low-battery")):
+    cases.case(f"{said}: {kind}", expect(kind in [of for of, _ in kinds(CLEAN, said)[:2]], str(kinds(CLEAN, said)[:3])))
 american = open(os.path.join(tap.SOURCE, FOUND), encoding="utf-8").read().replace("words: uk", "words: us")
-for said in ("siren, 04:35, zone 6", "no siren, zone 6, armed", "trouble, 02:00", "not ready"):
+for said in ("siren, 04:35, zone 6", "no siren, zone 6, armed", "trouble, 02:00", "not ready", "siren, no signal, 04:35, zone 6",
+             "AC lost, 02:00"):
     ran = run("why", "--all", "-", said, text=american)
     lines = [line for line in ran.stdout.splitlines()
              if re.search(r"\b(un)?set(s|ting)?\b|\bmains\b", line)]

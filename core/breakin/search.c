@@ -1,0 +1,413 @@
+/* The search: from label to label, the earliest first. */
+#include "breakin/labels.h"
+#include "breakin/ways.h"
+
+enum { ASK_EVERY = 512 };
+
+/* The best so far for one goal. late_s: from his having it to being heard (negative: heard before); BREAKIN_NEVER_S:
+ * never heard. tail: the rest of the way from the label is the shortest. */
+struct best {
+    bool any;
+    int32_t late_s;
+    int32_t label;
+    bool tail;
+};
+
+struct search {
+    struct moments moments;
+    struct ways ways;
+    struct labels labels;
+    struct best best[BREAKIN_GOAL_MAX];
+    struct moment now;   /* gone on from */
+    struct moment after; /* one of what it leads to */
+    struct moment trial; /* played on */
+    bool overflowed;
+    bool stopped;
+};
+
+/* Whether a timer runs that suits him, and one that threatens him. */
+static bool is_torn(const struct moment *at) {
+    bool suits = false;
+    bool threatens = false;
+    for (size_t i = 0; i < at->mode.timer_count; i++) {
+        const enum devices_sway sway = devices_sway_of(at->mode.timers[i]);
+        suits = suits || sway == DEVICES_SUITS || sway == DEVICES_EITHER;
+        threatens = threatens || sway == DEVICES_THREATENS || sway == DEVICES_EITHER;
+    }
+    return suits && threatens;
+}
+
+static void better(struct search *search, size_t goal, int32_t late_s, int32_t label, bool tail) {
+    struct best *best = &search->best[goal];
+    if (!best->any || late_s > best->late_s) {
+        *best = (struct best){.any = true, .late_s = late_s, .label = label, .tail = tail};
+    }
+}
+
+/* Whether a report is held that nothing he does can delay any more. By the European course an inside warning can delay
+ * it, and a setting that fails lets go what was held. */
+static bool is_pending(const struct search *search, const struct moment *moment) {
+    const struct panel_program *program = search->moments.world->program;
+    bool held = false;
+    for (unsigned area = 0; area < program->area_count; area++) {
+        if (moment->mode.panel.areas[area].phase == PANEL_EXITING) {
+            return false;
+        }
+        held = held || moment->mode.panel.areas[area].alarm == PANEL_HELD;
+    }
+    return held && program->settings.off_route == SITE_OFF_ROUTE_NOW &&
+            search->moments.world->options->heard_by == BREAKIN_BY_SIGNAL;
+}
+
+static const struct panel_zones nothing = {{0, 0}};
+
+static void take_edge(const struct search *search, struct moment *moment,
+        const struct ways_edge *edge, bool closes, bool ends_first) {
+    moment_pass(&search->moments, moment, edge->takes_s);
+    if (ends_first) {
+        moment_settle(&search->moments, moment);
+    }
+    moment_notice(&search->moments, moment, edge->opens == NULL ? &nothing : edge->opens,
+            edge->trips, closes);
+}
+
+/* Straight to the goal: how late it is heard then. search->trial: at the label; is played on. */
+static int32_t late_straight_s(struct search *search, size_t goal, int place) {
+    while (ways_next(&search->ways, goal, place) != WAYS_NO_EDGE) {
+        const struct ways_edge *edge = &search->ways.edges[ways_next(&search->ways, goal, place)];
+        take_edge(search, &search->trial, edge, false, false);
+        place = edge->to;
+    }
+    const int32_t heard_s = moment_heard_in_s(&search->moments, &search->trial);
+    const int32_t takes_s = search->ways.graph->goals[goal].takes_s;
+    return heard_s == BREAKIN_NEVER_S ? heard_s : heard_s - takes_s;
+}
+
+/* Once it is certain when he is heard, only the clock matters: the shortest way decides (design page). Where what it
+ * trips brings the report forward the label is gone on from like any other. True: there is nothing more to find. */
+static bool is_decided(struct search *search, const struct moment *moment, int place, int32_t label,
+        int32_t heard_s) {
+    const struct breakin_graph *graph = search->ways.graph;
+    bool decided = true;
+    for (size_t goal = 0; goal < graph->goal_count; goal++) {
+        const int32_t far_s = ways_far_s(&search->ways, goal, place);
+        const struct best *best = &search->best[goal];
+        if (far_s == BREAKIN_NEVER_S) {
+            continue;
+        }
+        const int32_t late_s = heard_s - far_s - graph->goals[goal].takes_s;
+        if (best->any && best->late_s >= late_s) {
+            continue;
+        }
+        search->trial = *moment;
+        if (late_straight_s(search, goal, place) == late_s) {
+            better(search, goal, late_s, label, true);
+        } else {
+            decided = false;
+        }
+    }
+    return decided;
+}
+
+/* Whether no goal can be reached from here with a better outcome than is known. */
+static bool is_hopeless(const struct search *search, int place, int32_t heard_s) {
+    const struct breakin_graph *graph = search->ways.graph;
+    for (size_t goal = 0; goal < graph->goal_count; goal++) {
+        const struct best *best = &search->best[goal];
+        const int32_t far_s = ways_far_s(&search->ways, goal, place);
+        if (far_s != BREAKIN_NEVER_S &&
+                (!best->any || best->late_s < heard_s - far_s - graph->goals[goal].takes_s)) {
+            return false;
+        }
+    }
+    return true;
+}
+
+/* Keeps what was reached (search->after). */
+static void reach(struct search *search, int place, struct labels_step step) {
+    const struct moment *after = &search->after;
+    search->overflowed |= after->overflowed;
+    const bool heard = after->age_s >= 0;
+    if (!heard && !is_pending(search, after)) {
+        const int32_t label = labels_add(&search->labels, after, place, step);
+        if (label != LABELS_NONE) {
+            labels_wait(&search->labels, label);
+        }
+        return;
+    }
+    search->trial = *after;
+    const int32_t heard_s = moment_heard_in_s(&search->moments, &search->trial);
+    if (is_hopeless(search, place, heard_s)) {
+        return;
+    }
+    /* What has been heard is no mode of the search: it is kept for the way back alone. */
+    const int32_t label = heard ? labels_keep(&search->labels, after, place, step)
+                                : labels_add(&search->labels, after, place, step);
+    if (label != LABELS_NONE && !is_decided(search, after, place, label, heard_s) && !heard) {
+        labels_wait(&search->labels, label);
+    }
+}
+
+static bool is_due(const struct moment *moment) {
+    return moment_next_s(moment) == 0;
+}
+
+static void go_by(struct search *search, int32_t label, const struct ways_edge *edge) {
+    const int32_t begins_s = search->labels.list[label].step.elapsed_s;
+    struct moment arrived = search->now;
+    moment_pass(&search->moments, &arrived, edge->takes_s);
+    const bool due = is_due(&arrived);
+    const bool opens = edge->opens != NULL && panel_zones_any(edge->opens);
+    for (int variant = 0; variant < 4; variant++) {
+        const bool closes = (variant & 1) != 0;
+        const bool ends_first = (variant & 2) != 0;
+        if ((closes && !opens) || (ends_first && !due)) {
+            continue;
+        }
+        search->after = arrived;
+        if (ends_first) {
+            moment_settle(&search->moments, &search->after);
+        }
+        moment_notice(&search->moments, &search->after, opens ? edge->opens : &nothing, edge->trips,
+                closes);
+        reach(search, edge->to,
+                (struct labels_step){.parent = label,
+                        .edge = (int32_t)(edge - search->ways.edges),
+                        .begins_s = begins_s,
+                        .elapsed_s = begins_s + edge->takes_s,
+                        .closes = closes,
+                        .ends_first = ends_first});
+    }
+}
+
+static void wait_for(struct search *search, int32_t label, int32_t seconds_s, bool settles) {
+    const struct label *from = &search->labels.list[label];
+    const int32_t begins_s = from->step.elapsed_s;
+    search->after = search->now;
+    moment_pass(&search->moments, &search->after, seconds_s);
+    if (settles) {
+        moment_settle(&search->moments, &search->after);
+    }
+    reach(search, from->place,
+            (struct labels_step){.parent = label,
+                    .edge = LABELS_NONE,
+                    .begins_s = begins_s,
+                    .elapsed_s = begins_s + seconds_s,
+                    .settled = settles});
+}
+
+/* Waiting for less than the next timer's end is dominated (design page), unless what suits him and what threatens him
+ * run down together: then a later start may be the better one, and every second is tried. */
+static void wait_here(struct search *search, int32_t label) {
+    const int32_t next_s = moment_next_s(&search->now);
+    if (next_s < 0) {
+        return;
+    }
+    wait_for(search, label, next_s, true);
+    if (is_torn(&search->now)) {
+        for (int32_t seconds_s = 1; seconds_s <= next_s; seconds_s++) {
+            wait_for(search, label, seconds_s, false);
+        }
+    }
+}
+
+static void arrive(struct search *search, int32_t label) {
+    const struct breakin_graph *graph = search->ways.graph;
+    const int place = search->labels.list[label].place;
+    for (size_t goal = 0; goal < graph->goal_count; goal++) {
+        if (graph->goals[goal].place == place) {
+            search->trial = search->now;
+            const int32_t heard_s = moment_heard_in_s(&search->moments, &search->trial);
+            better(search, goal,
+                    heard_s == BREAKIN_NEVER_S ? heard_s : heard_s - graph->goals[goal].takes_s,
+                    label, false);
+        }
+    }
+}
+
+static void go_on(struct search *search, int32_t label) {
+    const int place = search->labels.list[label].place;
+    labels_moment(&search->labels, label, &search->now);
+    arrive(search, label);
+    for (int32_t i = search->ways.first[place]; i < search->ways.first[place + 1]; i++) {
+        go_by(search, label, &search->ways.edges[i]);
+    }
+    wait_here(search, label);
+}
+
+static bool all_unheard(const struct search *search) {
+    for (size_t goal = 0; goal < search->ways.graph->goal_count; goal++) {
+        if (!search->best[goal].any || search->best[goal].late_s != BREAKIN_NEVER_S) {
+            return false;
+        }
+    }
+    return true;
+}
+
+static void run(struct search *search) {
+    const struct breakin_graph *graph = search->ways.graph;
+    const struct breakin_options *options = search->moments.world->options;
+    for (size_t i = 0; i < graph->begin_count; i++) {
+        moment_begin(&search->moments, &search->after);
+        reach(search, graph->begins[i],
+                (struct labels_step){.parent = LABELS_NONE, .edge = LABELS_NONE});
+    }
+    size_t done = 0;
+    for (int32_t label = labels_take(&search->labels); label != LABELS_NONE && !all_unheard(search);
+            label = labels_take(&search->labels)) {
+        go_on(search, label);
+        if (++done % ASK_EVERY == 0 && options->keep_going != NULL &&
+                !options->keep_going(options->keep_going_context, search->labels.count)) {
+            search->stopped = true;
+            return;
+        }
+    }
+}
+
+/* ---- answers ----------------------------------------------------------------------------------------------------- */
+
+static outcome no_memory(struct problem *ret_problem) {
+    FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory for the search of break-ins");
+}
+
+static struct breakin_act act_of(const struct ways_edge *edge, struct labels_step step) {
+    return (struct breakin_act){.portal = edge->portal,
+            .closes = step.closes,
+            .ends_first = step.ends_first,
+            .index = edge->index,
+            .begins_s = step.begins_s,
+            .ends_s = step.elapsed_s};
+}
+
+/* From the beginning to the label, then straight on if the rest of the way is the shortest. */
+static outcome course_to(const struct search *search, size_t goal, int32_t label, bool tail,
+        struct arena *arena, struct breakin_course *ret_course, struct problem *ret_problem) {
+    const struct ways *ways = &search->ways;
+    struct breakin_act *acts = ARENA_ARRAY(arena, struct breakin_act, BREAKIN_ACT_MAX);
+    if (acts == NULL) {
+        return no_memory(ret_problem);
+    }
+    const struct label *end = &search->labels.list[label];
+    size_t from = BREAKIN_ACT_MAX;
+    int begins = end->place;
+    for (int32_t i = label; i != LABELS_NONE && from > 0;) {
+        const struct label *at = &search->labels.list[i];
+        begins = at->place;
+        if (at->step.edge != LABELS_NONE) {
+            acts[--from] = act_of(&ways->edges[at->step.edge], at->step);
+            /* After a wait that ended what was due, an act that takes no time comes second. */
+            const struct labels_step *parent = &search->labels.list[at->step.parent].step;
+            acts[from].ends_first |= acts[from].begins_s == acts[from].ends_s && parent->settled;
+        }
+        i = at->step.parent;
+    }
+    size_t count = BREAKIN_ACT_MAX - from;
+    for (size_t i = 0; i < count; i++) {
+        acts[i] = acts[from + i];
+    }
+    int32_t now_s = end->step.elapsed_s;
+    int place = end->place;
+    while (tail && count < BREAKIN_ACT_MAX && ways_next(ways, goal, place) != WAYS_NO_EDGE) {
+        const struct ways_edge *edge = &ways->edges[ways_next(ways, goal, place)];
+        acts[count++] = act_of(
+                edge, (struct labels_step){.begins_s = now_s, .elapsed_s = now_s + edge->takes_s});
+        now_s += edge->takes_s;
+        place = edge->to;
+    }
+    if (from == 0 || count == BREAKIN_ACT_MAX) {
+        FAIL(ret_problem, PROBLEM_LIMIT, "", "a break-in takes more than %d steps",
+                BREAKIN_ACT_MAX);
+    }
+    *ret_course = (struct breakin_course){.begins = begins,
+            .acts = acts,
+            .act_count = count,
+            .done_s = now_s + ways->graph->goals[goal].takes_s,
+            .heard_s = BREAKIN_NEVER_S};
+    return outcome_good();
+}
+
+/* The beginning nearest to the goal, and straight on. */
+static outcome quickest(struct search *search, size_t goal, struct arena *arena,
+        struct breakin_course *ret_course, struct problem *ret_problem) {
+    const struct breakin_graph *graph = search->ways.graph;
+    int begins = graph->begins[0];
+    for (size_t i = 1; i < graph->begin_count; i++) {
+        if (ways_far_s(&search->ways, goal, graph->begins[i]) <
+                ways_far_s(&search->ways, goal, begins)) {
+            begins = graph->begins[i];
+        }
+    }
+    struct moment begun;
+    moment_begin(&search->moments, &begun);
+    const int32_t label = labels_keep(&search->labels, &begun, begins,
+            (struct labels_step){.parent = LABELS_NONE, .edge = LABELS_NONE});
+    if (label == LABELS_NONE) {
+        return no_memory(ret_problem);
+    }
+    TRY(course_to(search, goal, label, true, arena, ret_course, ret_problem));
+    search->trial = begun;
+    const int32_t late_s = late_straight_s(search, goal, begins);
+    ret_course->heard_s = late_s == BREAKIN_NEVER_S ? late_s : ret_course->done_s + late_s;
+    return outcome_good();
+}
+
+static enum breakin_verdict verdict_of(const struct search *search, const struct best *best) {
+    const bool cut = search->overflowed || search->stopped || search->labels.full;
+    if (best->any && best->late_s == BREAKIN_NEVER_S) {
+        return BREAKIN_UNHEARD; /* found is found */
+    }
+    if (best->any && best->late_s + search->moments.world->options->response_s >= 0) {
+        return BREAKIN_LATE;
+    }
+    return cut ? BREAKIN_NOT_SETTLED : best->any ? BREAKIN_IN_TIME : BREAKIN_NO_WAY;
+}
+
+static outcome answer(struct search *search, size_t goal, struct arena *arena,
+        struct breakin_answer *ret_answer, struct problem *ret_problem) {
+    const struct best *best = &search->best[goal];
+    *ret_answer = (struct breakin_answer){
+            .verdict = verdict_of(search, best), .spare_s = BREAKIN_NEVER_S};
+    if (!best->any) {
+        return outcome_good();
+    }
+    TRY(course_to(search, goal, best->label, best->tail, arena, &ret_answer->best, ret_problem));
+    if (best->late_s != BREAKIN_NEVER_S) {
+        ret_answer->best.heard_s = ret_answer->best.done_s + best->late_s;
+        ret_answer->spare_s = -best->late_s - search->moments.world->options->response_s;
+    }
+    return quickest(search, goal, arena, &ret_answer->quickest, ret_problem);
+}
+
+outcome breakin_search(const struct site *site, const struct panel_program *program,
+        const struct breakin_graph *graph, const struct breakin_start *start,
+        const struct breakin_options *options, struct pages pages, struct arena *arena,
+        struct breakin_answer *ret_answers, size_t *ret_labels, struct problem *ret_problem) {
+    const struct devices_world world = devices_world_of(site, program, graph, start, options);
+    struct arena own;
+    arena_init(&own, pages, 0);
+    struct search *search = ARENA_NEW(&own, struct search);
+    struct panel_outputs *outputs = ARENA_NEW(&own, struct panel_outputs);
+    if (search == NULL || outputs == NULL) {
+        arena_finish(&own);
+        return no_memory(ret_problem);
+    }
+    search->moments = (struct moments){.world = &world, .outputs = outputs};
+    labels_init(&search->labels, &own,
+            options->label_limit > 0 ? options->label_limit : BREAKIN_LABEL_LIMIT);
+    outcome done = ways_make(graph, &own, &search->ways, ret_problem);
+    if (done.good) {
+        run(search);
+        if (search->labels.failed) {
+            done = no_memory(ret_problem);
+        }
+    }
+    if (ret_labels != NULL) {
+        *ret_labels = search->labels.count;
+    }
+    for (size_t goal = 0; done.good && goal < graph->goal_count; goal++) {
+        search->labels.limit = search->labels.count + 1; /* room for the quickest way's beginning */
+        done = answer(search, goal, arena, &ret_answers[goal], ret_problem);
+    }
+    arena_finish(&own);
+    return done;
+}

@@ -1,0 +1,240 @@
+/* The search of break-ins against brute force with waiting at every second, on random small buildings with random panel
+ * settings; and every course that it found against the player.
+ *
+ * referee_test FIRST COUNT: the buildings of these seeds. One TAP case per claim; a building that breaks one is printed
+ * with its seed. */
+#include "brute.h"
+#include "building.h"
+#include "host/host.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum { STATES_MOST = 20000 };
+
+enum claim {
+    CLAIM_EQUAL,    /* the same outcome as brute force */
+    CLAIM_REPLAYED, /* the player comes to the same with the best and with the quickest course */
+    CLAIM_ZONE,     /* an instant zone more, without partners, is never better for him */
+    CLAIM_FASTER,   /* who is faster and may wait never does worse */
+    CLAIM_COUNT
+};
+
+static const char *const CLAIM_NAMES[CLAIM_COUNT] = {
+        "brute force with waiting at every second comes to the same",
+        "the player comes to the same",
+        "an instant zone without partners never helps the intruder where the site is set when he "
+        "begins",
+        "a faster intruder who may wait never does worse",
+};
+
+struct tally {
+    size_t held[CLAIM_COUNT];
+    size_t broken[CLAIM_COUNT];
+    size_t too_large;
+    size_t verdicts[BREAKIN_NOT_SETTLED + 1];
+    size_t states;
+    size_t labels;
+};
+
+struct trial {
+    uint64_t seed;
+    struct arena *arena;
+    struct building *building;
+    struct tally *tally;
+};
+
+static void claim(struct trial *trial, enum claim which, bool holds, const char *detail) {
+    if (holds) {
+        trial->tally->held[which]++;
+        return;
+    }
+    trial->tally->broken[which]++;
+    printf("# building %llu: not so: %s: %s\n", (unsigned long long)trial->seed, CLAIM_NAMES[which],
+            detail);
+    if (trial->tally->broken[which] < 3) {
+        building_print(trial->building);
+    }
+}
+
+static bool search(struct trial *trial, const struct building *building,
+        struct breakin_answer *ret_answers, size_t *ret_labels) {
+    struct problem problem = {0};
+    if (!breakin_search(&building->site, &building->program, &building->graph, &building->start,
+                &building->options, host_pages(), trial->arena, ret_answers, ret_labels, &problem)
+                    .good) {
+        printf("# building %llu: %s\n", (unsigned long long)trial->seed, problem.text);
+        return false;
+    }
+    return true;
+}
+
+/* How late it is heard, so that larger is better for him. */
+static int32_t late_of(const struct breakin_answer *answer) {
+    if (answer->verdict == BREAKIN_NO_WAY) {
+        return INT32_MIN;
+    }
+    return answer->best.heard_s == BREAKIN_NEVER_S ? BREAKIN_NEVER_S
+                                                   : answer->best.heard_s - answer->best.done_s;
+}
+
+static void against_brute_force(struct trial *trial, const struct breakin_answer *answers) {
+    struct brute_answer plain[BUILDING_GOALS];
+    size_t states = 0;
+    if (!brute_search(trial->building, STATES_MOST, plain, &states)) {
+        trial->tally->too_large++;
+        return;
+    }
+    trial->tally->states += states;
+    for (size_t goal = 0; goal < trial->building->graph.goal_count; goal++) {
+        char detail[120];
+        const int32_t expected = plain[goal].any ? plain[goal].late_s : INT32_MIN;
+        snprintf(detail, sizeof detail, "goal %zu: %d by search, %d by brute force", goal,
+                late_of(&answers[goal]), expected);
+        claim(trial, CLAIM_EQUAL, late_of(&answers[goal]) == expected, detail);
+    }
+}
+
+static void replay(struct trial *trial, const struct breakin_answer *answers) {
+    const struct building *building = trial->building;
+    for (size_t goal = 0; goal < building->graph.goal_count; goal++) {
+        if (answers[goal].verdict == BREAKIN_NO_WAY) {
+            continue;
+        }
+        for (int which = 0; which < 2; which++) {
+            struct breakin_story story;
+            struct problem problem = {0};
+            const bool good = breakin_tell(&building->site, &building->program, &building->graph,
+                    goal, &building->start, &building->options,
+                    which == 0 ? &answers[goal].best : &answers[goal].quickest, trial->arena,
+                    &story, &problem)
+                                      .good;
+            claim(trial, CLAIM_REPLAYED, good, problem.text);
+        }
+    }
+}
+
+static bool site_is_set(const struct building *building) {
+    for (size_t area = 0; area < building->site.area_count; area++) {
+        if (!building->start.areas[area].set) {
+            return false;
+        }
+    }
+    return building->start.exiting == 0;
+}
+
+/* One more motion detector on some of the steps. An entry contact may well help him: it starts a delay. So may a trip
+ * off the route by the European course: its inside warning delays the report. */
+static void with_a_zone(struct trial *trial, const struct breakin_answer *answers) {
+    struct building more = *trial->building;
+    struct breakin_answer others[BUILDING_GOALS];
+    if (!site_is_set(&more) || more.site.zone_count == BUILDING_ZONES ||
+            more.site.settings.off_route == SITE_OFF_ROUTE_EN) {
+        return;
+    }
+    const size_t added = more.site.zone_count++;
+    more.site.device_count++;
+    more.site.device_profile_count++;
+    more.site.device_profiles[added] = (struct site_device_profile){
+            .name = text_of("device"), .sense = SITE_MOTION, .hold = span_of(0, 1)};
+    more.site.devices[added] = (struct site_device){.name = text_of("device"),
+            .profile = (int)added,
+            .door = SITE_NONE,
+            .keypad = SITE_NONE};
+    more.site.zones[added] = (struct site_zone){.number = (int32_t)added + 1,
+            .name = text_of("more"),
+            .device = (int)added,
+            .door = SITE_NONE,
+            .behaviour = SITE_PERIMETER,
+            .reports = true,
+            .pulse_count = 1,
+            .cross_with = SITE_NONE};
+    for (int mode = 0; mode < SITE_MODE_MAX; mode++) {
+        more.site.zones[added].in[mode] = SITE_PERIMETER;
+        more.site.zones[added].delay[mode] = SITE_NONE;
+    }
+    more.graph.portals = more.portals;
+    for (size_t i = 0; i < more.graph.portal_count; i++) {
+        if (((trial->seed >> i) & 1U) != 0) {
+            panel_zones_add(&more.portals[i].trips, (unsigned)added);
+        }
+    }
+    if (building_program(&more) && search(trial, &more, others, NULL)) {
+        for (size_t goal = 0; goal < more.graph.goal_count; goal++) {
+            char detail[120];
+            snprintf(detail, sizeof detail, "goal %zu: %d with it, %d without", goal,
+                    late_of(&others[goal]), late_of(&answers[goal]));
+            claim(trial, CLAIM_ZONE, late_of(&others[goal]) <= late_of(&answers[goal]), detail);
+        }
+    }
+    more.site.zones[added] = (struct site_zone){0};
+}
+
+static void faster(struct trial *trial, const struct breakin_answer *answers) {
+    struct building quick = *trial->building;
+    struct breakin_answer others[BUILDING_GOALS];
+    quick.graph.portals = quick.portals;
+    quick.graph.moves = quick.moves;
+    for (size_t i = 0; i < quick.graph.portal_count; i++) {
+        quick.portals[i].force_s /= 2;
+    }
+    for (size_t i = 0; i < quick.graph.move_count; i++) {
+        quick.moves[i].least_s /= 2;
+    }
+    if (search(trial, &quick, others, NULL)) {
+        for (size_t goal = 0; goal < quick.graph.goal_count; goal++) {
+            char detail[120];
+            snprintf(detail, sizeof detail, "goal %zu: %d when faster, %d before", goal,
+                    late_of(&others[goal]), late_of(&answers[goal]));
+            claim(trial, CLAIM_FASTER, late_of(&others[goal]) >= late_of(&answers[goal]), detail);
+        }
+    }
+}
+
+static void try_building(uint64_t seed, struct tally *tally) {
+    struct arena arena;
+    arena_init(&arena, host_pages(), 0);
+    static struct building building;
+    struct trial trial = {.seed = seed, .arena = &arena, .building = &building, .tally = tally};
+    struct breakin_answer answers[BUILDING_GOALS];
+    size_t labels = 0;
+    if (!building_draw(seed, &arena, &building) || !search(&trial, &building, answers, &labels)) {
+        tally->broken[CLAIM_EQUAL]++;
+    } else {
+        tally->labels += labels;
+        for (size_t goal = 0; goal < building.graph.goal_count; goal++) {
+            tally->verdicts[answers[goal].verdict]++;
+        }
+        against_brute_force(&trial, answers);
+        replay(&trial, answers);
+        with_a_zone(&trial, answers);
+        faster(&trial, answers);
+    }
+    arena_finish(&arena);
+}
+
+int main(int count, char **words) {
+    static struct tally tally;
+    const uint64_t first = count > 1 ? strtoull(words[1], NULL, 10) : 0;
+    const uint64_t many = count > 2 ? strtoull(words[2], NULL, 10) : 500;
+    for (uint64_t seed = first; seed < first + many; seed++) {
+        try_building(seed, &tally);
+    }
+    int failed = 0;
+    printf("# buildings %llu to %llu: in time %zu, late %zu, unheard %zu, no way %zu, not settled "
+           "%zu; "
+           "%zu too large for brute force; %zu labels, %zu states\n",
+            (unsigned long long)first, (unsigned long long)(first + many - 1),
+            tally.verdicts[BREAKIN_IN_TIME], tally.verdicts[BREAKIN_LATE],
+            tally.verdicts[BREAKIN_UNHEARD], tally.verdicts[BREAKIN_NO_WAY],
+            tally.verdicts[BREAKIN_NOT_SETTLED], tally.too_large, tally.labels, tally.states);
+    printf("1..%d\n", CLAIM_COUNT);
+    for (int which = 0; which < CLAIM_COUNT; which++) {
+        const bool good = tally.broken[which] == 0 && tally.held[which] > 0;
+        failed += !good;
+        printf("%s %d - %s (%zu)\n", good ? "ok" : "not ok", which + 1, CLAIM_NAMES[which],
+                tally.held[which]);
+    }
+    return failed == 0 ? 0 : 1;
+}

@@ -24,10 +24,15 @@ bool text_is(struct text a, const char *string);
 /** A copy in the arena, NUL-terminated one byte past its length; {NULL, 0} when memory is refused. */
 struct text text_copy(struct arena *arena, struct text source);
 
-/** How many single-letter changes (insert, drop, replace, swap of neighbours) lead from a to b, at most
- *  `most` + 1; ASCII letters compare without case. Lengths over 63 bytes count as far apart.
- *  Source: Damerau 1964, restricted edit distance. */
+/** How many single-letter changes (insert, drop, replace, swap of neighbours) lead from a to b, at most `most` + 1, in
+ *  characters, whatever bytes they take; Latin, Greek and Cyrillic letters compare without case, a final sigma as any
+ *  other. More than 63 characters count as far apart. Sources: Damerau 1964, restricted edit distance; for the letters,
+ *  Unicode CaseFolding.txt, simple folding. */
 size_t text_distance(struct text a, struct text b, size_t most);
+
+/** How many letters a slip may change of the word: a third, one at least and three at most; of a single letter none, as
+ *  any other would do. Further away it is another word (house practice). */
+size_t text_reach(struct text word);
 
 /** How many columns of a terminal the text takes, each code point counted as one. */
 size_t text_columns(struct text a);

@@ -76,6 +76,47 @@ static void known_distances(void **state) {
     assert_int_equal(distance("entry-delay", "entry_delays"), 2);
 }
 
+/* A letter is one, whatever bytes it takes: the Greek, Polish and Japanese words differ in one letter each. */
+static void letters_count_and_not_bytes(void **state) {
+    (void)state;
+    assert_int_equal(distance("πόρτα", "πόρτρ"), 1);  /* wrong */
+    assert_int_equal(distance("πόρτα", "πότα"), 1);   /* missing */
+    assert_int_equal(distance("πόρτα", "πόρττα"), 1); /* extra */
+    assert_int_equal(distance("πόρτα", "πότρα"), 1);  /* swapped */
+    assert_int_equal(distance("łazienka", "lazienka"), 1);
+    assert_int_equal(distance("玄関", "玄間"), 1);
+    assert_int_equal(distance("台所", "所台"), 1);
+    assert_int_equal(distance("台所", "玄関"), 2);
+    assert_int_equal(distance("庭", "a"), 1);
+}
+
+/* Expected: Unicode CaseFolding.txt, status C, as Python's str.casefold gives it. */
+static void capitals_compare_as_small_letters(void **state) {
+    (void)state;
+    assert_int_equal(distance("ΚΟΥΖΊΝΑ", "κουζίνα"), 0);
+    assert_int_equal(distance("ΆΈΉΊΌΎΏΪΫ", "άέήίόύώϊϋ"), 0);
+    assert_int_equal(distance("ΚΉΠΟΣ", "κήπος"), 0); /* the last sigma has a shape of its own */
+    assert_int_equal(distance("ŁAZIENKA ŻÓŁĆ", "łazienka żółć"), 0);
+    assert_int_equal(distance("ÄÖÜÞ", "äöüþ"), 0);
+    assert_int_equal(distance("ДВЕРЬ Ё", "дверь ё"), 0);
+    assert_int_equal(distance("×", "÷"), 1); /* signs, not letters */
+    assert_int_equal(distance("ĸ", "Ĺ"), 1); /* a small letter without a capital */
+    assert_int_equal(distance("ı", "i"), 1); /* the i without a dot is another letter */
+}
+
+/* A third of the letters, one to three; a single letter is a slip of nothing. House practice. */
+static void a_slip_reaches_a_third(void **state) {
+    (void)state;
+    static const struct {
+        const char *word;
+        size_t reach;
+    } rows[] = {{"", 0}, {"a", 0}, {"庭", 0}, {"ab", 1}, {"玄関", 1}, {"delay", 1}, {"πόρτες", 2},
+            {"passages", 2}, {"passageway", 3}, {"a very long name", 3}};
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        assert_int_equal(text_reach(text_of(rows[i].word)), rows[i].reach);
+    }
+}
+
 /* The definition, by recursion: slow and plain, as the other opinion. */
 static size_t plain_distance(const char *a, size_t i, const char *b, size_t j) {
     if (i == 0 || j == 0) {
@@ -127,6 +168,14 @@ static void distance_is_capped_and_bounded(void **state) {
     assert_int_equal(text_distance(at, at, 2), 0);
     assert_int_equal(text_distance(over, over, 2), 3);
     assert_int_equal(text_distance((struct text){0}, text_of("ab"), 5), 2);
+    /* 63 letters, not 63 bytes. */
+    char greek[2 * 64 + 1] = "";
+    for (size_t i = 0; i < 64; i++) {
+        strcat(greek, "α");
+    }
+    const struct text all = {.start = greek, .length = (size_t)2 * 63};
+    assert_int_equal(text_distance(all, all, 2), 0);
+    assert_int_equal(text_distance(text_of(greek), text_of(greek), 2), 3);
 }
 
 /* RFC 3629: bytes 10xxxxxx follow, all others begin a character. */
@@ -149,6 +198,7 @@ static void wide_characters_take_two_cells(void **state) {
     assert_int_equal(text_cells(text_of("\xE7\x8E\x84\xE9\x96\xA2")), 4);         /* Japanese */
     assert_int_equal(text_cells(text_of("\xE3\x83\x89\xE3\x82\xA2 1")), 6);       /* katakana */
     assert_int_equal(text_cells(text_of("e\xCC\x81")), 1);                        /* combining */
+    assert_int_equal(text_cells(text_of("葛\U000E0100")), 2);                     /* a form of it */
     assert_int_equal(text_cells((struct text){0}), 0);
 }
 
@@ -272,6 +322,9 @@ int main(void) {
             cmocka_unit_test(known_distances),
             cmocka_unit_test(every_short_pair_agrees_with_the_definition),
             cmocka_unit_test(distance_is_capped_and_bounded),
+            cmocka_unit_test(letters_count_and_not_bytes),
+            cmocka_unit_test(capitals_compare_as_small_letters),
+            cmocka_unit_test(a_slip_reaches_a_third),
             cmocka_unit_test(columns_count_characters),
             cmocka_unit_test(wide_characters_take_two_cells),
             cmocka_unit_test(copies_stand_alone),

@@ -30,7 +30,7 @@ void layout_put(struct layout *layout, struct text text, enum layout_ink ink) {
     begin_ink(layout, ink);
     text_add(layout->out, text);
     end_ink(layout, ink);
-    layout->column += text_columns(text);
+    layout->column += text_cells(text);
 }
 
 void layout_put_string(struct layout *layout, const char *string, enum layout_ink ink) {
@@ -49,16 +49,18 @@ void layout_to(struct layout *layout, size_t column) {
     }
 }
 
-/* The bytes of at most `columns` code points at the start. */
-static size_t bytes_of_columns(struct text text, size_t columns) {
+/* The bytes of at most so many cells at the start; marks stay with their letter. */
+static size_t bytes_of_cells(struct text text, size_t cells) {
     size_t length = 0;
-    size_t seen = 0;
+    size_t used = 0;
     while (length < text.length) {
-        seen += ((unsigned char)text.start[length] & 0xC0U) != 0x80U;
-        if (seen > columns) {
+        const struct text rest = {.start = text.start + length, .length = text.length - length};
+        const struct text one = {.start = rest.start, .length = text_first_bytes(rest)};
+        used += text_cells(one);
+        if (used > cells) {
             break;
         }
-        length++;
+        length += one.length;
     }
     return length;
 }
@@ -90,21 +92,29 @@ void layout_words(struct layout *layout, struct text text, size_t hang, enum lay
     begin_ink(layout, ink);
     for (struct text word = next_word(&text); word.length > 0; word = next_word(&text)) {
         const size_t gap = first ? 0 : 1;
-        if (layout->column + gap + text_columns(word) > layout->width && layout->column > hang) {
+        if (layout->column + gap + text_cells(word) > layout->width && layout->column > hang) {
             new_line(layout, hang, ink);
         } else if (!first) {
             text_add_char(layout->out, ' ');
             layout->column++;
         }
-        while (layout->column + text_columns(word) > layout->width) {
-            const size_t length = bytes_of_columns(word, layout->width - layout->column);
-            text_add(layout->out, (struct text){.start = word.start, .length = length});
+        while (layout->column + text_cells(word) > layout->width) {
+            size_t length = bytes_of_cells(word, layout->width - layout->column);
+            if (length == 0 && layout->column <= hang) {
+                length = text_first_bytes(word); /* wider than the line: it has to go somewhere */
+            }
+            const struct text piece = {.start = word.start, .length = length};
+            text_add(layout->out, piece);
+            layout->column += text_cells(piece);
             word.start += length;
             word.length -= length;
+            if (word.length == 0) {
+                break;
+            }
             new_line(layout, hang, ink);
         }
         text_add(layout->out, word);
-        layout->column += text_columns(word);
+        layout->column += text_cells(word);
         first = false;
     }
     end_ink(layout, ink);

@@ -55,6 +55,26 @@ static void a_word_longer_than_the_line_is_cut_between_characters(void **state) 
     check_paper(&paper, "a \xC3\xA4\xC3\xA4\xC3\xA4\xC3\xA4\xC3\xA4\xC3\xA4\n  \xC3\xA4 b");
 }
 
+/* East Asian letters take two columns (Unicode UAX 11, class W), marks none: a line of eight takes four, and a single
+ * column that is left stays blank. */
+static void wide_letters_take_two_columns(void **state) {
+    (void)state;
+    struct paper paper;
+    paper_begin(&paper, 8, false);
+    layout_words(&paper.layout, text_of("玄関 台所 庭"), 0, LAYOUT_PLAIN);
+    check_paper(&paper, "玄関\n台所 庭");
+    paper_begin(&paper, 7, false);
+    layout_words(&paper.layout, text_of("玄関の扉は外へ"), 2, LAYOUT_PLAIN);
+    check_paper(&paper, "玄関の\n  扉は\n  外へ");
+    paper_begin(&paper, 6, false);
+    layout_words(&paper.layout, text_of("e\u0301e\u0301e\u0301 e\u0301e\u0301"), 0, LAYOUT_PLAIN);
+    check_paper(&paper, "e\u0301e\u0301e\u0301 e\u0301e\u0301");
+    paper_begin(&paper, 6, false);
+    layout_to(&paper.layout, 5);
+    layout_words(&paper.layout, text_of("庭園"), 5, LAYOUT_PLAIN);
+    check_paper(&paper, "     庭\n     園");
+}
+
 /* Texts of every length and words of every length up to twice the width, at every hang. */
 static void no_line_passes_the_width(void **state) {
     (void)state;
@@ -122,6 +142,7 @@ int main(void) {
             cmocka_unit_test(words_wrap_and_hang),
             cmocka_unit_test(a_line_may_be_full_to_the_last_column),
             cmocka_unit_test(a_word_longer_than_the_line_is_cut_between_characters),
+            cmocka_unit_test(wide_letters_take_two_columns),
             cmocka_unit_test(no_line_passes_the_width),
             cmocka_unit_test(colour_changes_nothing_but_colour),
     };

@@ -48,7 +48,7 @@ void show_place(
     }
     struct text_builder where = builder_beside(layout);
     text_add_format(&where, "%.*s:%d", TEXT_ARGS(places->short_file), line);
-    const size_t columns = text_columns(text_built(&where));
+    const size_t columns = text_cells(text_built(&where));
     if (layout->column + 2 + columns > layout->width) {
         layout_end_line(layout);
     }
@@ -130,7 +130,7 @@ static void show_head(const struct site *site, struct layout *layout) {
         text_add_format(&rest, "%s%.*s", i == 0 ? " · " : ", ", TEXT_ARGS(site->rules[i]));
     }
     layout_words(layout, text_built(&name), 0, LAYOUT_STRONG);
-    const size_t rest_columns = text_columns(text_built(&rest));
+    const size_t rest_columns = text_cells(text_built(&rest));
     if (layout->column + 2 + rest_columns > layout->width) {
         layout_end_line(layout);
     } else {
@@ -206,7 +206,7 @@ static void show_margin(const struct site *site, const struct check_report *repo
     }
     text_add(&name, answer->routine.name);
     text_add_string(&name, report->routines[which].usual ? " (usual)" : "");
-    const size_t columns = text_columns(text_built(&spare));
+    const size_t columns = text_cells(text_built(&spare));
     layout_to(layout, columns < SPARE_END ? SPARE_END - columns : 0);
     layout_put(layout, text_built(&spare), LAYOUT_PLAIN);
     layout_to(layout, TIMER);

@@ -381,7 +381,7 @@ void story_lay_out(const struct story *story, size_t indent, struct layout *layo
     enum { GAP = 2, WHAT = 22, BELOW = 2 };
     size_t clock = 0;
     for (size_t i = 0; i < story->count; i++) {
-        const size_t columns = text_columns(story->lines[i].clock);
+        const size_t columns = text_cells(story->lines[i].clock);
         clock = columns > clock ? columns : clock;
     }
     const size_t what_at = indent + clock + GAP;
@@ -391,7 +391,7 @@ void story_lay_out(const struct story *story, size_t indent, struct layout *layo
         if (line->bad && indent > 2) {
             layout_put_string(layout, "! ", LAYOUT_BAD);
         }
-        layout_to(layout, indent + clock - text_columns(line->clock));
+        layout_to(layout, indent + clock - text_cells(line->clock));
         layout_put(layout, line->clock, LAYOUT_PLAIN);
         layout_to(layout, what_at);
         layout_words(layout, line->what, what_at + BELOW, line->bad ? LAYOUT_BAD : LAYOUT_PLAIN);
@@ -399,7 +399,7 @@ void story_lay_out(const struct story *story, size_t indent, struct layout *layo
             /* Beside it where it fits whole, else below: narrow columns of torn words are hard to read. */
             const size_t beside =
                     layout->column + GAP > what_at + WHAT ? layout->column + GAP : what_at + WHAT;
-            const bool fits = beside + text_columns(line->because) <= layout->width;
+            const bool fits = beside + text_cells(line->because) <= layout->width;
             if (!fits) {
                 layout_end_line(layout);
             }

@@ -38,8 +38,9 @@ static size_t listed_end(const struct site_panel_profile *panel, struct text nam
 
 static struct text nearest(const struct site_panel_profile *panel, struct text word) {
     enum { MOST = 2 };
+    const size_t letters = text_columns(word);
     struct text best = {0};
-    size_t distance = MOST + 1;
+    size_t distance = letters <= MOST ? letters : MOST + 1;
     for (size_t i = 0; i < panel->word_count; i++) {
         const size_t away = text_distance(word, panel->words[i], MOST);
         if (away < distance) {

@@ -551,7 +551,7 @@ static outcome unknown(
         const struct reading *reading, struct text word, struct problem *ret_problem) {
     enum { FAR = 3 };
     const struct site *site = reading->site;
-    struct nearest nearest = {.word = word, .distance = word.length > 4 ? FAR : FAR - 1};
+    struct nearest nearest = {.word = word, .distance = text_columns(word) > 4 ? FAR : FAR - 1};
     for (size_t i = 0; i < PHRASE_COUNT; i++) {
         if (phrases[i].saying != SAYS_NOTHING) {
             try_words(&nearest, text_of(phrases[i].words));

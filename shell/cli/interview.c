@@ -88,7 +88,7 @@ static void add_names(struct text_builder *out, const struct text *names, size_t
 static void add_nearest(
         struct text_builder *wanted, struct text word, const struct text *names, size_t count) {
     enum { FAR = 4, NEAR = 2, SHORT = 5 };
-    const size_t far = word.length < SHORT ? NEAR : FAR;
+    const size_t far = text_columns(word) < SHORT ? NEAR : FAR;
     size_t best = far;
     struct text nearest = {0};
     for (size_t i = 0; i < count; i++) {

@@ -275,8 +275,7 @@ static void names_of_nobody(void **state) {
                     "number"},
             {TOP "people: [{name: p}]\nroutines:\n- {name: r, who: q, steps: [{in: 1 s, wait: "
                  "yes}]}\n",
-                    "f:6:18: routines[0].who: there is no person called \"q\"; did you mean "
-                    "\"p\"?"},
+                    "f:6:18: routines[0].who: there is no person called \"q\"; known: \"p\""},
             {TOP "people: [{name: p}]\nroutines:\n- {name: r, who: p, starts: {bb: full, b: ful}, "
                  "steps: [{in: 1 s, mains: lost}]}\n",
                     "routines[0].starts.b: there is no mode called \"ful\"; did you mean "

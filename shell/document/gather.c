@@ -167,9 +167,7 @@ outcome gather_outcome(const struct gatherer *gatherer, struct problem *ret_prob
 }
 
 void gather_offer(struct gather_nearest *nearest, struct text name) {
-    /* A third of the letters may differ, three at most: further away it is another word. */
-    const size_t third = nearest->wanted.length / 3;
-    const size_t most = third > 3 ? 3 : third < 1 ? 1 : third;
+    const size_t most = text_reach(nearest->wanted);
     const size_t distance = text_distance(nearest->wanted, name, most);
     if (distance <= most && (nearest->best.start == NULL || distance < nearest->distance)) {
         nearest->best = name;

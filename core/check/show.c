@@ -124,8 +124,9 @@ static void show_head(const struct site *site, struct layout *layout) {
     struct text_builder rest = builder_beside(layout);
     text_add(&name, site->name);
     text_add_string(&name, site->invented ? " (invented)" : "");
-    text_add_format(&rest, "%.*s · %zu zones · %zu area%s", TEXT_ARGS(site->panel.name),
-            site->zone_count, site->area_count, site->area_count == 1 ? "" : "s");
+    text_add_format(&rest, "%.*s · %zu zone%s · %zu area%s", TEXT_ARGS(site->panel.name),
+            site->zone_count, site->zone_count == 1 ? "" : "s", site->area_count,
+            site->area_count == 1 ? "" : "s");
     for (size_t i = 0; i < site->rule_count; i++) {
         text_add_format(&rest, "%s%.*s", i == 0 ? " · " : ", ", TEXT_ARGS(site->rules[i]));
     }

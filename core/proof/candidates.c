@@ -507,21 +507,6 @@ static bool has_zone(const struct site *site, int door) {
     return false;
 }
 
-/* The lowest number that no zone has; 0: none is left. */
-static int32_t free_number(const struct site *site) {
-    const int32_t most = site->panel.zone_most > 0 ? site->panel.zone_most : SITE_ZONE_MAX;
-    for (int32_t number = 1; number <= most && site->zone_count < SITE_ZONE_MAX; number++) {
-        size_t i = 0;
-        while (i < site->zone_count && site->zones[i].number != number) {
-            i++;
-        }
-        if (i == site->zone_count) {
-            return number;
-        }
-    }
-    return 0;
-}
-
 /* The entry delay that most zones of the area have; the first of equals. */
 static int delay_of_area(const struct site *site, int area) {
     int best = 0;
@@ -541,8 +526,11 @@ static int delay_of_area(const struct site *site, int area) {
 static void contact_on(struct finder *finder, int door) {
     const struct site *site = finder->site;
     const int area = finder->answer->culprit_area;
-    const int32_t number = free_number(site);
-    if (number == 0 || site->settings.delay_count == 0 || (size_t)area >= site->area_count) {
+    const int contact = proof_contact_profile(site);
+    const int32_t number = site_free_number(site, contact == SITE_NONE,
+            contact != SITE_NONE && site->device_profiles[contact].radio);
+    if (number == SITE_NONE || site->zone_count >= SITE_ZONE_MAX ||
+            site->settings.delay_count == 0 || (size_t)area >= site->area_count) {
         return;
     }
     struct proof_edit *edit = add(finder, PROOF_EDIT_CONTACT);

@@ -17,4 +17,7 @@ outcome candidates_find(const struct site *site, const struct proof_answer *answ
         struct arena *arena, struct candidates *ret_candidates, struct problem *ret_problem)
         MUST_CHECK;
 
+/** The model of contact that a further door would get: that of the first contact there is. SITE_NONE: there is none. */
+int proof_contact_profile(const struct site *site);
+
 #endif

@@ -1,5 +1,5 @@
 /* A change of the site, made on a copy. */
-#include "proof/proof.h"
+#include "proof/candidates.h"
 
 #include <string.h>
 
@@ -58,8 +58,7 @@ static void move_keypad(struct site *site, const struct proof_edit *edit) {
     way->last = span_of(1, edit->seconds_s);
 }
 
-/* A contact like those that are there already: the first contact's model. */
-static int contact_profile(const struct site *site) {
+int proof_contact_profile(const struct site *site) {
     for (size_t i = 0; i < site->device_count; i++) {
         const int profile = site->devices[i].profile;
         if (profile != SITE_NONE && site->device_profiles[profile].kind == SITE_SENSOR &&
@@ -91,7 +90,7 @@ static outcome fit_contact(struct site *site, const struct proof_edit *edit, str
     site->zones = memory;
     const struct text name = site->doors[edit->door].name;
     site->devices[site->device_count] = (struct site_device){.name = name,
-            .profile = contact_profile(site),
+            .profile = proof_contact_profile(site),
             .door = edit->door,
             .keypad = SITE_NONE,
             .person = SITE_NONE};

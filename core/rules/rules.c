@@ -101,10 +101,11 @@ struct text rules_measure(
 struct text rules_numbers_text(
         const struct rules_finder *finder, const struct site_numbers *numbers) {
     struct text_builder out;
-    int32_t starts[SITE_ZONE_MAX];
-    int32_t ends[SITE_ZONE_MAX];
+    enum { RUNS_MOST = SITE_NUMBER_MAX / 2 + 1 };
+    int32_t starts[RUNS_MOST];
+    int32_t ends[RUNS_MOST];
     size_t count = 0;
-    for (int32_t number = 1; number <= SITE_ZONE_MAX; number++) {
+    for (int32_t number = 0; number <= SITE_NUMBER_MAX; number++) {
         if (!site_numbers_has(numbers, number)) {
             continue;
         }

@@ -1,52 +1,29 @@
 /* Zone numbers: which there are in the panel, and whether they take a wired or a radio device. */
 #include "rules/parts.h"
 
-static bool is_on_panel(const struct site_panel_profile *panel, int32_t number) {
-    return (panel->zone_most == 0 || number <= panel->zone_most) &&
-            (!panel->numbers.said || site_numbers_has(&panel->numbers, number));
-}
-
-static bool is_free(const struct site *site, int32_t number) {
-    for (size_t i = 0; i < site->zone_count; i++) {
-        if (site->zones[i].number == number) {
-            return false;
-        }
-    }
-    return true;
-}
-
 /* The numbers of the panel that take a wired (a radio) device. either: every number. */
 static struct site_numbers numbers_for(
         const struct site_panel_profile *panel, bool either, bool radio) {
     struct site_numbers numbers = {.said = true};
-    for (int32_t number = 1; number <= SITE_ZONE_MAX; number++) {
-        if (is_on_panel(panel, number) && (either || site_slot_takes(panel, number, radio))) {
+    for (int32_t number = 0; number <= SITE_NUMBER_MAX; number++) {
+        if (site_number_is_there(panel, number) &&
+                (either || site_slot_takes(panel, number, radio))) {
             site_numbers_add(&numbers, number);
         }
     }
     return numbers;
 }
 
-/* The lowest of them that no zone has yet, or 0. */
-static int32_t free_number(const struct site *site, const struct site_numbers *numbers) {
-    for (int32_t number = 1; number <= SITE_ZONE_MAX; number++) {
-        if (site_numbers_has(numbers, number) && is_free(site, number)) {
-            return number;
-        }
-    }
-    return 0;
-}
-
 static void look_number(struct rules_finder *finder, const struct rules_check *check) {
     const struct site *site = finder->site;
     const struct site_numbers numbers = numbers_for(&site->panel, true, false);
-    const int32_t spare = free_number(site, &numbers);
+    const int32_t spare = site_free_number(site, true, false);
     for (size_t i = 0; i < site->zone_count; i++) {
-        if (!is_on_panel(&site->panel, site->zones[i].number)) {
+        if (!site_number_is_there(&site->panel, site->zones[i].number)) {
             struct words_about about = rules_about_zone(site, i);
             about.named = text_print(finder->arena, "%.*s has %.*s", TEXT_ARGS(site->panel.name),
                     TEXT_ARGS(rules_numbers_text(finder, &numbers)));
-            about.detail = spare == 0
+            about.detail = spare == SITE_NONE
                     ? text_of("another panel: every number of this one is used")
                     : text_print(finder->arena, "a number that is free: %d", spare);
             rules_add(finder, check, &about, "zones[%zu].number", i);
@@ -57,12 +34,12 @@ static void look_number(struct rules_finder *finder, const struct rules_check *c
 static void look_slot(struct rules_finder *finder, const struct rules_check *check, bool radio) {
     const struct site *site = finder->site;
     const struct site_numbers numbers = numbers_for(&site->panel, false, radio);
-    const int32_t spare = free_number(site, &numbers);
+    const int32_t spare = site_free_number(site, false, radio);
     for (size_t i = 0; i < site->zone_count; i++) {
         const struct site_zone *zone = &site->zones[i];
         const struct site_device_profile *profile = site_zone_profile(site, zone);
         if (profile == NULL || profile->radio != radio ||
-                !is_on_panel(&site->panel, zone->number) ||
+                !site_number_is_there(&site->panel, zone->number) ||
                 site_slot_takes(&site->panel, zone->number, radio)) {
             continue;
         }
@@ -71,7 +48,7 @@ static void look_slot(struct rules_finder *finder, const struct rules_check *che
                 TEXT_ARGS(site->devices[zone->device].name),
                 radio ? "is a radio device" : "is wired", TEXT_ARGS(site->panel.name),
                 TEXT_ARGS(rules_numbers_text(finder, &numbers)));
-        about.detail = spare == 0
+        about.detail = spare == SITE_NONE
                 ? text_of(radio ? "a wired device there: no number for radio is free"
                                 : "a radio device there: no number with a terminal is free")
                 : text_print(finder->arena, "number %d: it %s and is free", spare,

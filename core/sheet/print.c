@@ -106,9 +106,14 @@ static bool begins_thing(const struct sheet *sheet, size_t i) {
             !text_equal(before->thing, row->thing);
 }
 
+/* What belongs to the panel as a whole has no number. A zone may have number 0. */
+static bool has_number(const struct sheet_row *row) {
+    return row->part != SHEET_PANEL && row->part != SHEET_SAVE;
+}
+
 static void add_heading(struct page *page, const struct sheet_row *row) {
     end_line(page);
-    if (row->number == 0) {
+    if (!has_number(row)) {
         add_paragraph(page, text_of(row->part == SHEET_PANEL ? "PANEL" : "AT THE END"));
         return;
     }
@@ -229,7 +234,7 @@ void sheet_add_csv(struct text_builder *out, const struct sheet *sheet) {
     for (size_t i = 0; i < sheet->row_count; i++) {
         const struct sheet_row *row = &sheet->rows[i];
         csv_add_field(out, text_of(sheet_part_name(row->part)), false);
-        if (row->number != 0) {
+        if (has_number(row)) {
             text_add_format(out, "%d", row->number);
         }
         text_add_char(out, ',');
@@ -246,10 +251,10 @@ void sheet_add_csv(struct text_builder *out, const struct sheet *sheet) {
 static void add_json_row(struct json_writer *json, const struct sheet_row *row) {
     json_open_object(json, NULL);
     json_add_string(json, "part", sheet_part_name(row->part));
-    if (row->number == 0) {
-        json_add_null(json, "number");
-    } else {
+    if (has_number(row)) {
         json_add_integer(json, "number", row->number);
+    } else {
+        json_add_null(json, "number");
     }
     json_add_text(json, "thing", row->thing);
     json_add_string(json, "kind", sheet_kind_name(row->kind));

@@ -92,21 +92,62 @@ static void slots_take_what_the_profile_says(void **state) {
     }
 }
 
-static void numbers_hold_1_to_128(void **state) {
+static void numbers_hold_0_to_999(void **state) {
     struct site_numbers numbers = {0};
     (void)state;
-    site_numbers_add(&numbers, 0);
-    site_numbers_add(&numbers, 129);
+    site_numbers_add(&numbers, 1000);
+    site_numbers_add(&numbers, -1);
     site_numbers_add(&numbers, -64);
-    assert_true(numbers.bits[0] == 0 && numbers.bits[1] == 0);
-    site_numbers_add(&numbers, 1);
-    site_numbers_add(&numbers, 64);
-    site_numbers_add(&numbers, 65);
-    site_numbers_add(&numbers, 128);
-    for (int32_t number = -1; number <= 130; number++) {
-        assert_int_equal(site_numbers_has(&numbers, number),
-                number == 1 || number == 64 || number == 65 || number == 128);
+    for (int32_t number = -70; number <= 1100; number++) {
+        assert_false(site_numbers_has(&numbers, number));
     }
+    site_numbers_add(&numbers, 0);
+    site_numbers_add(&numbers, 63);
+    site_numbers_add(&numbers, 64);
+    site_numbers_add(&numbers, 999);
+    for (int32_t number = -70; number <= 1100; number++) {
+        assert_int_equal(site_numbers_has(&numbers, number),
+                number == 0 || number == 63 || number == 64 || number == 999);
+    }
+}
+
+/* Whichever numbers a profile states, those are there, and no other; without any it is 1 to the highest. */
+static void numbers_are_those_of_the_panel(void **state) {
+    (void)state;
+    struct site_panel_profile panel = {.zone_most = 16};
+    for (int32_t number = -1; number <= 1001; number++) {
+        assert_int_equal(site_number_is_there(&panel, number), number >= 1 && number <= 16);
+    }
+    panel.zone_most = 116;
+    panel.numbers.said = true;
+    site_numbers_add(&panel.numbers, 0);
+    site_numbers_add(&panel.numbers, 101);
+    site_numbers_add(&panel.numbers, 116);
+    site_numbers_add(&panel.numbers, 117); /* above the highest */
+    for (int32_t number = -1; number <= 1001; number++) {
+        assert_int_equal(site_number_is_there(&panel, number),
+                number == 0 || number == 101 || number == 116);
+    }
+}
+
+static void a_free_number_is_the_lowest_that_suits(void **state) {
+    (void)state;
+    struct site_zone zones[] = {{.number = 0}, {.number = 2}};
+    struct site site = {.zones = zones, .zone_count = 2, .panel = {.zone_most = 5}};
+    site.panel.numbers.said = true;
+    for (int32_t number = 0; number <= 5; number++) {
+        site_numbers_add(&site.panel.numbers, number);
+    }
+    site.panel.wired.said = true;
+    site_numbers_add(&site.panel.wired, 2);
+    site_numbers_add(&site.panel.wired, 5);
+    assert_int_equal(site_free_number(&site, true, false), 1);
+    assert_int_equal(site_free_number(&site, false, true), 1);
+    assert_int_equal(site_free_number(&site, false, false), 5);
+    zones[1].number = 5;
+    assert_int_equal(site_free_number(&site, false, false), 2);
+    zones[0].number = 2;
+    assert_int_equal(site_free_number(&site, false, false), SITE_NONE);
 }
 
 static void further_inputs_sense_and_watch_their_own(void **state) {
@@ -142,7 +183,9 @@ int main(void) {
             cmocka_unit_test(values_are_those_keyed_in),
             cmocka_unit_test(offers_are_those_of_the_profile),
             cmocka_unit_test(slots_take_what_the_profile_says),
-            cmocka_unit_test(numbers_hold_1_to_128),
+            cmocka_unit_test(numbers_hold_0_to_999),
+            cmocka_unit_test(numbers_are_those_of_the_panel),
+            cmocka_unit_test(a_free_number_is_the_lowest_that_suits),
             cmocka_unit_test(further_inputs_sense_and_watch_their_own),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

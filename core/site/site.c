@@ -54,14 +54,33 @@ enum site_behaviour site_usual_in(enum site_behaviour behaviour, int mode) {
 }
 
 bool site_numbers_has(const struct site_numbers *numbers, int32_t number) {
-    return number >= 1 && number <= 128 &&
-            (numbers->bits[(number - 1) / 64] >> ((number - 1) % 64) & 1U) != 0;
+    return number >= 0 && number <= SITE_NUMBER_MAX &&
+            (numbers->bits[number / 64] >> (number % 64) & 1U) != 0;
 }
 
 void site_numbers_add(struct site_numbers *numbers, int32_t number) {
-    if (number >= 1 && number <= 128) {
-        numbers->bits[(number - 1) / 64] |= UINT64_C(1) << ((number - 1) % 64);
+    if (number >= 0 && number <= SITE_NUMBER_MAX) {
+        numbers->bits[number / 64] |= UINT64_C(1) << (number % 64);
     }
+}
+
+bool site_number_is_there(const struct site_panel_profile *panel, int32_t number) {
+    return (panel->zone_most == 0 || number <= panel->zone_most) &&
+            (panel->numbers.said ? site_numbers_has(&panel->numbers, number) : number >= 1);
+}
+
+int32_t site_free_number(const struct site *site, bool either, bool radio) {
+    struct site_numbers taken = {.said = true};
+    for (size_t i = 0; i < site->zone_count; i++) {
+        site_numbers_add(&taken, site->zones[i].number);
+    }
+    for (int32_t number = 0; number <= SITE_NUMBER_MAX; number++) {
+        if (site_number_is_there(&site->panel, number) && !site_numbers_has(&taken, number) &&
+                (either || site_slot_takes(&site->panel, number, radio))) {
+            return number;
+        }
+    }
+    return SITE_NONE;
 }
 
 bool site_slot_takes(const struct site_panel_profile *panel, int32_t number, bool radio) {

@@ -20,7 +20,8 @@
 
 enum {
     SITE_NONE = -1,
-    SITE_ZONE_MAX = 128,
+    SITE_ZONE_MAX = 128,   /* zones of a site */
+    SITE_NUMBER_MAX = 999, /* the highest number that a zone may have */
     SITE_AREA_MAX = 8,
     SITE_MODE_MAX = 6, /* full, part, night, up to three further ones by name; not unset */
     SITE_DELAY_MAX = 12,
@@ -289,9 +290,9 @@ struct site_settings {
     enum site_code_acts code_acts;
 };
 
-/** A set of whole numbers 1 .. 128. said: whether it is stated at all. */
+/** A set of whole numbers 0 .. SITE_NUMBER_MAX. said: whether it is stated at all. */
 struct site_numbers {
-    uint64_t bits[2];
+    uint64_t bits[SITE_NUMBER_MAX / 64 + 1];
     bool said;
 };
 
@@ -600,8 +601,15 @@ outcome site_copy(const struct site *site, struct arena *arena, struct site *ret
 
 /** Whether a number is in the set; number: any. */
 bool site_numbers_has(const struct site_numbers *numbers, int32_t number);
-/** Adds a number of 1 .. 128; others are left out. */
+/** Adds a number of 0 .. SITE_NUMBER_MAX; others are left out. */
 void site_numbers_add(struct site_numbers *numbers, int32_t number);
+
+/** Whether the panel has a zone of this number; number: any. */
+bool site_number_is_there(const struct site_panel_profile *panel, int32_t number);
+
+/** The lowest number that the panel has, that takes a radio (a wired) device, and that no zone has yet. either:
+ *  whatever it takes. SITE_NONE: there is none. */
+int32_t site_free_number(const struct site *site, bool either, bool radio);
 
 /** Whether a zone number of this panel takes a radio (a wired) device. Where the profile names neither: true. Where it
  *  names one sort, the other numbers take the other. */

@@ -29,16 +29,16 @@ static const char *const expectations[] = {"siren", "alarm", "duress", "trouble"
 static const struct key panel_profile_keys[] = {
     {"name", KEY_NAME, AT(name), 1, 60, NULL, "The panel's name, as sites refer to it."},
     {"says", KEY_TEXT, AT(says), 0, 200, "", "One line for people."},
-    {"zones", KEY_NUMBER, AT(zone_most), 1, SITE_ZONE_MAX, NULL, "Highest zone number."},
+    {"zones", KEY_NUMBER, AT(zone_most), 1, SITE_NUMBER_MAX, NULL, "Highest zone number."},
     {"areas", KEY_NUMBER, AT(area_most), 1, SITE_AREA_MAX, NULL, "How many areas it has."},
     {"exit-delay", KEY_SPAN, AT(exit_delay), 0, 3600, NULL, "Shortest and longest exit delay that can be keyed in."},
     {"entry-delay", KEY_SPAN, AT(entry_delay), 0, 3600, NULL, "Shortest and longest entry delay that can be keyed in."},
     {"abort-window", KEY_SPAN, AT(abort_window), 0, 3600, NULL, "Shortest and longest abort window that can be keyed in."},
     {"behaviours", KEY_CHOICES, AT(behaviours), SITE_ENTRY, SITE_BEHAVIOUR_COUNT - 1, NULL,
         "What a zone of this panel can be.", .choice_name = behaviour_name},
-    {"numbers", KEY_NUMBERS, AT(numbers), 1, SITE_ZONE_MAX, "(1 to zones)", "Which zone numbers there are: [1..16, 33..48]."},
-    {"wired", KEY_NUMBERS, AT(wired), 1, SITE_ZONE_MAX, "(not checked; with radio: the rest)", "Which of them take a wired device; [] is none."},
-    {"radio", KEY_NUMBERS, AT(radio), 1, SITE_ZONE_MAX, "(not checked; with wired: the rest)", "Which of them take a radio device; [] is none."},
+    {"numbers", KEY_NUMBERS, AT(numbers), 0, SITE_NUMBER_MAX, "(1 to zones)", "Which zone numbers there are: [1..16, 33..48], or 0..15."},
+    {"wired", KEY_NUMBERS, AT(wired), 0, SITE_NUMBER_MAX, "(not checked; with radio: the rest)", "Which of them take a wired device; [] is none."},
+    {"radio", KEY_NUMBERS, AT(radio), 0, SITE_NUMBER_MAX, "(not checked; with wired: the rest)", "Which of them take a radio device; [] is none."},
     {"offers", KEY_OFFERS, AT(offers), .usual = "(not checked)",
         .help = "What can be keyed in for each setting of `panel`: a from-to, a list of single values, or some of its words."},
     {"steps", KEY_STEPS, AT(steps), .usual = "(not checked)", .help = "Of which step a setting's value is a multiple: {exit-delay: 5 s}."},
@@ -297,7 +297,7 @@ static const struct key_table device_table = {
 
 #define AT(field) .at = offsetof(struct site_zone, field)
 static const struct key zone_keys[] = {
-    {"number", KEY_NUMBER, AT(number), 1, SITE_ZONE_MAX, NULL, "Its number in the panel."},
+    {"number", KEY_NUMBER, AT(number), 0, SITE_NUMBER_MAX, NULL, "Its number in the panel."},
     {"says", KEY_WORDS, AT(name), 1, 60, NULL, "Its spoken name, word by word."},
     {"device", KEY_REF, AT(device), .usual = "", .help = "The device behind it.", .thing = THING_DEVICE},
     {"input", KEY_NUMBER, AT(input), 1, SITE_INPUT_MAX, "1", "Which input of that device."},

@@ -80,7 +80,7 @@ static bool is_called(
     char number[16];
     const struct site_zone *zone = &reader->document->site.zones[index];
     (void)snprintf(number, sizeof number, "%d", zone->number);
-    if (zone->number > 0 && text_is(wanted, number)) {
+    if (text_is(wanted, number)) {
         return true;
     }
     return zone->device >= 0 &&

@@ -223,7 +223,8 @@ static void what_cannot_be_is_told(void **state) {
         const char *zone;
         const char *told;
     } rows[] = {
-            {"numbers: 1..200\n", "senses: contact\n", "", "", "numbers: 200 is out of range"},
+            {"numbers: 1..2000\n", "senses: contact\n", "", "",
+                    "numbers: 2000 is out of range"},
             {"numbers: 8..1\n", "senses: contact\n", "", "", "8..1 runs backwards"},
             {"wired: [1..6, seven]\n", "senses: contact\n", "", "",
                     "wired: \"seven\" is not a whole number"},

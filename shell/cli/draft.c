@@ -87,6 +87,26 @@ static const char *kind_of(enum site_sense sense) {
     return kinds[sense];
 }
 
+static bool ends_with(struct text name, const char *end) {
+    const struct text wanted = text_of(end);
+    return name.length >= wanted.length &&
+            text_equal((struct text){.start = name.start + name.length - wanted.length,
+                               .length = wanted.length},
+                    wanted);
+}
+
+/* "hall motion", but "kitchen smoke" where the room is called so already. */
+static void add_device(
+        struct text_builder *out, const char *before, const struct draft_detector *detector) {
+    const char *kind = kind_of(detector->sense);
+    add_joined(out, before, detector->name, ends_with(detector->name, kind) ? "" : kind);
+}
+
+static void add_contact(
+        struct text_builder *out, const char *before, const struct draft_door *door) {
+    add_joined(out, before, door->name, " contact");
+}
+
 /* What the zone of such a device usually is (common practice). */
 static enum site_behaviour behaviour_of(const struct draft_detector *detector) {
     switch (detector->sense) {
@@ -122,6 +142,14 @@ static void add_head(const struct draft *draft, struct text_builder *out) {
     add_quoted(out, draft->panel);
     text_add_string(out, "\n  exit-delay: ");
     quantity_add_seconds(out, draft->exit_s);
+    if (draft->part.used) {
+        text_add_string(out, "\n  part-exit-delay: ");
+        quantity_add_seconds(out, draft->exit_s);
+        text_add_string(out, "          # some go out, so there is a way out as well");
+    }
+    text_add_string(out,
+            draft->night.used ? "\n  night-exit-delay: 0 s          # night is for going to bed"
+                              : "");
     text_add_string(out, "\n  abort-window: ");
     quantity_add_seconds(out, draft->abort_s);
     text_add_string(out, "             # entry delay and abort window together: 60 s at most\n");
@@ -148,8 +176,14 @@ static void add_areas(const struct draft *draft, struct text_builder *out) {
         add_joined(out, i > 0 ? ", {name: " : "{name: ", draft->areas[i], "");
         text_add_string(out, "}");
     }
-    add_joined(out, "]\nkeypads:\n  - {name: ", draft->keypad, "");
-    text_add_string(out, "}\n");
+    text_add_string(out, "]\nkeypads:\n");
+    for (size_t i = 0; i < draft->area_count; i++) {
+        add_joined(out, "  - {name: ", draft->keypads[i], "");
+        if (draft->area_count > 1) {
+            add_joined(out, ", areas: [", draft->areas[i], "");
+        }
+        text_add_string(out, draft->area_count > 1 ? "]}\n" : "}\n");
+    }
 }
 
 static void add_doors(const struct draft *draft, struct text_builder *out) {
@@ -163,7 +197,7 @@ static void add_doors(const struct draft *draft, struct text_builder *out) {
 }
 
 static void add_devices(const struct draft *draft, struct text_builder *out) {
-    if (draft_zone_count(draft) == 0) {
+    if (draft_zone_count(draft) == 0 && draft->siren.length == 0) {
         return;
     }
     text_add_string(out,
@@ -171,7 +205,7 @@ static void add_devices(const struct draft *draft, struct text_builder *out) {
             "221\".\ndevices:\n");
     for (size_t i = 0; i < draft->door_count; i++) {
         if (draft->doors[i].contact.length > 0) {
-            add_joined(out, "  - {name: ", draft->doors[i].name, " contact");
+            add_contact(out, "  - {name: ", &draft->doors[i]);
             add_joined(out, ", profile: ", draft->doors[i].contact, "");
             add_joined(out, ", on: ", draft->doors[i].name, "");
             text_add_string(out, "}\n");
@@ -179,8 +213,12 @@ static void add_devices(const struct draft *draft, struct text_builder *out) {
     }
     for (size_t i = 0; i < draft->detector_count; i++) {
         const struct draft_detector *detector = &draft->detectors[i];
-        add_joined(out, "  - {name: ", detector->name, kind_of(detector->sense));
+        add_device(out, "  - {name: ", detector);
         add_joined(out, ", profile: ", detector->profile, "");
+        text_add_string(out, "}\n");
+    }
+    if (draft->siren.length > 0) {
+        add_joined(out, "  - {name: siren, profile: ", draft->siren, "");
         text_add_string(out, "}\n");
     }
 }
@@ -202,11 +240,13 @@ static void add_says(struct text_builder *out, struct text name) {
     text_add_string(out, "]");
 }
 
-static void begin_zone(const struct draft *draft, struct text_builder *out, int number,
-        struct text name, const char *kind, size_t area, enum site_behaviour behaviour) {
+static void begin_zone(struct text_builder *out, int32_t number, struct text name) {
     text_add_format(out, "  - {number: %d", number);
     add_says(out, name);
-    add_joined(out, ", device: ", name, kind);
+}
+
+static void add_behaviour(const struct draft *draft, struct text_builder *out, size_t area,
+        enum site_behaviour behaviour) {
     if (draft->area_count > 1) {
         add_joined(out, ", area: ", draft->areas[area], "");
     }
@@ -223,40 +263,101 @@ static void add_follows(const struct draft *draft, const struct draft_detector *
             any = true;
         }
     }
-    text_add_string(out, any ? "], hold: 3 s" : ", hold: 3 s");
+    text_add_string(out, any ? "], hold: 5 s" : ", hold: 5 s");
+}
+
+/* The lowest number that no zone has yet and that takes such a device; where none does, the lowest that there is:
+ * lintel check then says what does not fit. */
+static int32_t number_for(const struct draft *draft, bool radio, struct site_numbers *taken) {
+    int32_t free = SITE_NONE;
+    for (int32_t number = SITE_NUMBER_MAX; number >= 0; number--) {
+        const bool better = site_slot_takes(&draft->model, number, radio) || free == SITE_NONE ||
+                !site_slot_takes(&draft->model, free, radio);
+        if (site_number_is_there(&draft->model, number) && !site_numbers_has(taken, number) &&
+                better) {
+            free = number;
+        }
+    }
+    free = free == SITE_NONE ? SITE_NUMBER_MAX : free;
+    site_numbers_add(taken, free);
+    return free;
+}
+
+static bool is_usually_out(enum site_behaviour behaviour) {
+    return behaviour == SITE_FOLLOWER || behaviour == SITE_INTERIOR;
+}
+
+/* "part: out, night: interior": what it is in the modes that are used, where that is worth a word: of rooms always. */
+static void add_modes(const struct draft *draft, struct text_builder *out, size_t area,
+        enum site_behaviour behaviour, bool part_out, bool night_out) {
+    const struct {
+        const char *name;
+        const struct draft_mode *mode;
+        bool is_out;
+    } modes[] = {{"part", &draft->part, part_out}, {"night", &draft->night, night_out}};
+    bool any = false;
+    for (size_t i = 0; i < sizeof modes / sizeof modes[0]; i++) {
+        const bool in_use = modes[i].mode->used && modes[i].mode->area == area;
+        if (in_use && (modes[i].is_out || is_usually_out(behaviour))) {
+            text_add_format(out, "%s%s: %s", any ? ", " : ",\n     in: {", modes[i].name,
+                    modes[i].is_out ? "out" : site_behaviour_name(behaviour));
+            any = true;
+        }
+    }
+    text_add_string(out, any ? "}" : "");
+}
+
+static void add_door_zone(
+        const struct draft *draft, struct text_builder *out, int32_t number, size_t which) {
+    const struct draft_door *door = &draft->doors[which];
+    const enum site_behaviour behaviour = door->users != 0 ? SITE_ENTRY : SITE_PERIMETER;
+    begin_zone(out, number, door->name);
+    add_contact(out, ", device: ", door);
+    add_behaviour(draft, out, door->area, behaviour);
+    if (door->users != 0) {
+        add_joined(out, ", delay: ", door->name, "");
+    }
+    text_add_string(out, ", chime: yes");
+    add_modes(
+            draft, out, door->area, behaviour, false, (draft->night.doors_out >> which & 1U) != 0);
+    text_add_string(out, "}\n");
+}
+
+static void add_detector_zone(
+        const struct draft *draft, struct text_builder *out, int32_t number, size_t which) {
+    const struct draft_detector *detector = &draft->detectors[which];
+    const enum site_behaviour behaviour = behaviour_of(detector);
+    const uint64_t at_night = draft->night.detectors_out | draft->bathroom;
+    begin_zone(out, number, detector->name);
+    add_device(out, ", device: ", detector);
+    add_behaviour(draft, out, detector->area, behaviour);
+    if (behaviour == SITE_FOLLOWER) {
+        add_follows(draft, detector, out);
+    }
+    add_modes(draft, out, detector->area, behaviour, (draft->part.detectors_out >> which & 1U) != 0,
+            (at_night >> which & 1U) != 0);
+    text_add_string(out, "}\n");
 }
 
 static void add_zones(const struct draft *draft, struct text_builder *out) {
-    int number = 0;
+    struct site_numbers taken = {.said = true};
     if (draft_zone_count(draft) == 0) {
         return;
     }
     text_add_string(out,
             "\n# A door to come in by is entry; what lies on the way to the keypad follows it, and "
             "waits for it a little (hold),\n"
-            "# as radio messages overtake each other; other openings are perimeter.\nzones:\n");
+            "# as radio messages overtake each other; other openings are perimeter. in: what it is "
+            "in "
+            "another mode.\nzones:\n");
     for (size_t i = 0; i < draft->door_count; i++) {
-        const struct draft_door *door = &draft->doors[i];
-        if (door->contact.length == 0) {
+        if (draft->doors[i].contact.length == 0) {
             continue;
         }
-        number++;
-        begin_zone(draft, out, number, door->name, " contact", door->area,
-                door->users != 0 ? SITE_ENTRY : SITE_PERIMETER);
-        if (door->users != 0) {
-            add_joined(out, ", delay: ", door->name, "");
-        }
-        text_add_string(out, ", chime: yes}\n");
+        add_door_zone(draft, out, number_for(draft, draft->doors[i].radio, &taken), i);
     }
     for (size_t i = 0; i < draft->detector_count; i++) {
-        const struct draft_detector *detector = &draft->detectors[i];
-        number++;
-        begin_zone(draft, out, number, detector->name, kind_of(detector->sense), detector->area,
-                behaviour_of(detector));
-        if (behaviour_of(detector) == SITE_FOLLOWER) {
-            add_follows(draft, detector, out);
-        }
-        text_add_string(out, "}\n");
+        add_detector_zone(draft, out, number_for(draft, draft->detectors[i].radio, &taken), i);
     }
 }
 
@@ -312,15 +413,14 @@ static void add_way(const struct draft *draft, size_t which, struct text_builder
     text_add_string(out, ", closes: 1..3 s");
     for (size_t i = 0; i < count; i++) {
         const struct draft_detector *detector = &draft->detectors[legs[i]];
-        add_joined(out, i > 0 ? ", {pass: " : ",\n     legs: [{pass: ", detector->name,
-                kind_of(detector->sense));
+        add_device(out, i > 0 ? ", {pass: " : ",\n     legs: [{pass: ", detector);
         text_add_string(out, ", in: ");
         quantity_add_from_to(out, between(before, detector->after));
         text_add_string(out, "}");
         before = detector->after;
     }
     text_add_string(out, count > 0 ? "]" : "");
-    add_joined(out, ", keypad: ", draft->keypad, "");
+    add_joined(out, ", keypad: ", draft->keypads[door->area], "");
     text_add_string(out, ", last: ");
     quantity_add_from_to(out, between(before, door->walk));
     text_add_string(out, "}\n");
@@ -341,7 +441,7 @@ static void add_ways(const struct draft *draft, struct text_builder *out) {
     }
 }
 
-static size_t lowest(uint32_t bits) {
+static size_t lowest(uint64_t bits) {
     size_t bit = 0;
     while ((bits >> bit & 1U) == 0) {
         bit++;
@@ -349,9 +449,18 @@ static size_t lowest(uint32_t bits) {
     return bit;
 }
 
+/* Half an hour more or less; in whole hours where it is long. */
+static struct span away_from_to(int32_t away_s) {
+    enum { HALF_S = 1800, HOUR_S = 3600 };
+    const struct span away = span_of(not_below_0(away_s - HALF_S), away_s + HALF_S);
+    return away.low_s < HOUR_S
+            ? away
+            : span_of(away.low_s / HOUR_S * HOUR_S, (away.high_s + HOUR_S - 1) / HOUR_S * HOUR_S);
+}
+
 /* Everybody's own way: out at the hour, back at the hour. */
 static void add_day(const struct draft *draft, size_t door, struct text_builder *out) {
-    enum { DAY_S = 86400, EARLY_S = 600, LATE_S = 1800 };
+    enum { DAY_S = 86400, EARLY_S = 600 };
     const struct draft_door *it = &draft->doors[door];
     const int32_t leaves_s = (draft->leaves_s - EARLY_S + DAY_S) % DAY_S;
     const int32_t away_s = (draft->returns_s - draft->leaves_s + DAY_S) % DAY_S;
@@ -360,12 +469,88 @@ static void add_day(const struct draft *draft, size_t door, struct text_builder 
     add_joined(out, "\n    who: ", draft->people[lowest(it->users)], "");
     text_add_string(out, "\n    steps:\n      - {at: \"");
     quantity_add_clock_from_to(out, span_of(leaves_s, leaves_s + 2 * EARLY_S));
-    add_joined(out, "\", set: full, keypad: ", draft->keypad, "");
+    add_joined(out, "\", set: full, keypad: ", draft->keypads[it->area], "");
     add_joined(out, "}\n      - {go: ", it->name, " way");
     text_add_string(out, "}\n      - {in: ");
-    quantity_add_from_to(out, span_of(not_below_0(away_s - LATE_S), away_s + LATE_S));
+    quantity_add_from_to(out, away_from_to(away_s));
     add_joined(out, ", come: ", it->name, " way");
-    add_joined(out, "}\n      - {unset: ", draft->keypad, "");
+    add_joined(out, "}\n      - {unset: ", draft->keypads[it->area], "");
+    text_add_string(out, "}\n");
+}
+
+static void add_set(const struct draft *draft, const struct draft_mode *mode, const char *name,
+        struct text_builder *out) {
+    text_add_format(out, "set: %s", name);
+    add_joined(out, ", keypad: ", draft->keypads[mode->area], "");
+    text_add_string(out, "}\n");
+}
+
+/* To bed with windows open where that is meant to be, to the bathroom and back, up in the morning. */
+static void add_night(const struct draft *draft, struct text_builder *out) {
+    size_t passed[DRAFT_MODE_CHOICES];
+    size_t count = 0;
+    bool open = false;
+    for (size_t i = 0; i < draft->detector_count; i++) {
+        if ((draft->bathroom >> i & 1U) != 0) {
+            passed[count++] = i;
+        }
+    }
+    add_joined(out, "  - name: to the bathroom at night\n    who: ", draft->people[0], "");
+    for (size_t i = 0; i < draft->door_count; i++) {
+        if ((draft->night.doors_out >> i & 1U) != 0) {
+            add_joined(out, open ? ", " : "\n    open: [", draft->doors[i].name, "");
+            open = true;
+        }
+    }
+    text_add_string(out, open ? "]" : "");
+    text_add_string(out, "\n    steps:\n      - {at: \"22:30..23:30\", ");
+    add_set(draft, &draft->night, "night", out);
+    for (size_t i = 0; i < 2 * count; i++) {
+        const size_t which = passed[i < count ? i : 2 * count - 1 - i];
+        text_add_format(out, "      - {in: %s",
+                i == 0               ? "2..4 h"
+                        : i == count ? "2..5 min"
+                                     : "1..10 s");
+        add_device(out, ", pass: ", &draft->detectors[which]);
+        text_add_string(out, "}\n");
+    }
+    text_add_format(out, "      - {in: %s", count > 0 ? "2..4 h" : "6..9 h");
+    add_joined(out, ", unset: ", draft->keypads[draft->night.area], "");
+    text_add_string(out, "}\n");
+}
+
+/* A door of the area that somebody comes in by; the number of doors when there is none. */
+static size_t first_used(const struct draft *draft, size_t area) {
+    size_t door = 0;
+    while (door < draft->door_count &&
+            (draft->doors[door].users == 0 || draft->doors[door].area != area)) {
+        door++;
+    }
+    return door;
+}
+
+/* Some stay and walk about where it is left out; the others go out and come back. */
+static void add_part(const struct draft *draft, struct text_builder *out) {
+    const size_t used = first_used(draft, draft->part.area);
+    if (used == draft->door_count) {
+        return;
+    }
+    const struct draft_door *door = &draft->doors[used];
+    const uint64_t rooms = draft->part.detectors_out;
+    add_joined(
+            out, "  - name: somebody stays in\n    who: ", draft->people[lowest(door->users)], "");
+    text_add_string(out, "\n    steps:\n      - {at: \"19:00..19:30\", ");
+    add_set(draft, &draft->part, "part", out);
+    add_joined(out, "      - {go: ", door->name, " way");
+    text_add_string(out, "}\n");
+    if (rooms != 0 && draft->person_count > 1) {
+        const size_t who = lowest(door->users) == 0 ? 1 : 0;
+        add_joined(out, "      - {who: ", draft->people[who], "");
+        add_device(out, ", at: \"19:45..20:30\", pass: ", &draft->detectors[lowest(rooms)]);
+        text_add_string(out, "}\n");
+    }
+    add_joined(out, "      - {in: 2..3 h, come: ", door->name, " way");
+    add_joined(out, "}\n      - {unset: ", draft->keypads[draft->part.area], "");
     text_add_string(out, "}\n");
 }
 
@@ -381,6 +566,17 @@ static void add_routines(const struct draft *draft, struct text_builder *out) {
         if (draft->doors[i].users != 0) {
             add_day(draft, i, out);
         }
+    }
+    if (draft->part.used) {
+        add_part(draft, out);
+    }
+    if (draft->night.used) {
+        add_night(draft, out);
+        text_add_string(out,
+                "\n# Usual routines that are described above already, or that do not fit this "
+                "house.\n"
+                "without:\n  - {routine: toilet at three, reason: \"described: to the bathroom "
+                "at night\"}\n");
     }
 }
 

@@ -9,15 +9,21 @@
 #include <stdbool.h>
 #include <stdint.h>
 
-enum { DRAFT_PEOPLE_MOST = 32, DRAFT_DOORS_MOST = SITE_DELAY_MAX, DRAFT_DETECTORS_MOST = 64 };
+enum {
+    DRAFT_PEOPLE_MOST = 32,
+    DRAFT_DOORS_MOST = SITE_DELAY_MAX,
+    DRAFT_DETECTORS_MOST = 64,
+    DRAFT_MODE_CHOICES = 32
+};
 
 /** A door, window or shutter. users: bit per person; none: nobody comes in by it. walk: from opening it to the keypad.
- *  contact: profile of what watches it; empty: nothing does. */
+ *  contact: profile of what watches it; empty: nothing does. radio: whether that speaks by radio. */
 struct draft_door {
     struct text name;
     uint32_t users;
     struct span walk;
     struct text contact;
+    bool radio;
     size_t area;
 };
 
@@ -27,25 +33,42 @@ struct draft_detector {
     struct text name;
     struct text profile;
     enum site_sense sense;
+    bool radio;
     uint32_t doors;
     struct span after;
     size_t area;
 };
 
-/** leaves_s, returns_s: times of day at which the house is left empty and somebody comes back. */
+/** Another way to set beside full, of one area. doors_out, detectors_out: bit per door and detector that is left
+ *  out in it; all others stay on duty. */
+struct draft_mode {
+    bool used;
+    size_t area;
+    uint64_t doors_out;
+    uint64_t detectors_out;
+};
+
+/** model: what the panel can do, for the numbers of the zones. siren: its profile; empty: none. bathroom: bit per
+ *  detector that is passed at night, and left out then. leaves_s, returns_s: times of day at which the house is left
+ *  empty and somebody comes back. */
 struct draft {
     struct text name;
     struct text words;
     struct text panel;
+    struct site_panel_profile model;
     struct text areas[SITE_AREA_MAX];
     size_t area_count;
     struct text people[DRAFT_PEOPLE_MOST];
     size_t person_count;
-    struct text keypad;
+    struct text keypads[SITE_AREA_MAX]; /* one for each area */
     struct draft_door doors[DRAFT_DOORS_MOST];
     size_t door_count;
     struct draft_detector detectors[DRAFT_DETECTORS_MOST];
     size_t detector_count;
+    struct text siren;
+    struct draft_mode night;
+    struct draft_mode part;
+    uint64_t bathroom;
     int32_t entry_s;
     int32_t exit_s;
     int32_t abort_s;

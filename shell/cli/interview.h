@@ -14,7 +14,7 @@ struct interview {
     size_t panel_count;
     const struct text *devices;
     size_t device_count;
-    struct site_panel_profile panel; /* the chosen one */
+    struct site_panel_profile panel; /* the chosen one; of its texts only the families are kept */
 };
 
 /** Asks everything, in one run of the talk. False: the talk does not go on. */

@@ -202,8 +202,9 @@ const struct cli_command cli_new = {
         .name = "new",
         .takes = "FILE [--from SAMPLE]",
         .answers = "a first site file, by question and answer or from a sample",
-        .help = "Asks for the name, the panel, the doors and who comes in by them, the detectors\n"
-                "and the delays, and writes a site file with comments that lintel check reads.\n"
+        .help = "Asks for the name, the panel, areas and keypads, the doors and who comes in by\n"
+                "them, the detectors and the siren, how it is set at night and in part, and the\n"
+                "delays, and writes a site file with comments that lintel check reads.\n"
                 "Enter takes the answer in brackets, ? explains, < goes back to the question\n"
                 "before. Answers may come from a pipe, a line each.\n\n"
                 "FILE must not be there yet. It is written whole or not at all; where the answers\n"

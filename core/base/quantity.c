@@ -227,6 +227,29 @@ static const struct unit *find_unit(struct text written) {
     return NULL;
 }
 
+/* "4-9 s", "-10 to 55 °C": what stands on both sides of the dash or the word, with two points between. */
+static outcome refuse_from_to(
+        const struct cursor *cursor, struct text written, struct problem *ret_problem) {
+    const char *after = written.start + written.length;
+    size_t before = (size_t)(written.start - cursor->quoted - 1);
+    while (before > 0 && cursor->quoted[before] == ' ') {
+        before--;
+    }
+    while (after < cursor->end && *after == ' ') {
+        after++;
+    }
+    FAIL(ret_problem, PROBLEM_UNREADABLE, "",
+            "%s: a from-to is written with two points: %.*s..%.*s", cursor->quoted, (int)before,
+            cursor->quoted + 1, (int)(cursor->end - after), after);
+}
+
+/* A dash, short or long, or the word. */
+static bool is_from_to(struct text written) {
+    return written.length > 0 &&
+            (written.start[0] == '-' || (unsigned char)written.start[0] == 0xE2 ||
+                    text_is(written, "to"));
+}
+
 static outcome refuse_unit(
         const struct cursor *cursor, struct text written, struct problem *ret_problem) {
     const char *quoted = cursor->quoted;
@@ -245,10 +268,8 @@ static outcome refuse_unit(
                     units[i].symbol, small ? ", in small letters" : "");
         }
     }
-    if (written.start[0] == '-' || (unsigned char)written.start[0] == 0xE2 ||
-            text_is(written, "to")) {
-        FAIL(ret_problem, PROBLEM_UNREADABLE, "",
-                "%s: a from-to is written with two points, as 4..9 s", quoted);
+    if (is_from_to(written)) {
+        return refuse_from_to(cursor, written, ret_problem);
     }
     FAIL(ret_problem, PROBLEM_UNREADABLE, "", "%s: no unit is written \"%.*s\"; here goes %s",
             quoted, TEXT_ARGS(written), symbols);
@@ -335,6 +356,14 @@ static outcome read_both_ends(
         high_unit = low_unit;
     }
     if (cursor->at != cursor->end) {
+        const char *end = cursor->at;
+        while (end < cursor->end && *end != ' ' && !is_digit(*end)) {
+            end++;
+        }
+        const struct text written = {.start = cursor->at, .length = (size_t)(end - cursor->at)};
+        if (is_from_to(written) && !cursor->from_to) {
+            return refuse_from_to(cursor, written, ret_problem);
+        }
         FAIL(ret_problem, PROBLEM_UNREADABLE, "", "%s: \"%.*s\" is too much; write for example %s",
                 cursor->quoted, (int)(cursor->end - cursor->at), cursor->at,
                 kinds[cursor->expected].example);

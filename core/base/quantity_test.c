@@ -103,11 +103,13 @@ static void from_to_is_read(void **state) {
     assert_refused("4...9 s", PROBLEM_UNREADABLE, "not a number");
     assert_refused("4..9..12 s", PROBLEM_UNREADABLE, "\"..12 s\" is too much");
     assert_refused("1..1 h 30 min", PROBLEM_UNREADABLE, "the unit at both ends");
-    assert_refused("4-9 s", PROBLEM_UNREADABLE, "two points, as 4..9 s");
-    assert_refused("4 to 9 s", PROBLEM_UNREADABLE, "two points, as 4..9 s");
+    assert_refused("4-9 s", PROBLEM_UNREADABLE, "two points: 4..9 s");
+    assert_refused("4 to 9 s", PROBLEM_UNREADABLE, "two points: 4..9 s");
+    assert_refused("4 s - 9 s", PROBLEM_UNREADABLE, "two points: 4 s..9 s");
+    assert_refused("1 h - 1 h 30 min", PROBLEM_UNREADABLE, "two points: 1 h..1 h 30 min");
     assert_refused("4\xE2\x80\x93"
                    "9 s",
-            PROBLEM_UNREADABLE, "two points, as 4..9 s");
+            PROBLEM_UNREADABLE, "two points: 4..9 s");
 }
 
 /* What a general reader took without a word ("30s" as 30, "3O" as 3, "12,8" as 12, "010" as 8, "nan"): tried on a YAML

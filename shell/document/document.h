@@ -38,6 +38,8 @@ struct document_problem {
 /** Where profiles are looked for. data: a folder that holds panels/ and devices/ (the variable LINTEL_DATA), looked
  *  into before the installed one; NULL or "": only the installed one. */
 struct document_search {
+    const char
+            *beside; /* document_list only: the folder in which the site file will lie, or NULL */
     const char *data;
 };
 

@@ -276,6 +276,29 @@ static void settle_device_profile(struct reader *reader, const struct node *root
     }
 }
 
+/* What a panel profile's keys say together: no number is higher than the highest. */
+static void settle_panel_profile(struct reader *reader, const struct node *root, void *read) {
+    const struct site_panel_profile *profile = read;
+    const struct {
+        const char *key;
+        const struct site_numbers *numbers;
+    } sets[] = {
+            {"numbers", &profile->numbers}, {"wired", &profile->wired}, {"radio", &profile->radio}};
+    for (size_t i = 0; i < sizeof sets / sizeof sets[0]; i++) {
+        int32_t highest = SITE_NUMBER_MAX;
+        while (highest > profile->zone_most && !site_numbers_has(sets[i].numbers, highest)) {
+            highest--;
+        }
+        if (profile->zone_most > 0 && highest > profile->zone_most) {
+            const size_t before = reader_enter(reader, sets[i].key);
+            reader_tell(reader, PROBLEM_BAD_VALUE, node_child(root, sets[i].key),
+                    "%d is above zones: %d; zones is the highest number, not how many there are",
+                    highest, profile->zone_most);
+            reader_leave(reader, before);
+        }
+    }
+}
+
 /* The tree of the file that the node names; NULL: there is none to read (told). */
 static const struct node *include_tree(
         struct reader *reader, const struct node *node, const char *sort) {
@@ -334,7 +357,8 @@ bool include_panel(
         struct reader *reader, const struct node *node, struct site_panel_profile *ret_profile) {
     struct site_panel_profile profile = {0};
     reader->document->panel_profile = node->text;
-    if (!include_profile(reader, node, "panels", &key_panel_profile_table, NULL, &profile)) {
+    if (!include_profile(
+                reader, node, "panels", &key_panel_profile_table, settle_panel_profile, &profile)) {
         return false;
     }
     *ret_profile = profile;

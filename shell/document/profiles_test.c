@@ -87,7 +87,7 @@ static void panels_say_what_their_manual_states(void **state) {
             " drop-to-part: no}\n"
             "words: [front, back door]\nwords-most: 3\nhears: [skerry]\nusers: 16\n"
             "code-lengths: [4, 6..8]\nfactory-codes: [\"2580\"]\nbuilt-in: [siren, keypad]\n"
-            "keypads: 4\nsirens: 2\nconfirm-groups: 0\nfobs: 8\ncurrent: 90..600 mA\n",
+            "keypads: 4\nsirens: 2\nfobs: 8\ncurrent: 90..600 mA\n",
             "senses: contact\n", "", "");
     test_print_problems(&read.document);
     assert_true(read.good);
@@ -125,7 +125,6 @@ static void panels_say_what_their_manual_states(void **state) {
                     panel->fob_most + panel->user_most * 10000,
             163428);
     assert_true(panel->current.said && panel->current.low == 90000);
-    assert_true(panel->group_most_said && panel->group_most == 0);
     finish(&read);
 }
 
@@ -223,8 +222,10 @@ static void what_cannot_be_is_told(void **state) {
         const char *zone;
         const char *told;
     } rows[] = {
-            {"numbers: 1..2000\n", "senses: contact\n", "", "",
-                    "numbers: 2000 is out of range"},
+            {"numbers: 1..2000\n", "senses: contact\n", "", "", "numbers: 2000 is out of range"},
+            {"numbers: 1..200\n", "senses: contact\n", "", "", "numbers: 200 is above zones"},
+            {"wired: [1, 41]\n", "senses: contact\n", "", "", "wired: 41 is above zones"},
+            {"wired: 1-8\n", "senses: contact\n", "", "", "written with two points, as 1..6"},
             {"numbers: 8..1\n", "senses: contact\n", "", "", "8..1 runs backwards"},
             {"wired: [1..6, seven]\n", "senses: contact\n", "", "",
                     "wired: \"seven\" is not a whole number"},

@@ -64,10 +64,10 @@ outcome document_list(const struct document_search *search, const char *sort, st
     if (shelf.names == NULL) {
         FAIL(ret_problem, PROBLEM_MEMORY, "", "there is no memory left for a list of names");
     }
-    for (size_t place = 0; place < INCLUDE_ROOTS; place++) {
+    for (size_t place = 0; place < 1 + INCLUDE_ROOTS; place++) {
         char buffer[PATH_MAX];
         char folder[PATH_MAX];
-        const char *root = include_root(search, place, buffer);
+        const char *root = place == 0 ? search->beside : include_root(search, place - 1, buffer);
         if (root != NULL &&
                 snprintf(folder, sizeof folder, "%s/%s", root, sort) < (int)sizeof folder) {
             look_into(&shelf, folder);

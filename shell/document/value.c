@@ -52,6 +52,11 @@ static struct text without_end(struct text text) {
 
 bool value_text(struct reader *reader, const struct key *key, const struct node *node,
         struct text *ret_text) {
+    if (node->kind == NODE_TEXT && node->null) {
+        reader_tell(reader, PROBLEM_BAD_VALUE, node,
+                "expected a text, not nothing; one that begins with # stands in quotes");
+        return false;
+    }
     if (!value_is_text(reader, node, "a text")) {
         return false;
     }
@@ -458,6 +463,15 @@ static bool add_numbers(struct reader *reader, const struct key *key, const stru
         ends[0].text.length = at;
         ends[1].text.start += at + 2;
         ends[1].text.length -= at + 2;
+    }
+    const char *dash = from_to ? NULL : memchr(node->text.start, '-', node->text.length);
+    if (dash != NULL && dash > node->text.start &&
+            dash + 1 < node->text.start + node->text.length) {
+        char quoted[GATHER_QUOTE_MAX * 4];
+        reader_tell(reader, PROBLEM_BAD_VALUE, node,
+                "%s: a from-to is written with two points, as 1..6",
+                gather_quote(node->text, quoted));
+        return false;
     }
     if (!value_number(reader, key, &ends[0], &low)) {
         return false;

@@ -298,15 +298,10 @@ static void longer_delays(struct finder *finder) {
     }
 }
 
-static void longer_exit(struct finder *finder, int mode) {
+static void exit_of(struct finder *finder, int mode, int32_t seconds) {
     const struct site_mode *now = &finder->site->settings.modes[mode];
-    const int32_t limit = most(finder->site->panel.exit_delay.high_s, EXIT_MOST_S);
-    for (int32_t seconds = next_time(now->exit_delay_s); seconds <= limit;
-            seconds = next_time(seconds)) {
-        struct proof_edit *edit = add(finder, PROOF_EDIT_EXIT);
-        if (edit == NULL) {
-            return;
-        }
+    struct proof_edit *edit = add(finder, PROOF_EDIT_EXIT);
+    if (edit != NULL) {
         edit->mode = mode;
         edit->seconds_s = seconds;
         edit->place = mode == SITE_MODE_FULL
@@ -316,6 +311,31 @@ static void longer_exit(struct finder *finder, int mode) {
                 TEXT_ARGS(now->name), seconds, now->exit_delay_s);
         edit->price = text_print(
                 finder->arena, "the building is watched %d s later", seconds - now->exit_delay_s);
+    }
+}
+
+static void longer_exit(struct finder *finder, int mode) {
+    const struct site_mode *now = &finder->site->settings.modes[mode];
+    const int32_t limit = most(finder->site->panel.exit_delay.high_s, EXIT_MOST_S);
+    for (int32_t seconds = next_time(now->exit_delay_s); seconds <= limit;
+            seconds = next_time(seconds)) {
+        exit_of(finder, mode, seconds);
+    }
+}
+
+/* Who sets night or part and then goes out needs a way out as in full: the same time. */
+static void exit_as_in_full(struct finder *finder) {
+    const struct site_mode *modes = finder->site->settings.modes;
+    const struct proof_routine *routine = &finder->answer->routine;
+    uint32_t tried = 1U << SITE_MODE_FULL;
+    for (size_t i = 0; i < routine->step_count; i++) {
+        const struct proof_step *step = &routine->steps[i];
+        if (step->act == SITE_ACT_SET && step->mode >= 0 && (tried >> step->mode & 1U) == 0) {
+            tried |= 1U << step->mode;
+            if (modes[step->mode].exit_delay_s < modes[SITE_MODE_FULL].exit_delay_s) {
+                exit_of(finder, step->mode, modes[SITE_MODE_FULL].exit_delay_s);
+            }
+        }
     }
 }
 
@@ -668,6 +688,7 @@ static bool has_act(const struct finder *finder, enum site_act act) {
 
 static void for_exit(struct finder *finder) {
     choice(finder, PROOF_CHOICE_EXIT_RESTART);
+    exit_as_in_full(finder);
     longer_exit(finder, SITE_MODE_FULL);
 }
 

@@ -17,14 +17,16 @@ static struct site_numbers numbers_for(
 static void look_number(struct rules_finder *finder, const struct rules_check *check) {
     const struct site *site = finder->site;
     const struct site_numbers numbers = numbers_for(&site->panel, true, false);
-    const int32_t spare = site_free_number(site, true, false);
     for (size_t i = 0; i < site->zone_count; i++) {
+        const struct site_device_profile *profile = site_zone_profile(site, &site->zones[i]);
+        const bool either = profile == NULL;
+        const int32_t spare = site_free_number(site, either, !either && profile->radio);
         if (!site_number_is_there(&site->panel, site->zones[i].number)) {
             struct words_about about = rules_about_zone(site, i);
             about.named = text_print(finder->arena, "%.*s has %.*s", TEXT_ARGS(site->panel.name),
                     TEXT_ARGS(rules_numbers_text(finder, &numbers)));
             about.detail = spare == SITE_NONE
-                    ? text_of("another panel: every number of this one is used")
+                    ? text_of("another panel: every number of this one that takes it is used")
                     : text_print(finder->arena, "a number that is free: %d", spare);
             rules_add(finder, check, &about, "zones[%zu].number", i);
         }

@@ -12,7 +12,9 @@ bool ask_reads(const struct interview *interview, struct text site, struct docum
         struct text_builder *wanted) {
     struct problem problem = {0};
     document_init(document, interview->talk->arena->pages);
-    if (document_read_text(document, "answer", NULL, site, interview->search, &problem).good) {
+    if (document_read_text(
+                document, "answer", interview->search->beside, site, interview->search, &problem)
+                    .good) {
         return true;
     }
     text_add_string(wanted, document->problem_count > 0 ? "" : problem.text);

@@ -7,6 +7,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <unistd.h>
 
 static const struct cli_command *const commands[] = {
         &cli_new, &cli_check, &cli_tell, &cli_sheet, &cli_why, &cli_keys, &cli_panel};
@@ -53,7 +54,11 @@ static int unknown_command(const char *word) {
         names[i] = commands[i]->name;
     }
     (void)fprintf(stderr, "lintel: there is no command \"%s\"", word);
-    say_nearest(word, "", names, COMMAND_COUNT);
+    if (access(word, F_OK) == 0) {
+        (void)fprintf(stderr, "; did you mean lintel check %s?", word);
+    } else {
+        say_nearest(word, "", names, COMMAND_COUNT);
+    }
     (void)fprintf(stderr, "\nlintel --help lists the commands\n");
     return CLI_UNREADABLE;
 }
@@ -151,7 +156,9 @@ static bool find_place(void *context, struct text path, int *ret_line, int *ret_
 }
 
 static void say_problems(const struct document *document) {
+    bool in_lines = false; /* of files that are not there no key is wrong */
     for (size_t i = 0; i < document->problem_count; i++) {
+        in_lines = in_lines || document->problems[i].line > 0;
         struct arena arena;
         struct text_builder line;
         arena_init(&arena, host_pages(), 0);
@@ -163,10 +170,10 @@ static void say_problems(const struct document *document) {
         (void)fprintf(stderr, "%.*s\n", TEXT_ARGS(built.length > 0 ? built : what));
         arena_finish(&arena);
     }
-    (void)fprintf(stderr,
-            "lintel: %s%zu problem%s; nothing was checked. lintel keys lists every key\n",
+    (void)fprintf(stderr, "lintel: %s%zu problem%s; nothing was checked%s\n",
             document->more_problems ? "more than " : "", document->problem_count,
-            document->problem_count == 1 ? "" : "s");
+            document->problem_count == 1 ? "" : "s",
+            in_lines ? ". lintel keys lists every key" : "");
 }
 
 bool cli_site_read(struct cli_site *site, const char *path) {

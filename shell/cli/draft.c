@@ -575,8 +575,8 @@ static void add_routines(const struct draft *draft, struct text_builder *out) {
         text_add_string(out,
                 "\n# Usual routines that are described above already, or that do not fit this "
                 "house.\n"
-                "without:\n  - {routine: toilet at three, reason: \"described: to the bathroom "
-                "at night\"}\n");
+                "without:\n  - {routine: toilet at three, reason: the night is described "
+                "above}\n");
     }
 }
 

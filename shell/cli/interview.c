@@ -174,9 +174,11 @@ static size_t profiles_of(
     return count;
 }
 
+/* Where it is not among them: the first that is more than "none". */
 static struct text preferred(const struct text *names, size_t count, const char *wanted) {
-    size_t which = 0;
-    return ask_is_among(names, count, text_of(wanted), &which) ? names[which] : names[count - 1];
+    size_t which = count > 1 && text_is(names[0], "none") ? 1 : 0;
+    (void)ask_is_among(names, count, text_of(wanted), &which);
+    return names[which];
 }
 
 static bool ask_door(struct interview *interview, struct draft *draft, struct draft_door *door) {

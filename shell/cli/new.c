@@ -37,7 +37,9 @@ static int write_whole(const struct making *making, struct text site) {
     struct problem problem = {0};
     int status = CLI_UNREADABLE;
     document_init(&document, host_pages());
-    if (!document_read_text(&document, making->path, ".", site, &making->search, &problem).good) {
+    if (!document_read_text(
+                &document, making->path, making->search.beside, site, &making->search, &problem)
+                    .good) {
         for (size_t i = 0; i < document.problem_count; i++) {
             (void)fprintf(stderr, "lintel new: line %d: %.*s\n", document.problems[i].line,
                     TEXT_ARGS(document.problems[i].what));
@@ -51,8 +53,8 @@ static int write_whole(const struct making *making, struct text site) {
                 "\nWritten: %s, %zu zone%s. Next:\n"
                 "  lintel check %s      what goes wrong, with stories and remedies\n"
                 "  lintel sheet %s      what to key in, and what is still to fill in\n"
-                "Then walk the ways with a watch, and describe in the file who comes and goes; "
-                "every\nkey is in docs/site-file.md.\n",
+                "Then walk the ways with a watch, and describe in the file who comes and goes;\n"
+                "every key is in docs/site-file.md.\n",
                 making->path, zones, zones == 1 ? "" : "s", making->path, making->path);
         status = cli_print((struct text){0}, CLI_GOOD);
     }
@@ -167,6 +169,18 @@ static const struct option options[] = {
         {NULL, 0, NULL, 0},
 };
 
+/* Where the file will lie: profiles beside it may be chosen, as lintel check finds them. */
+static const char *folder_of(const char *path, char folder[PATH_MAX]) {
+    const char *slash = strrchr(path, '/');
+    const size_t length = slash == NULL ? 0 : (size_t)(slash - path) + 1;
+    if (length == 0 || length >= PATH_MAX) {
+        return ".";
+    }
+    memcpy(folder, path, length);
+    folder[length] = '\0';
+    return folder;
+}
+
 static int make(struct making *making, const char *sample) {
     if (is_there(making->path)) {
         return exists(making);
@@ -193,8 +207,10 @@ static int run(const struct cli_command *command, int argc, char **argv) {
     if (optind + 1 < argc) {
         return cli_misused(command, "one file at a time; \"%s\" is too many", argv[optind + 1]);
     }
-    struct making making = {
-            .command = command, .path = argv[optind], .search = {.data = getenv("LINTEL_DATA")}};
+    char folder[PATH_MAX];
+    struct making making = {.command = command,
+            .path = argv[optind],
+            .search = {.beside = folder_of(argv[optind], folder), .data = getenv("LINTEL_DATA")}};
     return make(&making, sample);
 }
 
@@ -206,7 +222,8 @@ const struct cli_command cli_new = {
                 "them, the detectors and the siren, how it is set at night and in part, and the\n"
                 "delays, and writes a site file with comments that lintel check reads.\n"
                 "Enter takes the answer in brackets, ? explains, < goes back to the question\n"
-                "before. Answers may come from a pipe, a line each.\n\n"
+                "before. Answers may come from a pipe, a line each. Profiles of your own are\n"
+                "offered where they lie in panels/ and devices/ beside FILE.\n\n"
                 "FILE must not be there yet. It is written whole or not at all; where the answers\n"
                 "end early, or at Ctrl-C, nothing is written.\n\n"
                 "  --from SAMPLE   copies a sample instead: flat, shop\n"

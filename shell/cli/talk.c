@@ -1,5 +1,6 @@
 #include "cli/talk.h"
 
+#include "check/layout.h"
 #include "cli/terminal.h"
 
 #include <errno.h>
@@ -67,13 +68,24 @@ static void show(struct talk *talk, const struct talk_question *question) {
     (void)fflush(talk->out);
 }
 
+/* Below the question, within the columns of a terminal. */
+static void say_wrapped(struct talk *talk, struct text text) {
+    enum { INDENT = 2 };
+    struct text_builder out;
+    text_builder_init(&out, talk->arena);
+    struct layout layout = {.out = &out, .width = LAYOUT_WIDTH};
+    layout_to(&layout, INDENT);
+    layout_words(&layout, text, INDENT, LAYOUT_PLAIN);
+    say(talk, "", text_built(&out), "\n");
+}
+
 static bool is_taken(struct talk *talk, const struct talk_question *question, struct text answer) {
     struct text_builder wanted;
     text_builder_init(&wanted, talk->arena);
     if (question->is_good == NULL || question->is_good(question->context, answer, &wanted)) {
         return true;
     }
-    say(talk, "  ", text_built(&wanted), "\n");
+    say_wrapped(talk, text_built(&wanted));
     return false;
 }
 
@@ -93,7 +105,7 @@ static bool keep(struct talk *talk, struct text answer, struct text *ret_answer)
 /* True: go on asking the same question. */
 static bool takes_sign(struct talk *talk, const struct talk_question *question, struct text line) {
     if (text_is(line, "?")) {
-        say(talk, "  ", question->help, "\n");
+        say_wrapped(talk, question->help);
         return true;
     }
     if (text_is(line, "<")) {

@@ -9,6 +9,7 @@ enum {
     CODE_S = 9,
     CLOSES_S = 3,
     AGAIN_S = 10,
+    HEARD_S = 2, /* until the panel hears of a radio contact */
     SPARE_S = 3,
     STEP_S = 5,
     LEAST_S = 30
@@ -47,12 +48,26 @@ static int32_t with_tolerance_s(int32_t needed_s) {
     return rounded_s < LEAST_S ? LEAST_S : rounded_s;
 }
 
+/* Whoever walks with a stick takes two and a half times as long (as the usual routine has it), and keys no slower than
+ * this. */
+static int32_t frail_walk_s(const struct draft *draft) {
+    return (slowest_walk_s(draft) * 5 + 1) / 2;
+}
+
+static int32_t longer_s(int32_t a_s, int32_t b_s) {
+    return a_s > b_s ? a_s : b_s;
+}
+
 int32_t draft_usual_entry_s(const struct draft *draft) {
-    return with_tolerance_s(slowest_walk_s(draft) + 2 * (NOTICES_S + CODE_S) + AGAIN_S + SPARE_S);
+    const int32_t mistyped_s = slowest_walk_s(draft) + 2 * (NOTICES_S + CODE_S) + AGAIN_S;
+    const int32_t frail_s = frail_walk_s(draft) + NOTICES_S + AGAIN_S + HEARD_S;
+    return with_tolerance_s(longer_s(mistyped_s, frail_s) + SPARE_S);
 }
 
 int32_t draft_usual_exit_s(const struct draft *draft) {
-    return with_tolerance_s(slowest_walk_s(draft) + CLOSES_S + CODE_S + AGAIN_S + SPARE_S);
+    const int32_t mistyped_s = slowest_walk_s(draft) + CLOSES_S + CODE_S + AGAIN_S;
+    const int32_t frail_s = frail_walk_s(draft) + CLOSES_S + HEARD_S;
+    return with_tolerance_s(longer_s(mistyped_s, frail_s) + SPARE_S);
 }
 
 int32_t draft_usual_abort_s(const struct draft *draft, struct span range) {

@@ -63,6 +63,7 @@ struct draft {
     struct text keypads[SITE_AREA_MAX]; /* one for each area */
     struct draft_door doors[DRAFT_DOORS_MOST];
     size_t door_count;
+    size_t last_area; /* of what was asked last: the next is mostly in it too */
     struct draft_detector detectors[DRAFT_DETECTORS_MOST];
     size_t detector_count;
     struct text siren;
@@ -82,7 +83,7 @@ size_t draft_zone_count(const struct draft *draft);
 /** Whether anybody comes in by any door. */
 bool draft_is_used(const struct draft *draft);
 
-/** Entry and exit delay that suit the slowest way: walk, notice and code as people usually take (common practice;
+/** Entry and exit delay that suit the slowest way, and who walks it with a stick: walk, notice and code as people usually take (common practice;
  *  docs/site-file.md, people[]), a wrong code first, and the panel's clock a tenth fast; up to the next 5 s. */
 int32_t draft_usual_entry_s(const struct draft *draft);
 int32_t draft_usual_exit_s(const struct draft *draft);

@@ -133,26 +133,30 @@ static bool ask_site(struct interview *interview, struct draft *draft) {
     const size_t most = interview->panel.area_most < SITE_AREA_MAX
             ? (size_t)interview->panel.area_most
             : SITE_AREA_MAX;
-    return ask_names(interview, "Which areas are set by themselves?", "house",
-                   "One for a home; shop, flat where each is set without the other.", "areas", most,
-                   draft->areas, &draft->area_count) &&
+    return ask_names(interview,
+                   text_is(draft->words, "uk") ? "Which areas are set by themselves?"
+                                               : "Which areas are armed by themselves?",
+                   "house", "One for a home; shop, flat where each is left without the other.",
+                   "areas", most, draft->areas, &draft->area_count) &&
             ask_names(interview, "Who has a code?", "owner",
                     "Roles rather than names, with commas between: owner, child, cleaner.",
                     "people", DRAFT_PEOPLE_MOST, draft->people, &draft->person_count) &&
             ask_keypads(interview, draft);
 }
 
-static bool ask_area(struct interview *interview, const struct draft *draft, struct text thing,
-        size_t *ret_area) {
+static bool ask_area(
+        struct interview *interview, struct draft *draft, struct text thing, size_t *ret_area) {
     struct text area;
     *ret_area = 0;
-    return draft->area_count == 1 ||
+    const bool goes_on = draft->area_count == 1 ||
             (ask_choice(interview,
                      text_print(
                              ask_memory(interview), "Which area is the %.*s in?", TEXT_ARGS(thing)),
-                     draft->areas[0], "The area that watches it.", draft->areas, draft->area_count,
-                     &area) &&
+                     draft->areas[draft->last_area], "The area that watches it.", draft->areas,
+                     draft->area_count, &area) &&
                     ask_is_among(draft->areas, draft->area_count, area, ret_area));
+    draft->last_area = *ret_area;
+    return goes_on;
 }
 
 /* ---- doors ------------------------------------------------------------------------------------------------------ */

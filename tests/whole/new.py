@@ -157,6 +157,12 @@ with tempfile.TemporaryDirectory() as folder:
     cases.case("the drafts differ", expect(
         len({text(f"draft-{seed}.yaml").split("\ndoors:")[1] for seed in range(DRAFTS)}) == DRAFTS, "they do not"))
 
+    far = ["", "", "", "", "owner", "", "front door", "", "22..33 s"]
+    ran = run("new", path("far.yaml"), text=enough(far))
+    checked = run("check", path("far.yaml"))
+    cases.case("a long walk, with a stick as well: the delays that are offered suit it", expect(
+        checked.returncode == 0 and not re.search(r"^(FAULT|RISK)", checked.stdout, re.MULTILINE), checked.stdout + ran.stdout))
+
     odd = ["Müller's: \"the mill\" #2, 風車", "", "", "", "Großmutter, 猫", "κλειδί", "玄関", "", "", "", "yes", "none", ""]
     ran = run("new", path("odd.yaml"), text=enough(odd))
     cases.case("names of any script, with quotes and colons", expect(

@@ -3,7 +3,8 @@
 
 /* clang-format off */
 
-/* Patterns of check/words.h in headline, log, ask, test. Source of all: common practice of service calls; no figures. */
+/* Patterns of check/words.h in headline, log, ask, test. Source of all: common practice of service calls; no
+ * figures. */
 static const struct why_kind_row kinds[WHY_KIND_COUNT] = {
     [WHY_ROUTINE] = {"routine", "as the routine goes: the settings do it",
         "the order of openings, codes and {setting} just before, against the story",

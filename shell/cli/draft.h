@@ -83,8 +83,9 @@ size_t draft_zone_count(const struct draft *draft);
 /** Whether anybody comes in by any door. */
 bool draft_is_used(const struct draft *draft);
 
-/** Entry and exit delay that suit the slowest way, and who walks it with a stick: walk, notice and code as people usually take (common practice;
- *  docs/site-file.md, people[]), a wrong code first, and the panel's clock a tenth fast; up to the next 5 s. */
+/** Entry and exit delay that suit the slowest way, and who walks it with a stick: walk, notice and code as people
+ *  usually take (common practice; docs/site-file.md, people[]), a wrong code first, and the panel's clock a tenth
+ *  fast; up to the next 5 s. */
 int32_t draft_usual_entry_s(const struct draft *draft);
 int32_t draft_usual_exit_s(const struct draft *draft);
 /** What the entry delay leaves of 60 s, at most 30 s, within what the panel takes. Source: CP-01, note to the entry

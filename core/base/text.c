@@ -16,6 +16,11 @@ bool text_is(struct text a, const char *string) {
     return text_equal(a, text_of(string));
 }
 
+bool text_begins(struct text whole, struct text beginning) {
+    return whole.length >= beginning.length &&
+            text_equal((struct text){.start = whole.start, .length = beginning.length}, beginning);
+}
+
 struct text text_copy(struct arena *arena, struct text source) {
     char *copy = ARENA_ARRAY(arena, char, source.length + 1);
     if (copy == NULL) {

@@ -21,6 +21,9 @@ struct text text_of(const char *string);
 bool text_equal(struct text a, struct text b);
 bool text_is(struct text a, const char *string);
 
+/** Whether the first bytes of a text are those of another; the empty text begins every one. */
+bool text_begins(struct text whole, struct text beginning);
+
 /** A copy in the arena, NUL-terminated one byte past its length; {NULL, 0} when memory is refused. */
 struct text text_copy(struct arena *arena, struct text source);
 

@@ -315,9 +315,21 @@ static void printing_is_as_long_as_it_is(void **state) {
     arena_finish(&arena);
 }
 
+static void a_text_begins_with_its_first_bytes(void **state) {
+    (void)state;
+    assert_true(text_begins(text_of("waiver.ended"), text_of("waiver.")));
+    assert_true(text_begins(text_of("waiver."), text_of("waiver.")));
+    assert_true(text_begins(text_of("waiver"), (struct text){0}));
+    assert_true(text_begins((struct text){0}, (struct text){0}));
+    assert_false(text_begins(text_of("waiver"), text_of("waiver.")));
+    assert_false(text_begins(text_of("my waiver."), text_of("waiver.")));
+    assert_false(text_begins((struct text){0}, text_of("w")));
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
             cmocka_unit_test(slices_compare_by_bytes),
+            cmocka_unit_test(a_text_begins_with_its_first_bytes),
             cmocka_unit_test(single_errors_count_one),
             cmocka_unit_test(known_distances),
             cmocka_unit_test(every_short_pair_agrees_with_the_definition),

@@ -1,14 +1,8 @@
 #include "check/waivers.h"
 
-#include <string.h>
-
-static bool begins_with(struct text text, const char *start) {
-    const size_t length = strlen(start);
-    return text.length >= length && memcmp(text.start, start, length) == 0;
-}
-
 bool waivers_can(const struct check_finding *finding) {
-    return !begins_with(finding->base.id, "waiver.") && !begins_with(finding->base.id, "check.");
+    return !text_begins(finding->base.id, text_of("waiver.")) &&
+            !text_begins(finding->base.id, text_of("check."));
 }
 
 static bool is_meant(const struct site_waiver *waiver, const struct check_finding *finding) {
@@ -149,7 +143,7 @@ static struct check_finding say_gone(const struct check_report *report,
 
 static bool is_all_seen(const struct check_report *report, const struct site_waiver *waiver) {
     return report->complete && !report->stopped &&
-            (report->unsettled == 0 || !begins_with(waiver->finding, "routine."));
+            (report->unsettled == 0 || !text_begins(waiver->finding, text_of("routine.")));
 }
 
 void waivers_judge(const struct site *site, struct check_report *report, struct arena *arena,

@@ -71,11 +71,6 @@ static bool could_be_entry(const struct finder *finder, int zone) {
     return offered(finder, SITE_ENTRY) && sense_of(finder, zone) == SITE_CONTACT;
 }
 
-static bool begins_with(struct text whole, struct text beginning) {
-    return beginning.length <= whole.length &&
-            memcmp(whole.start, beginning.start, beginning.length) == 0;
-}
-
 /* How near an entry delay is to a zone, 0 the nearest: its own in another mode; the one named in the zone's spoken
  * name; one that another zone of its area has; any. */
 enum { NEARNESS_COUNT = 4 };
@@ -89,7 +84,7 @@ static int nearness(const struct finder *finder, int zone, int delay) {
             return 0;
         }
     }
-    if (begins_with(keyed->name, name)) {
+    if (text_begins(keyed->name, name)) {
         return 1;
     }
     for (size_t i = 0; i < finder->site->zone_count; i++) {

@@ -22,14 +22,6 @@ static bool chimes_at_each_step(const struct site *site, const struct site_zone 
                     site_zone_sense(site, zone) == SITE_GLASS);
 }
 
-static void look_never(struct rules_finder *finder, const struct rules_check *check) {
-    rules_add_zones(finder, check, can_never_chime, "chime");
-}
-
-static void look_each_step(struct rules_finder *finder, const struct rules_check *check) {
-    rules_add_zones(finder, check, chimes_at_each_step, "chime");
-}
-
 static const struct rules_check rows[] = {
         {
                 .id = "zones.chime-never",
@@ -39,7 +31,9 @@ static const struct rules_check rows[] = {
                        "({behaviour})",
                 .remedy = "chime: no there; a chime belongs to the contact of a door",
                 .source = "common practice",
-                .look = look_never,
+                .look = rules_look_zones,
+                .question = can_never_chime,
+                .key = "chime",
         },
         {
                 .id = "zones.chime-each-step",
@@ -48,7 +42,9 @@ static const struct rules_check rows[] = {
                 .why = "it is no contact: it trips again and again",
                 .remedy = "a chime at the contact of the door instead",
                 .source = "common practice",
-                .look = look_each_step,
+                .look = rules_look_zones,
+                .question = chimes_at_each_step,
+                .key = "chime",
         },
 };
 

@@ -104,7 +104,8 @@ static bool walk_between(const struct site *site, const struct site_way *way, in
 
 /* never: even the fastest walk is too long for the window at its longest; else the slowest is too long for the window
  * at its shortest (the panel's clock may be off). */
-static void look_short(struct rules_finder *finder, const struct rules_check *check, bool never) {
+static void look_short(struct rules_finder *finder, const struct rules_check *check) {
+    const bool never = check->variant;
     enum { TENTHS = 10 };
     const struct site *site = finder->site;
     const int32_t window_s = site->settings.cross_window_s;
@@ -126,14 +127,6 @@ static void look_short(struct rules_finder *finder, const struct rules_check *ch
             rules_add(finder, check, &about, "panel.cross-window");
         }
     }
-}
-
-static void look_never(struct rules_finder *finder, const struct rules_check *check) {
-    look_short(finder, check, true);
-}
-
-static void look_at_times(struct rules_finder *finder, const struct rules_check *check) {
-    look_short(finder, check, false);
 }
 
 #define CROSS_SOURCE                                                                               \
@@ -158,7 +151,8 @@ static const struct rules_check rows[] = {
                 .remedy = "a cross-zone window of more than {least}",
                 .price = "two chance trips further apart are an alarm, too",
                 .source = CROSS_SOURCE,
-                .look = look_never,
+                .look = look_short,
+                .variant = true,
         },
         {
                 .id = "cross-zone.window-short",
@@ -169,7 +163,7 @@ static const struct rules_check rows[] = {
                 .remedy = "a longer cross-zone window",
                 .price = "two chance trips further apart are an alarm, too",
                 .source = CROSS_SOURCE,
-                .look = look_at_times,
+                .look = look_short,
         },
         {
                 .id = "cross-zone.two-areas",

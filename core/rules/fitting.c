@@ -66,7 +66,8 @@ static void look_gap(struct rules_finder *finder, const struct rules_check *chec
 }
 
 /* sure: beyond the better end of what steel leaves; else between its two ends. Beyond the plain gap: look_gap. */
-static void look_steel(struct rules_finder *finder, const struct rules_check *check, bool sure) {
+static void look_steel(struct rules_finder *finder, const struct rules_check *check) {
+    const bool sure = check->variant;
     const struct site *site = finder->site;
     for (size_t i = 0; i < site->device_count; i++) {
         const struct site_device_profile *profile = profile_of(site, i);
@@ -88,14 +89,6 @@ static void look_steel(struct rules_finder *finder, const struct rules_check *ch
                         TEXT_ARGS(rules_measure(finder, QUANTITY_LENGTH_M, left))),
                 left);
     }
-}
-
-static void look_steel_sure(struct rules_finder *finder, const struct rules_check *check) {
-    look_steel(finder, check, true);
-}
-
-static void look_steel_maybe(struct rules_finder *finder, const struct rules_check *check) {
-    look_steel(finder, check, false);
 }
 
 static void look_temperature(struct rules_finder *finder, const struct rules_check *check) {
@@ -147,7 +140,8 @@ static const struct rules_check rows[] = {
                 .price = "a spacer makes it stick out further",
                 .source = "US federal guide specification (minus 25 %) and common practice "
                           "(minus 50 %)",
-                .look = look_steel_sure,
+                .look = look_steel,
+                .variant = true,
         },
         {
                 .id = "devices.gap-on-steel",
@@ -159,7 +153,7 @@ static const struct rules_check rows[] = {
                 .price = "a spacer makes it stick out further",
                 .source = "US federal guide specification (minus 25 %) and common practice "
                           "(minus 50 %)",
-                .look = look_steel_maybe,
+                .look = look_steel,
         },
         {
                 .id = "devices.too-hot-or-cold",

@@ -76,46 +76,6 @@ static bool is_counted(const struct site *site, const struct site_zone *zone) {
             (rules_is_life_safety(zone->behaviour) || is_call(zone->behaviour));
 }
 
-static void look_bypassable(struct rules_finder *finder, const struct rules_check *check) {
-    rules_add_zones(finder, check, is_bypassable, "bypassable");
-}
-
-static void look_bypassable_call(struct rules_finder *finder, const struct rules_check *check) {
-    rules_add_zones(finder, check, is_bypassable_call, "bypassable");
-}
-
-static void look_left_out(struct rules_finder *finder, const struct rules_check *check) {
-    rules_add_zones(finder, check, is_left_out, "in");
-}
-
-static void look_burglary(struct rules_finder *finder, const struct rules_check *check) {
-    rules_add_zones(finder, check, is_burglary, "behaviour");
-}
-
-static void look_button(struct rules_finder *finder, const struct rules_check *check) {
-    rules_add_zones(finder, check, is_button_behind_abort, "behaviour");
-}
-
-static void look_leak(struct rules_finder *finder, const struct rules_check *check) {
-    rules_add_zones(finder, check, is_leak_as_burglary, "behaviour");
-}
-
-static void look_wrong_device(struct rules_finder *finder, const struct rules_check *check) {
-    rules_add_zones(finder, check, is_wrong_device, "behaviour");
-}
-
-static void look_crossed(struct rules_finder *finder, const struct rules_check *check) {
-    rules_add_zones(finder, check, is_crossed, "cross-with");
-}
-
-static void look_swinger(struct rules_finder *finder, const struct rules_check *check) {
-    rules_add_zones(finder, check, is_swinger, "swinger");
-}
-
-static void look_counted(struct rules_finder *finder, const struct rules_check *check) {
-    rules_add_zones(finder, check, is_counted, "pulse-count");
-}
-
 static const struct rules_check rows[] = {
         {
                 .id = "life-safety.behaviour",
@@ -125,7 +85,9 @@ static const struct rules_check rows[] = {
                        "sound, and the report waits for the abort window of {seconds}",
                 .remedy = "behaviour fire, gas or co",
                 .source = CODE_FIRST,
-                .look = look_burglary,
+                .look = rules_look_zones,
+                .question = is_burglary,
+                .key = "behaviour",
         },
         {
                 .id = "life-safety.wrong-device",
@@ -134,7 +96,9 @@ static const struct rules_check rows[] = {
                 .why = "behaviour {behaviour}, but its device senses something else",
                 .remedy = "the behaviour that belongs to the device",
                 .source = CODE_FIRST,
-                .look = look_wrong_device,
+                .look = rules_look_zones,
+                .question = is_wrong_device,
+                .key = "behaviour",
         },
         {
                 .id = "life-safety.bypassable",
@@ -143,7 +107,9 @@ static const struct rules_check rows[] = {
                 .why = "a user may bypass it",
                 .remedy = "bypassable: no",
                 .source = CODE_FIRST,
-                .look = look_bypassable,
+                .look = rules_look_zones,
+                .question = is_bypassable,
+                .key = "bypassable",
         },
         {
                 .id = "life-safety.left-out",
@@ -152,7 +118,9 @@ static const struct rules_check rows[] = {
                 .why = "fire and gas come at every hour, {is-set} or {is-unset}",
                 .remedy = "no other behaviour by mode",
                 .source = CODE_FIRST,
-                .look = look_left_out,
+                .look = rules_look_zones,
+                .question = is_left_out,
+                .key = "in",
         },
         {
                 .id = "life-safety.cross-zone",
@@ -161,7 +129,9 @@ static const struct rules_check rows[] = {
                 .why = "it belongs to a cross-zone pair",
                 .remedy = "no partner",
                 .source = "common practice: pairs are for burglary zones only",
-                .look = look_crossed,
+                .look = rules_look_zones,
+                .question = is_crossed,
+                .key = "cross-with",
         },
         {
                 .id = "life-safety.pulses",
@@ -170,7 +140,9 @@ static const struct rules_check rows[] = {
                 .why = "its pulse count is above 1",
                 .remedy = "pulse-count 1; verify a smoke alarm as the detector's manual says",
                 .source = CODE_FIRST,
-                .look = look_counted,
+                .look = rules_look_zones,
+                .question = is_counted,
+                .key = "pulse-count",
         },
         {
                 .id = "life-safety.swinger",
@@ -179,7 +151,9 @@ static const struct rules_check rows[] = {
                 .why = "the swinger limit applies to it",
                 .remedy = "swinger: no",
                 .source = "CP-01 clause 4.3.2 speaks of burglary zones only; common practice",
-                .look = look_swinger,
+                .look = rules_look_zones,
+                .question = is_swinger,
+                .key = "swinger",
         },
         {
                 .id = "hold-up.bypassable",
@@ -188,7 +162,9 @@ static const struct rules_check rows[] = {
                 .why = "a user may bypass a button that calls for help",
                 .remedy = "bypassable: no",
                 .source = "common practice",
-                .look = look_bypassable_call,
+                .look = rules_look_zones,
+                .question = is_bypassable_call,
+                .key = "bypassable",
         },
         {
                 .id = "hold-up.behaviour",
@@ -198,7 +174,9 @@ static const struct rules_check rows[] = {
                        "abort window of {seconds}",
                 .remedy = "behaviour hold-up or medical",
                 .source = "common practice",
-                .look = look_button,
+                .look = rules_look_zones,
+                .question = is_button_behind_abort,
+                .key = "behaviour",
         },
         {
                 .id = "zones.leak-as-burglary",
@@ -207,7 +185,9 @@ static const struct rules_check rows[] = {
                 .why = "it senses water and has behaviour {behaviour}",
                 .remedy = "behaviour flood",
                 .source = "common practice",
-                .look = look_leak,
+                .look = rules_look_zones,
+                .question = is_leak_as_burglary,
+                .key = "behaviour",
         },
 };
 

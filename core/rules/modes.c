@@ -38,14 +38,6 @@ static bool is_out_where_used(const struct site *site, const struct site_zone *z
     return !live && !rules_is_out_for_good(site, zone);
 }
 
-static void look_never(struct rules_finder *finder, const struct rules_check *check) {
-    rules_add_zones(finder, check, rules_is_out_for_good, "behaviour");
-}
-
-static void look_unused_modes(struct rules_finder *finder, const struct rules_check *check) {
-    rules_add_zones(finder, check, is_out_where_used, "in");
-}
-
 static bool somebody_sets(const struct site *site, int area) {
     bool can = site->areas[area].common || site->settings.auto_set_area == area;
     for (size_t i = 0; i < site->keypad_count; i++) {
@@ -102,7 +94,9 @@ static const struct rules_check rows[] = {
                 .why = "it is left out however the panel is {is-set}",
                 .remedy = "a behaviour, or no such zone",
                 .source = "common practice",
-                .look = look_never,
+                .look = rules_look_zones,
+                .question = rules_is_out_for_good,
+                .key = "behaviour",
         },
         {
                 .id = "zones.unused-modes",
@@ -112,7 +106,9 @@ static const struct rules_check rows[] = {
                        "which it is live",
                 .remedy = "a behaviour in full, or a routine that uses the other mode",
                 .source = "common practice",
-                .look = look_unused_modes,
+                .look = rules_look_zones,
+                .question = is_out_where_used,
+                .key = "in",
         },
         {
                 .id = "areas.no-keypad",

@@ -23,8 +23,8 @@ static void look_number_twice(struct rules_finder *finder, const struct rules_ch
     }
 }
 
-static void look_names(
-        struct rules_finder *finder, const struct rules_check *check, bool of_one_area) {
+static void look_names(struct rules_finder *finder, const struct rules_check *check) {
+    const bool of_one_area = check->variant;
     const struct site *site = finder->site;
     for (size_t i = 1; i < site->zone_count; i++) {
         size_t j = 0;
@@ -38,14 +38,6 @@ static void look_names(
             rules_add(finder, check, &about, "zones[%zu].says", i);
         }
     }
-}
-
-static void look_name_twice(struct rules_finder *finder, const struct rules_check *check) {
-    look_names(finder, check, true);
-}
-
-static void look_name_in_two_areas(struct rules_finder *finder, const struct rules_check *check) {
-    look_names(finder, check, false);
 }
 
 static const struct rules_check rows[] = {
@@ -65,7 +57,8 @@ static const struct rules_check rows[] = {
                 .why = "whoever hears or reads \"{named}\" does not know which of the two it is",
                 .remedy = "a word more for one of them",
                 .source = "common practice",
-                .look = look_name_twice,
+                .look = look_names,
+                .variant = true,
         },
         {
                 .id = "zones.name-twice",
@@ -74,7 +67,7 @@ static const struct rules_check rows[] = {
                 .why = "the station tells them apart by area or number only",
                 .remedy = "a word more for one of them",
                 .source = "common practice",
-                .look = look_name_in_two_areas,
+                .look = look_names,
         },
 };
 

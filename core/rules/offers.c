@@ -137,7 +137,8 @@ static struct text keyed(struct rules_finder *finder, enum site_setting setting,
     return text_built(&out);
 }
 
-static void look_offers(struct rules_finder *finder, const struct rules_check *check, bool words) {
+static void look_offers(struct rules_finder *finder, const struct rules_check *check) {
+    const bool words = check->variant;
     const struct site *site = finder->site;
     for (int i = 0; i < SITE_SETTING_COUNT; i++) {
         const enum site_setting setting = (enum site_setting)i;
@@ -155,14 +156,6 @@ static void look_offers(struct rules_finder *finder, const struct rules_check *c
         about.other = site->panel.name;
         rules_add(finder, check, &about, "panel.%s", site_setting_key(setting));
     }
-}
-
-static void look_choices(struct rules_finder *finder, const struct rules_check *check) {
-    look_offers(finder, check, true);
-}
-
-static void look_values(struct rules_finder *finder, const struct rules_check *check) {
-    look_offers(finder, check, false);
 }
 
 /* A zone that says none takes what the panel has. */
@@ -344,7 +337,8 @@ static const struct rules_check rows[] = {
                 .why = "{other} offers {detail}",
                 .remedy = "{detail}",
                 .source = "the panel's profile",
-                .look = look_choices,
+                .look = look_offers,
+                .variant = true,
         },
         {
                 .id = "panel.value-not-offered",
@@ -353,7 +347,7 @@ static const struct rules_check rows[] = {
                 .why = "{other} takes {detail}",
                 .remedy = "{detail}",
                 .source = "the panel's profile",
-                .look = look_values,
+                .look = look_offers,
         },
         {
                 .id = "zones.response-not-offered",

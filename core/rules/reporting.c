@@ -34,18 +34,6 @@ static bool is_unsupervised(const struct site *site, const struct site_zone *zon
             !rules_is_out_for_good(site, zone);
 }
 
-static void look_silent_call(struct rules_finder *finder, const struct rules_check *check) {
-    rules_add_zones(finder, check, is_silent_call, "reports");
-}
-
-static void look_silent_alarm(struct rules_finder *finder, const struct rules_check *check) {
-    rules_add_zones(finder, check, is_silent_alarm, "reports");
-}
-
-static void look_unsupervised(struct rules_finder *finder, const struct rules_check *check) {
-    rules_add_zones(finder, check, is_unsupervised, "supervised");
-}
-
 static void look_none(struct rules_finder *finder, const struct rules_check *check) {
     if (finder->site->zone_count > 0 && nothing_reports(finder->site)) {
         rules_add(finder, check, NULL, "zones");
@@ -72,7 +60,9 @@ static const struct rules_check rows[] = {
                 .why = "its alarm ({behaviour}) is not sent to the station",
                 .remedy = "reports: yes",
                 .source = "common practice",
-                .look = look_silent_call,
+                .look = rules_look_zones,
+                .question = is_silent_call,
+                .key = "reports",
         },
         {
                 .id = "zones.not-reporting",
@@ -81,7 +71,9 @@ static const struct rules_check rows[] = {
                 .why = "its alarm is not sent to the station",
                 .remedy = "reports: yes",
                 .source = "common practice",
-                .look = look_silent_alarm,
+                .look = rules_look_zones,
+                .question = is_silent_alarm,
+                .key = "reports",
         },
         {
                 .id = "zones.none-reports",
@@ -100,7 +92,9 @@ static const struct rules_check rows[] = {
                        "taken away, is as quiet as a shut door",
                 .remedy = "supervised: yes",
                 .source = "common practice",
-                .look = look_unsupervised,
+                .look = rules_look_zones,
+                .question = is_unsupervised,
+                .key = "supervised",
         },
         {
                 .id = "settings.supervision-off",

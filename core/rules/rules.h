@@ -22,8 +22,12 @@ struct rules_finder {
     size_t capacity;
 };
 
+/** A question about one zone. */
+typedef bool rules_zone_question(const struct site *site, const struct site_zone *zone);
+
 /** One check. headline, why, remedy, price: patterns (site/words.h); NULL: there is none. source: standard, edition,
- *  clause, or "common practice". look: adds what it finds with rules_add. */
+ *  clause, or "common practice". look: adds what it finds with rules_add; where it serves several rows, the row says
+ *  the rest. question, key: for rules_look_zones (zones.h). variant: which of two rows this is, as that look says. */
 struct rules_check {
     const char *id;
     enum finding_weight weight;
@@ -33,6 +37,9 @@ struct rules_check {
     const char *price;
     const char *source;
     void (*look)(struct rules_finder *finder, const struct rules_check *check);
+    rules_zone_question *question;
+    const char *key;
+    bool variant;
 };
 
 /** The checks of one idea. */

@@ -18,8 +18,8 @@ static int longest_delay(const struct site_settings *settings) {
 }
 
 /* Entry delay and abort window together: until then nobody is told of a thief. */
-static void look_entry_plus_abort(
-        struct rules_finder *finder, const struct rules_check *check, bool by_abort) {
+static void look_entry_plus_abort(struct rules_finder *finder, const struct rules_check *check) {
+    const bool by_abort = check->variant;
     const struct site_settings *settings = &finder->site->settings;
     const int longest = longest_delay(settings);
     struct words_about about = words_about_nothing();
@@ -44,14 +44,6 @@ static void look_entry_plus_abort(
     rules_add(finder, check, &about, "panel.abort-window");
 }
 
-static void look_long_abort(struct rules_finder *finder, const struct rules_check *check) {
-    look_entry_plus_abort(finder, check, true);
-}
-
-static void look_long_entry(struct rules_finder *finder, const struct rules_check *check) {
-    look_entry_plus_abort(finder, check, false);
-}
-
 static void look_swinger_one(struct rules_finder *finder, const struct rules_check *check) {
     if (finder->site->settings.swinger_limit == 1) {
         rules_add(finder, check, NULL, "panel.swinger-limit");
@@ -72,7 +64,8 @@ static const struct rules_check rows[] = {
                 .why = "entry delay and abort window add up to more than 60 s: {named}",
                 .remedy = "an abort window of {least}",
                 .source = "advice: CP-01, note to the entry delay (from memory, unverified)",
-                .look = look_long_abort,
+                .look = look_entry_plus_abort,
+                .variant = true,
         },
         {
                 .id = "settings.entry-plus-abort",
@@ -81,7 +74,7 @@ static const struct rules_check rows[] = {
                 .why = "entry delay and abort window add up to more than 60 s: {named}",
                 .remedy = "shorter entry delays, if the routines allow it",
                 .source = "advice: CP-01, note to the entry delay (from memory, unverified)",
-                .look = look_long_entry,
+                .look = look_entry_plus_abort,
         },
         {
                 .id = "settings.swinger-one",

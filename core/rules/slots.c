@@ -33,7 +33,8 @@ static void look_number(struct rules_finder *finder, const struct rules_check *c
     }
 }
 
-static void look_slot(struct rules_finder *finder, const struct rules_check *check, bool radio) {
+static void look_slot(struct rules_finder *finder, const struct rules_check *check) {
+    const bool radio = check->variant;
     const struct site *site = finder->site;
     const struct site_numbers numbers = numbers_for(&site->panel, false, radio);
     const int32_t spare = site_free_number(site, false, radio);
@@ -59,14 +60,6 @@ static void look_slot(struct rules_finder *finder, const struct rules_check *che
     }
 }
 
-static void look_radio_in_wired(struct rules_finder *finder, const struct rules_check *check) {
-    look_slot(finder, check, true);
-}
-
-static void look_wired_in_radio(struct rules_finder *finder, const struct rules_check *check) {
-    look_slot(finder, check, false);
-}
-
 static const struct rules_check rows[] = {
         {
                 .id = "zones.number-not-there",
@@ -84,7 +77,8 @@ static const struct rules_check rows[] = {
                 .why = "{named}",
                 .remedy = "{detail}",
                 .source = "the profiles of panel and device",
-                .look = look_radio_in_wired,
+                .look = look_slot,
+                .variant = true,
         },
         {
                 .id = "devices.slot-kind",
@@ -93,7 +87,7 @@ static const struct rules_check rows[] = {
                 .why = "{named}",
                 .remedy = "{detail}",
                 .source = "the profiles of panel and device",
-                .look = look_wired_in_radio,
+                .look = look_slot,
         },
 };
 

@@ -18,15 +18,14 @@ bool rules_is_out_for_good(const struct site *site, const struct site_zone *zone
     return out;
 }
 
-void rules_add_zones(struct rules_finder *finder, const struct rules_check *check,
-        rules_zone_question *question, const char *key) {
+void rules_look_zones(struct rules_finder *finder, const struct rules_check *check) {
     const struct site *site = finder->site;
     for (size_t i = 0; i < site->zone_count; i++) {
-        if (question(site, &site->zones[i])) {
+        if (check->question(site, &site->zones[i])) {
             struct words_about about = rules_about_zone(site, i);
             about.door = site_zone_door(site, &site->zones[i]);
             about.seconds_s = site->settings.abort_window_s;
-            rules_add(finder, check, &about, "zones[%zu].%s", i, key);
+            rules_add(finder, check, &about, "zones[%zu].%s", i, check->key);
         }
     }
 }

@@ -4,12 +4,9 @@
 
 #include "rules/rules.h"
 
-/** A question about one zone. */
-typedef bool rules_zone_question(const struct site *site, const struct site_zone *zone);
-
-/** One finding for each zone of which the question is true. key: what of the zone to look at, "reports". */
-void rules_add_zones(struct rules_finder *finder, const struct rules_check *check,
-        rules_zone_question *question, const char *key);
+/** The look of a row that asks each zone the same: one finding for each zone of which the row's question is true,
+ *  placed at the row's key of the zone ("reports"). */
+void rules_look_zones(struct rules_finder *finder, const struct rules_check *check);
 
 /** Fire, gas, carbon monoxide: where lives depend on it. */
 bool rules_is_life_safety(enum site_behaviour behaviour);

@@ -116,6 +116,38 @@ outcome host_read_file(const char *path, size_t limit_bytes, struct arena *arena
     return result;
 }
 
+/* A folder, a pipe, a file that others may read: refused before a byte of it is read. */
+static outcome must_be_private(int file, const char *path, struct problem *ret_problem) {
+    struct stat state;
+    if (fstat(file, &state) != 0) {
+        return refused("read", path, ret_problem);
+    }
+    if (!S_ISREG(state.st_mode)) {
+        FAIL(ret_problem, PROBLEM_SYSTEM, "", "%.240s is not a regular file", path);
+    }
+    if ((state.st_mode & (S_IRWXG | S_IRWXO)) != 0) {
+        FAIL(ret_problem, PROBLEM_BAD_VALUE, "",
+                "%.120s is open to others than its owner; chmod 600 %.120s", path, path);
+    }
+    return outcome_good();
+}
+
+outcome host_read_private_file(const char *path, size_t limit_bytes, struct arena *arena,
+        struct text *ret_content, struct problem *ret_problem) {
+    /* Not to wait for the other end of a pipe. */
+    const int file = open(path, O_RDONLY | O_CLOEXEC | O_NOCTTY | O_NONBLOCK);
+    if (file < 0) {
+        return refused("read", path, ret_problem);
+    }
+    outcome result = must_be_private(file, path, ret_problem);
+    if (result.good) {
+        result = read_open_file(file, path, limit_bytes == 0 ? HOST_FILE_LIMIT_BYTES : limit_bytes,
+                arena, ret_content, ret_problem);
+    }
+    (void)close(file);
+    return result;
+}
+
 /* What is being replaced. path: as the caller wrote it, for messages; target: where that leads. */
 struct writing {
     const char *path;

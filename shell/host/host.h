@@ -24,6 +24,13 @@ struct pages host_pages(void);
 outcome host_read_file(const char *path, size_t limit_bytes, struct arena *arena,
         struct text *ret_content, struct problem *ret_problem) MUST_CHECK;
 
+/** Reads a regular file whole that its owner alone may read or write: neither group nor others have any right to it.
+ *  It is looked at once it is open, so that no other can be put under the name in between; of one that is refused
+ *  nothing is read. Otherwise as host_read_file, but that "-" is a name like any other. Fails BAD_VALUE too (open to
+ *  others: the text says what to do). */
+outcome host_read_private_file(const char *path, size_t limit_bytes, struct arena *arena,
+        struct text *ret_content, struct problem *ret_problem) MUST_CHECK;
+
 /** Writes a file at once: a temporary file in the same folder, brought to the disk, renamed over the old one, and the
  *  folder brought to the disk too. On failure the old file is as it was and the temporary one is gone (but for a folder
  *  that cannot be brought to the disk: then the new file is there, and the text says so). A symbolic link stays one:

@@ -71,6 +71,51 @@ static void put(const char *path, struct text content) {
     assert_int_equal(fclose(file), 0);
 }
 
+static void a_private_file_is_its_owners_alone(void **state) {
+    struct place *place = *state;
+    struct text content = {0};
+    for (mode_t mode = 0; mode <= 0777; mode++) {
+        struct problem problem = {0};
+        if ((mode & 0600) != 0600) {
+            continue; /* whether its owner may read it is the system's to say */
+        }
+        put(place->path, text_of("secret"));
+        assert_int_equal(chmod(place->path, mode), 0);
+        const bool good =
+                host_read_private_file(place->path, 0, &place->arena, &content, &problem).good;
+        assert_int_equal(good, (mode & 077) == 0);
+        if (good) {
+            assert_true(text_is(content, "secret"));
+        } else {
+            assert_int_equal(problem.kind, PROBLEM_BAD_VALUE);
+            assert_non_null(strstr(problem.text, "chmod 600 "));
+            assert_null(strstr(problem.text, "secret"));
+        }
+    }
+}
+
+static void only_a_regular_file_is_private(void **state) {
+    struct place *place = *state;
+    struct text content = {0};
+    struct problem problem = {0};
+    assert_false(host_read_private_file(place->path, 0, &place->arena, &content, &problem).good);
+    assert_int_equal(problem.kind, PROBLEM_MISSING);
+    assert_int_equal(mkfifo(place->path, 0600), 0); /* nobody writes: it must not wait */
+    problem = (struct problem){0};
+    assert_false(host_read_private_file(place->path, 0, &place->arena, &content, &problem).good);
+    assert_int_equal(problem.kind, PROBLEM_SYSTEM);
+    problem = (struct problem){0};
+    assert_false(host_read_private_file(place->folder, 0, &place->arena, &content, &problem).good);
+    assert_int_equal(problem.kind, PROBLEM_SYSTEM);
+    assert_int_equal(unlink(place->path), 0);
+    put(place->path, text_of("secret"));
+    assert_int_equal(chmod(place->path, 0600), 0);
+    problem = (struct problem){0};
+    assert_false(host_read_private_file(place->path, 5, &place->arena, &content, &problem).good);
+    assert_int_equal(problem.kind, PROBLEM_LIMIT);
+    assert_null(content.start);
+}
+
 static void assert_content(struct place *place, const char *path, struct text expected) {
     struct text content = {0};
     assert_true(host_read_file(path, 0, &place->arena, &content, NULL).good);
@@ -339,6 +384,8 @@ static void left_over_temporary_is_no_obstacle(void **state) {
 int main(void) {
 #define HOST_TEST(name) cmocka_unit_test_setup_teardown(name, set_up, tear_down)
     const struct CMUnitTest tests[] = {
+            HOST_TEST(a_private_file_is_its_owners_alone),
+            HOST_TEST(only_a_regular_file_is_private),
             HOST_TEST(reads_what_is_there),
             HOST_TEST(limit_holds_on_both_sides),
             HOST_TEST(limit_of_a_pipe_holds_on_both_sides),

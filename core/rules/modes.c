@@ -86,7 +86,39 @@ static void look_common_alone(struct rules_finder *finder, const struct rules_ch
     }
 }
 
+static void look_no_zone_at_all(struct rules_finder *finder, const struct rules_check *check) {
+    if (finder->site->zone_count == 0) {
+        rules_add(finder, check, NULL, "%s", "");
+    }
+}
+
+/* Without either nothing is played: an empty list of what goes wrong would say nothing. */
+static void look_nobody_comes(struct rules_finder *finder, const struct rules_check *check) {
+    const struct site *site = finder->site;
+    if (site->zone_count > 0 && site->way_count == 0 && site->routine_count == 0) {
+        rules_add(finder, check, NULL, "%s", "");
+    }
+}
+
 static const struct rules_check rows[] = {
+        {
+                .id = "site.no-zone",
+                .weight = FINDING_FAULT,
+                .headline = "nothing is watched: the site has no zone",
+                .why = "no door, no room and no button can cause an alarm",
+                .remedy = "what is to be watched, under zones",
+                .source = "common practice",
+                .look = look_no_zone_at_all,
+        },
+        {
+                .id = "site.nobody-comes",
+                .weight = FINDING_RISK,
+                .headline = "nobody comes or goes in this file, so no false alarm can be found",
+                .why = "it has neither ways nor routines: only the settings were looked at",
+                .remedy = "how people walk in, under ways",
+                .source = "common practice",
+                .look = look_nobody_comes,
+        },
         {
                 .id = "zones.never-watched",
                 .weight = FINDING_FAULT,

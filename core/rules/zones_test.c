@@ -130,6 +130,35 @@ static void keypads_that_never_lock_are_a_risk(void **state) {
     house_is_clean(house);
 }
 
+static void a_site_without_any_zone_is_a_fault(void **state) {
+    struct house *house = *state;
+    house->site.zone_count = 0;
+    house->site.device_count = 0;
+    house->site.door_count = 0;
+    house->site.way_count = 0;
+    house->site.routine_count = 0;
+    house->site.settings.delay_count = 0;
+    (void)house_has(house, FINDING_FAULT, "site.no-zone", "");
+}
+
+static void a_site_where_nobody_comes_is_a_risk(void **state) {
+    struct house *house = *state;
+    house->site.door_count = 1; /* the garden door: nobody uses it as an entry */
+    house->zones[FRONT].behaviour = SITE_PERIMETER;
+    for (int mode = 0; mode < SITE_MODE_MAX; mode++) {
+        house->zones[FRONT].in[mode] = SITE_PERIMETER;
+    }
+    house->zones[HALL].behaviour = SITE_INTERIOR;
+    house->zones[HALL].in[SITE_MODE_FULL] = SITE_INTERIOR;
+    house->site.settings.delay_count = 0;
+    house->site.way_count = 0;
+    house_is_clean(house); /* a routine alone is played */
+    house->site.routine_count = 0;
+    (void)house_has(house, FINDING_RISK, "site.nobody-comes", "");
+    house->site.way_count = 1;
+    house_is_clean(house);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
             HOUSE_TEST(a_number_used_twice_is_a_fault),
@@ -142,6 +171,8 @@ int main(void) {
             HOUSE_TEST(entry_delay_and_abort_window_together_are_a_note),
             HOUSE_TEST(a_swinger_limit_of_one_is_a_note),
             HOUSE_TEST(keypads_that_never_lock_are_a_risk),
+            HOUSE_TEST(a_site_without_any_zone_is_a_fault),
+            HOUSE_TEST(a_site_where_nobody_comes_is_a_risk),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

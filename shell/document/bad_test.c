@@ -336,7 +336,21 @@ static void what_the_panel_has_not(void **state) {
                     "f:4:27: people[0].hours: these hours are longer than a day"},
             {TOP "people: [{name: p, hours: \"22:00..06:00\"}]\n", "write its end as 30:00"},
             {TOP "people: [{name: p, modes: []}]\n",
-                    "f:4:27: people[0].modes: an empty list; name the modes, or leave the key out"},
+                    "f:4:27: people[0].modes: an empty list; at least one mode is wanted (without "
+                    "the "
+                    "line: every one)"},
+            {TOP "people: [{name: p, areas: []}]\n",
+                    "f:4:27: people[0].areas: an empty list; at least one area is wanted (without "
+                    "the "
+                    "line: all)"},
+            {TOP "routines: [{name: r, steps: [{set: full, areas: []}]}]\n",
+                    "areas: an empty list; at least one area is wanted (without the line: those "
+                    "the "
+                    "code acts on)"},
+            {ZONE("follows: []"),
+                    "zones[0].follows: an empty list; at least one entry delay is wanted (without "
+                    "the "
+                    "line: every one)"},
             {ZONE("hold: 6 s"), "zones[0].hold: 6 s is out of range; expected 0 to 5 s"},
             {ZONE("pulse-count: 6"), "zones[0].pulse-count: 6 is out of range; expected 1 to 5"},
     };

@@ -287,7 +287,7 @@ static const struct key device_keys[] = {
     {"at", KEY_MEASURE, AT(place_at), -100000, 200000, "(not checked)", "How cold and how warm its place gets: -5..30 °C.", .measured = QUANTITY_TEMPERATURE_C},
     {"keypad", KEY_REF, AT(keypad), .usual = "", .help = "A keypad: which of `keypads` it is.", .thing = THING_KEYPAD},
     {"carried-by", KEY_REF, AT(person), .usual = "", .help = "A fob: who carries it.", .thing = THING_PERSON},
-    {"areas", KEY_REFS, AT(areas), 0, SITE_AREA_MAX, "(all)", "A siren: the areas for which it sounds.", .thing = THING_AREA, .flag_at = offsetof(struct site_device, areas_said)},
+    {"areas", KEY_REFS, AT(areas), 1, SITE_AREA_MAX, "(all)", "A siren: the areas for which it sounds.", .thing = THING_AREA, .flag_at = offsetof(struct site_device, areas_said)},
 };
 #undef AT
 static const struct key_table device_table = {
@@ -308,7 +308,7 @@ static const struct key zone_keys[] = {
         "Another behaviour by mode: {part: out, night: perimeter}.", .choice_name = behaviour_name},
     {"delay", KEY_MODE_REF, AT(delay), .usual = "(the only entry delay)", .help = "entry: the entry delay that it starts.", .thing = THING_DELAY},
     {"delay-in", KEY_MODE_REF, AT(delay), .usual = "(as delay)", .help = "entry: another entry delay by mode: {night: short}.", .thing = THING_DELAY},
-    {"follows", KEY_REFS, AT(follows), 0, SITE_DELAY_MAX, "(every one)", "follower: the entry delays on whose route it stands.", .thing = THING_DELAY},
+    {"follows", KEY_REFS, AT(follows), 1, SITE_DELAY_MAX, "(every one)", "follower: the entry delays on whose route it stands.", .thing = THING_DELAY},
     {"hold", KEY_SECONDS, AT(hold_s), 0, 5, "0 s", "follower: waits so long for its door before it counts."},
     {"chime", KEY_YES, AT(chime), .usual = "no", .help = "Whether opening it chimes while unset."},
     {"reports", KEY_YES, AT(reports), .usual = "yes", .help = "Whether its alarms are sent to the station."},
@@ -335,7 +335,7 @@ static const struct key person_keys[] = {
     {"notices", KEY_SPAN, AT(notices), 0, 600, "2..3 s", "From the tone to the hand at the keypad."}, /* rules.md 6.2, common practice */
     {"codes-in", KEY_SPAN, AT(codes), 0, 600, "4..9 s", "Keying the code once."},                     /* rules.md 6.2, from memory, unsure */
     {"fobs-in", KEY_SPAN, AT(fobs), 0, 600, "1..3 s", "Pressing the fob."},                           /* rules.md 6.2, common practice */
-    {"areas", KEY_REFS, AT(areas), 0, SITE_AREA_MAX, "(all)", "The areas in which the code or fob acts.", .thing = THING_AREA},
+    {"areas", KEY_REFS, AT(areas), 1, SITE_AREA_MAX, "(all)", "The areas in which the code or fob acts.", .thing = THING_AREA},
     {"modes", KEY_REFS, AT(modes), 1, SITE_MODE_MAX, "(every one)", "The modes that the code or fob may set.", .thing = THING_MODE},
     {"hours", KEY_CLOCK_SPAN, AT(hours), .usual = "(every hour)", .help = "The code or fob is taken within these times of day only: \"07:00..19:00\"; past midnight \"22:00..30:00\".", .flag_at = offsetof(struct site_person, has_hours)},
     {"code", KEY_YES, AT(has_code), .usual = "(yes; no for an animal)", .help = "Whether the person has a code."},
@@ -417,7 +417,7 @@ static const struct key step_keys[] = {
     {"jamming", KEY_CHOICE, AT(act), SITE_ACT_JAMMED, SITE_ACT_JAM_OVER, "", "Jamming of the radio starts or ends: meanwhile nothing of a radio device or fob reaches the panel.", jam_ways, VERB(JAMMED)},
     {"path", KEY_CHOICE, AT(act), SITE_ACT_PATH_LOST, SITE_ACT_PATH_BACK, "", "The path to the station is lost or back.", mains_ways, VERB(PATH_LOST)},
     {"keypad", KEY_REF, AT(keypad), .usual = "(the only keypad)", .help = "set, bypass: at which keypad.", .thing = THING_KEYPAD},
-    {"areas", KEY_REFS, AT(areas), 0, SITE_AREA_MAX, "(those the code acts on)", "set, unset: which areas.", .thing = THING_AREA},
+    {"areas", KEY_REFS, AT(areas), 1, SITE_AREA_MAX, "(those the code acts on)", "set, unset: which areas.", .thing = THING_AREA},
     {"with", KEY_CHOICE, AT(use), 0, SITE_USE_COUNT - 1, "code", "set, unset: with the code or the fob.", uses},
     {"message", KEY_CHOICE, AT(message), 0, SITE_MESSAGE_COUNT - 1, "arrives", "open, close, pass: whether a radio device's message reaches the panel; maybe lost: both are explored.", messages},
 };

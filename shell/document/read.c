@@ -297,8 +297,8 @@ static void read_refs(
     }
     if (node->kind == NODE_LIST && node->count < (size_t)key->low) {
         reader_tell(reader, PROBLEM_BAD_VALUE, node,
-                "an empty list; at least one %s is wanted (without the line: all of them)",
-                thing_noun(key->thing));
+                "an empty list; at least one %s is wanted (without the line: %.*s)",
+                thing_noun(key->thing), (int)strlen(key->usual) - 2, key->usual + 1);
     }
     store(field, &bits, sizeof bits);
 }

@@ -194,17 +194,10 @@ static uint32_t all_areas(const struct reader *reader) {
     return (UINT32_C(1) << reader->document->site.area_count) - 1;
 }
 
-/* In a site none stands for every one; in the file nobody would read it so. */
 static void settle_user_modes(
         struct reader *reader, const struct node *node, struct site_person *person) {
-    const struct node *written = node_child(node, "modes");
-    if (written == NULL) {
+    if (node_child(node, "modes") == NULL) {
         person->modes = (UINT32_C(1) << reader->document->site.settings.mode_count) - 1;
-    } else if (written->kind == NODE_LIST && written->count == 0) {
-        const size_t before = reader_enter(reader, "modes");
-        reader_tell(reader, PROBLEM_BAD_VALUE, written,
-                "an empty list; name the modes, or leave the key out for every one");
-        reader_leave(reader, before);
     }
 }
 

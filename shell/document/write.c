@@ -314,6 +314,8 @@ static bool is_nothing(const struct key *key, const void *base) {
         return text.length == 0 && key->usual != NULL;
     case KEY_REF:
         return int_at(field) == SITE_NONE;
+    case KEY_REFS: /* an empty list may not stand there: none means every one */
+        return key->low > 0 && bits_at(field) == 0;
     case KEY_CLOCK:
         return int_at(field) < 0;
     case KEY_DATE:
@@ -347,7 +349,6 @@ static bool is_nothing(const struct key *key, const void *base) {
     case KEY_STEPS:
     case KEY_DELIVERED:
     case KEY_CHOICES:
-    case KEY_REFS:
     case KEY_MODE_CHOICE:
     case KEY_STARTS:
     case KEY_TIMES:

@@ -107,7 +107,7 @@ def sites(cases):
         head = HEAD % "halyard-28"
         attack("a site with only a name", "site: {name: a}\n", 2, b'the key "panel" is missing')
         attack("no areas", head.replace("[{name: b}]", "[]"), 2, b":3:8: areas: an empty list; at least one")
-        attack("no zones, no routines", head + "zones: []\nroutines: []\n", 0, b"")
+        attack("no zones, no routines", head + "zones: []\nroutines: []\n", 1, b"")
         attack("a name of 1 MB", head.replace("name: a", "name: " + "x" * 10**6), 2, b":1:14: site.name: 1000000 characters")
         attack("a key of 1 MB", head + "x" * 10**6 + ": 1\n", 2, b":4:")
         attack("colours in a name", head.replace("name: a", 'name: "a\\e[31m"'), 2, b":1:14: site.name: line breaks")

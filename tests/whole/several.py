@@ -38,11 +38,15 @@ cases.case("the same counts as alone", expect(
     == [one["counts"][key] for key in ("faults", "risks", "notes", "go_wrong", "routines")], pair["sites"][0]))
 
 with tempfile.TemporaryDirectory() as folder:
-    small = "site: {name: Small, invented: yes}\npanel: {profile: dinghy-16}\nareas: [{name: house}]\n"
+    parts = {"areas": [{"name": "house"}], "panel": {"profile": "dinghy-16"}, "people": [{"name": "owner"}, {"name": "sitter"}],
+             "devices": [{"name": "contact", "profile": "slim-contact"}],
+             "zones": [{"number": 1, "says": "window", "device": "contact", "behaviour": "perimeter"}],
+             "routines": [{"name": "sits", "who": "owner", "steps": [{"wait": True, "in": "1 s"}]}]}
+    small = ("site: {name: Small, invented: yes}\npanel: {profile: dinghy-16}\nareas: [{name: house}]\n"
+             + "".join(f"{key}: {json.dumps(parts[key])}\n" for key in ("people", "devices", "zones", "routines")))
     put(folder, "a.yaml", small)
     put(folder, "deep/er/b.yml", "# first a comment\n" + small)
-    put(folder, "c.json", json.dumps({"areas": [{"name": "house"}], "panel": {"profile": "dinghy-16"},
-                                      "site": {"name": "Json"}}))
+    put(folder, "c.json", json.dumps(dict(parts, site={"name": "Json"})))
     put(folder, "broken.yaml", small + "zoness: []\nareass: []\n")
     put(folder, "unclosed.yaml", "site: {name: [\n")
     for name in ("notes.txt", "panels/p.yaml", "deep/devices/d.yaml", "standards/s.yaml", "rules/r.yaml", ".hidden.yaml",
@@ -59,7 +63,7 @@ with tempfile.TemporaryDirectory() as folder:
         and whole["counts"]["cannot_be_read"] == 2 and whole["counts"]["sites"] == 5, whole["counts"]))
     ran = run("check", folder)
     cases.case("text: a line each, the line of the first problem, a total", expect(
-        "broken.yaml  cannot be read: line 4:" in ran.stdout and "(and 1 more)" in ran.stdout.replace("\n   ", "")
+        "broken.yaml  cannot be read: line 8:" in ran.stdout and "(and 1 more)" in ran.stdout.replace("\n   ", "")
         and "5 sites: 3 without fault or risk, 2 cannot be read · exit 2" in ran.stdout.replace("\n  ", " ")
         and not ran.stderr, ran.stdout + ran.stderr))
     cases.case("one worker and five say the same", expect(
@@ -73,7 +77,6 @@ with tempfile.TemporaryDirectory() as folder:
         ran.returncode == 2 and "no site file" in ran.stderr and not ran.stdout, ran.stderr))
     shutil.copy(os.path.join(tap.SOURCE, CLEAN), folder)
     waived = small + ("waived: [{finding: routines.removed, reason: r, by: b, until: 2027-01-01}]\n"
-                      "people: [{name: sitter}]\n"
                       "temporary: [{guest: sitter, from: 2027-01-01, until: 2027-01-02, by: b, why: w}]\n")
     put(folder, "a.yaml", waived)
     cases.case("temporary changes as on the day", expect(

@@ -17,19 +17,26 @@ static void leave_out(struct site_zone *zone) {
     }
 }
 
-/* Whether the person is a guest, and none of the guest's days is today. */
-static bool is_away(const struct site *site, int person, int32_t today_day) {
+enum visit { COMES, BETWEEN, LEFT };
+
+/* A guest comes on the days of each visit, and has left when the last of them is over. */
+static enum visit visit_of(const struct site *site, int person, int32_t today_day) {
+    const int32_t left_day = site->people[person].left_day;
     bool guest = false;
+    bool over = true;
+    bool today = false;
     for (size_t i = 0; i < site->temporary_count; i++) {
         const struct site_temporary *change = &site->temporaries[i];
         if (change->guest == person) {
             guest = true;
-            if (course_of(change, today_day) == IN_FORCE) {
-                return false;
-            }
+            over = over && course_of(change, today_day) == OVER;
+            today = today || course_of(change, today_day) == IN_FORCE;
         }
     }
-    return guest;
+    if (left_day != DATE_NONE && today_day > left_day) {
+        return LEFT;
+    }
+    return !guest || today ? COMES : over ? LEFT : BETWEEN;
 }
 
 static bool takes_part(const struct site_routine *routine, int person) {
@@ -41,19 +48,28 @@ static bool takes_part(const struct site_routine *routine, int person) {
     return false;
 }
 
-static void send_away(struct site *site, size_t person) {
+static void send_away(struct site *site, size_t person, enum visit visit) {
     site->people[person].has_code = false;
     site->people[person].has_fob = false;
     site->people[person].away = true;
+    site->people[person].left = visit == LEFT;
     for (size_t i = 0; i < site->routine_count; i++) {
         site->routines[i].rests |= takes_part(&site->routines[i], (int)person);
     }
 }
 
+static bool somebody_leaves(const struct site *site) {
+    bool leaves = false;
+    for (size_t i = 0; i < site->person_count; i++) {
+        leaves = leaves || site->people[i].left_day != DATE_NONE;
+    }
+    return leaves;
+}
+
 outcome temporary_apply(const struct site *site, int32_t today_day, struct arena *arena,
         struct site *ret_site, struct problem *ret_problem) {
     struct site today;
-    if (today_day == DATE_NONE || site->temporary_count == 0) {
+    if (today_day == DATE_NONE || (site->temporary_count == 0 && !somebody_leaves(site))) {
         *ret_site = *site;
         return outcome_good();
     }
@@ -66,8 +82,9 @@ outcome temporary_apply(const struct site *site, int32_t today_day, struct arena
         }
     }
     for (size_t i = 0; i < site->person_count; i++) {
-        if (is_away(site, (int)i, today_day)) {
-            send_away(&today, i);
+        const enum visit visit = visit_of(site, (int)i, today_day);
+        if (visit != COMES) {
+            send_away(&today, i, visit);
         }
     }
     *ret_site = today;

@@ -6,9 +6,9 @@
 #include "check/check.h"
 
 /** The site as it is on a day. A zone on bypass or soak is out in every mode and does not chime: it then makes nothing
- *  happen, and its cross-zone partner acts alone, as for any zone that cannot trip. A guest on none of whose days it is
- *  has neither code nor fob, and routines in which that guest takes part rest. DATE_NONE: as written. ret_site: a copy
- *  whose texts are the original's, or the same site. Fails when memory is refused. */
+ *  happen, and its cross-zone partner acts alone, as for any zone that cannot trip. A guest on none of whose days it
+ *  is, and who has left, have neither code nor fob, and routines in which they take part rest. DATE_NONE: as written.
+ *  ret_site: a copy whose texts are the original's, or the same site. Fails when memory is refused. */
 outcome temporary_apply(const struct site *site, int32_t today_day, struct arena *arena,
         struct site *ret_site, struct problem *ret_problem) MUST_CHECK;
 

@@ -110,6 +110,30 @@ static void a_guest_with_two_spells_is_there_in_both(void **state) {
     }
 }
 
+static void who_left_has_left_for_good(void **state) {
+    struct bench *bench = *state;
+    struct site today;
+    /* A guest has left when the last visit is over, not between two. */
+    bench->changes[1] = bench->changes[2];
+    bench->changes[1].from_day = bench->changes[1].until_day = UNTIL + 5;
+    for (int32_t day = FROM - 1; day <= UNTIL + 6; day++) {
+        assert_true(temporary_apply(&bench->house.site, day, &bench->arena, &today, NULL).good);
+        assert_int_equal(today.people[APPRENTICE].left, day > UNTIL + 5);
+    }
+    /* With a last day, and nothing temporary in the file. */
+    bench->house.site.temporary_count = 0;
+    bench->house.people[APPRENTICE].left_day = UNTIL;
+    for (int32_t day = UNTIL - 1; day <= UNTIL + 2; day++) {
+        assert_true(temporary_apply(&bench->house.site, day, &bench->arena, &today, NULL).good);
+        assert_int_equal(today.people[APPRENTICE].left, day > UNTIL);
+        assert_int_equal(today.people[APPRENTICE].has_code, day <= UNTIL);
+        assert_int_equal(today.routines[0].rests, day > UNTIL);
+        assert_false(today.people[BAKER].left);
+    }
+    assert_true(temporary_apply(&bench->house.site, DATE_NONE, &bench->arena, &today, NULL).good);
+    assert_false(today.people[APPRENTICE].left);
+}
+
 static void each_is_said_by_its_day(void **state) {
     struct bench *bench = *state;
     static const struct {
@@ -153,6 +177,7 @@ int main(void) {
                     without_a_day_the_site_is_as_written, set_up, tear_down),
             cmocka_unit_test_setup_teardown(
                     a_guest_with_two_spells_is_there_in_both, set_up, tear_down),
+            cmocka_unit_test_setup_teardown(who_left_has_left_for_good, set_up, tear_down),
             cmocka_unit_test_setup_teardown(each_is_said_by_its_day, set_up, tear_down),
             cmocka_unit_test_setup_teardown(
                     life_safety_out_of_service_is_a_risk, set_up, tear_down),

@@ -8,6 +8,7 @@
     { .rows = (array), .count = sizeof(array) / sizeof((array)[0]) }
 
 extern const struct rules_checks rules_chime;
+extern const struct rules_checks rules_codes;
 extern const struct rules_checks rules_confirming;
 extern const struct rules_checks rules_cross_zone;
 extern const struct rules_checks rules_delays;

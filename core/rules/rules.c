@@ -22,6 +22,7 @@ static const struct rules_checks *const parts[] = {
         &rules_confirming,
         &rules_chime,
         &rules_hours,
+        &rules_codes,
         &rules_places,
         &rules_spoken,
         &rules_offers,

@@ -25,9 +25,13 @@ struct rules_finder {
 /** A question about one zone. */
 typedef bool rules_zone_question(const struct site *site, const struct site_zone *zone);
 
+/** A question about one code. */
+typedef bool rules_code_question(const struct site *site, const struct site_code *code);
+
 /** One check. headline, why, remedy, price: patterns (site/words.h); NULL: there is none. source: standard, edition,
  *  clause, or "common practice". look: adds what it finds with rules_add; where it serves several rows, the row says
- *  the rest. question, key: for rules_look_zones (zones.h). variant: which of two rows this is, as that look says. */
+ *  the rest. question, key: for rules_look_zones (zones.h). of_code: for the codes of codes.c. variant: which of two
+ *  rows this is, as that look says. */
 struct rules_check {
     const char *id;
     enum finding_weight weight;
@@ -39,6 +43,7 @@ struct rules_check {
     void (*look)(struct rules_finder *finder, const struct rules_check *check);
     rules_zone_question *question;
     const char *key;
+    rules_code_question *of_code;
     bool variant;
 };
 

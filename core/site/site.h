@@ -33,6 +33,7 @@ enum {
     SITE_ROUTINE_MAX = 256,
     SITE_STEP_MAX = 64, /* of one routine as written; ways unfold into more */
     SITE_INPUT_MAX = 4, /* of one device */
+    SITE_CODE_DIGITS_MAX = 16,
 };
 
 /** Which words are used in every output. uk: set, unset, mains; us: arm, disarm, AC. */
@@ -340,7 +341,26 @@ struct site_panel_profile {
     struct measure current;
 };
 
-/** A person. notices: from the tone to the hand at the keypad; codes: keying a code once. */
+/** Whose a code is. */
+enum site_code_of { SITE_CODE_OF_PERSON, SITE_CODE_OF_DURESS, SITE_CODE_OF_INSTALLER };
+
+/** A code out of the codes file. It goes nowhere: no message, no listing, no JSON and no finding may hold it. name: as
+ *  the file calls its owner; hidden where it could be a code itself (it has a digit). person: SITE_NONE: nobody of the
+ *  site is called so, or it is no person's. shared_with: whose code this person uses (index of codes), or SITE_NONE. */
+struct site_code {
+    enum site_code_of of;
+    struct text name;
+    bool hidden;
+    int person;
+    int shared_with;
+    struct text digits;
+};
+
+/** Whether the site names a codes file, and whether it was there. */
+enum site_codes_state { SITE_CODES_NOT_NAMED, SITE_CODES_NOT_THERE, SITE_CODES_READ };
+
+/** A person. notices: from the tone to the hand at the keypad; codes: keying a code once. left_day: the last day on
+ *  which the person came, DATE_NONE: still comes. */
 struct site_person {
     struct text name;
     struct span notices;
@@ -353,9 +373,11 @@ struct site_person {
     bool has_hours;
     bool has_code;
     bool has_fob;
-    bool animal;          /* a dog: passes zones, opens nothing */
-    bool duress;          /* the code is a duress code */
-    bool away;            /* a guest on none of whose days it is (check/temporary.h) */
+    bool animal; /* a dog: passes zones, opens nothing */
+    bool duress; /* the code is a duress code */
+    bool away;   /* a guest on none of whose days it is, or left (check/temporary.h) */
+    bool left;   /* for good: neither a day nor a visit is to come */
+    int32_t left_day;
     bool stops_at_faults; /* does not set where a fault has to be acknowledged */
     bool unsets_by_fob;   /* by a remedy: uses the fob where a step unsets with the code */
 };
@@ -557,6 +579,10 @@ struct site {
     const struct site_rule_set
             *rule_sets; /* what stands behind those names; none: nobody has read them */
     size_t rule_set_count;
+    struct text codes_file; /* as the site names it, or empty */
+    enum site_codes_state codes_state;
+    const struct site_code *codes;
+    size_t code_count;
     struct site_panel_profile panel;
     struct site_settings settings;
     struct site_device_profile *device_profiles;

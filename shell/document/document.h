@@ -51,6 +51,7 @@ struct document_file {
     struct text
             folder; /* where profiles given by path must lie; empty: none may be given (text that has no folder) */
     struct text text; /* its bytes */
+    bool secret;      /* nothing of its text may be told: codes */
     const struct node *root;
 };
 

@@ -85,6 +85,10 @@ static bool is_same(const char *path, const char *other) {
             a.st_ino == b.st_ino;
 }
 
+bool include_is_site_file(const struct reader *reader, const char *path) {
+    return is_same(path, reader->document->file.name.start);
+}
+
 static bool ends_with(struct text text, const char *end) {
     const size_t length = strlen(end);
     return text.length >= length && memcmp(text.start + text.length - length, end, length) == 0;
@@ -187,8 +191,8 @@ static void tell_no_profile(struct reader *reader, const struct node *node, cons
             gather_quote(node->text, quoted), sort, gather_hint(&nearest, hint));
 }
 
-/* Gives the file's path in `path`, or false (told). */
-static bool find_by_path(struct reader *reader, const struct node *node, char path[PATH_MAX]) {
+bool include_path(
+        struct reader *reader, const struct node *node, bool *ret_missing, char path[PATH_MAX]) {
     const char *folder = place_at(reader, 0, path);
     char quoted[GATHER_QUOTE_MAX * 4];
     const struct text name = node->text;
@@ -205,6 +209,10 @@ static bool find_by_path(struct reader *reader, const struct node *node, char pa
     }
     struct stat about;
     if (stat(path, &about) != 0) {
+        if (ret_missing != NULL && (errno == ENOENT || errno == ENOTDIR)) {
+            *ret_missing = true;
+            return false;
+        }
         reader_tell(reader, PROBLEM_MISSING, node, "%s: %s", gather_quote(name, quoted),
                 strerror(errno));
         return false;
@@ -306,12 +314,11 @@ static const struct node *include_tree(
     if (!value_is_text(reader, node, "the name of a profile")) {
         return NULL;
     }
-    if (!(is_path(node->text) ? find_by_path(reader, node, path)
+    if (!(is_path(node->text) ? include_path(reader, node, NULL, path)
                               : find_by_name(reader, node, sort, path))) {
         return NULL;
     }
-    const struct text site_path = reader->document->file.name;
-    if (is_same(path, site_path.start)) {
+    if (include_is_site_file(reader, path)) {
         reader_tell(reader, PROBLEM_BAD_VALUE, node,
                 "this is the site file itself; a profile is a file of its own");
         return NULL;

@@ -156,6 +156,7 @@ static const struct key about_keys[] = {
     {"words", KEY_CHOICE, AT(words), 0, SITE_WORDS_COUNT - 1, "uk", "Set and unset, mains (uk), or arm and disarm, AC (us).", words},
     {"standard", KEY_STANDARD, AT(standard), .usual = "", .help = "The firm's standard programming: a name found in `standards/`, or a path inside the site file's folder."},
     {"rules", KEY_TEXTS, AT(rules), 0, 16, "(none)", "The rule sets to check against: names found in `rules/`, or paths inside the site file's folder.", .count_at = offsetof(struct site, rule_count)},
+    {"codes", KEY_TEXT, AT(codes_file), 1, 200, "", "The file with the codes, a path inside the site file's folder: house.codes. Only its owner may read it (chmod 600)."},
 };
 #undef AT
 static const struct key_table about_table = {
@@ -338,11 +339,13 @@ static const struct key person_keys[] = {
     {"areas", KEY_REFS, AT(areas), 1, SITE_AREA_MAX, "(all)", "The areas in which the code or fob acts.", .thing = THING_AREA},
     {"modes", KEY_REFS, AT(modes), 1, SITE_MODE_MAX, "(every one)", "The modes that the code or fob may set.", .thing = THING_MODE},
     {"hours", KEY_CLOCK_SPAN, AT(hours), .usual = "(every hour)", .help = "The code or fob is taken within these times of day only: \"07:00..19:00\"; past midnight \"22:00..30:00\".", .flag_at = offsetof(struct site_person, has_hours)},
-    {"code", KEY_YES, AT(has_code), .usual = "(yes; no for an animal)", .help = "Whether the person has a code."},
+    {"code", KEY_YES, AT(has_code), .usual = "(yes; no for an animal)", .help = "Whether the person has a code; the code itself stands in the file that `site.codes` names.",
+        .secret = "a code stands in the file that site.codes names, never here"},
     {"fob", KEY_YES, AT(has_fob), .usual = "no", .help = "Whether the person has a fob."},
     {"animal", KEY_YES, AT(animal), .usual = "no", .help = "A dog: passes zones, opens nothing."},
     {"stops-at-faults", KEY_YES, AT(stops_at_faults), .usual = "no", .help = "With `faults: acknowledge`: whether the person does not set then; otherwise acknowledges and sets."},
     {"duress", KEY_YES, AT(duress), .usual = "no", .help = "Whether the code is a duress code."},
+    {"left", KEY_DATE, AT(left_day), .usual = "", .help = "The last day on which the person came: afterwards code and fob do not count, and are to be taken back."},
 };
 #undef AT
 static const struct key_table person_table = {

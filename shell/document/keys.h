@@ -98,6 +98,8 @@ struct key {
     size_t flag_at;     /* 0: none */
     size_t not_flag_at; /* 0: none */
     int act;
+    const char *
+            secret; /* not NULL: what stands there by mistake is not shown, but this is said instead */
 };
 
 /** The keys of one mapping. path: how the reference calls it ("zones[]"). element_size: of one struct in a list. first:

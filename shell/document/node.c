@@ -208,8 +208,9 @@ static bool is_duplicate(struct tree *tree, const struct node *map, const struct
     for (const struct node *child = map->first; child != NULL; child = child->next) {
         if (text_equal(child->key->text, key->text)) {
             gather_add(tree->gatherer, PROBLEM_BAD_VALUE, tree->file, key->line, key->column, "",
-                    "the key %s stands here and already in line %d; keep one of them",
-                    gather_quote(key->text, quoted), child->key->line);
+                    "the key%s%s stands here and already in line %d; keep one of them",
+                    tree->file->secret ? "" : " ",
+                    tree->file->secret ? "" : gather_quote(key->text, quoted), child->key->line);
             return true;
         }
     }
@@ -507,8 +508,9 @@ static void tell_syntax(struct tree *tree, struct fy_diag *diag) {
     const char *message =
             error == NULL || error->msg == NULL ? "not readable from here on" : error->msg;
     gather_add(tree->gatherer, PROBLEM_UNREADABLE, tree->file, error == NULL ? 0 : error->line,
-            error == NULL ? 0 : error->column, "", "this is not YAML: %s%s%s", message,
-            remedy_of(message), open);
+            error == NULL ? 0 : error->column, "", "this is not YAML%s%s%s%s",
+            tree->file->secret ? "" : ": ", tree->file->secret ? "" : message, remedy_of(message),
+            open);
     tree->stopped = true;
 }
 

@@ -36,7 +36,7 @@ static bool read_one(struct reader *reader, enum site_setting setting, const str
     case SITE_SETTING_NUMBER:
         return value_number(reader, key, node, ret_value);
     case SITE_SETTING_YES:
-        good = value_yes(reader, node, &yes);
+        good = value_yes(reader, key, node, &yes);
         *ret_value = yes ? 1 : 0;
         return good;
     case SITE_SETTING_CHOICE:

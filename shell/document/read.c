@@ -170,7 +170,7 @@ static void read_value(
         read_texts(reader, key, node, field, base);
         break;
     case KEY_YES:
-        if (value_yes(reader, node, &yes)) {
+        if (value_yes(reader, key, node, &yes)) {
             store(field, &yes, sizeof yes);
         }
         break;

@@ -60,7 +60,8 @@ bool value_texts(struct reader *reader, const struct key *key, const struct node
         const struct text **ret_texts, size_t *ret_count);
 bool value_words(struct reader *reader, const struct key *key, const struct node *node,
         struct text *ret_text);
-bool value_yes(struct reader *reader, const struct node *node, bool *ret_yes);
+bool value_yes(
+        struct reader *reader, const struct key *key, const struct node *node, bool *ret_yes);
 bool value_number(
         struct reader *reader, const struct key *key, const struct node *node, int32_t *ret_number);
 bool value_seconds(struct reader *reader, const struct key *key, const struct node *node,
@@ -126,6 +127,14 @@ bool include_file(struct reader *reader, const struct document_file *named, cons
 enum { INCLUDE_ROOTS = 3 };
 const char *include_root(const struct document_search *search, size_t place, char buffer[PATH_MAX]);
 
+/** The path of the file that the node names, from the site file's folder on and inside it. ret_missing: NULL, or set
+ *  (and nothing told) when there is no such file. False: told, or missing. */
+bool include_path(
+        struct reader *reader, const struct node *node, bool *ret_missing, char path[PATH_MAX]);
+
+/** Whether the path leads to the site file. */
+bool include_is_site_file(const struct reader *reader, const char *path);
+
 /** The panel profile that the node names. */
 bool include_panel(
         struct reader *reader, const struct node *node, struct site_panel_profile *ret_profile);
@@ -152,6 +161,12 @@ void read_rule_sets(struct reader *reader, const struct node *root);
 /** What the keys of a rule set say together: limits in the unit of what they limit. root: the set's mapping.
  *  read: a struct site_rule_set. */
 void settle_rule_set(struct reader *reader, const struct node *root, void *read);
+
+/* ---- codes.c */
+
+/** Reads the codes file that the site names; one that is not there is no problem. root: of the site file, whose people
+ *  have been read. */
+void read_codes_file(struct reader *reader, const struct node *root);
 
 /* ---- settle.c, building.c, steps.c, temporary.c, measured.c */
 

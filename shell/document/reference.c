@@ -248,5 +248,22 @@ void document_add_reference(struct text_builder *builder) {
             "    zones: {entry: {chime: yes}, follower: {hold: 5 s}}\n\n"
             "Settings and options are those that stand alone: numbers, times, choices, yes and "
             "no. Entry delays, modes and whatever\n"
-            "names something of the house stay in the site file.\n");
+            "names something of the house stay in the site file.\n"
+            "\n## codes file\n\n"
+            "Who keys which code: a file of its own, which a site names with `codes: house.codes` "
+            "under `site:`, because a site file is\n"
+            "mailed, printed and shown. Its owner alone may read it (`chmod 600 house.codes`), "
+            "else "
+            "it is refused. Of what stands in it\n"
+            "nothing is ever printed; `lintel check` says what is wrong with whose code. Where the "
+            "file is not there the checks of the\n"
+            "codes are not computed. At most 64 KiB.\n\n"
+            "    people:\n"
+            "      baker: \"4810\"\n"
+            "      apprentice: as baker      # uses the baker's\n"
+            "    duress: \"7306\"\n"
+            "    installer: \"926518\"\n\n"
+            "Names are those of `people` in the site file. A code is 1 to 16 digits, in quotes. A "
+            "person with `duress: yes` has a duress\n"
+            "code in any case; `duress:` is one that is nobody's.\n");
 }

@@ -323,4 +323,5 @@ void settle_site(struct reader *reader, const struct node *root) {
     settle_building(reader, root);
     settle_temporary(reader, root);
     read_rule_sets(reader, root);
+    read_codes_file(reader, root);
 }

@@ -135,13 +135,18 @@ bool value_words(struct reader *reader, const struct key *key, const struct node
     return true;
 }
 
-bool value_yes(struct reader *reader, const struct node *node, bool *ret_yes) {
+bool value_yes(
+        struct reader *reader, const struct key *key, const struct node *node, bool *ret_yes) {
     char quoted[GATHER_QUOTE_MAX * 4];
     if (!value_is_text(reader, node, "yes or no")) {
         return false;
     }
     const bool yes = text_is(node->text, "yes") || text_is(node->text, "true");
     const bool no = text_is(node->text, "no") || text_is(node->text, "false");
+    if (!yes && !no && key->secret != NULL) {
+        reader_tell(reader, PROBLEM_BAD_VALUE, node, "expected yes or no; %s", key->secret);
+        return false;
+    }
     if (!node->plain || (!yes && !no)) {
         reader_tell(reader, PROBLEM_BAD_VALUE, node, "expected yes or no%s, not %s",
                 !node->plain && (yes || no) ? " without quotes" : "",

@@ -1,7 +1,7 @@
 #!/usr/bin/env python3
 """Every call that the program makes of the system refused in turn, once and for ever (all of its name), over `check`,
-`tell` and `sheet` of the demo: all is said as ever, or it is said what failed, exit 2. On stdout stands all of the work
-or none of it."""
+`tell` and `sheet` of the demo, and `sheet` with a codes file: all is said as ever, or it is said what failed, exit 2. On
+stdout stands all of the work or none of it, and no code anywhere."""
 
 import collections
 import concurrent.futures
@@ -18,6 +18,7 @@ import tap  # noqa: E402
 LINTEL = os.path.join(tap.BUILD, "shell", "cli", "lintel")
 SHIM = os.path.abspath(sys.argv[1])
 DEMO = "demo/quayside.yaml"
+CODES = ("604817", "731904")  # nowhere else in the demo
 TOO_LONG_S = 20
 # Made by each command, or the shim has missed them; refused once, each leaves work undone and must be told.
 NEEDED = {"open64", "read", "fstat64", "fwrite", "fflush"}
@@ -39,6 +40,8 @@ def run(arguments, name, at, for_ever, listed=None):
 def wrong_with(ran, good, name, for_ever):
     if (ran.returncode, ran.stdout, ran.stderr) == (good.returncode, good.stdout, good.stderr):
         return "nobody noticed" if name in NEEDED else ""
+    if any(code in ran.stdout + ran.stderr for code in CODES):
+        return f"a code is told: {ran.stderr[:200]!r}"
     if ran.returncode != 2 or not ran.stderr.endswith("\n") or ran.stdout not in ("", good.stdout):
         return f"exit {ran.returncode}: {ran.stderr[:200]!r} {ran.stdout[:100]!r}"
     return "is not done without" if name in DONE_WITHOUT and not for_ever else ""
@@ -74,4 +77,13 @@ tally = tap.Cases()
 every_call(tally, ["check", "--jobs", "2", DEMO])
 every_call(tally, ["tell", DEMO, "home in the rain"])
 every_call(tally, ["sheet", DEMO])
+with tempfile.TemporaryDirectory() as folder:
+    site = os.path.join(folder, "site.yaml")
+    codes = os.path.join(folder, "house.codes")
+    with open(site, "w", encoding="utf-8") as file:
+        file.write(tap.read(DEMO).replace("invented: yes,", "invented: yes, codes: house.codes,"))
+    with open(codes, "w", encoding="utf-8") as file:
+        file.write("people:\n" + "".join(f"  {who}: \"{code}\"\n" for who, code in zip(("baker", "lodger"), CODES)))
+    os.chmod(codes, 0o600)
+    every_call(tally, ["sheet", site])
 tally.end()

@@ -2,15 +2,24 @@
 
 #include "check/words.h"
 
-enum course { PLANNED, IN_FORCE, OVER };
+enum course { PLANNED, IN_FORCE, LASTING, OVER };
 
 static enum course course_of(const struct site_temporary *change, int32_t today_day) {
-    return today_day < change->from_day ? PLANNED : today_day > change->until_day ? OVER : IN_FORCE;
+    if (today_day < change->from_day) {
+        return PLANNED;
+    }
+    return change->lasting ? LASTING : today_day > change->until_day ? OVER : IN_FORCE;
+}
+
+static bool is_on(const struct site_temporary *change, int32_t today_day) {
+    const enum course course = course_of(change, today_day);
+    return course == IN_FORCE || course == LASTING;
 }
 
 static void leave_out(struct site_zone *zone) {
     zone->behaviour = SITE_OUT;
     zone->chime = false;
+    zone->set_aside = true;
     for (int mode = 0; mode < SITE_MODE_MAX; mode++) {
         zone->in[mode] = SITE_OUT;
         zone->delay[mode] = SITE_NONE;
@@ -77,7 +86,7 @@ outcome temporary_apply(const struct site *site, int32_t today_day, struct arena
     for (size_t i = 0; i < site->temporary_count; i++) {
         const struct site_temporary *change = &site->temporaries[i];
         const int zone = change->bypass != SITE_NONE ? change->bypass : change->soak;
-        if (zone != SITE_NONE && course_of(change, today_day) == IN_FORCE) {
+        if (zone != SITE_NONE && is_on(change, today_day)) {
             leave_out(&today.zones[zone]);
         }
     }
@@ -133,6 +142,9 @@ static struct text headline_of(const struct speaker *speaker, enum course course
             [IN_FORCE] = {{" is left out until ", ": nothing there is heard"},
                     {" is on soak until ", ": it only writes the log"},
                     {" works until ", " and no longer"}},
+            /* A guest does not last. */
+            [LASTING] = {{" has been left out since ", ": nothing there is heard"},
+                    {" has been on soak since ", ": it only writes the log"}, {"", ""}},
             [OVER] = {{" was to be left out only until ", ": is it back in service in the panel?"},
                     {" was to be on soak only until ", ": is it back in service in the panel?"},
                     {" was to work only until ", ": is it deleted in the panel?"}},
@@ -143,11 +155,13 @@ static struct text headline_of(const struct speaker *speaker, enum course course
     text_builder_init(&out, speaker->arena);
     add_thing(&out, speaker);
     text_add_string(&out, pattern[0]);
-    if (course == PLANNED) {
+    if (course == PLANNED || course == LASTING) {
         date_add(&out, change->from_day);
-        text_add_string(&out, " to ");
     }
-    date_add(&out, change->until_day);
+    if (!change->lasting) {
+        text_add_string(&out, course == PLANNED ? " to " : "");
+        date_add(&out, change->until_day);
+    }
     text_add_string(&out, pattern[1]);
     return text_built(&out);
 }
@@ -186,6 +200,9 @@ static struct text remedy_of(enum course course) {
         return text_of("look at the panel, key back what lintel sheet says, then take the entry "
                        "out of the file");
     }
+    if (course == LASTING) {
+        return text_of("what trips it mended and the zone put back, or a last day: until");
+    }
     return course == IN_FORCE ? text_of("afterwards: key back what lintel sheet says")
                               : (struct text){0};
 }
@@ -194,15 +211,18 @@ void temporary_say(const struct site *site, int32_t today_day, struct arena *are
         struct check_finding *ret_findings, size_t *ret_count) {
     static const char *const ids[] = {[PLANNED] = "temporary.planned",
             [IN_FORCE] = "temporary.in-force",
+            [LASTING] = "temporary.lasting",
             [OVER] = "temporary.over"};
     size_t count = 0;
     for (size_t i = 0; today_day != DATE_NONE && i < site->temporary_count; i++) {
         const struct speaker speaker = {
                 .site = site, .change = &site->temporaries[i], .arena = arena};
         const enum course course = course_of(speaker.change, today_day);
-        const bool unsafe = course == IN_FORCE && is_life_safety(site, speaker.change);
+        const bool unsafe =
+                is_on(speaker.change, today_day) && is_life_safety(site, speaker.change);
+        const bool risk = course == OVER || course == LASTING || unsafe;
         ret_findings[count++] = (struct check_finding){
-                .base = {.weight = course == OVER || unsafe ? FINDING_RISK : FINDING_NOTE,
+                .base = {.weight = risk ? FINDING_RISK : FINDING_NOTE,
                         .id = text_of(ids[course]),
                         .headline = headline_of(&speaker, course),
                         .why = why_of(&speaker),

@@ -12,9 +12,9 @@
 outcome temporary_apply(const struct site *site, int32_t today_day, struct arena *arena,
         struct site *ret_site, struct problem *ret_problem) MUST_CHECK;
 
-/** What is to be said of each: planned, in force (a note; a risk where life safety is out of service), or over (a risk:
- *  is the panel as it was before?). ret_findings: room for as many as the site has temporary changes. With DATE_NONE
- *  nothing is said. Source: common practice. */
+/** What is to be said of each: planned, in force (a note; a risk where life safety is out of service), lasting (a risk,
+ *  with the day since when) or over (a risk: is the panel as it was before?). ret_findings: room for as many as the
+ *  site has temporary changes. With DATE_NONE nothing is said. Source: common practice. */
 void temporary_say(const struct site *site, int32_t today_day, struct arena *arena,
         struct check_finding *ret_findings, size_t *ret_count);
 

@@ -159,6 +159,34 @@ static void each_is_said_by_its_day(void **state) {
     }
 }
 
+static void what_lasts_is_a_risk_and_says_since_when(void **state) {
+    struct bench *bench = *state;
+    struct check_finding said[3];
+    struct site today;
+    size_t count = 0;
+    for (size_t i = 0; i < 2; i++) {
+        bench->changes[i].lasting = true;
+        bench->changes[i].until_day = DATE_NONE;
+    }
+    assert_true(temporary_apply(&bench->house.site, FROM - 1, &bench->arena, &today, NULL).good);
+    assert_false(is_out(&today.zones[SIDE_ZONE]));
+    temporary_say(&bench->house.site, FROM - 1, &bench->arena, said, &count);
+    assert_true(text_is(said[0].base.id, "temporary.planned"));
+    assert_true(text_is(said[0].base.headline,
+            "zone 3 \"side door\" is to be left out from 2024-10-04: not yet"));
+    for (int32_t day = FROM; day <= FROM + 4000; day += 1000) {
+        assert_true(temporary_apply(&bench->house.site, day, &bench->arena, &today, NULL).good);
+        assert_true(is_out(&today.zones[SIDE_ZONE]) && is_out(&today.zones[PASSAGE_ZONE]));
+        temporary_say(&bench->house.site, day, &bench->arena, said, &count);
+        for (size_t i = 0; i < 2; i++) {
+            assert_true(text_is(said[i].base.id, "temporary.lasting"));
+            assert_int_equal(said[i].base.weight, FINDING_RISK);
+        }
+        assert_true(text_is(said[0].base.headline,
+                "zone 3 \"side door\" has been left out since 2024-10-04: nothing there is heard"));
+    }
+}
+
 static void life_safety_out_of_service_is_a_risk(void **state) {
     struct bench *bench = *state;
     struct check_finding said[3];
@@ -179,6 +207,8 @@ int main(void) {
                     a_guest_with_two_spells_is_there_in_both, set_up, tear_down),
             cmocka_unit_test_setup_teardown(who_left_has_left_for_good, set_up, tear_down),
             cmocka_unit_test_setup_teardown(each_is_said_by_its_day, set_up, tear_down),
+            cmocka_unit_test_setup_teardown(
+                    what_lasts_is_a_risk_and_says_since_when, set_up, tear_down),
             cmocka_unit_test_setup_teardown(
                     life_safety_out_of_service_is_a_risk, set_up, tear_down),
     };

@@ -28,6 +28,10 @@ static uint32_t modes_of(const struct site *site, int area) {
     return modes;
 }
 
+static bool is_never_watched(const struct site *site, const struct site_zone *zone) {
+    return !zone->set_aside && rules_is_out_for_good(site, zone);
+}
+
 static bool is_out_where_used(const struct site *site, const struct site_zone *zone) {
     const uint32_t used =
             zone->area >= 0 && zone->area < SITE_AREA_MAX ? modes_of(site, zone->area) : 0;
@@ -127,7 +131,7 @@ static const struct rules_check rows[] = {
                 .remedy = "a behaviour, or no such zone",
                 .source = "common practice",
                 .look = rules_look_zones,
-                .question = rules_is_out_for_good,
+                .question = is_never_watched,
                 .key = "behaviour",
         },
         {

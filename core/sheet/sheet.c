@@ -339,10 +339,15 @@ static void add_change(struct rows *rows, const struct site_temporary *change, s
     text_builder_init(&back, rows->arena);
     text_add_string(&days, "from ");
     date_add(&days, change->from_day);
-    text_add_string(&days, " to ");
-    date_add(&days, change->until_day);
+    if (change->lasting) {
+        text_add_string(&days, ", no end known");
+        text_add_string(&back, "when it is mended");
+    } else {
+        text_add_string(&days, " to ");
+        date_add(&days, change->until_day);
+        date_add(&back, change->until_day);
+    }
     text_add_format(&days, ": %.*s (%.*s)", TEXT_ARGS(change->why), TEXT_ARGS(change->by));
-    date_add(&back, change->until_day);
     text_add_string(&back, ": ");
     text_add(&back,
             zone != SITE_NONE ? keyed_back(rows, &site->zones[zone]) : text_of("delete this user"));

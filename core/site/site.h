@@ -190,6 +190,7 @@ struct site_zone {
     int cross_with;           /* cross-zone partner, or SITE_NONE */
     struct text group; /* confirmation group: zones of one confirm each other; empty: names none */
     uint32_t serves;   /* boundary door: further areas (bit per area) in which it starts entry */
+    bool set_aside;    /* out by a temporary change, which says so itself (check/temporary.h) */
 };
 
 struct site_keypad {
@@ -549,13 +550,15 @@ struct site_waiver {
 };
 
 /** Something that is otherwise for a while, both days included. One of the three is not SITE_NONE. bypass: a zone left
- *  out; soak: a zone that only writes the panel's log; guest: a person whose code and fob work in these days alone. */
+ *  out; soak: a zone that only writes the panel's log; guest: a person whose code and fob work in these days alone.
+ *  lasting: without a last day (until_day: DATE_NONE). */
 struct site_temporary {
     int bypass;
     int soak;
     int guest;
     int32_t from_day;
     int32_t until_day;
+    bool lasting;
     struct text by;
     struct text why;
 };

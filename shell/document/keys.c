@@ -489,7 +489,8 @@ static const struct key temporary_keys[] = {
     {"soak", KEY_REF, AT(soak), .usual = "", .help = "Or a zone on soak: it only writes the panel's log.", .thing = THING_ZONE},
     {"guest", KEY_REF, AT(guest), .usual = "", .help = "Or a person whose code and fob work in these days alone.", .thing = THING_PERSON},
     {"from", KEY_DATE, AT(from_day), .usual = NULL, .help = "The first day: 2027-03-01."},
-    {"until", KEY_DATE, AT(until_day), .usual = NULL, .help = "The last day."},
+    {"until", KEY_DATE, AT(until_day), .usual = "(must be there unless lasting)", .help = "The last day."},
+    {"lasting", KEY_YES, AT(lasting), .usual = "no", .help = "bypass, soak: that no day is known on which it ends."},
     {"by", KEY_TEXT, AT(by), 1, 60, NULL, "Who arranged it."},
     {"why", KEY_TEXT, AT(why), 1, 300, NULL, "What it is for."},
 };

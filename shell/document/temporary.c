@@ -14,6 +14,16 @@ static void settle_one(
                 "PERSON%s",
                 count == 0 ? "" : ", and the others in entries of their own");
     }
+    if (temporary->lasting && node_child(node, "until") != NULL) {
+        reader_tell(reader, PROBLEM_BAD_VALUE, node_child(node, "lasting"),
+                "what lasts has no last day; write until: or lasting: yes, not both");
+    } else if (temporary->lasting && temporary->guest != SITE_NONE) {
+        reader_tell(reader, PROBLEM_BAD_VALUE, node_child(node, "lasting"),
+                "a guest who stays is a person like the others; leave the entry out");
+    } else if (!temporary->lasting && node_child(node, "until") == NULL) {
+        reader_tell(reader, PROBLEM_MISSING, node,
+                "the key \"until\" is missing: the last day; where none is known, lasting: yes");
+    }
     if (temporary->from_day != DATE_NONE && temporary->until_day != DATE_NONE &&
             temporary->from_day > temporary->until_day) {
         reader_tell(reader, PROBLEM_BAD_VALUE, node_child(node, "until"),

@@ -68,8 +68,27 @@ for wrong, word in (("bypass: landing, soak: landing, " + DAYS, "one thing"), (D
                     ("bypass: landing, from: 2027-03-02, until: 2027-03-01, by: b, why: w", "before it begins"),
                     ("bypass: landing, from: 2027-02-30, until: 2027-03-01, by: b, why: w", "no such day"),
                     ("bypass: landing, until: 2027-03-01, by: b, why: w", "from"),
+                    ("bypass: landing, from: 2027-03-01, by: b, why: w", 'the key "until" is missing: the last day'),
+                    ("bypass: landing, from: 2027-03-01, lasting: no, by: b, why: w", 'the key "until" is missing'),
+                    ("bypass: landing, lasting: yes, " + DAYS, "what lasts has no last day"),
+                    ("guest: driver, from: 2027-03-01, lasting: yes, by: b, why: w", "a guest who stays"),
                     ("bypass: landing, from: 2027-03-01, until: 2027-03-01, by: b", "why")):
     cases.case(f"refused: {wrong[:60]}", expect(word in check(wrong, "2027-03-05").get("error", ""), wrong))
+
+LASTING = "bypass: shop window, from: 2027-03-01, lasting: yes, by: the owner, why: it rattles"
+for today, id_, weight in (("2027-02-28", "planned", "note"), ("2027-03-01", "lasting", "risk"), ("2031-01-01", "lasting", "risk")):
+    report = check(LASTING, today, FOUND)
+    cases.case(f"a lasting bypass on {today}: {id_}", expect(said(report) == [("temporary." + id_, weight, "zone 5 bypass")],
+                                                             said(report)))
+said_so = run("check", "-", "--no-usual", "--no-remedy", "--today", "2028-01-01",
+              text=PLAIN + "\ntemporary:\n  - {" + LASTING + "}\n").stdout
+cases.case("a lasting bypass: which zone, and since when", expect(
+    'zone 5 "shop window" has been left out since 2027-03-01' in " ".join(said_so.split()), said_so))
+rows = [row for row in csv.DictReader(io.StringIO(run(
+    "sheet", "-", "--csv", text=PLAIN + "\ntemporary:\n  - {" + LASTING + "}\n").stdout, newline=""))
+    if row["part"] == "temporary change"]
+cases.case("a lasting bypass on the sheet: no end, and when it is keyed back", expect(
+    rows[0]["value"].startswith("from 2027-03-01, no end known") and rows[1]["value"].startswith("when it is mended"), rows))
 
 with_change = PLAIN + "\ntemporary:\n  - {bypass: landing, " + DAYS + "}\n  - {guest: driver, " + DAYS + "}\n"
 rows = [row for row in csv.DictReader(io.StringIO(run("sheet", "-", "--csv", text=with_change).stdout, newline=""))

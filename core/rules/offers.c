@@ -285,38 +285,65 @@ static void look_behaviours(struct rules_finder *finder, const struct rules_chec
     }
 }
 
-/* Every value that the profile knows, three at least, is what came out of the box. */
-static void look_delivered(struct rules_finder *finder, const struct rules_check *check) {
+/* Whether the profile says how this setting of the panel is delivered. What stands with zones and people says nothing
+ * of the panel. */
+static bool is_known(const struct site *site, enum site_setting setting) {
+    return site->panel.delivered_said[setting] &&
+            (setting == SITE_SET_ENTRY_DELAY || site_setting_has_value(setting));
+}
+
+/* Whether that is known, and still so. */
+static bool is_as_delivered(const struct site *site, enum site_setting setting) {
+    const int32_t factory = site->panel.delivered[setting];
+    bool same = is_known(site, setting);
+    if (setting != SITE_SET_ENTRY_DELAY) {
+        return same && site_setting_value(&site->settings, setting) == factory;
+    }
+    for (size_t i = 0; i < site->settings.delay_count; i++) {
+        same = same && site->settings.delays[i].seconds_s == factory;
+    }
+    return same;
+}
+
+/* How many settings are as delivered, three at least and all that the profile knows; else 0. */
+static int all_as_delivered(const struct site *site) {
     enum { LEAST = 3 };
+    int same = 0;
+    bool all = true;
+    for (int i = 0; i < SITE_SETTING_COUNT; i++) {
+        const bool as_delivered = is_as_delivered(site, (enum site_setting)i);
+        all = all && (as_delivered || !is_known(site, (enum site_setting)i));
+        same += as_delivered;
+    }
+    return all && same >= LEAST ? same : 0;
+}
+
+static void look_delivered(struct rules_finder *finder, const struct rules_check *check) {
     const struct site *site = finder->site;
     struct text_builder list;
-    int same = 0;
     text_builder_init(&list, finder->arena);
-    for (int i = 0; i < SITE_SETTING_COUNT; i++) {
-        const enum site_setting setting = (enum site_setting)i;
-        if (!site->panel.delivered_said[i]) {
-            continue;
+    for (int i = 0; i < SITE_SETTING_COUNT && all_as_delivered(site) > 0; i++) {
+        if (is_known(site, (enum site_setting)i)) {
+            text_add_string(&list, list.length == 0 ? "" : ", ");
+            text_add(&list, keyed(finder, (enum site_setting)i, site->panel.delivered[i]));
         }
-        const int32_t factory = site->panel.delivered[i];
-        if (setting == SITE_SET_ENTRY_DELAY) {
-            for (size_t k = 0; k < site->settings.delay_count; k++) {
-                if (site->settings.delays[k].seconds_s != factory) {
-                    return;
-                }
-            }
-        } else if (!site_setting_has_value(setting)) {
-            continue; /* what stands with zones and people says nothing of the panel */
-        } else if (site_setting_value(&site->settings, setting) != factory) {
-            return;
-        }
-        text_add_string(&list, same == 0 ? "" : ", ");
-        text_add(&list, keyed(finder, setting, factory));
-        same++;
     }
-    if (same >= LEAST) {
+    if (list.length > 0) {
         struct words_about about = words_about_nothing();
         about.named = text_built(&list);
         rules_add(finder, check, &about, "panel");
+    }
+}
+
+static void look_delays_delivered(struct rules_finder *finder, const struct rules_check *check) {
+    const struct site *site = finder->site;
+    if (site->settings.delay_count > 0 && is_as_delivered(site, SITE_SET_ENTRY_DELAY) &&
+            is_as_delivered(site, SITE_SET_EXIT_DELAY) && all_as_delivered(site) == 0) {
+        struct words_about about = words_about_nothing();
+        about.seconds_s = site->panel.delivered[SITE_SET_EXIT_DELAY];
+        about.least_s = site->panel.delivered[SITE_SET_ENTRY_DELAY];
+        about.named = site->panel.name;
+        rules_add(finder, check, &about, "panel.exit-delay");
     }
 }
 
@@ -385,6 +412,16 @@ static const struct rules_check rows[] = {
                           "out of the box",
                 .source = "common practice",
                 .look = look_delivered,
+        },
+        {
+                .id = "panel.delays-as-delivered",
+                .weight = FINDING_NOTE,
+                .headline = "the delays are those that the panel was delivered with",
+                .why = "{named} comes with an exit delay of {seconds} and an entry delay of "
+                       "{least}; how far it is from the door to the keypad it cannot know",
+                .remedy = "the walks measured once, and the delays after them",
+                .source = "common practice",
+                .look = look_delays_delivered,
         },
 };
 

@@ -642,7 +642,7 @@ static void a_panel_as_delivered_is_a_note(void **state) {
     panel->delivered[SITE_SET_ENTRY_DELAY] = 30;
     panel->delivered_said[SITE_SET_EXIT_DELAY] = true;
     panel->delivered_said[SITE_SET_ENTRY_DELAY] = true;
-    house_is_clean(house); /* two tell nothing yet */
+    (void)house_has(house, FINDING_NOTE, "panel.delays-as-delivered", "panel.exit-delay");
     panel->delivered[SITE_SET_OFF_ROUTE] = SITE_OFF_ROUTE_NOW;
     panel->delivered_said[SITE_SET_OFF_ROUTE] = true;
     const struct finding *finding = house_has(house, FINDING_NOTE, "panel.as-delivered", "panel");
@@ -650,6 +650,44 @@ static void a_panel_as_delivered_is_a_note(void **state) {
             "everything that its profile knows is still as it came: exit-delay 60 s, "
             "entry-delay 30 s, off-route now");
     house->site.settings.delays[0].seconds_s = 29;
+    house_is_clean(house);
+}
+
+static void delays_as_delivered_are_a_note(void **state) {
+    struct house *house = *state;
+    struct site_panel_profile *panel = &house->site.panel;
+    panel->delivered[SITE_SET_EXIT_DELAY] = 60;
+    panel->delivered_said[SITE_SET_EXIT_DELAY] = true;
+    house_is_clean(house);
+    panel->delivered[SITE_SET_ENTRY_DELAY] = 30;
+    panel->delivered_said[SITE_SET_ENTRY_DELAY] = true;
+    const struct finding *finding =
+            house_has(house, FINDING_NOTE, "panel.delays-as-delivered", "panel.exit-delay");
+    assert_true(text_is(finding->why,
+            "test-panel comes with an exit delay of 60 s and an entry delay of 30 s; how far it is "
+            "from the door to the keypad it cannot know"));
+    house->site.settings.delays[0].seconds_s = 29;
+    house_is_clean(house);
+    house->site.settings.delays[0].seconds_s = 30;
+    house->site.settings.modes[SITE_MODE_FULL].exit_delay_s = 45;
+    house_is_clean(house);
+}
+
+static void a_name_as_delivered_is_a_note(void **state) {
+    struct house *house = *state;
+    house->site.panel.delivered_name = text_of("Zone #");
+    house_is_clean(house);
+    house->zones[GARDEN].name = text_of("zone 3");
+    const struct finding *finding =
+            house_has(house, FINDING_NOTE, "zones.name-as-delivered", "zones[2].says");
+    assert_true(
+            text_is(finding->headline, "nobody learns where to look: zone 3 named as delivered"));
+    house->zones[ATTIC].name = text_of("ZONE 4");
+    finding = house_has(house, FINDING_NOTE, "zones.name-as-delivered", "zones[2].says");
+    assert_true(text_is(
+            finding->headline, "nobody learns where to look: zones 3, 4 named as delivered"));
+    house->zones[GARDEN].name = text_of("zone 4 door"); /* of its own, though it begins so */
+    house->zones[ATTIC].name = text_of("zone 5");       /* another's number is a name of its own */
     house_is_clean(house);
 }
 
@@ -686,6 +724,8 @@ int main(void) {
             HOUSE_TEST(late_settings_are_held_against_the_panel),
             HOUSE_TEST(a_behaviour_is_one_that_the_panel_offers),
             HOUSE_TEST(a_panel_as_delivered_is_a_note),
+            HOUSE_TEST(delays_as_delivered_are_a_note),
+            HOUSE_TEST(a_name_as_delivered_is_a_note),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -1,6 +1,8 @@
 /* Spoken names: whether the panel has the words. */
 #include "rules/parts.h"
 
+#include <stdio.h>
+
 static struct text words_at(struct text name, size_t start, size_t length) {
     return (struct text){.start = name.start + start, .length = length};
 }
@@ -96,7 +98,54 @@ static void look_many_words(struct rules_finder *finder, const struct rules_chec
     }
 }
 
+/* "zone 12" of "zone #", letters without case. */
+static bool is_delivered_name(const struct site *site, const struct site_zone *zone) {
+    char name[80];
+    size_t length = 0;
+    const struct text pattern = site->panel.delivered_name;
+    for (size_t i = 0; i < pattern.length && length + 4 < sizeof name; i++) {
+        if (pattern.start[i] == '#') {
+            length += (size_t)snprintf(name + length, sizeof name - length, "%d", zone->number);
+        } else {
+            name[length++] = pattern.start[i];
+        }
+    }
+    const struct text delivered = {.start = name, .length = length};
+    return length > 0 && length == zone->name.length &&
+            text_distance(delivered, zone->name, 0) == 0;
+}
+
+/* One note for all of them, at the first. */
+static void look_delivered_names(struct rules_finder *finder, const struct rules_check *check) {
+    const struct site *site = finder->site;
+    struct text_builder list;
+    size_t first = site->zone_count;
+    size_t count = 0;
+    text_builder_init(&list, finder->arena);
+    for (size_t i = 0; i < site->zone_count; i++) {
+        if (is_delivered_name(site, &site->zones[i])) {
+            first = count == 0 ? i : first;
+            text_add_format(&list, "%s%d", count++ == 0 ? "" : ", ", site->zones[i].number);
+        }
+    }
+    if (count > 0) {
+        struct words_about about = rules_about_zone(site, first);
+        about.named = text_built(&list);
+        about.detail = text_of(count == 1 ? "zone" : "zones");
+        rules_add(finder, check, &about, "zones[%zu].says", first);
+    }
+}
+
 static const struct rules_check rows[] = {
+        {
+                .id = "zones.name-as-delivered",
+                .weight = FINDING_NOTE,
+                .headline = "nobody learns where to look: {detail} {named} named as delivered",
+                .why = "a number tells neither the user nor who comes to help which door it is",
+                .remedy = "a name for each that says the place",
+                .source = "common practice",
+                .look = look_delivered_names,
+        },
         {
                 .id = "zones.word-not-spoken",
                 .weight = FINDING_RISK,

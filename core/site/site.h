@@ -306,7 +306,10 @@ enum { SITE_BUILT_IN_KEYPAD = 1 << 0, SITE_BUILT_IN_SIREN = 1 << 1 };
  *  numbers: zone numbers there are (unsaid: 1 to zone_most). wired, radio: which of them take a wired, a radio device.
  *  steps: what a setting's value is a multiple of, 0: unsaid. delivered: its value as delivered, where delivered_said.
  *  words: the spoken words there are; word_most: how many make a name. families: the radio languages it hears.
- *  factory_codes: which codes are in it when delivered. keypad_most, siren_most, fob_most: how many can be added. */
+ *  factory_codes: which codes are in it when delivered. keypad_most, siren_most, fob_most: how many can be added.
+ *  account_lengths: how many digits its account at the monitoring station has. events: what the alarms of each
+ *  behaviour are sent as when it is delivered; empty: its table has no such row, "none": the row is there and empty.
+ *  delivered_name: what a zone is called when it is delivered, # for its number. */
 struct site_panel_profile {
     struct text name;
     struct text says;
@@ -333,6 +336,7 @@ struct site_panel_profile {
     struct site_numbers code_lengths;
     const struct text *factory_codes;
     size_t factory_code_count;
+    struct text delivered_name;
     int32_t keypad_most;
     int32_t siren_most;
     int32_t fob_most;

@@ -44,6 +44,7 @@ static const struct key panel_profile_keys[] = {
     {"steps", KEY_STEPS, AT(steps), .usual = "(not checked)", .help = "Of which step a setting's value is a multiple: {exit-delay: 5 s}."},
     {"delivered", KEY_DELIVERED, AT(delivered), .usual = "(not checked)", .help = "What stands in the panel when it is delivered: {exit-delay: 60 s}.",
         .flag_at = offsetof(struct site_panel_profile, delivered_said)},
+    {"delivered-name", KEY_TEXT, AT(delivered_name), 1, 60, "(not checked)", "What a zone is called when it is delivered, # for its number, in quotes: \"zone #\"."},
     {"words", KEY_TEXTS, AT(words), 0, 1000, "(any)", "The spoken words that there are; a name is made of them.", .count_at = offsetof(struct site_panel_profile, word_count)},
     {"words-most", KEY_NUMBER, AT(word_most), 1, 20, "", "How many of them make a name."},
     {"hears", KEY_TEXTS, AT(families), 0, 16, "(not checked)", "The radio families that it hears, each as a device profile names its own.", .count_at = offsetof(struct site_panel_profile, family_count), .flag_at = offsetof(struct site_panel_profile, families_said)},

@@ -34,6 +34,68 @@ static bool is_unsupervised(const struct site *site, const struct site_zone *zon
             !rules_is_out_for_good(site, zone);
 }
 
+static void look_no_account(struct rules_finder *finder, const struct rules_check *check) {
+    const struct site *site = finder->site;
+    if (site->panel.account_lengths.said && site->station.account.length == 0 &&
+            !nothing_reports(site)) {
+        rules_add(finder, check, NULL, "panel");
+    }
+}
+
+static void look_account_length(struct rules_finder *finder, const struct rules_check *check) {
+    const struct site *site = finder->site;
+    const int32_t digits = (int32_t)site->station.account.length;
+    if (site->panel.account_lengths.said && digits > 0 &&
+            !site_numbers_has(&site->panel.account_lengths, digits)) {
+        struct words_about about = words_about_nothing();
+        about.count = digits;
+        about.named = site->panel.name;
+        about.detail = rules_numbers_text(finder, &site->panel.account_lengths);
+        rules_add(finder, check, &about, "panel.account");
+    }
+}
+
+/* Whether the zone's alarms can be of this behaviour, in whatever mode, and are sent. */
+static bool reports_as(
+        const struct site *site, const struct site_zone *zone, enum site_behaviour behaviour) {
+    bool is = zone->behaviour == behaviour;
+    for (size_t mode = 0; mode < site->settings.mode_count; mode++) {
+        is = is || zone->in[mode] == behaviour;
+    }
+    return is && zone->reports && !rules_is_out_for_good(site, zone);
+}
+
+/* One finding for each behaviour, at the first zone that has it. */
+static void look_no_event(struct rules_finder *finder, const struct rules_check *check) {
+    const struct site *site = finder->site;
+    for (int i = SITE_OUT + 1; i < SITE_BEHAVIOUR_COUNT && site->panel.events_said; i++) {
+        const enum site_behaviour behaviour = (enum site_behaviour)i;
+        struct text_builder list;
+        size_t first = site->zone_count;
+        size_t count = 0;
+        text_builder_init(&list, finder->arena);
+        for (size_t k = 0; k < site->zone_count && site_event(site, behaviour).length == 0; k++) {
+            if (reports_as(site, &site->zones[k], behaviour)) {
+                first = count == 0 ? k : first;
+                text_add_format(&list, "%s%d", count++ == 0 ? "" : ", ", site->zones[k].number);
+            }
+        }
+        if (count > 0) {
+            struct words_about about = rules_about_zone(site, first);
+            about.behaviour = behaviour;
+            about.named = text_built(&list);
+            about.other = text_of(count == 1 ? "zone" : "zones");
+            about.detail = site->panel.events[i].length > 0
+                    ? text_print(finder->arena,
+                              "events: {%s: ...} under panel, as the station "
+                              "wants it",
+                              site_behaviour_name(behaviour))
+                    : text_of("another behaviour, or a panel that sends this one");
+            rules_add(finder, check, &about, "zones[%zu].behaviour", first);
+        }
+    }
+}
+
 static void look_none(struct rules_finder *finder, const struct rules_check *check) {
     if (finder->site->zone_count > 0 && nothing_reports(finder->site)) {
         rules_add(finder, check, NULL, "zones");
@@ -74,6 +136,33 @@ static const struct rules_check rows[] = {
                 .look = rules_look_zones,
                 .question = is_silent_alarm,
                 .key = "reports",
+        },
+        {
+                .id = "station.no-account",
+                .weight = FINDING_RISK,
+                .headline = "the station does not know whose alarm it is",
+                .why = "zones report, and no account is said",
+                .remedy = "account: under panel, as the station gave it",
+                .source = "common practice",
+                .look = look_no_account,
+        },
+        {
+                .id = "station.account-length",
+                .weight = FINDING_FAULT,
+                .headline = "the account has {count} digits and cannot be keyed in",
+                .why = "{named} takes {detail}",
+                .remedy = "the account as the station gave it",
+                .source = "the panel's profile",
+                .look = look_account_length,
+        },
+        {
+                .id = "station.no-event",
+                .weight = FINDING_FAULT,
+                .headline = "an alarm of {behaviour} is sent as nothing: {other} {named}",
+                .why = "the panel's table of event codes has none for {behaviour}",
+                .remedy = "{detail}",
+                .source = "the panel's profile",
+                .look = look_no_event,
         },
         {
                 .id = "zones.none-reports",

@@ -116,6 +116,79 @@ static void an_entry_door_that_nobody_uses_is_a_note_with_its_price(void **state
     house_is_clean(house);
 }
 
+static void who_reports_has_an_account(void **state) {
+    struct house *house = *state;
+    site_numbers_add(&house->site.panel.account_lengths, 4);
+    house->site.panel.account_lengths.said = true;
+    (void)house_has(house, FINDING_RISK, "station.no-account", "panel");
+    house->site.station.account = text_of("4021");
+    house_is_clean(house);
+    house->site.station.account = text_of("402");
+    const struct finding *finding =
+            house_has(house, FINDING_FAULT, "station.account-length", "panel.account");
+    assert_true(text_is(finding->headline, "the account has 3 digits and cannot be keyed in"));
+    assert_true(text_is(finding->why, "test-panel takes 4"));
+    house->site.station.account = text_of("40211");
+    (void)house_has(house, FINDING_FAULT, "station.account-length", "panel.account");
+    house->site.panel.account_lengths.said = false;
+    house_is_clean(house);
+}
+
+static void who_reports_nothing_needs_no_account(void **state) {
+    struct house *house = *state;
+    site_numbers_add(&house->site.panel.account_lengths, 4);
+    house->site.panel.account_lengths.said = true;
+    for (int i = 0; i < HOUSE_ZONE_COUNT; i++) {
+        house->zones[i].reports = false;
+    }
+    (void)house_has(house, FINDING_NOTE, "zones.none-reports", "zones");
+}
+
+/* Of SIA DC-05 (from memory): 134 entry, 131 perimeter, 132 interior, 122 hold-up, 110 fire. */
+static void what_reports_has_an_event(void **state) {
+    struct house *house = *state;
+    struct text *events = house->site.panel.events;
+    house->site.panel.events_said = true;
+    events[SITE_ENTRY] = text_of("134");
+    events[SITE_PERIMETER] = text_of("131");
+    events[SITE_FOLLOWER] = events[SITE_INTERIOR] = text_of("132");
+    events[SITE_HOLD_UP] = text_of("122");
+    events[SITE_FIRE] = text_of("110");
+    house_is_clean(house);
+    events[SITE_PERIMETER] = text_of("none");
+    const struct finding *finding =
+            house_has(house, FINDING_FAULT, "station.no-event", "zones[2].behaviour");
+    assert_true(text_is(finding->headline, "an alarm of perimeter is sent as nothing: zone 3"));
+    assert_true(text_is(
+            finding->remedy, "events: {perimeter: ...} under panel, as the station wants it"));
+    house->site.station.events[SITE_PERIMETER] = text_of("131"); /* the site keys it in */
+    house_is_clean(house);
+    house->zones[ATTIC].in[SITE_MODE_NIGHT] = SITE_PERIMETER; /* in one mode only: it counts, too */
+    house->site.station.events[SITE_PERIMETER] = text_of("none");
+    finding = house_has(house, FINDING_FAULT, "station.no-event", "zones[2].behaviour");
+    assert_true(text_is(finding->headline, "an alarm of perimeter is sent as nothing: zones 3, 4"));
+    house->zones[GARDEN].reports = false;
+    house->zones[ATTIC].reports = false;
+    house_look(house); /* what is not sent needs no code: two risks of not reporting, no more */
+    assert_int_equal(house->count, 2);
+    house->zones[GARDEN].reports = house->zones[ATTIC].reports = true;
+    house->site.panel.events_said = false;
+    house_is_clean(house);
+}
+
+static void what_the_panel_has_no_row_for_cannot_be_sent(void **state) {
+    struct house *house = *state;
+    house->site.panel.events_said = true;
+    for (int i = SITE_ENTRY; i < SITE_BEHAVIOUR_COUNT; i++) {
+        house->site.panel.events[i] = text_of("130");
+    }
+    house->site.panel.events[SITE_FIRE] = (struct text){0};
+    house->site.station.events[SITE_FIRE] = text_of("110");
+    const struct finding *finding =
+            house_has(house, FINDING_FAULT, "station.no-event", "zones[5].behaviour");
+    assert_true(text_is(finding->remedy, "another behaviour, or a panel that sends this one"));
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
             HOUSE_TEST(an_alarm_that_is_not_sent_is_a_risk),
@@ -128,6 +201,10 @@ int main(void) {
             HOUSE_TEST(a_door_outside_without_a_zone_is_a_risk),
             HOUSE_TEST(a_door_outside_that_full_leaves_out_is_a_risk),
             HOUSE_TEST(an_entry_door_that_nobody_uses_is_a_note_with_its_price),
+            HOUSE_TEST(who_reports_has_an_account),
+            HOUSE_TEST(who_reports_nothing_needs_no_account),
+            HOUSE_TEST(what_reports_has_an_event),
+            HOUSE_TEST(what_the_panel_has_no_row_for_cannot_be_sent),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

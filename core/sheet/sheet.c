@@ -236,6 +236,28 @@ static void add_areas_and_delays(struct rows *rows) {
     }
 }
 
+/* What the station has to be told, where the file says it. */
+static void add_station(struct rows *rows) {
+    const struct site *site = rows->site;
+    rows->part = SHEET_PANEL;
+    rows->number = 0;
+    rows->thing = (struct text){0};
+    if (site->station.account.length > 0) {
+        rows_setting(rows, "account", "account at the station", site->station.account, false);
+    }
+    for (int i = SITE_OUT + 1; i < SITE_BEHAVIOUR_COUNT; i++) {
+        const struct text event = site->station.events[i];
+        if (event.length > 0) {
+            rows_add(rows, SHEET_SETTING,
+                    text_print(rows->arena, "event.%s", site_behaviour_name((enum site_behaviour)i))
+                            .start,
+                    text_print(rows->arena, "event code of %s",
+                            site_behaviour_name((enum site_behaviour)i)),
+                    event, text_equal(event, site->panel.events[i]));
+        }
+    }
+}
+
 int *sheet_zone_order(const struct site *site, struct arena *arena) {
     int *order = ARENA_ARRAY(arena, int, site->zone_count);
     for (size_t i = 0; order != NULL && i < site->zone_count; i++) {
@@ -385,6 +407,7 @@ outcome sheet_make(const struct site *site, struct arena *arena, struct sheet *r
         struct problem *ret_problem) {
     struct rows rows = {.site = site, .arena = arena};
     add_panel(&rows);
+    add_station(&rows);
     add_areas_and_delays(&rows);
     const int *order = sheet_zone_order(site, arena);
     rows.part = SHEET_ZONE;

@@ -150,6 +150,13 @@ outcome site_copy(const struct site *site, struct arena *arena, struct site *ret
     return outcome_good();
 }
 
+struct text site_event(const struct site *site, enum site_behaviour behaviour) {
+    const struct text delivered = site->panel.events[behaviour];
+    const struct text keyed = site->station.events[behaviour];
+    const struct text event = keyed.length > 0 ? keyed : delivered;
+    return delivered.length == 0 || text_is(event, "none") ? (struct text){0} : event;
+}
+
 const char *site_behaviour_name(enum site_behaviour behaviour) {
     static const char *const names[SITE_BEHAVIOUR_COUNT] = {
             [SITE_OUT] = "out",

@@ -336,6 +336,9 @@ struct site_panel_profile {
     struct site_numbers code_lengths;
     const struct text *factory_codes;
     size_t factory_code_count;
+    struct site_numbers account_lengths;
+    struct text events[SITE_BEHAVIOUR_COUNT];
+    bool events_said;
     struct text delivered_name;
     int32_t keypad_most;
     int32_t siren_most;
@@ -344,6 +347,14 @@ struct site_panel_profile {
     bool group_most_said;
     uint32_t built_in;
     struct measure current;
+};
+
+/** How the panel reports to the monitoring station. account: empty, none is said. events: what the alarms of a
+ *  behaviour are sent as, where the site says it; see site_event. */
+struct site_station {
+    struct text account;
+    struct text events[SITE_BEHAVIOUR_COUNT];
+    bool events_said;
 };
 
 /** Whose a code is. */
@@ -590,6 +601,7 @@ struct site {
     enum site_codes_state codes_state;
     const struct site_code *codes;
     size_t code_count;
+    struct site_station station;
     struct site_panel_profile panel;
     struct site_settings settings;
     struct site_device_profile *device_profiles;
@@ -647,6 +659,10 @@ int32_t site_free_number(const struct site *site, bool either, bool radio);
 /** Whether a zone number of this panel takes a radio (a wired) device. Where the profile names neither: true. Where it
  *  names one sort, the other numbers take the other. */
 bool site_slot_takes(const struct site_panel_profile *panel, int32_t number, bool radio);
+
+/** What an alarm of this behaviour is sent as: by the site, or else as the panel is delivered. Empty: as nothing, or
+ *  the panel's table has no such row. */
+struct text site_event(const struct site *site, enum site_behaviour behaviour);
 
 /** The profile of a zone's device, or NULL. */
 const struct site_device_profile *site_zone_profile(

@@ -51,6 +51,9 @@ static const struct key panel_profile_keys[] = {
     {"users", KEY_NUMBER, AT(user_most), 1, 1000, "(not checked)", "How many users it holds."},
     {"code-lengths", KEY_NUMBERS, AT(code_lengths), 1, 16, "(not checked)", "How many digits a code has: 4, or 4..6."},
     {"factory-codes", KEY_TEXTS, AT(factory_codes), 0, 32, "(not checked)", "The codes that are in it when it is delivered, in quotes.", .count_at = offsetof(struct site_panel_profile, factory_code_count)},
+    {"account-lengths", KEY_NUMBERS, AT(account_lengths), 1, 16, "(not checked)", "How many digits its account at the monitoring station has."},
+    {"events", KEY_EVENTS, AT(events), .usual = "(not checked)", .help = "Its table of event codes: for each behaviour the one that its alarms are sent as when it is delivered, or `none`.",
+        .flag_at = offsetof(struct site_panel_profile, events_said)},
     {"built-in", KEY_CHOICES, AT(built_in), 0, 1, "(nothing)", "What is in its own housing.", housed},
     {"keypads", KEY_NUMBER, AT(keypad_most), 1, SITE_KEYPAD_MAX, "(not checked)", "How many keypads can be joined to it."},
     {"confirm-groups", KEY_NUMBER, AT(group_most), 0, SITE_ZONE_MAX, "(not checked)", "How many confirmation groups there are; 0: none.", .flag_at = offsetof(struct site_panel_profile, group_most_said)},
@@ -234,8 +237,13 @@ static const struct key panel_keys[] = {
     {"lost-while-set", CHOICE(lost_while_set, SITE_LOST_COUNT, "trouble", "What a device lost while set is.", site_words_lost)},
     {"reset", CHOICE(reset, SITE_RESET_COUNT, "user", "Who resets after an alarm.", site_words_reset)},
     {"codes-act-on", CHOICE(code_acts, SITE_CODE_COUNT, "keypad", "Which areas a code acts on: the keypad's, the user's, or those in entry.", site_words_code_acts)},
-};
 #undef CHOICE
+#undef AT
+#define AT(field) .at = offsetof(struct site, station.field)
+    {"account", KEY_TEXT, AT(account), 1, 16, "", "Its account at the monitoring station, in quotes: digits and A to F."},
+    {"events", KEY_EVENTS, AT(events), .usual = "(as delivered)", .help = "What the alarms of a behaviour are sent as, where the panel has a table for it: three digits, in quotes, or `none`.",
+        .flag_at = offsetof(struct site, station.events_said)},
+};
 #undef AT
 const struct key_table key_panel_table = {
     "panel", "What is keyed in for the whole panel.", "{profile: halyard-28, exit-delay: 60 s, entry-delays: {yard: 30 s}}",
@@ -595,6 +603,7 @@ enum key_walk key_walk(const struct key *key) {
     case KEY_OFFERS:
     case KEY_STEPS:
     case KEY_DELIVERED:
+    case KEY_EVENTS:
     case KEY_CHOICE:
     case KEY_CHOICES:
     case KEY_TIMES:

@@ -34,6 +34,7 @@ enum key_type {
     KEY_OFFERS, /* a mapping from settings to what is offered: struct site_offer per setting */
     KEY_STEPS,  /* a mapping from settings to their steps: int32_t per setting */
     KEY_DELIVERED, /* a mapping from settings to values: int32_t per setting, and a bool per setting at flag_at */
+    KEY_EVENTS,      /* a mapping from behaviours to event codes: struct text per behaviour */
     KEY_CHOICE,      /* one of some words: an enum, low..high */
     KEY_CHOICES,     /* a list of some words: uint32_t, bit per value */
     KEY_REF,         /* the name of a thing: int, its index */

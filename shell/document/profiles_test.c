@@ -85,6 +85,8 @@ static void panels_say_what_their_manual_states(void **state) {
             "steps: {exit-delay: 5 s, siren-time: 60 s, swinger-limit: 1}\n"
             "delivered: {exit-delay: 60 s, entry-delay: 30 s, swinger-limit: 2, off-route: en,"
             " drop-to-part: no}\n"
+            "account-lengths: 4..6\nevents: {fire: 110, flood: none, co: \"1B2\"}\ndelivered-name: "
+            "\"zone #\"\n"
             "words: [front, back door]\nwords-most: 3\nhears: [skerry]\nusers: 16\n"
             "code-lengths: [4, 6..8]\nfactory-codes: [\"2580\"]\nbuilt-in: [siren, keypad]\n"
             "keypads: 4\nsirens: 2\nfobs: 8\ncurrent: 90..600 mA\n",
@@ -95,6 +97,11 @@ static void panels_say_what_their_manual_states(void **state) {
     assert_true(site_numbers_has(&panel->numbers, 8) && !site_numbers_has(&panel->numbers, 9));
     assert_true(site_slot_takes(panel, 5, true) && site_slot_takes(panel, 5, false));
     assert_true(!site_slot_takes(panel, 6, true) && !site_slot_takes(panel, 7, false));
+    assert_true(panel->events_said && text_is(panel->events[SITE_FIRE], "110"));
+    assert_true(text_is(panel->events[SITE_FLOOD], "none") && panel->events[SITE_GAS].length == 0);
+    assert_true(text_is(panel->events[SITE_CO], "1B2"));
+    assert_true(site_numbers_has(&panel->account_lengths, 6) && panel->account_lengths.said);
+    assert_true(text_is(panel->delivered_name, "zone #"));
     const struct site_offer *offers = panel->offers;
     assert_true(offers[SITE_SET_SIREN_TIME].said && offers[SITE_SET_SIREN_TIME].low == 60);
     assert_int_equal(offers[SITE_SET_SIREN_TIME].high, 900);
@@ -268,6 +275,19 @@ static void what_cannot_be_is_told(void **state) {
             {"", "senses: contact\n", "", ", on: hatch",
                     "the first input's door stands with its device"},
             {"", "senses: contact\n", "", ", input: 5", "zones[0].input: 5 is out of range"},
+            {"events: {perimiter: \"131\"}\n", "senses: contact\n", "", "",
+                    "events.perimiter: \"perimiter\" is no behaviour that alarms anybody; did you "
+                    "mean "
+                    "\"perimeter\"?"},
+            {"events: {out: \"131\"}\n", "senses: contact\n", "", "", "\"out\" is no behaviour"},
+            {"events: {fire: \"11\"}\n", "senses: contact\n", "", "",
+                    "events.fire: \"11\" is no event code; expected three digits"},
+            {"events: {fire: \"11G\"}\n", "senses: contact\n", "", "", "\"11G\" is no event code"},
+            {"events: {fire: 1110}\n", "senses: contact\n", "", "", "\"1110\" is no event code"},
+            {"events: {fire: [110]}\n", "senses: contact\n", "", "",
+                    "expected an event code, not a list"},
+            {"events: [110]\n", "senses: contact\n", "", "", "expected a mapping from behaviours"},
+            {"account-lengths: 17\n", "senses: contact\n", "", "", "17 is out of range"},
     };
     (void)state;
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {

@@ -235,6 +235,9 @@ static void read_value(
     case KEY_DELIVERED:
         read_offers(reader, key, node, base);
         break;
+    case KEY_EVENTS:
+        read_events(reader, key, node, base);
+        break;
     case KEY_TIMES:
         read_times(reader, key, node, base);
         break;

@@ -98,6 +98,9 @@ bool value_is_text(struct reader *reader, const struct node *node, const char *e
  *  profile. */
 void read_offers(struct reader *reader, const struct key *key, const struct node *node, void *base);
 
+/** What alarms are sent as: KEY_EVENTS. Tells what is wrong. base: of the struct with the field. */
+void read_events(struct reader *reader, const struct key *key, const struct node *node, void *base);
+
 /* ---- names.c */
 
 /** How many of a thing there are, and their names. */

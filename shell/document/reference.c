@@ -117,6 +117,9 @@ static void add_what(struct text_builder *builder, const struct key *key) {
     case KEY_DELIVERED:
         text_add_string(builder, "a mapping from keys of `panel` to a value");
         break;
+    case KEY_EVENTS:
+        text_add_string(builder, "a mapping from behaviours to event codes: {perimeter: \"131\"}");
+        break;
     case KEY_CHOICE:
         add_choices(builder, key);
         break;

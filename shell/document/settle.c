@@ -92,6 +92,20 @@ static void settle_auto_set(struct reader *reader, const struct node *root) {
     }
 }
 
+/* Source: SIA DC-05, four digits of 0 to 9 and B to F; DC-09, up to sixteen of 0 to F (both from memory). */
+static void settle_account(struct reader *reader, const struct node *root) {
+    const struct text account = reader->document->site.station.account;
+    bool good = true;
+    for (size_t i = 0; i < account.length; i++) {
+        const char byte = account.start[i];
+        good = good && ((byte >= '0' && byte <= '9') || (byte >= 'A' && byte <= 'F'));
+    }
+    if (!good) {
+        reader_tell(reader, PROBLEM_BAD_VALUE, place_of(panel_node(root), "account"),
+                "an account is digits and A to F, as the station says it");
+    }
+}
+
 /* ---- zones */
 
 static bool is_life_safety(enum site_behaviour behaviour) {
@@ -317,6 +331,7 @@ void settle_site(struct reader *reader, const struct node *root) {
     settle_modes(reader, root);
     settle_mains(reader, root);
     settle_auto_set(reader, root);
+    settle_account(reader, root);
     reader_leave(reader, before);
     settle_people(reader, root);
     settle_each(reader, root);

@@ -173,6 +173,17 @@ static void write_starts(struct writer *writer, const struct key *key, const voi
     json_close_object(writer->json);
 }
 
+static void write_events(struct writer *writer, const struct key *key, const void *field) {
+    const struct text *events = field;
+    json_open_object(writer->json, key->name);
+    for (int i = 0; i < SITE_BEHAVIOUR_COUNT; i++) {
+        if (events[i].length > 0) {
+            json_add_text(writer->json, site_behaviour_name((enum site_behaviour)i), events[i]);
+        }
+    }
+    json_close_object(writer->json);
+}
+
 static void write_texts(struct writer *writer, const struct key *key, const void *base) {
     const struct text *texts;
     memcpy(&texts, field_of(key, base), sizeof texts);
@@ -252,6 +263,9 @@ static void write_value(struct writer *writer, const struct key *key, const void
     case KEY_OFFERS:
     case KEY_STEPS:
     case KEY_DELIVERED:
+        break;
+    case KEY_EVENTS:
+        write_events(writer, key, field);
         break;
     case KEY_CHOICE:
         json_add_string(writer->json, key->name, key_choice_name(key, int_at(field)));
@@ -348,6 +362,7 @@ static bool is_nothing(const struct key *key, const void *base) {
     case KEY_OFFERS:
     case KEY_STEPS:
     case KEY_DELIVERED:
+    case KEY_EVENTS:
     case KEY_CHOICES:
     case KEY_MODE_CHOICE:
     case KEY_STARTS:

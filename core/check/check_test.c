@@ -3,101 +3,11 @@
 
 #include "check/findings.h"
 #include "check/show.h"
-#include "check/test_answer.h"
+#include "check/test_bench.h"
 
 #include <jansson.h>
 #include <stdio.h>
 #include <stdlib.h>
-
-enum { ANSWER_MOST = 6 };
-
-/* A plan whose answers are given. Everything large is kept here, off the stack. */
-struct bench {
-    struct test_site house;
-    struct test_answer made[ANSWER_MOST];
-    struct proof_answer answers[ANSWER_MOST];
-    struct check_routine routines[ANSWER_MOST];
-    struct site_routine sources[ANSWER_MOST];
-    struct check_absent absent[4];
-    struct check_plan plan;
-    struct check_report report;
-    struct arena arena;
-};
-
-/* The heap itself: cmocka takes its own blocks back from a test that fails, before the bench is cleared. */
-static void *get(void *context, size_t size) {
-    (void)context;
-    return malloc(size);
-}
-
-static void give(void *context, void *block, size_t size) {
-    (void)context;
-    (void)size;
-    free(block);
-}
-
-static int bench_begin(void **state) {
-    struct bench *bench = calloc(1, sizeof *bench);
-    test_site_fill(&bench->house, SITE_WORDS_UK);
-    arena_init(&bench->arena, (struct pages){.get = get, .give = give}, 0);
-    bench->plan = (struct check_plan){.routines = bench->routines, .absent = bench->absent};
-    *state = bench;
-    return 0;
-}
-
-static int bench_end(void **state) {
-    struct bench *bench = *state;
-    arena_finish(&bench->arena);
-    free(bench);
-    return 0;
-}
-
-/* A further routine of the plan that starts as the house does; its answer is still to be made. */
-static struct test_answer *add_routine(struct bench *bench, const char *name, bool usual) {
-    const size_t index = bench->plan.routine_count++;
-    bench->sources[index] = bench->house.routine;
-    bench->sources[index].name = text_of(name);
-    bench->routines[index] = (struct check_routine){
-            .source = &bench->sources[index], .usual = usual, .index = index};
-    test_answer_begin(&bench->made[index], &bench->sources[index], -1);
-    return &bench->made[index];
-}
-
-static struct test_answer *add_side_door(struct bench *bench, const char *name, bool usual) {
-    struct test_answer *it = add_routine(bench, name, usual);
-    test_side_door(it, &bench->sources[bench->plan.routine_count - 1]);
-    return it;
-}
-
-static struct test_answer *add_well(struct bench *bench, const char *name, int32_t margin_s) {
-    struct test_answer *it = add_routine(bench, name, false);
-    it->answer.verdict = PROOF_GOES_WELL;
-    it->answer.has_margin = margin_s > 0;
-    it->answer.margin_s = margin_s;
-    it->answer.margin_timer = panel_timer_of(PANEL_TIMER_ENTRY, SHOP);
-    it->answer.margin_deadline_s = 27;
-    return it;
-}
-
-static struct test_answer *add_unsettled(
-        struct bench *bench, const char *name, enum explore_reason reason) {
-    struct test_answer *it = add_routine(bench, name, false);
-    it->answer.verdict = PROOF_NOT_SETTLED;
-    it->answer.reason = reason;
-    it->answer.classes = 12;
-    return it;
-}
-
-static const struct check_report *gather(struct bench *bench) {
-    struct problem problem = {0};
-    for (size_t i = 0; i < bench->plan.routine_count; i++) {
-        bench->answers[i] = bench->made[i].answer;
-    }
-    assert_true(check_gather(&bench->house.site, &bench->plan, bench->answers, &bench->arena,
-            &bench->report, &problem)
-                        .good);
-    return &bench->report;
-}
 
 static void what_goes_wrong_is_a_fault_with_its_place(void **state) {
     struct bench *bench = *state;
@@ -194,42 +104,6 @@ static void small_margins_are_a_risk_told_of_the_tightest(void **state) {
     assert_int_equal(report->tightest, 2);
     assert_int_equal(report->well, 4);
     assert_int_equal(check_exit_status(report), 0);
-}
-
-/* "Goes well" of a routine that nobody can do to its end: told with the step that is waited before. */
-static void a_wait_in_vain_is_told_with_its_line(void **state) {
-    struct bench *bench = *state;
-    struct test_answer *it = add_well(bench, "delivery", 0);
-    test_open(it, 0, BAKER, 0);
-    struct proof_step *step = test_act(it, 0, BAKER, SITE_ACT_PASS);
-    step->zone = SIDE_ZONE;
-    step->written = 3;
-    step->when = SITE_SIGN_CHIME;
-    it->answer.waits = PROOF_WAITS_ALWAYS;
-    it->answer.waiting_step = 1;
-    const struct check_report *report = gather(bench);
-    const struct finding *base = &report->findings[0].base;
-    assert_int_equal(report->finding_count, 1);
-    assert_int_equal(base->weight, FINDING_RISK);
-    assert_true(text_is(base->id, "routine.waits-for-ever"));
-    assert_true(text_is(base->place, "routines[0].steps[3].when"));
-    assert_true(text_is(base->headline,
-            "\"delivery\" stops half way every time: the baker waits until the chime was heard, "
-            "and "
-            "that never comes"));
-    assert_non_null(strstr(base->why.start, "no timing gets to this step (the baker "));
-    assert_non_null(strstr(base->remedy.start, "`chime: yes`"));
-    it->answer.waits = PROOF_WAITS_SOMETIMES;
-    step->when = SITE_SIGN_NONE;
-    step->after = 0;
-    report = gather(bench);
-    base = &report->findings[0].base;
-    assert_int_equal(base->weight, FINDING_NOTE);
-    assert_true(text_is(base->place, "routines[0].steps[3].after"));
-    assert_non_null(strstr(
-            base->headline.start, "can stop half way: the baker waits until the baker opens"));
-    it->answer.waits = PROOF_WAITS_NEVER;
-    assert_int_equal(gather(bench)->finding_count, 0);
 }
 
 static void what_is_not_settled_is_never_called_well(void **state) {
@@ -763,14 +637,12 @@ static void a_refused_page_never_leaves_half_a_report(void **state) {
 }
 
 int main(void) {
-#define BENCH_TEST(test) cmocka_unit_test_setup_teardown(test, bench_begin, bench_end)
     const struct CMUnitTest tests[] = {
             BENCH_TEST(what_goes_wrong_is_a_fault_with_its_place),
             BENCH_TEST(one_cause_is_one_finding_that_names_the_others),
             BENCH_TEST(tolerance_alone_is_a_risk_and_never_hides_a_fault),
             BENCH_TEST(ranges_are_told_when_it_is_not_every_time),
             BENCH_TEST(small_margins_are_a_risk_told_of_the_tightest),
-            BENCH_TEST(a_wait_in_vain_is_told_with_its_line),
             BENCH_TEST(what_is_not_settled_is_never_called_well),
             BENCH_TEST(stopping_is_said_once_and_in_the_exit_status),
             BENCH_TEST(entry_and_abort_together_are_advised_about),

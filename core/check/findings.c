@@ -397,6 +397,38 @@ static void say_waits(struct maker *maker, size_t which, struct check_finding *f
     finding->base.remedy = text_of(other_wait(step->when, always));
 }
 
+/* "Goes well" says that no promise is broken as far as a course goes; how far each goes was not seen to the end. */
+static void say_waits_not_settled(
+        struct maker *maker, size_t which, struct check_finding *finding) {
+    const struct proof_answer *answer = &maker->report->answers[which];
+    finding->base.headline = text_print(maker->arena,
+            "\"%.*s\"%s goes well; whether anybody in it waits for ever is not settled",
+            TEXT_ARGS(answer->routine.name),
+            maker->report->routines[which].usual ? " (usual)" : "");
+    finding->base.why = answer->reason == EXPLORE_ASKED_TO_STOP
+            ? text_of("the search for it was stopped")
+            : text_print(maker->arena,
+                      "that was looked for in %d classes of timings, and no further",
+                      PROOF_WAITS_CLASSES);
+    finding->base.remedy =
+            text_of("fewer people at once, or a time (`in`) instead of `when` and `after`");
+}
+
+/* Where it stands in the file; a usual routine stands nowhere. */
+static struct text place_of_wait(struct maker *maker, size_t which) {
+    const struct check_routine *routine = &maker->report->routines[which];
+    const struct proof_answer *answer = &maker->report->answers[which];
+    if (routine->usual) {
+        return (struct text){0};
+    }
+    if (answer->waits == PROOF_WAITS_NOT_SETTLED) {
+        return text_print(maker->arena, "routines[%zu]", routine->index);
+    }
+    const struct proof_step *step = &answer->routine.steps[answer->waiting_step];
+    return text_print(maker->arena, "routines[%zu].steps[%zu].%s", routine->index, step->written,
+            step->when == SITE_SIGN_NONE ? "after" : "when");
+}
+
 /* A step that is waited before for ever. In every course: the routine is not what its writer meant, and "goes well"
  * says less than it seems to (a risk). In some: worth knowing; people wait in vain. */
 static void add_waits(struct maker *maker) {
@@ -406,16 +438,16 @@ static void add_waits(struct maker *maker) {
         if (answer->verdict != PROOF_GOES_WELL || answer->waits == PROOF_WAITS_NEVER) {
             continue;
         }
+        const bool settled = answer->waits != PROOF_WAITS_NOT_SETTLED;
         struct check_finding *finding = add_finding(maker,
                 answer->waits == PROOF_WAITS_ALWAYS ? FINDING_RISK : FINDING_NOTE,
-                "routine.waits-for-ever");
-        const struct proof_step *step = &answer->routine.steps[answer->waiting_step];
-        say_waits(maker, i, finding);
+                settled ? "routine.waits-for-ever" : "routine.waits-not-settled");
         finding->base.answer_index = i;
-        if (!report->routines[i].usual) {
-            finding->base.place = text_print(maker->arena, "routines[%zu].steps[%zu].%s",
-                    report->routines[i].index, step->written,
-                    step->when == SITE_SIGN_NONE ? "after" : "when");
+        finding->base.place = place_of_wait(maker, i);
+        if (settled) {
+            say_waits(maker, i, finding);
+        } else {
+            say_waits_not_settled(maker, i, finding);
         }
     }
 }

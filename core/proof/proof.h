@@ -30,8 +30,16 @@ enum proof_promise {
 
 enum proof_verdict { PROOF_GOES_WELL, PROOF_GOES_WRONG, PROOF_NOT_SETTLED, PROOF_NOT_APPLIED };
 
-/** Whether somebody is left waiting for what never comes. */
-enum proof_waits { PROOF_WAITS_NEVER, PROOF_WAITS_SOMETIMES, PROOF_WAITS_ALWAYS };
+/** Whether somebody is left waiting for what never comes. NOT_SETTLED: looked for in PROOF_WAITS_CLASSES classes of
+ *  timings, and they did not suffice; or the search was asked to stop. */
+enum proof_waits {
+    PROOF_WAITS_NEVER,
+    PROOF_WAITS_SOMETIMES,
+    PROOF_WAITS_ALWAYS,
+    PROOF_WAITS_NOT_SETTLED
+};
+
+enum { PROOF_WAITS_CLASSES = 20000 };
 
 enum proof_line_kind {
     PROOF_LINE_ACT,     /* a person did a step */
@@ -145,9 +153,9 @@ struct proof_answer {
     int32_t margin_deadline_s; /* the timer's earliest end, tolerance within */
     /* of a routine that goes well: a course can end (ALWAYS: every one does) with this step still waited before */
     enum proof_waits waits;
-    size_t waiting_step;
+    size_t waiting_step; /* SOMETIMES, ALWAYS */
     size_t classes;
-    enum explore_reason reason;
+    enum explore_reason reason; /* why it, or who waits in it, is not settled */
 };
 
 struct proof_options {

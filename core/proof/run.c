@@ -123,14 +123,16 @@ static outcome find_ranges(
     return outcome_good();
 }
 
+/* What is said of every run asks for more than the search that met a bound. */
 static outcome refuted(struct run *run, struct explore_result *result, struct arena *arena,
         struct proof_answer *answer, struct problem *ret_problem) {
+    const bool bounded = result->reason != EXPLORE_ENDED;
     TRY(choose_story(run, result, answer, ret_problem));
     blame(run, result->violation, answer);
     run->world->options = run->options;
     TRY(tell_course(run->world, result->story, result->story_count, run->pages, arena,
             &answer->story, &answer->story_count, ret_problem));
-    if (!run->options.no_range) {
+    if (!run->options.no_range && !bounded) {
         TRY(find_always(run, answer, ret_problem));
         TRY(find_ranges(run, answer, ret_problem));
     }

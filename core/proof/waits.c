@@ -17,8 +17,8 @@ static outcome watch(struct world *world, enum world_watch what,
         struct explore_result *ret_result, struct problem *ret_problem) {
     struct proof_options whole = *options;
     whole.no_calm = true;
-    if (whole.class_limit == 0 || whole.class_limit > WAITS_CLASSES) {
-        whole.class_limit = WAITS_CLASSES;
+    if (whole.class_limit == 0 || whole.class_limit > PROOF_WAITS_CLASSES) {
+        whole.class_limit = PROOF_WAITS_CLASSES;
     }
     world->watch = what;
     const outcome done = settle(
@@ -34,16 +34,17 @@ outcome waits_find(struct world *world, const struct proof_options *options, str
         return outcome_good();
     }
     TRY(watch(world, WORLD_WATCHES_WAITING, options, pages, arena, &result, ret_problem));
+    if (result.verdict == EXPLORE_UNDECIDED) {
+        answer->waits = PROOF_WAITS_NOT_SETTLED;
+        answer->reason = result.reason;
+    }
     if (result.verdict != EXPLORE_REFUTED || result.violation == 0) {
         return outcome_good();
     }
     const size_t step = result.violation - 1;
     world->watched_step = step;
     TRY(watch(world, WORLD_WATCHES_STEP, options, pages, arena, &result, ret_problem));
-    if (result.verdict != EXPLORE_UNDECIDED) {
-        answer->waits =
-                result.verdict == EXPLORE_PROVEN ? PROOF_WAITS_ALWAYS : PROOF_WAITS_SOMETIMES;
-        answer->waiting_step = step;
-    }
+    answer->waits = result.verdict == EXPLORE_PROVEN ? PROOF_WAITS_ALWAYS : PROOF_WAITS_SOMETIMES;
+    answer->waiting_step = step;
     return outcome_good();
 }

@@ -5,10 +5,8 @@
 #include "proof/world.h"
 
 /** Explores a world that goes well once more, to its last event, and says in the answer whether a course of it can end
- *  with somebody still waiting. Nothing is claimed where that takes more classes than WAITS_CLASSES. */
+ *  with somebody still waiting, or that this is not settled within PROOF_WAITS_CLASSES, and why. */
 outcome waits_find(struct world *world, const struct proof_options *options, struct pages pages,
         struct arena *arena, struct proof_answer *answer, struct problem *ret_problem) MUST_CHECK;
-
-enum { WAITS_CLASSES = 20000 };
 
 #endif

@@ -189,6 +189,14 @@ static struct span join_unheard(struct world_happening *now, size_t actor, struc
     return in;
 }
 
+static void note_wait(const struct world_happening *now, size_t actor) {
+    struct world_joins *joins = now->world->joins;
+    if (joins != NULL) {
+        joins->actors = (uint16_t)(joins->actors | 1U << actor);
+        joins->from[actor] = now->state->next[actor];
+    }
+}
+
 static void begin_next(struct world_happening *now, size_t actor) {
     struct world_state *state = now->state;
     if (state->next[actor] >= now->world->list_counts[actor]) {
@@ -198,6 +206,7 @@ static void begin_next(struct world_happening *now, size_t actor) {
     const size_t index = now->world->lists[actor][state->next[actor]];
     const struct proof_step *step = &now->world->routine->steps[index];
     if (may_begin(now, actor, step)) {
+        note_wait(now, actor);
         const struct span in = join_unheard(now, actor, now->world->in[index]);
         if (state->next[actor] == now->world->list_counts[actor]) {
             state->wait[actor] = WORLD_DONE;

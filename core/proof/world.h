@@ -83,6 +83,13 @@ struct world_tape {
     int32_t now_s;
 };
 
+/** Whose waits one event began, for who follows a course (guide.h). from: the first step of the wait, in the actor's
+ *  list; those up to the next one to be done were joined with that. */
+struct world_joins {
+    uint16_t actors; /* bit per actor */
+    uint8_t from[PROOF_ACTOR_MAX];
+};
+
 /** A routine joined with its panel. Filled by world_make; the pointers are kept. */
 struct world {
     struct panel_program program;
@@ -119,6 +126,7 @@ struct world {
     bool has_window;               /* the goal counts only within `window`, from instant 0 on */
     struct span window;
     struct world_tape *tape;       /* NULL: nobody writes a story */
+    struct world_joins *joins;     /* NULL: nobody follows a course */
     struct panel_outputs *outputs; /* room for one step of the panel */
     struct moot moot;
     struct unheard unheard; /* off, unless the search is to leave out what nobody hears */

@@ -3,7 +3,9 @@
  * hears. Clocks are exact, every time is one second long, so that one course decides. */
 #include "tiny_house.h"
 
-#include "proof/world.h"
+#include "explore/replay.h"
+#include "proof/guide.h"
+#include "proof/settle.h"
 
 enum { LATENCY_S = 3 };
 
@@ -217,6 +219,115 @@ static void an_exit_error_of_a_follower_is_shortened(void **state) {
     assert_both(tiny, PROOF_KEPT);
 }
 
+/* ---- what goes wrong only beyond the bound ---- */
+
+enum { HOUSEMATES = 11 };
+
+/* Each airs a room twice, as long as each likes; when all are done the first one sets, and opens the front door too
+ * late. Nobody's window matters, but the whole machine has them in every order. */
+static void write_airing(struct tiny *tiny) {
+    const int contact = tiny_profile(tiny, SITE_CONTACT);
+    const int front = tiny_door(tiny);
+    tiny_zone(tiny, SITE_ENTRY, front, contact);
+    for (int who = 0; who < HOUSEMATES; who++) {
+        const int window = tiny_door(tiny);
+        tiny_zone(tiny, SITE_PERIMETER, window, contact);
+        tiny_person(tiny, 1);
+        for (int turn = 0; turn < 2; turn++) {
+            tiny_opens(tiny, who, 0, 600, window);
+            tiny_closes(tiny, who, 0, 600, window);
+        }
+    }
+    for (int who = 1; who < HOUSEMATES; who++) {
+        tiny_step(tiny, 0, 0, 10, SITE_ACT_WAIT)->after_step = who * 4 + 3;
+    }
+    tiny_sets(tiny, 0, 1, 10, SITE_MODE_FULL);
+    tiny_opens(tiny, 0, 70, 80, front);
+}
+
+static struct proof_answer ask(struct tiny *tiny, const struct proof_options *options) {
+    struct proof_answer answer = {0};
+    assert_true(proof_unfold(&tiny->site, &tiny->routines[0], &tiny->routine, &tiny->problem).good);
+    assert_true(proof_run(&tiny->site, NULL, &tiny->routine, options, tiny->arena.pages,
+            &tiny->arena, &answer, &tiny->problem)
+                        .good);
+    return answer;
+}
+
+/* The story is of the whole: every window opens in it, and one line of it is bad. */
+static void assert_told(const struct proof_answer *answer) {
+    size_t opened = 0;
+    size_t bad = 0;
+    for (size_t i = 0; i < answer->story_count; i++) {
+        const struct proof_line *line = &answer->story[i];
+        assert_true(i == 0 || line->at_s >= answer->story[i - 1].at_s);
+        opened += line->kind == PROOF_LINE_LEVEL && line->open;
+        bad += line->bad;
+    }
+    assert_int_equal(answer->verdict, PROOF_GOES_WRONG);
+    assert_int_equal(answer->promise, PROOF_SIREN);
+    assert_int_equal(opened, 2 * HOUSEMATES + 1);
+    assert_int_equal(bad, 1);
+    assert_true(answer->story[answer->story_count - 1].at_s >= 70 + TINY_ENTRY_S - 3);
+}
+
+/* With the bound that everybody has. What asks for every run of the whole is not said: no range, not always. */
+static void what_goes_wrong_beyond_the_bound_is_told(void **state) {
+    struct tiny *tiny = *state;
+    write_airing(tiny);
+    const struct proof_options whole = {.class_limit = 200000, .whole_classes = 200000};
+    assert_int_equal(ask(tiny, &whole).verdict, PROOF_NOT_SETTLED);
+    const struct proof_answer answer = ask(tiny, NULL);
+    assert_told(&answer);
+    assert_false(answer.has_range);
+    assert_false(answer.always);
+}
+
+static void the_course_is_a_run_of_the_whole(void **state) {
+    struct tiny *tiny = *state;
+    struct explore_result result;
+    write_airing(tiny);
+    struct world *world = ARENA_NEW(&tiny->arena, struct world);
+    struct panel_outputs *outputs = ARENA_NEW(&tiny->arena, struct panel_outputs);
+    assert_true(world != NULL && outputs != NULL);
+    assert_true(proof_unfold(&tiny->site, &tiny->routines[0], &tiny->routine, &tiny->problem).good);
+    assert_true(world_make(&tiny->site, NULL, &tiny->routine, NULL, outputs, world, &tiny->problem)
+                        .good);
+    const struct proof_options options = {.class_limit = 12000};
+    assert_true(
+            settle(world, &options, false, tiny->arena.pages, &tiny->arena, &result, &tiny->problem)
+                    .good);
+    assert_int_equal(result.verdict, EXPLORE_REFUTED);
+    assert_int_equal(result.reason, EXPLORE_CLASS_LIMIT); /* of the whole, before it came to this */
+    const struct explore_machine machine = world_machine(world);
+    const char *wrong = replay_story(&machine, &result);
+    if (wrong != NULL) {
+        fail_msg("the story is no run: %s", wrong);
+    }
+    assert_true(guide_replays(world, &result));
+    /* A story of which one second is changed is none. */
+    struct explore_event *events =
+            ARENA_ARRAY(&tiny->arena, struct explore_event, result.story_count);
+    assert_non_null(events);
+    memcpy(events, result.story, result.story_count * sizeof *events);
+    result.story = events;
+    events[result.story_count - 1].at_s++;
+    assert_false(guide_replays(world, &result));
+    events[result.story_count - 1].at_s -= 2;
+    assert_false(guide_replays(world, &result));
+}
+
+/* Without what nobody hears it is soon found to go well; who waits for whom needs every order of the whole. */
+static void who_waits_beyond_the_bound_is_not_settled(void **state) {
+    struct tiny *tiny = *state;
+    write_airing(tiny);
+    tiny->routines[0].step_count--;
+    const struct proof_answer answer = ask(tiny, NULL);
+    assert_int_equal(answer.verdict, PROOF_GOES_WELL);
+    assert_int_equal(answer.waits, PROOF_WAITS_NOT_SETTLED);
+    assert_int_not_equal(answer.reason, EXPLORE_ENDED);
+}
+
 #define WITH_A_HOUSE(test) cmocka_unit_test_setup_teardown(test, tiny_setup, tiny_teardown)
 
 int main(void) {
@@ -228,6 +339,9 @@ int main(void) {
             WITH_A_HOUSE(a_door_that_has_swung_out_breaks_nothing),
             WITH_A_HOUSE(a_second_entry_shortens_once),
             WITH_A_HOUSE(an_exit_error_of_a_follower_is_shortened),
+            WITH_A_HOUSE(what_goes_wrong_beyond_the_bound_is_told),
+            WITH_A_HOUSE(the_course_is_a_run_of_the_whole),
+            WITH_A_HOUSE(who_waits_beyond_the_bound_is_not_settled),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -81,14 +81,15 @@ static void the_sign_at_the_root_is_named(void **state) {
     assert_waits(tiny, PROOF_WAITS_ALWAYS, 0);
 }
 
-/* A search that was cut short claims nothing. */
+/* A search that was cut short says so. */
 static void within_a_bound_nothing_is_claimed(void **state) {
     struct tiny *tiny = *state;
     write_delivery(tiny);
     tiny->steps[0][0].maybe = true;
     const struct proof_options scarce = {.class_limit = 1};
     const struct proof_answer answer = tiny_ask(tiny, &scarce);
-    assert_int_equal(answer.waits, PROOF_WAITS_NEVER);
+    assert_int_equal(answer.waits, PROOF_WAITS_NOT_SETTLED);
+    assert_int_equal(answer.reason, EXPLORE_CLASS_LIMIT);
 }
 
 #define WITH_A_HOUSE(test) cmocka_unit_test_setup_teardown(test, tiny_setup, tiny_teardown)

@@ -6,7 +6,9 @@
  * unheard_test FIRST COUNT: sites FIRST .. FIRST + COUNT - 1. One TAP case per claim; a site that breaks one is
  * printed. */
 #include "explore/enumerate.h"
+#include "explore/replay.h"
 #include "host/host.h"
+#include "proof/guide.h"
 #include "proof/settle.h"
 #include "small_machine.h"
 #include "support/random_late.h"
@@ -25,12 +27,13 @@ static const uint32_t EXPECTS[] = {0, SITE_EXPECT_SIREN, SITE_EXPECT_SIREN | SIT
         SITE_EXPECT_REFUSED | SITE_EXPECT_EXIT_ERROR,
         SITE_EXPECT_ALARM | SITE_EXPECT_REFUSED | SITE_EXPECT_EXIT_ERROR};
 
-enum claim { CLAIM_SEARCHED, CLAIM_ENUMERATED, CLAIM_TOLD, CLAIM_COUNT };
+enum claim { CLAIM_SEARCHED, CLAIM_ENUMERATED, CLAIM_TOLD, CLAIM_GUIDED, CLAIM_COUNT };
 
 static const char *const CLAIM_NAMES[CLAIM_COUNT] = {
         "without what nobody hears the same goes wrong as in the whole",
         "and as full enumeration of the whole finds",
         "what goes wrong is told as the whole search tells it",
+        "and its course leads to one of the whole, which replays",
 };
 
 struct tally {
@@ -39,6 +42,7 @@ struct tally {
     size_t too_large;
     size_t well;    /* of the courses that go well */
     size_t smaller; /* so many took fewer classes */
+    size_t along;   /* classes that it took to follow the courses that go wrong */
 };
 
 struct room {
@@ -127,6 +131,24 @@ static void check_told(struct tally *tally, struct room *room, uint64_t number,
     claim(tally, CLAIM_TOLD, same, number, site, arena);
 }
 
+static void check_guided(struct tally *tally, struct room *room, uint64_t number,
+        const struct site *site, struct arena *arena, const struct explore_result *less) {
+    struct problem problem = {0};
+    struct explore_result along;
+    const struct explore_options how = {.class_limit = CLASSES_MOST};
+    unheard_find(&room->world, &room->world.unheard);
+    if (less->verdict != EXPLORE_REFUTED || !room->world.unheard.on) {
+        room->world.unheard.on = false;
+        return;
+    }
+    must(guide_explore(&room->world, less, &how, host_pages(), arena, &along, &problem), &problem);
+    const struct explore_machine machine = world_machine(&room->world);
+    const bool good = along.verdict == EXPLORE_REFUTED && guide_replays(&room->world, &along) &&
+            replay_story(&machine, &along) == NULL;
+    tally->along += along.classes_expanded;
+    claim(tally, CLAIM_GUIDED, good, number, site, arena);
+}
+
 /* The radio is jammed where somebody just waits, and free again at the next such step. */
 static void jam(struct site *site) {
     bool jammed = false;
@@ -156,6 +178,7 @@ static void try_each(struct tally *tally, struct room *room, uint64_t number, st
         tally->smaller +=
                 whole.verdict == EXPLORE_PROVEN && less.classes_expanded < whole.classes_expanded;
         check_told(tally, room, number, site, arena, &whole);
+        check_guided(tally, room, number, site, arena, &less);
         if (number % ENUMERATED_EACH == 0) {
             check_enumerated(tally, room, number, site, arena, less.verdict);
         }
@@ -220,6 +243,7 @@ int main(int argument_count, char **arguments) {
         printf("%s %d - %s (%zu times, %zu not)\n", good ? "ok" : "not ok", which + 1,
                 CLAIM_NAMES[which], tally.held[which] + tally.broken[which], tally.broken[which]);
     }
+    printf("# %zu classes to follow the courses that go wrong\n", tally.along);
     /* Else the claims above would be about nothing. */
     const bool some = tally.smaller * 5 > tally.well;
     printf("%s %d - of %zu that go well %zu took fewer classes (%zu too large)\n",

@@ -179,6 +179,26 @@ static void jamming_is_a_trouble_and_a_fault(void **state) {
     free(house);
 }
 
+/* Not noticed (`jamming-noticed: no`), it is no trouble and refuses nothing; what is sent is lost all the same. */
+static void jamming_that_nobody_notices_still_jams(void **state) {
+    (void)state;
+    struct house *house = malloc(sizeof *house);
+    assert_non_null(house);
+    build(house);
+    house->site.settings.auto_set_at_s = -1;
+    house->site.settings.jamming_noticed = false;
+    write_jammed_leaving(house, span_of(12, 40));
+    house->routines[0].expects = 0;
+    const struct proof_answer lost = answer_of(house);
+    assert_int_equal(lost.promise, PROOF_REFUSED);
+    assert_int_equal(lost.culprit, PANEL_WHY_NOT_READY);
+    house->profiles[0].radio = false;
+    write_jammed_leaving(house, span_of(200, 200)); /* it lasts beyond the request */
+    house->routines[0].expects = 0;
+    assert_int_equal(answer_of(house).verdict, PROOF_GOES_WELL);
+    free(house);
+}
+
 /* The father comes home with a fob. */
 static void a_fob_is_not_heard_while_jammed(void **state) {
     (void)state;
@@ -261,6 +281,7 @@ int main(void) {
             cmocka_unit_test(a_lost_opening_goes_unheard),
             cmocka_unit_test(a_closing_while_jammed_goes_unheard),
             cmocka_unit_test(jamming_is_a_trouble_and_a_fault),
+            cmocka_unit_test(jamming_that_nobody_notices_still_jams),
             cmocka_unit_test(a_fob_is_not_heard_while_jammed),
             cmocka_unit_test(an_opening_is_too_short_to_be_seen),
     };

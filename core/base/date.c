@@ -7,7 +7,7 @@ static bool is_leap(int32_t year) {
     return (year % 4 == 0 && year % 100 != 0) || year % 400 == 0;
 }
 
-static int32_t days_of_month(int32_t year, int32_t month) {
+int32_t date_month_days(int32_t year, int32_t month) {
     static const int32_t days[12] = {31, 28, 31, 30, 31, 30, 31, 31, 30, 31, 30, 31};
     return days[month - 1] + (month == 2 && is_leap(year) ? 1 : 0);
 }
@@ -18,13 +18,13 @@ static int32_t days_of_year(int32_t year) {
 
 int32_t date_of(int32_t year, int32_t month, int32_t day) {
     assert(year >= 1970 && month >= 1 && month <= 12);
-    assert(day >= 1 && day <= days_of_month(year, month));
+    assert(day >= 1 && day <= date_month_days(year, month));
     int32_t days = day - 1;
     for (int32_t before = 1970; before < year; before++) {
         days += days_of_year(before);
     }
     for (int32_t before = 1; before < month; before++) {
-        days += days_of_month(year, before);
+        days += date_month_days(year, before);
     }
     return days;
 }
@@ -57,7 +57,7 @@ outcome date_read(struct text source, int32_t *ret_day, struct problem *ret_prob
         FAIL(ret_problem, PROBLEM_BAD_VALUE, "", "the year %d is out of range; expected %d to %d",
                 (int)year, DATE_YEAR_FIRST, DATE_YEAR_LAST);
     }
-    if (month < 1 || month > 12 || day < 1 || day > days_of_month(year, month)) {
+    if (month < 1 || month > 12 || day < 1 || day > date_month_days(year, month)) {
         FAIL(ret_problem, PROBLEM_BAD_VALUE, "", "there is no such day as %.*s", quoted,
                 source.start);
     }
@@ -65,7 +65,7 @@ outcome date_read(struct text source, int32_t *ret_day, struct problem *ret_prob
     return outcome_good();
 }
 
-void date_add(struct text_builder *builder, int32_t day) {
+void date_split(int32_t day, int32_t *ret_year, int32_t *ret_month, int32_t *ret_day) {
     assert(day >= 0);
     int32_t year = 1970;
     int32_t month = 1;
@@ -73,9 +73,19 @@ void date_add(struct text_builder *builder, int32_t day) {
         day -= days_of_year(year);
         year++;
     }
-    while (day >= days_of_month(year, month)) {
-        day -= days_of_month(year, month);
+    while (day >= date_month_days(year, month)) {
+        day -= date_month_days(year, month);
         month++;
     }
-    text_add_format(builder, "%04d-%02d-%02d", (int)year, (int)month, (int)(day + 1));
+    *ret_year = year;
+    *ret_month = month;
+    *ret_day = day + 1;
+}
+
+void date_add(struct text_builder *builder, int32_t day) {
+    int32_t year = 0;
+    int32_t month = 0;
+    int32_t of_month = 0;
+    date_split(day, &year, &month, &of_month);
+    text_add_format(builder, "%04d-%02d-%02d", (int)year, (int)month, (int)of_month);
 }

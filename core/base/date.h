@@ -19,6 +19,12 @@ int32_t date_of(int32_t year, int32_t month, int32_t day);
  *  ret_day: untouched on failure. Fails UNREADABLE or BAD_VALUE; the text says what to write. */
 outcome date_read(struct text source, int32_t *ret_day, struct problem *ret_problem) MUST_CHECK;
 
+/** How many days the month (1..12) of the year (1970 or later) has. */
+int32_t date_month_days(int32_t year, int32_t month);
+
+/** Year, month and day of the month of a day (0 or more); date_of takes them back. */
+void date_split(int32_t day, int32_t *ret_year, int32_t *ret_month, int32_t *ret_day);
+
 /** "2027-03-31"; date_read reads it back. day: 0 or more. */
 void date_add(struct text_builder *builder, int32_t day);
 

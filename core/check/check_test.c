@@ -541,7 +541,7 @@ static void the_json_says_the_same(void **state) {
     struct json_writer writer;
     text_builder_init(&out, &bench->arena);
     json_init(&writer, &out);
-    show_report_json(&bench->house.site, report, &places, NULL, NULL, &writer);
+    show_report_json(NULL, &bench->house.site, report, &places, NULL, NULL, &writer);
     const struct text text = text_built(&out);
     json_t *root = json_loadb(text.start, text.length, JSON_REJECT_DUPLICATES, NULL);
     assert_non_null(root);

@@ -48,7 +48,7 @@ void show_finding(const struct check_finding *finding, const struct proof_answer
 
 /** The same as JSON. Each writes one value: name as in json.h. compare: NULL when there is no older file; then
  *  older_places is not looked at. */
-void show_report_json(const struct site *site, const struct check_report *report,
+void show_report_json(const char *name, const struct site *site, const struct check_report *report,
         const struct show_places *places, const struct compare *compare,
         const struct show_places *older_places, struct json_writer *json);
 void show_told_json(const struct site *site, const struct show_told *told,

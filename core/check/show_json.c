@@ -223,10 +223,10 @@ static void write_counts(struct json_writer *json, const struct check_report *re
     json_close_object(json);
 }
 
-void show_report_json(const struct site *site, const struct check_report *report,
+void show_report_json(const char *name, const struct site *site, const struct check_report *report,
         const struct show_places *places, const struct compare *compare,
         const struct show_places *older_places, struct json_writer *json) {
-    json_open_object(json, NULL);
+    json_open_object(json, name);
     write_site(json, site, places);
     write_today(json, report);
     write_findings(json, "findings", report, 0, report->finding_count, places);

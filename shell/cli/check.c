@@ -40,7 +40,7 @@ static int show(const struct checked *checked, const struct wishes *wishes) {
     if (wishes->json) {
         struct json_writer json;
         json_init(&json, &out);
-        show_report_json(site, report, &read->places, checked->compare, older, &json);
+        show_report_json(NULL, site, report, &read->places, checked->compare, older, &json);
     } else if (wishes->waivers) {
         show_waiver_lines(report, &out);
     } else if (checked->compare != NULL) {

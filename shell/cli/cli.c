@@ -9,12 +9,12 @@
 #include <string.h>
 #include <unistd.h>
 
-static const struct cli_command *const commands[] = {
-        &cli_new, &cli_check, &cli_tell, &cli_sheet, &cli_why, &cli_keys, &cli_panel};
+static const struct cli_command *const commands[] = {&cli_new, &cli_serve, &cli_check, &cli_tell,
+        &cli_sheet, &cli_why, &cli_signals, &cli_keys, &cli_panel};
 enum { COMMAND_COUNT = sizeof commands / sizeof commands[0] };
 
 static int print_help(void) {
-    enum { NAME_COLUMNS = 6 };
+    enum { NAME_COLUMNS = 8 };
     (void)printf("lintel: one site file in, the programming out, with a proof\n\n"
                  "usage: lintel COMMAND ...\n\n");
     for (size_t i = 0; i < COMMAND_COUNT; i++) {

@@ -31,6 +31,8 @@ extern const struct cli_command cli_tell;
 extern const struct cli_command cli_why;
 extern const struct cli_command cli_new;
 extern const struct cli_command cli_panel;
+extern const struct cli_command cli_signals;
+extern const struct cli_command cli_serve;
 extern const struct cli_command cli_keys;
 
 /** The whole program. */

@@ -284,7 +284,7 @@ static void the_site_as_json_holds_no_code(void **state) {
     assert_true(read.good);
     text_builder_init(&builder, &read.document.arena);
     json_init(&json, &builder);
-    document_write_json(&read.document, &json);
+    document_write_json(&read.document, NULL, &json);
     const struct text text = text_built(&builder);
     assert_non_null(strstr(text.start, "\"codes\":"));
     for (size_t i = 0; i < sizeof digits / sizeof digits[0]; i++) {

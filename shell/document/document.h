@@ -131,8 +131,8 @@ bool document_find(const struct document_search *search, const char *sort, struc
         char ret_path[PATH_MAX]);
 
 /** The site as JSON, defaults filled in: a site file again (YAML 1.2 contains JSON). document: read well;
- *  not changed. */
-void document_write_json(struct document *document, struct json_writer *json);
+ *  not changed. name: as in json.h. */
+void document_write_json(struct document *document, const char *name, struct json_writer *json);
 
 /** The reference of all keys as Markdown: docs/site-file.md. */
 void document_add_reference(struct text_builder *builder);

@@ -434,10 +434,10 @@ static void write_table(struct writer *writer, const struct key_table *table, co
     }
 }
 
-void document_write_json(struct document *document, struct json_writer *json) {
+void document_write_json(struct document *document, const char *name, struct json_writer *json) {
     struct writer writer = {
             .json = json, .names = {.document = document, .gatherer = {.document = document}}};
-    json_open_object(json, NULL);
+    json_open_object(json, name);
     write_table(&writer, &key_site_table, &document->site);
     json_close_object(json);
 }

@@ -43,6 +43,9 @@ outcome host_write_file(const char *path, struct text content, struct problem *r
 /** Today by the clock and the time zone of this machine: days since 1970-01-01, as base/date.h has them. */
 int32_t host_today(void);
 
+/** Bytes that nobody can guess, from the system. Fails SYSTEM. */
+outcome host_random(uint8_t *ret_bytes, size_t length, struct problem *ret_problem) MUST_CHECK;
+
 /** The same for a file that is not there yet: whatever stands at the path, a link that leads nowhere too, is left as it
  *  is (BAD_VALUE), even if it came there a moment ago. On a file system that cannot link files that moment is not
  *  guarded. */

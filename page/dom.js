@@ -1,0 +1,28 @@
+// Elements from values. Texts are always text nodes: whatever a site file says, none of it becomes markup.
+
+const SVG = "http://www.w3.org/2000/svg";
+
+function fill(element, attributes, children) {
+  for (const [name, value] of Object.entries(attributes ?? {})) {
+    if (value === undefined || value === null || value === false) continue;
+    if (name.startsWith("on")) element.addEventListener(name.slice(2), value);
+    else element.setAttribute(name, value === true ? "" : String(value));
+  }
+  element.append(...children.flat(Infinity).filter((child) => child !== null && child !== undefined && child !== false));
+  return element;
+}
+
+export function h(name, attributes, ...children) {
+  return fill(document.createElement(name), attributes, children);
+}
+
+export function s(name, attributes, ...children) {
+  return fill(document.createElementNS(SVG, name), attributes, children);
+}
+
+// Puts the children in place of what was there; the focus stays on the element of the same data-key.
+export function put(parent, ...children) {
+  const key = parent.contains(document.activeElement) ? document.activeElement.dataset.key : undefined;
+  parent.replaceChildren(...children.flat(Infinity).filter((child) => child));
+  if (key) parent.querySelector(`[data-key="${CSS.escape(key)}"]`)?.focus();
+}

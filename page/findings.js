@@ -1,0 +1,27 @@
+// The list of findings: what the customer meets, why, what to change and what that costs.
+import { h, put } from "./dom.js";
+import { ring } from "./rings.js";
+
+const STATE = { fault: "fault", risk: "risk", note: "unknown" };
+
+function row(finding, index, selected, select) {
+  const open = index === selected;
+  return h("li", { class: open ? "selected" : null },
+    h("button", { type: "button", class: "finding", "aria-expanded": open, "data-key": `finding-${index}`, onclick: () => select(open ? -1 : index) },
+      finding.weight === "note" ? h("span", { class: "ring note" }, h("span", { class: "word" }, "note")) : ring(STATE[finding.weight]),
+      h("span", { class: "headline" }, finding.headline)),
+    open ? h("div", { class: "detail" },
+      finding.why ? h("p", {}, finding.why, ".") : null,
+      finding.when ? h("p", {}, finding.when) : null,
+      finding.remedy ? h("p", { class: "remedy" }, h("b", {}, finding.weight === "note" ? "What to do: " : "Remedy, tried and proven: "), finding.remedy) : null,
+      finding.price ? h("p", { class: "soft" }, "its price: ", finding.price) : null,
+      finding.also?.length ? h("p", { class: "soft" }, "for the same cause: ", finding.also.join(", ")) : null,
+      finding.source ? h("p", { class: "soft" }, finding.source) : null,
+      finding.place?.line ? h("p", { class: "soft" }, `line ${finding.place.line} of the site file`) : null) : null);
+}
+
+export function showFindings(body, report, selected, select) {
+  if (!report) return put(body, h("p", { class: "soft" }, "Not checked yet."));
+  if (report.findings.length === 0) return put(body, h("p", { class: "soft" }, "Nothing is wrong."));
+  return put(body, h("ol", { class: "findings" }, report.findings.map((finding, index) => row(finding, index, selected, select))));
+}

@@ -1,0 +1,22 @@
+// The ring: closed (holds), dotted (risk), pulled apart (fault). Shape and word, never colour alone.
+import { h, s } from "./dom.js";
+
+const SHAPES = {
+  holds: () => [s("circle", { cx: 8, cy: 8, r: 5.75, class: "line" })],
+  risk: () => Array.from({ length: 8 }, (_, i) => s("circle", {
+    cx: (8 + 5.75 * Math.cos(i * Math.PI / 4)).toFixed(2), cy: (8 + 5.75 * Math.sin(i * Math.PI / 4)).toFixed(2), r: 1, class: "dot",
+  })),
+  fault: () => [s("path", { d: "M5.35 12.25 A5 5 0 0 1 5.35 2.25", class: "line" }),
+    s("path", { d: "M10.65 3.75 A5 5 0 0 1 10.65 13.75", class: "line" })],
+};
+
+const WORDS = { holds: "holds", risk: "risk", fault: "fault", unsettled: "undecided", unknown: "not computed" };
+
+// state: one of WORDS. quiet: no word is written beside it, only read out.
+export function ring(state, quiet = false) {
+  const shape = SHAPES[state];
+  const mark = shape
+    ? s("svg", { viewBox: "0 0 16 16", width: 16, height: 16, "aria-hidden": "true" }, shape())
+    : h("span", { "aria-hidden": "true", class: "mark" }, state === "unsettled" ? "?" : "–");
+  return h("span", { class: `ring ${state}` }, mark, h("span", { class: quiet ? "read" : "word" }, WORDS[state]));
+}

@@ -1,0 +1,90 @@
+// The verdict as a sentence of plain clauses. Pure: a report in, clauses out; each clause knows what it speaks of.
+
+const WORDS = ["zero", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"];
+
+export function number(count) {
+  return count < WORDS.length ? WORDS[count] : String(count);
+}
+
+function capital(text) {
+  return text.charAt(0).toUpperCase() + text.slice(1);
+}
+
+// What goes wrong with routines, by the promise that broke: [one of them, several].
+const VERBS = {
+  "the siren": ["causes a false alarm", "cause a false alarm"],
+  "an alarm signal": ["sends a false alarm", "send a false alarm"],
+  "a refusal": ["finds the alarm not ready", "find the alarm not ready"],
+};
+
+function verb(routines) {
+  const kinds = new Set(routines.map((routine) => routine.promise));
+  const words = kinds.size === 1 ? VERBS[[...kinds][0]] : undefined;
+  return (words ?? ["fails", "fail"])[routines.length === 1 ? 0 : 1];
+}
+
+// "all five routines": as the whole of what there is.
+function whole(count) {
+  if (count === 1) return "the only routine";
+  if (count === 2) return "both routines";
+  return `all ${number(count)} routines`;
+}
+
+function be(count) {
+  return count === 1 ? "is" : "are";
+}
+
+function routineClauses(report, past) {
+  const all = report.routines;
+  const well = all.filter((routine) => routine.verdict === "goes well");
+  const wrong = all.filter((routine) => routine.verdict === "goes wrong");
+  const open = all.filter((routine) => routine.verdict === "not settled");
+  const proven = past ? (count) => (count === 1 ? "was proven" : "were proven") : (count) => `${be(count)} proven`;
+  if (all.length === 0) return [{ text: "No routine is described yet", good: true, routines: [] }];
+  if (well.length === all.length) {
+    return [{ text: capital(`${whole(all.length)} ${proven(all.length)}`), good: true, routines: well }];
+  }
+  if (wrong.length === all.length) {
+    return [{ text: capital(`${whole(all.length)} ${verb(wrong)}`), good: false, routines: wrong }];
+  }
+  const clauses = [];
+  const first = (list, text) => {
+    const count = list.length;
+    const lead = all.length < WORDS.length
+      ? capital(`${number(count)} of ${number(all.length)} routines ${text(count)}`)
+      : `Of ${all.length} routines, ${number(count)} ${text(count)}`;
+    clauses.push({ text: lead, good: list === well, routines: list });
+  };
+  first(well.length > 0 ? well : wrong, well.length > 0 ? proven : () => verb(wrong));
+  if (well.length > 0 && wrong.length > 0) {
+    clauses.push({ text: `${number(wrong.length)} ${verb(wrong)}`, good: false, routines: wrong, before: "; " });
+  }
+  if (open.length > 0) {
+    clauses.push({ text: `${number(open.length)} ${be(open.length)} undecided`, good: false, routines: open, before: wrong.length > 0 ? ", " : "; " });
+  }
+  return clauses;
+}
+
+// Findings that no routine tells of.
+function findingClauses(report) {
+  const clauses = [];
+  const others = report.findings.filter((finding) => finding.routine === null);
+  for (const [weight, one, several] of [["fault", "One setting has a fault", "settings have faults"],
+    ["risk", "One risk stands", "risks stand"]]) {
+    const list = others.filter((finding) => finding.weight === weight);
+    if (list.length === 0) continue;
+    const text = list.length === 1 ? one : capital(`${number(list.length)} ${several}`);
+    clauses.push({ text: /^\d/.test(text) ? `There are ${list.length} ${weight}s in the settings` : text, good: false, findings: list, sentence: true });
+  }
+  return clauses;
+}
+
+// report: as `lintel check --json` has it. past: it is about an older edit.
+export function clauses(report, past = false) {
+  return [...routineClauses(report, past), ...findingClauses(report)];
+}
+
+// The clauses as one text, for the tab, the clipboard and whoever only reads.
+export function text(list) {
+  return list.map((clause, i) => (i === 0 ? "" : clause.sentence ? ". " : clause.before ?? ", ") + clause.text).join("") + ".";
+}

@@ -1,0 +1,399 @@
+#include "web/bench.h"
+
+#include "base/date.h"
+#include "check/check.h"
+#include "check/temporary.h"
+#include "host/host.h"
+#include "web/history.h"
+#include "web/view.h"
+
+#include <pthread.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <time.h>
+
+/* How often the file is looked at for changes made elsewhere. */
+enum { LOOK_EVERY_MS = 250, PROBLEM_ROOM = 400 };
+
+/** What tells one state of a file from another without reading it. */
+struct mark {
+    bool there;
+    dev_t device;
+    ino_t inode;
+    off_t size;
+    struct timespec changed;
+};
+
+struct bench {
+    const char *path;
+    struct document_search search;
+    pthread_t thread;
+    pthread_mutex_t lock; /* of everything below */
+    pthread_cond_t news;  /* a snapshot came, or the end */
+    pthread_cond_t work;  /* there is something to look at, or the end */
+    struct bench_snapshot *newest;
+    uint64_t serial; /* of the newest snapshot */
+    uint64_t number; /* of the text */
+    uint64_t writes; /* how often the page has written */
+    bool look_now;
+    bool stopping;
+    struct history history; /* its present text is the one of `number` */
+    /* The thread's own: */
+    struct document *good;
+    uint64_t good_number;
+    struct mark mark;
+    atomic_bool overtaken; /* the run under way is about an older text */
+};
+
+static struct mark mark_of(const char *path) {
+    struct stat status;
+    if (stat(path, &status) != 0) {
+        return (struct mark){0};
+    }
+    return (struct mark){.there = true,
+            .device = status.st_dev,
+            .inode = status.st_ino,
+            .size = status.st_size,
+            .changed = status.st_mtim};
+}
+
+static bool mark_equal(const struct mark *a, const struct mark *b) {
+    return a->there == b->there && a->device == b->device && a->inode == b->inode &&
+            a->size == b->size && a->changed.tv_sec == b->changed.tv_sec &&
+            a->changed.tv_nsec == b->changed.tv_nsec;
+}
+
+/* ---- snapshots */
+
+void bench_release(struct bench_snapshot *snapshot) {
+    if (snapshot != NULL && atomic_fetch_sub(&snapshot->holders, 1) == 1) {
+        free(snapshot);
+    }
+}
+
+/** JSON without its line breaks and indents: an event of the stream is one line. In strings there is no line break. */
+static size_t on_one_line(struct text json, char *out) {
+    size_t length = 0;
+    bool indent = false;
+    for (size_t i = 0; i < json.length; i++) {
+        const char byte = json.start[i];
+        indent = byte == '\n' || (indent && byte == ' ');
+        if (!indent) {
+            out[length++] = byte;
+        }
+    }
+    return length;
+}
+
+/** Puts a view out as the newest snapshot. Without memory the page keeps what it has. */
+static void publish(struct bench *bench, struct view *view) {
+    struct arena arena;
+    struct text_builder out;
+    arena_init(&arena, host_pages(), 0);
+    text_builder_init(&out, &arena);
+    pthread_mutex_lock(&bench->lock);
+    view->undo = history_steps(&bench->history, false);
+    view->redo = history_steps(&bench->history, true);
+    pthread_mutex_unlock(&bench->lock);
+    view_add(view, &out);
+    const struct text built = text_built(&out);
+    struct bench_snapshot *snapshot =
+            arena.refused ? NULL : malloc(sizeof *snapshot + built.length);
+    if (snapshot != NULL) {
+        atomic_init(&snapshot->holders, 1);
+        snapshot->number = view->number;
+        snapshot->length = on_one_line(built, snapshot->json);
+        pthread_mutex_lock(&bench->lock);
+        struct bench_snapshot *former = bench->newest;
+        bench->newest = snapshot;
+        bench->serial++;
+        pthread_cond_broadcast(&bench->news);
+        pthread_mutex_unlock(&bench->lock);
+        bench_release(former);
+    }
+    arena_finish(&arena);
+}
+
+static struct timespec after_ms(int wait_ms) {
+    struct timespec until;
+    clock_gettime(CLOCK_MONOTONIC, &until);
+    until.tv_sec += wait_ms / 1000;
+    until.tv_nsec += (long)(wait_ms % 1000) * 1000000;
+    if (until.tv_nsec >= 1000000000) {
+        until.tv_sec++;
+        until.tv_nsec -= 1000000000;
+    }
+    return until;
+}
+
+struct bench_snapshot *bench_wait(
+        struct bench *bench, uint64_t after, int wait_ms, uint64_t *ret_serial) {
+    struct bench_snapshot *snapshot = NULL;
+    const struct timespec until = after_ms(wait_ms);
+    pthread_mutex_lock(&bench->lock);
+    while (!bench->stopping && (bench->newest == NULL || bench->serial <= after)) {
+        if (pthread_cond_timedwait(&bench->news, &bench->lock, &until) != 0) {
+            break;
+        }
+    }
+    if (!bench->stopping && bench->newest != NULL && bench->serial > after) {
+        snapshot = bench->newest;
+        atomic_fetch_add(&snapshot->holders, 1);
+        *ret_serial = bench->serial;
+    }
+    pthread_mutex_unlock(&bench->lock);
+    return snapshot;
+}
+
+/* ---- reading and checking */
+
+static struct document *document_new(void) {
+    struct document *document = malloc(sizeof *document);
+    if (document != NULL) {
+        document_init(document, host_pages());
+    }
+    return document;
+}
+
+static void document_drop(struct document *document) {
+    if (document != NULL) {
+        document_finish(document);
+        free(document);
+    }
+}
+
+static bool keeps_going(void *context, size_t done, size_t waiting) {
+    struct bench *bench = context;
+    (void)done;
+    (void)waiting;
+    return !atomic_load(&bench->overtaken);
+}
+
+/** Checks the good document and publishes; dropped when overtaken. view: what was published before, without report. */
+static void check(struct bench *bench, struct view *view) {
+    struct arena arena;
+    struct site today;
+    struct check_report report;
+    struct problem problem = {0};
+    const struct check_options options = {.today_day = host_today(),
+            .proof = {.keep_going = keeps_going, .keep_going_context = bench}};
+    arena_init(&arena, host_pages(), 0);
+    if (temporary_apply(&view->good->site, options.today_day, &arena, &today, &problem).good &&
+            check_site(&today, &options, host_pages(), &arena, &report, &problem).good &&
+            !atomic_load(&bench->overtaken)) {
+        view->report = &report;
+        view->report_site = &today;
+        view->report_document = view->good;
+        view->report_number = view->good_number;
+        publish(bench, view);
+    }
+    view->report = NULL;
+    arena_finish(&arena);
+}
+
+/** Notes what the file now is, and gives the number of that text; 0: the page has written since `writes`, so that
+ *  this is no longer what the file is. One that cannot be read is a text of its own. */
+static uint64_t note_text(struct bench *bench, const struct document *document, uint64_t writes) {
+    struct problem problem = {0};
+    const bool readable = document->file.text.start != NULL;
+    pthread_mutex_lock(&bench->lock);
+    if (bench->writes != writes) {
+        pthread_mutex_unlock(&bench->lock);
+        return 0;
+    }
+    const struct history *history = &bench->history;
+    const bool known = readable && history->count > 0 &&
+            text_equal(history->texts[history->at], document->file.text);
+    if (!known) {
+        bench->number++;
+        /* Without memory for it there is no way back to this text, and that is all. */
+        (void)(readable && history_add(&bench->history, document->file.text, &problem).good);
+    }
+    const uint64_t number = bench->number;
+    pthread_mutex_unlock(&bench->lock);
+    return number;
+}
+
+/** Reads the file as it is, publishes what can be told at once, then checks. */
+static void look(struct bench *bench) {
+    struct problem problem = {0};
+    struct document *document = document_new();
+    if (document == NULL) {
+        return;
+    }
+    pthread_mutex_lock(&bench->lock);
+    const uint64_t writes = bench->writes;
+    pthread_mutex_unlock(&bench->lock);
+    bench->mark = mark_of(bench->path);
+    const bool read = document_read_file(document, bench->path, &bench->search, &problem).good;
+    const uint64_t number = note_text(bench, document, writes);
+    if (number == 0) {
+        document_drop(document);
+        return;
+    }
+    struct document *former = read ? bench->good : NULL;
+    if (read) {
+        bench->good = document;
+        bench->good_number = number;
+    }
+    struct view view = {.path = bench->path,
+            .number = number,
+            .document = document,
+            .read = read,
+            .good = bench->good,
+            .good_number = bench->good_number,
+            .problem = read ? NULL : &problem};
+    publish(bench, &view);
+    document_drop(former);
+    if (bench->good != NULL && !atomic_load(&bench->overtaken)) {
+        check(bench, &view);
+    }
+    if (!read) {
+        document_drop(document);
+    }
+}
+
+static void *work(void *context) {
+    struct bench *bench = context;
+    look(bench);
+    pthread_mutex_lock(&bench->lock);
+    while (!bench->stopping) {
+        const struct timespec until = after_ms(LOOK_EVERY_MS);
+        if (!bench->look_now) {
+            (void)pthread_cond_timedwait(&bench->work, &bench->lock, &until);
+        }
+        const bool wanted = bench->look_now;
+        bench->look_now = false;
+        atomic_store(&bench->overtaken, bench->stopping);
+        pthread_mutex_unlock(&bench->lock);
+        const struct mark mark = mark_of(bench->path);
+        if (!atomic_load(&bench->overtaken) && (wanted || !mark_equal(&mark, &bench->mark))) {
+            look(bench);
+        }
+        pthread_mutex_lock(&bench->lock);
+    }
+    pthread_mutex_unlock(&bench->lock);
+    return NULL;
+}
+
+/* ---- editing */
+
+/** With the lock held: the thread drops what it does and looks again. */
+static void look_again(struct bench *bench) {
+    bench->look_now = true;
+    atomic_store(&bench->overtaken, true);
+    pthread_cond_signal(&bench->work);
+}
+
+enum bench_edit bench_edit(struct bench *bench, uint64_t number, const struct document_edit *edits,
+        size_t count, struct problem *ret_problem) {
+    enum bench_edit done = BENCH_EDIT_REFUSED;
+    struct document *document = document_new();
+    struct text text = {0};
+    if (document == NULL) {
+        (void)problem_set(
+                ret_problem, PROBLEM_MEMORY, "", __FILE__, __LINE__, "there is no memory left");
+        return done;
+    }
+    /* The lock is held while the file is written: two pages that edit at once come one after the other, and the second
+     * is told of the first by its number. */
+    pthread_mutex_lock(&bench->lock);
+    const bool read = document_read_file(document, bench->path, &bench->search, ret_problem).good;
+    const struct history *history = &bench->history;
+    if (number != bench->number || history->count == 0 ||
+            !text_equal(history->texts[history->at], document->file.text)) {
+        done = BENCH_EDIT_CONFLICT;
+    } else if (read &&
+            document_edit(document, edits, count, &bench->search, &text, ret_problem).good &&
+            host_write_file(bench->path, text, ret_problem).good &&
+            history_add(&bench->history, text, ret_problem).good) {
+        bench->number++;
+        bench->writes++;
+        done = BENCH_EDIT_DONE;
+    }
+    look_again(bench);
+    pthread_mutex_unlock(&bench->lock);
+    document_drop(document);
+    return done;
+}
+
+enum bench_edit bench_step(struct bench *bench, bool forward, struct problem *ret_problem) {
+    struct arena arena;
+    struct text present = {0};
+    enum bench_edit done = BENCH_EDIT_REFUSED;
+    arena_init(&arena, host_pages(), 0);
+    pthread_mutex_lock(&bench->lock);
+    const struct history *history = &bench->history;
+    const struct text next = history_next(history, forward);
+    if (next.start == NULL) {
+        (void)problem_set(ret_problem, PROBLEM_MISSING, "", __FILE__, __LINE__,
+                forward ? "there is nothing to make again" : "there is nothing to take back");
+    } else if (host_read_file(bench->path, 0, &arena, &present, ret_problem).good) {
+        if (!text_equal(present, history->texts[history->at])) {
+            done = BENCH_EDIT_CONFLICT;
+        } else if (host_write_file(bench->path, next, ret_problem).good) {
+            history_step(&bench->history, forward);
+            bench->number++;
+            bench->writes++;
+            done = BENCH_EDIT_DONE;
+        }
+    }
+    look_again(bench);
+    pthread_mutex_unlock(&bench->lock);
+    arena_finish(&arena);
+    return done;
+}
+
+/* ---- life */
+
+outcome bench_open(
+        const char *path, const char *data, struct bench **ret_bench, struct problem *ret_problem) {
+    struct bench *bench = calloc(1, sizeof *bench);
+    pthread_condattr_t monotonic;
+    if (bench == NULL) {
+        FAIL(ret_problem, PROBLEM_MEMORY, "", "there is no memory left to open the bench");
+    }
+    bench->path = path;
+    bench->search.data = data;
+    pthread_mutex_init(&bench->lock, NULL);
+    pthread_condattr_init(&monotonic);
+    pthread_condattr_setclock(&monotonic, CLOCK_MONOTONIC);
+    pthread_cond_init(&bench->news, &monotonic);
+    pthread_cond_init(&bench->work, &monotonic);
+    pthread_condattr_destroy(&monotonic);
+    if (pthread_create(&bench->thread, NULL, work, bench) != 0) {
+        free(bench);
+        FAIL(ret_problem, PROBLEM_SYSTEM, "", "the system gives no thread to check with");
+    }
+    *ret_bench = bench;
+    return outcome_good();
+}
+
+void bench_stop(struct bench *bench) {
+    pthread_mutex_lock(&bench->lock);
+    bench->stopping = true;
+    atomic_store(&bench->overtaken, true);
+    pthread_cond_broadcast(&bench->news);
+    pthread_cond_signal(&bench->work);
+    pthread_mutex_unlock(&bench->lock);
+}
+
+bool bench_stopping(struct bench *bench) {
+    pthread_mutex_lock(&bench->lock);
+    const bool stopping = bench->stopping;
+    pthread_mutex_unlock(&bench->lock);
+    return stopping;
+}
+
+void bench_close(struct bench *bench) {
+    bench_stop(bench);
+    pthread_join(bench->thread, NULL);
+    bench_release(bench->newest);
+    document_drop(bench->good);
+    history_finish(&bench->history);
+    pthread_cond_destroy(&bench->news);
+    pthread_cond_destroy(&bench->work);
+    pthread_mutex_destroy(&bench->lock);
+    free(bench);
+}

@@ -1,0 +1,53 @@
+/* The bench behind the page: one site file, read and checked anew whenever it changes, by whomever. What the page
+ * shows is a snapshot: JSON made once, numbered, never changed after. One thread of its own reads and checks; any
+ * thread may ask for the newest snapshot, wait for the next one, or edit the file. */
+#ifndef LINTEL_WEB_BENCH_H
+#define LINTEL_WEB_BENCH_H
+
+#include "base/text.h"
+#include "document/document.h"
+
+#include <stdatomic.h>
+#include <stdint.h>
+
+struct bench;
+
+/** A numbered answer for the page. number: of the edit it is about, from 1. json: kept as long as the snapshot is
+ *  held. */
+struct bench_snapshot {
+    atomic_int holders;
+    uint64_t number;
+    size_t length;
+    char json[];
+};
+
+/** path: of the site file; data: as document_search has it; both must outlive the bench. Starts the thread. Fails
+ *  MEMORY or SYSTEM (no thread). A file that cannot be read is no failure: the snapshot says so. */
+outcome bench_open(const char *path, const char *data, struct bench **ret_bench,
+        struct problem *ret_problem) MUST_CHECK;
+
+/** Ends the thread, wakes everybody who waits, gives the memory back. No other call may be running. */
+void bench_close(struct bench *bench);
+
+/** The newest snapshot with a serial past `after` (0: any), waiting at most wait_ms for it; NULL when there is none
+ *  by then or the bench is closing. ret_serial: of this snapshot; pass it as `after` next time. Release it. */
+struct bench_snapshot *bench_wait(
+        struct bench *bench, uint64_t after, int wait_ms, uint64_t *ret_serial);
+void bench_release(struct bench_snapshot *snapshot);
+
+/** Wakes everybody who waits; from then on bench_wait gives NULL at once. */
+void bench_stop(struct bench *bench);
+bool bench_stopping(struct bench *bench);
+
+/** How an edit went. CONFLICT: the file is not the one that the page knew. REFUSED: the problem tells why. */
+enum bench_edit { BENCH_EDIT_DONE, BENCH_EDIT_CONFLICT, BENCH_EDIT_REFUSED };
+
+/** Makes the edits in the file, whole or not at all, if it still is what it was at `number`. */
+enum bench_edit bench_edit(struct bench *bench, uint64_t number, const struct document_edit *edits,
+        size_t count, struct problem *ret_problem);
+
+/** Takes the last edit of this bench back, or makes it again; refused where there is none, CONFLICT where somebody else
+ *  changed the file since. */
+enum bench_edit bench_step(struct bench *bench, bool forward, struct problem *ret_problem);
+
+#endif

@@ -1,0 +1,494 @@
+#include "web/server.h"
+
+#include "host/host.h"
+#include "web/file.h"
+
+#include <arpa/inet.h>
+#include <jansson.h>
+#include <microhttpd.h>
+#include <netinet/in.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+enum {
+    IDLE_S = 30,          /* a connection that says nothing for so long is dropped */
+    HEARTBEAT_MS = 10000, /* so often a waiting page hears that we are still there */
+    EDITS_MOST = 200,
+};
+
+struct server {
+    struct MHD_Daemon *daemon;
+    struct bench *bench;
+    uint16_t port;
+    char token[SERVER_TOKEN_LENGTH + 1];
+    char hosts[2][32];   /* what Host may say */
+    char origins[2][40]; /* what Origin may say */
+};
+
+/** A request while its body comes in. */
+struct request {
+    char *body;
+    size_t length;
+    bool too_long;
+};
+
+/* ---- answers */
+
+/* Nothing from elsewhere, nothing inline, nobody frames us; what was shown is kept by nobody. */
+static const char *const headers[][2] = {
+        {"Content-Security-Policy",
+                "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; "
+                "connect-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"},
+        {"X-Content-Type-Options", "nosniff"},
+        {"X-Frame-Options", "DENY"},
+        {"Referrer-Policy", "no-referrer"},
+        {"Cross-Origin-Opener-Policy", "same-origin"},
+        {"Cross-Origin-Resource-Policy", "same-origin"},
+        {"Cache-Control", "no-store"},
+};
+
+static enum MHD_Result give(struct MHD_Connection *connection, unsigned status, const char *type,
+        struct MHD_Response *response) {
+    if (response == NULL) {
+        return MHD_NO;
+    }
+    for (size_t i = 0; i < sizeof headers / sizeof headers[0]; i++) {
+        (void)MHD_add_response_header(response, headers[i][0], headers[i][1]);
+    }
+    (void)MHD_add_response_header(response, MHD_HTTP_HEADER_CONTENT_TYPE, type);
+    const enum MHD_Result sent = MHD_queue_response(connection, status, response);
+    MHD_destroy_response(response);
+    return sent;
+}
+
+static enum MHD_Result say(
+        struct MHD_Connection *connection, unsigned status, const char *type, const char *text) {
+    return give(connection, status, type,
+            MHD_create_response_from_buffer(strlen(text), (void *)text, MHD_RESPMEM_MUST_COPY));
+}
+
+static enum MHD_Result refuse(
+        struct MHD_Connection *connection, unsigned status, const char *text) {
+    return say(connection, status, "text/plain; charset=utf-8", text);
+}
+
+/** {"done": ..., "what": ...} */
+static enum MHD_Result answer_edit(
+        struct MHD_Connection *connection, enum bench_edit done, const struct problem *problem) {
+    static const struct {
+        unsigned status;
+        const char *name;
+    } words[] = {
+            [BENCH_EDIT_DONE] = {MHD_HTTP_OK, "done"},
+            [BENCH_EDIT_CONFLICT] = {MHD_HTTP_CONFLICT, "conflict"},
+            [BENCH_EDIT_REFUSED] = {MHD_HTTP_UNPROCESSABLE_CONTENT, "refused"},
+    };
+    json_t *object = json_pack("{s:s, s:s}", "result", words[done].name, "what",
+            done == BENCH_EDIT_CONFLICT ? "The file was changed elsewhere; this is what it is now."
+                                        : problem->text);
+    char *text = object == NULL ? NULL : json_dumps(object, JSON_COMPACT);
+    json_decref(object);
+    const enum MHD_Result sent =
+            text == NULL ? MHD_NO : say(connection, words[done].status, "application/json", text);
+    free(text);
+    return sent;
+}
+
+/* ---- who may ask */
+
+static const char *header(struct MHD_Connection *connection, const char *name) {
+    return MHD_lookup_connection_value(connection, MHD_HEADER_KIND, name);
+}
+
+/** Same text, in a time that does not tell how much of it is right. */
+static bool same_secret(const char *a, const char *b) {
+    unsigned difference = 0;
+    if (a == NULL || strlen(a) != strlen(b)) {
+        return false;
+    }
+    for (size_t i = 0; b[i] != '\0'; i++) {
+        difference |= (unsigned)(a[i] ^ b[i]);
+    }
+    return difference == 0;
+}
+
+static bool one_of(const char *word, const char *first, const char *second) {
+    return word != NULL && (strcmp(word, first) == 0 || strcmp(word, second) == 0);
+}
+
+/** A name that leads here from elsewhere (a page that rebinds its own name to this machine) is not ours. */
+static bool host_is_ours(const struct server *server, struct MHD_Connection *connection) {
+    return one_of(header(connection, MHD_HTTP_HEADER_HOST), server->hosts[0], server->hosts[1]);
+}
+
+static bool origin_is_ours(
+        const struct server *server, struct MHD_Connection *connection, bool needed) {
+    const char *origin = header(connection, MHD_HTTP_HEADER_ORIGIN);
+    return origin == NULL ? !needed : one_of(origin, server->origins[0], server->origins[1]);
+}
+
+static bool knows_token(const struct server *server, struct MHD_Connection *connection) {
+    return same_secret(
+            MHD_lookup_connection_value(connection, MHD_COOKIE_KIND, "lintel"), server->token);
+}
+
+/** The first visit: the token moves from the address, which browsers keep and show, into a cookie that scripts cannot
+ *  read and other sites cannot send. */
+static enum MHD_Result welcome(const struct server *server, struct MHD_Connection *connection) {
+    struct MHD_Response *response =
+            MHD_create_response_from_buffer(0, (void *)"", MHD_RESPMEM_PERSISTENT);
+    char cookie[SERVER_TOKEN_LENGTH + 64];
+    (void)snprintf(
+            cookie, sizeof cookie, "lintel=%s; HttpOnly; SameSite=Strict; Path=/", server->token);
+    if (response != NULL) {
+        (void)MHD_add_response_header(response, MHD_HTTP_HEADER_SET_COOKIE, cookie);
+        (void)MHD_add_response_header(response, MHD_HTTP_HEADER_LOCATION, "/");
+    }
+    return give(connection, MHD_HTTP_SEE_OTHER, "text/plain", response);
+}
+
+/* ---- snapshots */
+
+/** A page that waits. left: of the snapshot being sent, from `at`. */
+struct listener {
+    struct bench *bench;
+    uint64_t serial;
+    struct bench_snapshot *snapshot;
+    size_t at;
+    enum { LISTEN_WAIT, LISTEN_HEAD, LISTEN_BODY, LISTEN_TAIL } part;
+};
+
+/** Copies what fits of bytes[at..]; moves at. */
+static size_t copy_some(char *room, size_t most, const char *bytes, size_t length, size_t *at) {
+    const size_t count = length - *at < most ? length - *at : most;
+    memcpy(room, bytes + *at, count);
+    *at += count;
+    return count;
+}
+
+/** Server-sent events: one "data:" line for each snapshot; a comment where none came for a while. */
+static ssize_t listen_more(void *context, uint64_t position, char *room, size_t most) {
+    static const char head[] = "data: ";
+    static const char tail[] = "\n\n";
+    static const char still_here[] = ": still here\n\n";
+    struct listener *listener = context;
+    (void)position;
+    if (listener->part == LISTEN_WAIT) {
+        listener->snapshot =
+                bench_wait(listener->bench, listener->serial, HEARTBEAT_MS, &listener->serial);
+        if (listener->snapshot == NULL) {
+            if (bench_stopping(listener->bench)) {
+                return MHD_CONTENT_READER_END_OF_STREAM;
+            }
+            size_t none = 0;
+            return (ssize_t)copy_some(room, most, still_here, sizeof still_here - 1, &none);
+        }
+        listener->part = LISTEN_HEAD;
+        listener->at = 0;
+    }
+    const char *bytes = listener->part == LISTEN_HEAD ? head
+            : listener->part == LISTEN_BODY           ? listener->snapshot->json
+                                                      : tail;
+    const size_t length = listener->part == LISTEN_HEAD ? sizeof head - 1
+            : listener->part == LISTEN_BODY             ? listener->snapshot->length
+                                                        : sizeof tail - 1;
+    const size_t count = copy_some(room, most, bytes, length, &listener->at);
+    if (listener->at == length) {
+        listener->at = 0;
+        if (listener->part == LISTEN_TAIL) {
+            bench_release(listener->snapshot);
+            listener->snapshot = NULL;
+            listener->part = LISTEN_WAIT;
+        } else {
+            listener->part++;
+        }
+    }
+    return (ssize_t)count;
+}
+
+static void listen_end(void *context) {
+    struct listener *listener = context;
+    bench_release(listener->snapshot);
+    free(listener);
+}
+
+static enum MHD_Result listen_on(struct server *server, struct MHD_Connection *connection) {
+    enum { BLOCK = 32 * 1024 };
+    struct listener *listener = calloc(1, sizeof *listener);
+    if (listener == NULL) {
+        return MHD_NO;
+    }
+    listener->bench = server->bench;
+    struct MHD_Response *response = MHD_create_response_from_callback(
+            MHD_SIZE_UNKNOWN, BLOCK, listen_more, listener, listen_end);
+    if (response == NULL) {
+        free(listener);
+        return MHD_NO;
+    }
+    return give(connection, MHD_HTTP_OK, "text/event-stream", response);
+}
+
+static void release_snapshot(void *context) {
+    bench_release(context);
+}
+
+/** The newest snapshot alone. */
+static enum MHD_Result state(struct server *server, struct MHD_Connection *connection) {
+    uint64_t serial = 0;
+    struct bench_snapshot *snapshot = bench_wait(server->bench, 0, HEARTBEAT_MS, &serial);
+    if (snapshot == NULL) {
+        return refuse(connection, MHD_HTTP_SERVICE_UNAVAILABLE, "The bench is not ready yet.\n");
+    }
+    struct MHD_Response *response = MHD_create_response_from_buffer_with_free_callback_cls(
+            snapshot->length, snapshot->json, release_snapshot, snapshot);
+    if (response == NULL) {
+        bench_release(snapshot);
+        return MHD_NO;
+    }
+    return give(connection, MHD_HTTP_OK, "application/json", response);
+}
+
+/* ---- edits */
+
+/** {"number": 7, "edits": [{"path": "zones[1].behaviour", "value": "entry"}]}; false: it is none. The texts live in
+ *  body. */
+static bool read_edits(
+        json_t *body, uint64_t *ret_number, struct document_edit *edits, size_t *ret_count) {
+    const json_t *number = json_object_get(body, "number");
+    const json_t *list = json_object_get(body, "edits");
+    const size_t count = json_array_size(list);
+    if (!json_is_integer(number) || json_integer_value(number) < 0 || count == 0 ||
+            count > EDITS_MOST) {
+        return false;
+    }
+    for (size_t i = 0; i < count; i++) {
+        const json_t *edit = json_array_get(list, i);
+        const json_t *path = json_object_get(edit, "path");
+        const json_t *value = json_object_get(edit, "value");
+        if (!json_is_string(path) || !json_is_string(value)) {
+            return false;
+        }
+        edits[i] = (struct document_edit){.path = json_string_value(path),
+                .value = {json_string_value(value), json_string_length(value)}};
+    }
+    *ret_number = (uint64_t)json_integer_value(number);
+    *ret_count = count;
+    return true;
+}
+
+static enum MHD_Result edit(
+        struct server *server, struct MHD_Connection *connection, const struct request *request) {
+    struct document_edit edits[EDITS_MOST];
+    size_t count = 0;
+    uint64_t number = 0;
+    struct problem problem = {0};
+    enum MHD_Result sent = MHD_NO;
+    json_t *body = json_loadb(request->body == NULL ? "" : request->body, request->length,
+            JSON_REJECT_DUPLICATES, NULL);
+    if (read_edits(body, &number, edits, &count)) {
+        const enum bench_edit done = bench_edit(server->bench, number, edits, count, &problem);
+        sent = answer_edit(connection, done, &problem);
+    } else {
+        sent = refuse(connection, MHD_HTTP_BAD_REQUEST, "This is no edit.\n");
+    }
+    json_decref(body);
+    return sent;
+}
+
+static enum MHD_Result step(
+        struct server *server, struct MHD_Connection *connection, bool forward) {
+    struct problem problem = {0};
+    const enum bench_edit done = bench_step(server->bench, forward, &problem);
+    return answer_edit(connection, done, &problem);
+}
+
+/* ---- requests */
+
+static enum MHD_Result post(struct server *server, struct MHD_Connection *connection,
+        const char *path, const struct request *request) {
+    const char *type = header(connection, MHD_HTTP_HEADER_CONTENT_TYPE);
+    if (!origin_is_ours(server, connection, true)) {
+        return refuse(
+                connection, MHD_HTTP_FORBIDDEN, "Only the bench's own page may change the site.\n");
+    }
+    if (request->too_long) {
+        return refuse(connection, MHD_HTTP_CONTENT_TOO_LARGE, "This is more than an edit holds.\n");
+    }
+    if (type == NULL || strcmp(type, "application/json") != 0) {
+        return refuse(connection, MHD_HTTP_UNSUPPORTED_MEDIA_TYPE, "Edits are JSON.\n");
+    }
+    if (strcmp(path, "/edit") == 0) {
+        return edit(server, connection, request);
+    }
+    if (strcmp(path, "/undo") == 0 || strcmp(path, "/redo") == 0) {
+        return step(server, connection, path[1] == 'r');
+    }
+    return refuse(connection, MHD_HTTP_NOT_FOUND, "There is no such thing here.\n");
+}
+
+static enum MHD_Result get(
+        struct server *server, struct MHD_Connection *connection, const char *path) {
+    if (strcmp(path, "/state") == 0) {
+        return state(server, connection);
+    }
+    if (strcmp(path, "/news") == 0) {
+        return listen_on(server, connection);
+    }
+    for (size_t i = 0; i < web_file_count; i++) {
+        if (strcmp(path, web_files[i].path) == 0) {
+            return give(connection, MHD_HTTP_OK, web_files[i].type,
+                    MHD_create_response_from_buffer(web_files[i].length, (void *)web_files[i].bytes,
+                            MHD_RESPMEM_PERSISTENT));
+        }
+    }
+    return refuse(connection, MHD_HTTP_NOT_FOUND, "There is no such thing here.\n");
+}
+
+static enum MHD_Result answer(struct server *server, struct MHD_Connection *connection,
+        const char *path, const char *method, const struct request *request) {
+    if (!host_is_ours(server, connection)) {
+        return refuse(connection, MHD_HTTP_MISDIRECTED_REQUEST,
+                "This name does not lead here; use the address that lintel serve printed.\n");
+    }
+    const bool asks = strcmp(method, MHD_HTTP_METHOD_GET) == 0;
+    const char *key = MHD_lookup_connection_value(connection, MHD_GET_ARGUMENT_KIND, "key");
+    if (asks && strcmp(path, "/") == 0 && same_secret(key, server->token)) {
+        return welcome(server, connection);
+    }
+    if (!origin_is_ours(server, connection, false) || !knows_token(server, connection)) {
+        return refuse(connection, MHD_HTTP_FORBIDDEN,
+                "Open the bench by the address that lintel serve printed: it ends in a key.\n");
+    }
+    if (asks) {
+        return get(server, connection, path);
+    }
+    if (strcmp(method, MHD_HTTP_METHOD_POST) == 0) {
+        return post(server, connection, path, request);
+    }
+    return refuse(connection, MHD_HTTP_METHOD_NOT_ALLOWED, "GET or POST.\n");
+}
+
+/** Called once when a request begins, for each piece of its body, and once more at the end. A body that is too long is
+ *  swallowed up to its end, so that the answer can be read. */
+static enum MHD_Result on_request(void *context, struct MHD_Connection *connection,
+        const char *path, const char *method, const char *version, const char *piece,
+        size_t *piece_length, void **request_context) {
+    struct request *request = *request_context;
+    (void)version;
+    if (request == NULL) {
+        request = calloc(1, sizeof *request);
+        *request_context = request;
+        return request == NULL ? MHD_NO : MHD_YES;
+    }
+    if (*piece_length == 0) {
+        return answer(context, connection, path, method, request);
+    }
+    if (request->too_long || *piece_length > SERVER_BODY_MAX - request->length) {
+        request->too_long = true;
+    } else {
+        char *longer = realloc(request->body, request->length + *piece_length);
+        if (longer == NULL) {
+            return MHD_NO;
+        }
+        memcpy(longer + request->length, piece, *piece_length);
+        request->body = longer;
+        request->length += *piece_length;
+    }
+    *piece_length = 0;
+    return MHD_YES;
+}
+
+static void on_end(void *context, struct MHD_Connection *connection, void **request_context,
+        enum MHD_RequestTerminationCode why) {
+    struct request *request = *request_context;
+    (void)context;
+    (void)connection;
+    (void)why;
+    if (request != NULL) {
+        free(request->body);
+        free(request);
+        *request_context = NULL;
+    }
+}
+
+/* ---- life */
+
+static outcome make_token(struct server *server, struct problem *ret_problem) {
+    uint8_t bytes[SERVER_TOKEN_LENGTH / 2];
+    TRY(host_random(bytes, sizeof bytes, ret_problem));
+    for (size_t i = 0; i < sizeof bytes; i++) {
+        (void)snprintf(server->token + 2 * i, 3, "%02x", bytes[i]);
+    }
+    return outcome_good();
+}
+
+static void name_ourselves(struct server *server) {
+    static const char *const names[] = {"127.0.0.1", "localhost"};
+    for (size_t i = 0; i < 2; i++) {
+        (void)snprintf(server->hosts[i], sizeof server->hosts[i], "%s:%u", names[i], server->port);
+        (void)snprintf(server->origins[i], sizeof server->origins[i], "http://%s:%u", names[i],
+                server->port);
+    }
+}
+
+/** Paths stand as they were sent: none of ours has an escape, and one that hides a NUL must not look like another. */
+static size_t keep_escapes(void *context, struct MHD_Connection *connection, char *text) {
+    (void)context;
+    (void)connection;
+    return strlen(text);
+}
+
+static outcome listen_at(struct server *server, uint16_t port, struct problem *ret_problem) {
+    struct sockaddr_in address = {.sin_family = AF_INET, .sin_port = htons(port)};
+    address.sin_addr.s_addr = htonl(INADDR_LOOPBACK);
+    server->daemon = MHD_start_daemon(
+            MHD_USE_INTERNAL_POLLING_THREAD | MHD_USE_THREAD_PER_CONNECTION, port, NULL, NULL,
+            on_request, server, MHD_OPTION_SOCK_ADDR, (struct sockaddr *)&address,
+            MHD_OPTION_NOTIFY_COMPLETED, on_end, NULL, MHD_OPTION_UNESCAPE_CALLBACK, keep_escapes,
+            NULL, MHD_OPTION_CONNECTION_TIMEOUT, (unsigned)IDLE_S, MHD_OPTION_CONNECTION_LIMIT,
+            (unsigned)SERVER_CONNECTIONS_MAX, MHD_OPTION_END);
+    if (server->daemon == NULL) {
+        FAIL(ret_problem, PROBLEM_SYSTEM, "",
+                "nothing can listen on port %u of this machine; another program may have it: try "
+                "--port 0",
+                port);
+    }
+    const union MHD_DaemonInfo *info =
+            MHD_get_daemon_info(server->daemon, MHD_DAEMON_INFO_BIND_PORT);
+    server->port = info == NULL ? port : info->port;
+    name_ourselves(server);
+    return outcome_good();
+}
+
+outcome server_start(uint16_t port, struct bench *bench, struct server **ret_server,
+        struct problem *ret_problem) {
+    struct server *server = calloc(1, sizeof *server);
+    if (server == NULL) {
+        FAIL(ret_problem, PROBLEM_MEMORY, "", "there is no memory left to serve the page");
+    }
+    server->bench = bench;
+    outcome done = make_token(server, ret_problem);
+    if (done.good) {
+        done = listen_at(server, port, ret_problem);
+    }
+    if (!done.good) {
+        free(server);
+        return done;
+    }
+    *ret_server = server;
+    return outcome_good();
+}
+
+uint16_t server_port(const struct server *server) {
+    return server->port;
+}
+
+const char *server_token(const struct server *server) {
+    return server->token;
+}
+
+void server_stop(struct server *server) {
+    MHD_stop_daemon(server->daemon);
+    free(server);
+}

@@ -1,0 +1,103 @@
+#include "web/view.h"
+
+#include "check/show.h"
+#include "sheet/sheet.h"
+#include "site/words.h"
+
+#include <string.h>
+
+static bool find_place(void *context, struct text path, int *ret_line, int *ret_column) {
+    char name[160];
+    if (path.length >= sizeof name) {
+        return false;
+    }
+    memcpy(name, path.start, path.length);
+    name[path.length] = '\0';
+    return document_place(context, name, ret_line, ret_column);
+}
+
+static void add_problems(const struct view *view, struct json_writer *json) {
+    json_open_array(json, "problems");
+    if (view->problem != NULL && view->document->problem_count == 0) {
+        json_open_object(json, NULL);
+        json_add_null(json, "line");
+        json_add_null(json, "column");
+        json_add_string(json, "path", "");
+        json_add_string(json, "what", view->problem->text);
+        json_close_object(json);
+    }
+    for (size_t i = 0; !view->read && i < view->document->problem_count; i++) {
+        const struct document_problem *problem = &view->document->problems[i];
+        json_open_object(json, NULL);
+        json_add_integer(json, "line", problem->line);
+        json_add_integer(json, "column", problem->column);
+        json_add_text(json, "path", problem->path);
+        json_add_text(json, "what", problem->what);
+        json_close_object(json);
+    }
+    json_close_array(json);
+}
+
+/** What the panel offers, so that a cell can list it. */
+static void add_offers(const struct site *site, struct json_writer *json) {
+    json_open_object(json, "offers");
+    json_open_array(json, "behaviours");
+    for (int behaviour = 0; behaviour < SITE_BEHAVIOUR_COUNT; behaviour++) {
+        if ((site->panel.behaviours >> behaviour & 1) != 0) {
+            json_add_string(json, NULL, site_behaviour_name((enum site_behaviour)behaviour));
+        }
+    }
+    json_close_array(json);
+    json_open_array(json, "words");
+    for (size_t i = 0; i < site->panel.word_count; i++) {
+        json_add_text(json, NULL, site->panel.words[i]);
+    }
+    json_close_array(json);
+    json_add_integer(json, "zones", site->panel.zone_most);
+    json_close_object(json);
+}
+
+static void add_site(const struct view *view, struct json_writer *json) {
+    if (view->good == NULL) {
+        json_add_null(json, "site");
+        return;
+    }
+    const struct site *site = &view->good->site;
+    json_open_object(json, "site");
+    json_add_integer(json, "number", (int64_t)view->good_number);
+    document_write_json(view->good, "file", json);
+    add_offers(site, json);
+    sheet_add_schedule_json(json, site);
+    json_close_object(json);
+}
+
+static void add_report(const struct view *view, struct json_writer *json) {
+    if (view->report == NULL) {
+        json_add_null(json, "report");
+        return;
+    }
+    struct show_places places = {.file = text_of(view->path),
+            .short_file = text_of(view->path),
+            .find = find_place,
+            .context = view->report_document};
+    json_open_object(json, "report");
+    json_add_integer(json, "number", (int64_t)view->report_number);
+    show_report_json("check", view->report_site, view->report, &places, NULL, NULL, json);
+    json_close_object(json);
+}
+
+void view_add(const struct view *view, struct text_builder *out) {
+    const char *slash = strrchr(view->path, '/');
+    struct json_writer json;
+    json_init(&json, out);
+    json_open_object(&json, NULL);
+    json_add_integer(&json, "format", 1);
+    json_add_integer(&json, "number", (int64_t)view->number);
+    json_add_string(&json, "file", slash == NULL ? view->path : slash + 1);
+    json_add_integer(&json, "undo", (int64_t)view->undo);
+    json_add_integer(&json, "redo", (int64_t)view->redo);
+    add_problems(view, &json);
+    add_site(view, &json);
+    add_report(view, &json);
+    json_close_object(&json);
+}

@@ -1,0 +1,30 @@
+/* What the page is told of a site, as one JSON object (docs/serving.md). */
+#ifndef LINTEL_WEB_VIEW_H
+#define LINTEL_WEB_VIEW_H
+
+#include "base/json.h"
+#include "check/check.h"
+#include "document/document.h"
+
+/** What goes into it. document: the file as it is now, read well or not. good: the last one that could be read (may
+ *  be the same), or NULL. report: of `good`, or NULL: not checked yet. number: of the present text; good_number,
+ *  report_number: of the text that the site and the report are about. undo, redo: how many steps there are. */
+struct view {
+    const char *path;
+    uint64_t number;
+    struct document *document;
+    bool read;
+    struct document *good;
+    uint64_t good_number;
+    const struct check_report *report;
+    const struct site *report_site;
+    struct document *report_document;
+    uint64_t report_number;
+    size_t undo;
+    size_t redo;
+    const struct problem *problem; /* the file as a whole, or NULL */
+};
+
+void view_add(const struct view *view, struct text_builder *out);
+
+#endif

@@ -1,0 +1,217 @@
+#!/usr/bin/env python3
+"""`lintel serve` from outside, with a client that is not a browser and so can send what a browser never would. On
+loopback, one server at a time, ended by its own process id."""
+
+import http.client
+import json
+import os
+import re
+import shutil
+import signal
+import socket
+import subprocess
+import tempfile
+import time
+
+from program import LINTEL, tap
+
+PATIENCE_S = 60
+SITE = os.path.join(tap.SOURCE, "demo", "quayside-as-found.yaml")
+EVIL = "<script>alert(1)</script>\"><img src=x onerror=alert(2)>"
+
+
+class Bench:
+    def __init__(self, path):
+        environment = dict(os.environ, LC_ALL="C.UTF-8", LINTEL_DATA=os.path.join(tap.SOURCE, "data"))
+        self.process = subprocess.Popen([LINTEL, "serve", path, "--port", "0"], env=environment, stdout=subprocess.PIPE,
+                                        stderr=subprocess.PIPE, text=True)
+        self.address = self.process.stdout.readline().strip()
+        match = re.fullmatch(r"http://127\.0\.0\.1:(\d+)/\?key=([0-9a-f]{32})", self.address)
+        self.port, self.key = int(match.group(1)), match.group(2)
+
+    def __enter__(self):
+        return self
+
+    def __exit__(self, *_):
+        self.process.send_signal(signal.SIGTERM)
+        self.status = self.process.wait(timeout=PATIENCE_S)
+        self.complaints = self.process.stderr.read()
+
+    def ask(self, method, path, body=None, cookie=True, **headers):
+        connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=PATIENCE_S)
+        sent = {name.replace("_", "-"): value for name, value in headers.items()}
+        if cookie:
+            sent.setdefault("Cookie", f"lintel={self.key}")
+        connection.request(method, path, body=body, headers=sent)
+        answer = connection.getresponse()
+        content = answer.read()
+        connection.close()
+        return answer, content
+
+    def post(self, path, value, **headers):
+        sent = {"Content_Type": "application/json", "Origin": f"http://127.0.0.1:{self.port}"} | headers
+        body = value if isinstance(value, (bytes, str)) else json.dumps(value)
+        answer, content = self.ask("POST", path, body=body, **{k: v for k, v in sent.items() if v is not None})
+        return answer.status, content
+
+    def raw(self, data, wait=5):
+        with socket.create_connection(("127.0.0.1", self.port), timeout=wait) as link:
+            link.sendall(data)
+            link.shutdown(socket.SHUT_WR)
+            got = b""
+            try:
+                while piece := link.recv(65536):
+                    got += piece
+            except TimeoutError:
+                pass
+            return got
+
+    def checked(self, wanted=lambda state: True):
+        for _ in range(PATIENCE_S * 10):
+            state = json.loads(self.ask("GET", "/state")[1])
+            if state["report"] and state["report"]["number"] == state["number"] and wanted(state):
+                return state
+            time.sleep(0.1)
+        raise TimeoutError("the bench did not come to rest")
+
+
+def status_of(bench, *arguments, **keywords):
+    return bench.ask(*arguments, **keywords)[0].status
+
+
+cases = tap.Cases()
+with tempfile.TemporaryDirectory() as folder:
+    path = os.path.join(folder, "site.yaml")
+    shutil.copy(SITE, path)
+    with Bench(path) as bench:
+        answer, _ = bench.ask("GET", f"/?key={bench.key}", cookie=False)
+        cookie = answer.getheader("Set-Cookie") or ""
+        cases.case("the first visit turns the key into a strict cookie and leaves the address",
+                   [] if answer.status == 303 and answer.getheader("Location") == "/" and "HttpOnly" in cookie and
+                   "SameSite=Strict" in cookie else [str(answer.getheaders())])
+        paths = ["/", "/state", "/news", "/main.js", "/nothing", "/edit"]
+        cases.case("without the key nothing is shown", [
+            f"{p}: {status_of(bench, 'GET', p, cookie=False)}" for p in paths
+            if status_of(bench, "GET", p, cookie=False) != 403])
+        bad_keys = ["", bench.key[:-1], bench.key + "0", "0" * 32, bench.key.upper() if bench.key.upper() != bench.key else "1"]
+        cases.case("with a wrong key nothing is shown", [
+            key for key in bad_keys if status_of(bench, "GET", f"/?key={key}", cookie=False) != 403 or
+            status_of(bench, "GET", "/state", cookie=False, Cookie=f"lintel={key}") != 403])
+        hosts = ["evil.example", f"evil.example:{bench.port}", f"127.0.0.1:{bench.port}.evil.example", "127.0.0.1", ""]
+        cases.case("by another name it is not reached, key or no key", [
+            host for host in hosts if status_of(bench, "GET", "/state", Host=host) not in (400, 421)])
+        cases.case("localhost is this machine too",
+                   [] if status_of(bench, "GET", "/", Host=f"localhost:{bench.port}") == 200 else ["refused"])
+        cases.case("another origin reads nothing", [
+            origin for origin in ["http://evil.example", "null", f"https://127.0.0.1:{bench.port}"]
+            if status_of(bench, "GET", "/state", Origin=origin) != 403])
+
+        state = bench.checked()
+        good_edit = {"number": state["number"], "edits": [{"path": "zones[5].behaviour", "value": "entry"},
+                                                          {"path": "zones[5].delay", "value": "side"}]}
+        refusals = [(403, {"Origin": None}), (403, {"Origin": "http://evil.example"}), (415, {"Content_Type": "text/plain"}),
+                    (415, {"Content_Type": None}), (421, {"Host": "evil.example"}), (403, {"Cookie": "lintel=" + "0" * 32})]
+        wrong = [f"{headers}: {got}" for wanted, headers in refusals
+                 if (got := bench.post("/edit", good_edit, **headers)[0]) != wanted]
+        with open(path, encoding="utf-8") as file, open(SITE, encoding="utf-8") as original:
+            wrong += [] if file.read() == original.read() else ["the file was changed"]
+        cases.case("an edit from elsewhere, or of another kind, changes nothing", wrong)
+        bodies = [b"", b"{", b"[]", b"null", b'{"number":1}', b'{"number":1,"edits":[]}', b'{"number":1,"edits":[{}]}',
+                  b'{"number":-1,"edits":[{"path":"a","value":"b"}]}', b'{"number":1,"edits":[{"path":1,"value":"b"}]}',
+                  b'{"number":1,"number":1,"edits":[{"path":"a","value":"b"}]}', b"\xff\xfe", b"[" * 100000,
+                  json.dumps({"number": 1, "edits": [{"path": "a", "value": "b"}] * 201}).encode()]
+        cases.case("what is no edit is refused", [repr(body[:40]) for body in bodies if bench.post("/edit", body)[0] != 400])
+        cases.case("a body that is too long is refused, and read to its end",
+                   [] if bench.post("/edit", b"x" * (300 * 1024))[0] == 413 else ["taken"])
+        tricks = ["/../etc/passwd", "/..%2f..%2fetc/passwd", "//etc/passwd", "/main.js/..", "/%00", "/state%00", "/STATE", "/index.html"]
+        cases.case("paths lead to what is built in and nowhere else", [
+            f"{p}: {got}" for p in tricks if (got := status_of(bench, "GET", p)) != 404])
+        cases.case("other methods are refused", [
+            m for m in ["PUT", "DELETE", "PATCH", "OPTIONS"] if status_of(bench, m, "/state") not in (400, 405)])
+
+        wrong = []
+        for p in ["/", "/main.js", "/bench.css", "/state", "/nothing"]:
+            answer, content = bench.ask("GET", p)
+            policy = answer.getheader("Content-Security-Policy") or ""
+            if "default-src 'none'" not in policy or "unsafe" in policy or answer.getheader("X-Content-Type-Options") != "nosniff" or \
+                    answer.getheader("Cache-Control") != "no-store" or answer.getheader("Referrer-Policy") != "no-referrer":
+                wrong.append(f"{p}: {answer.getheaders()}")
+        page = bench.ask("GET", "/")[1].decode()
+        wrong += re.findall(r"<script(?![^>]*\bsrc=)[^>]*>|\bstyle=|\bon\w+=|https?://\S+", page)
+        cases.case("every answer has the strict policy, and the page nothing inline and nothing from elsewhere", wrong)
+        modules = {name for name in os.listdir(os.path.join(tap.SOURCE, "page")) if name.endswith(".js")}
+        wrong = [name for name in sorted(modules) if status_of(bench, "GET", "/" + name) != 200]
+        for name in modules:
+            source = bench.ask("GET", "/" + name)[1].decode()
+            wrong += [f"{name} imports {other}" for other in re.findall(r'from "\./(.+?)"', source) if other not in modules]
+            wrong += [f"{name}: {word}" for word in re.findall(r"innerHTML|outerHTML|insertAdjacentHTML|document\.write|\beval\(|localStorage", source)]
+        cases.case("every module of the page is built in, and none makes markup of texts or keeps them", wrong)
+
+        status, content = bench.post("/edit", good_edit)
+        after = bench.checked(lambda s: s["number"] > state["number"])
+        zone = after["site"]["file"]["zones"][5]
+        cases.case("an edit is written, and its verdict follows", [] if status == 200 and zone["behaviour"] == "entry" and
+                   len(after["report"]["check"]["findings"]) < len(state["report"]["check"]["findings"]) else [content.decode()])
+        with open(path, encoding="utf-8") as file, open(SITE, encoding="utf-8") as original:
+            now, before = file.read().splitlines(), original.read().splitlines()
+        differ = [pair for pair in zip(before, now) if pair[0] != pair[1]]
+        cases.case("one line of the file differs, comments and layout are kept",
+                   [] if len(now) == len(before) and len(differ) == 1 else [str(differ)])
+        status, content = bench.post("/edit", good_edit)
+        cases.case("the same edit of the older state is told of the newer",
+                   [] if status == 409 and json.loads(content)["result"] == "conflict" else [content.decode()])
+        status, content = bench.post("/edit", {"number": after["number"], "edits": [{"path": "zones[5].behaviour", "value": "never"}]})
+        cases.case("a value that cannot be is refused with the reason",
+                   [] if status == 422 and "never" in json.loads(content)["what"] else [content.decode()])
+        bench.post("/undo", {})
+        undone = bench.checked(lambda s: s["number"] > after["number"])
+        with open(path, encoding="utf-8") as file, open(SITE, encoding="utf-8") as original:
+            cases.case("undo gives the file back byte for byte",
+                       [] if file.read() == original.read() and undone["redo"] == 1 else ["it differs"])
+
+        evil_path = os.path.join(folder, "site.yaml")
+        with open(evil_path, encoding="utf-8") as file:
+            text = file.read()
+        with open(evil_path, "w", encoding="utf-8") as file:
+            file.write(text.replace("name: Quayside bakery as found (invented)", "name: " + json.dumps(EVIL), 1)
+                       if "name: Quayside bakery as found (invented)" in text else re.sub(r"name: [^,}\n]+", lambda _: "name: " + json.dumps(EVIL), text, count=1))
+        seen = bench.checked(lambda s: s["number"] > undone["number"])
+        answer, content = bench.ask("GET", "/state")
+        cases.case("a change made in the file shows; markup in a name stays a text of JSON",
+                   [] if seen["site"]["file"]["site"]["name"] == EVIL and answer.getheader("Content-Type") == "application/json" and
+                   EVIL not in bench.ask("GET", "/")[1].decode() else [str(seen["site"]["file"]["site"])])
+
+        with socket.create_connection(("127.0.0.1", bench.port), timeout=PATIENCE_S) as news:
+            news.sendall(f"GET /news HTTP/1.1\r\nHost: 127.0.0.1:{bench.port}\r\nCookie: lintel={bench.key}\r\n\r\n".encode())
+            got = b""
+            while b"\n\n" not in got.partition(b"\r\n\r\n")[2]:
+                got += news.recv(65536)
+            event = re.search(rb"data: (.*)\r?\n", got.partition(b"\r\n\r\n")[2].replace(b"\r\n", b"\n"))
+        cases.case("news come as events of one line", [] if b"text/event-stream" in got and event else [repr(got[:300])])
+
+        garbage = [b"\x00" * 1000, b"GET / HTTP/1.1\r\n" + b"A: b\r\n" * 5000 + b"\r\n", b"GET " + b"/" * 70000 + b" HTTP/1.1\r\n\r\n",
+                   b"POST /edit HTTP/1.1\r\nHost: x\r\nContent-Length: 99999999999999999999\r\n\r\n", b"GET / HTTP/9.9\r\n\r\n"]
+        wrong = [repr(got[:60]) for data in garbage if b" 200 " in (got := bench.raw(data)).partition(b"\r\n")[0]]
+        slow = [socket.create_connection(("127.0.0.1", bench.port), timeout=5) for _ in range(100)]
+        for link in slow:
+            try:
+                link.sendall(b"GET / HT")
+            except OSError:
+                pass
+        for link in slow:
+            link.close()
+        time.sleep(0.5)
+        wrong += [] if status_of(bench, "GET", "/state") == 200 else ["it no longer answers"]
+        cases.case("garbage, and a hundred connections that never finish, do not end it", wrong)
+    cases.case("SIGTERM ends it cleanly", [] if bench.status == 0 and bench.complaints == "" else [f"{bench.status}: {bench.complaints}"])
+
+    taken = socket.socket()
+    taken.bind(("127.0.0.1", 0))
+    taken.listen()
+    ran = subprocess.run([LINTEL, "serve", path, "--port", str(taken.getsockname()[1])], capture_output=True, text=True, timeout=PATIENCE_S)
+    taken.close()
+    missing = subprocess.run([LINTEL, "serve", os.path.join(folder, "none.yaml")], capture_output=True, text=True, timeout=PATIENCE_S)
+    cases.case("a port that is taken and a file that is not there are told, with what to do",
+               [] if ran.returncode == 2 and "--port 0" in ran.stderr and missing.returncode == 2 and "none.yaml" in missing.stderr
+               else [ran.stderr, missing.stderr])
+cases.end()

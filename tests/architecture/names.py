@@ -7,7 +7,7 @@ import tempfile
 
 import tap
 
-LIBRARIES = ["libc.so.6", "libm.so.6", "libfyaml.so", "libjansson.so", "libmicrohttpd.so"]
+LIBRARIES = ["libc.so.6", "libm.so.6", "libfyaml.so", "libgeos_c.so", "libjansson.so", "libmicrohttpd.so"]
 
 
 def exported(library):

@@ -149,7 +149,7 @@ static outcome join(struct asking *asking, struct lot *lot, GEOSGeometry **ret_j
     if (all == NULL) {
         return complain(asking, "collection", ret_problem);
     }
-    GEOSGeometry *kept;
+    GEOSGeometry *kept = NULL;
     TRY(keep(asking, all, "collection", &kept, ret_problem));
     return keep(asking, GEOSUnaryUnion_r(asking->geos, all), "union", ret_joined, ret_problem);
 }
@@ -312,10 +312,10 @@ static outcome copy_region(const struct asking *asking, GEOSGeometry *region, st
 static outcome ask_blind(struct asking *asking, const struct outline *room_and_holes,
         size_t outline_count, const struct sight_view *views, size_t view_count,
         struct arena *arena, struct area *ret_areas, struct problem *ret_problem) {
-    GEOSGeometry *room;
-    GEOSGeometry *holes;
-    GEOSGeometry *seen;
-    GEOSGeometry *regions[2];
+    GEOSGeometry *room = NULL;
+    GEOSGeometry *holes = NULL;
+    GEOSGeometry *seen = NULL;
+    GEOSGeometry *regions[2] = {NULL, NULL};
     TRY(join_outlines(asking, room_and_holes, 1, arena, &room, ret_problem));
     TRY(join_outlines(asking, room_and_holes + 1, outline_count - 1, arena, &holes, ret_problem));
     TRY(join_views(asking, views, view_count, arena, &seen, ret_problem));
@@ -374,9 +374,9 @@ outcome area_blind(struct outline room, const struct outline *holes, size_t hole
 
 static outcome ask_common(struct asking *asking, const struct outline *rooms, struct arena *arena,
         struct area *ret_common, struct problem *ret_problem) {
-    GEOSGeometry *one;
-    GEOSGeometry *other;
-    GEOSGeometry *common;
+    GEOSGeometry *one = NULL;
+    GEOSGeometry *other = NULL;
+    GEOSGeometry *common = NULL;
     TRY(join_outlines(asking, rooms, 1, arena, &one, ret_problem));
     TRY(join_outlines(asking, rooms + 1, 1, arena, &other, ret_problem));
     TRY(keep(asking, GEOSIntersection_r(asking->geos, one, other), "common floor", &common,

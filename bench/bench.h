@@ -46,5 +46,6 @@ void bench_proofs(const struct bench *bench);
 void bench_scaling(const struct bench *bench);
 void bench_check(const struct bench *bench);
 void bench_many(const struct bench *bench);
+void bench_plan(const struct bench *bench);
 
 #endif

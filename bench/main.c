@@ -55,6 +55,7 @@ int main(int argument_count, char **arguments) {
     print_machine();
     bench_check(&bench);
     bench_many(&bench);
+    bench_plan(&bench);
     bench_scaling(&bench);
     bench_proofs(&bench);
     clear_scratch(scratch);

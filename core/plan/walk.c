@@ -72,15 +72,17 @@ static struct end end_of_node(const struct walk_node *node) {
     return (struct end){node->at, node->sector, node->bends};
 }
 
-static outcome learn_edges(struct walk *walk, uint32_t own, struct problem *ret_problem) {
-    struct walk_node *node = &walk->nodes[own];
-    const struct end from = end_of_node(node);
+/* The corners of its storey that an end leads to, kept in the arena; `own` is left out. */
+static outcome list_edges(struct walk *walk, uint32_t storey, const struct end *from, uint32_t own,
+        const struct walk_edge **ret_edges, size_t *ret_count, struct problem *ret_problem) {
     size_t count = 0;
     for (uint32_t i = 0; i < walk->node_count; i++) {
+        if (i == own || walk->nodes[i].storey != storey) {
+            continue;
+        }
         const struct end to = end_of_node(&walk->nodes[i]);
-        if (i != own && walk->nodes[i].storey == node->storey &&
-                leads(&walk->levels[node->storey], &from, &to)) {
-            walk->scratch[count++] = (struct walk_edge){i, point_distance_mm(from.at, to.at)};
+        if (leads(&walk->levels[storey], from, &to)) {
+            walk->scratch[count++] = (struct walk_edge){i, point_distance_mm(from->at, to.at)};
         }
     }
     struct walk_edge *edges = ARENA_ARRAY(walk->arena, struct walk_edge, count);
@@ -88,12 +90,59 @@ static outcome learn_edges(struct walk *walk, uint32_t own, struct problem *ret_
         FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory for the lines between %zu corners",
                 walk->node_count);
     }
-    for (size_t i = 0; i < count; i++) {
-        edges[i] = walk->scratch[i];
+    memcpy(edges, walk->scratch, count * sizeof *edges);
+    *ret_edges = edges;
+    *ret_count = count;
+    return outcome_good();
+}
+
+static struct end end_of_spot(const struct walk_spot *spot) {
+    return (struct end){spot->at, spot->sector, false};
+}
+
+static bool same_place(const struct walk_place *a, const struct walk_place *b) {
+    return a->storey == b->storey && point_equal(a->at, b->at) && point_equal(a->into, b->into);
+}
+
+/* Where in the table a place is, or would be. */
+static size_t slot_of(const struct walk *walk, const struct walk_place *place) {
+    const int32_t parts[5] = {(int32_t)place->storey, place->at.x_mm, place->at.y_mm,
+            place->into.x_mm, place->into.y_mm};
+    uint64_t sum = 0;
+    for (size_t i = 0; i < 5; i++) {
+        sum = (sum ^ (uint32_t)parts[i]) *
+                UINT64_C(0x9E3779B97F4A7C15); /* 2^64 by the golden ratio */
+        sum ^= sum >> 29;
     }
-    node->edges = edges;
-    node->edge_count = count;
-    node->known = true;
+    size_t slot = (size_t)(sum % WALK_SLOTS);
+    while (walk->known[slot] != NULL && !same_place(&walk->known[slot]->place, place)) {
+        slot = (slot + 1) % WALK_SLOTS;
+    }
+    return slot;
+}
+
+/* A place with its lines to corners; worked out when it is first asked for. */
+static outcome know_place(struct walk *walk, struct walk_place place,
+        const struct walk_known **ret_known, struct problem *ret_problem) {
+    const size_t slot = slot_of(walk, &place);
+    if (walk->known[slot] == NULL) {
+        struct walk_known *known = ARENA_NEW(walk->arena, struct walk_known);
+        if (known == NULL) {
+            FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory for a place that ways lead to");
+        }
+        known->place = place;
+        TRY(walk_stand(walk, place, &known->spot, ret_problem));
+        const struct end from = end_of_spot(&known->spot);
+        TRY(list_edges(walk, place.storey, &from, WALK_NOBODY, &known->edges, &known->edge_count,
+                ret_problem));
+        if (walk->known_count == WALK_PLACES_MOST) {
+            *ret_known = known; /* used this once */
+            return outcome_good();
+        }
+        walk->known[slot] = known;
+        walk->known_count++;
+    }
+    *ret_known = walk->known[slot];
     return outcome_good();
 }
 
@@ -105,15 +154,24 @@ struct reached {
     bool done;
 };
 
+/* A straight from a node to a target; next: of the same node. */
+struct last_leg {
+    uint32_t target;
+    uint32_t next;
+    double length_mm;
+};
+
 struct search {
     struct walk *walk;
-    struct walk_spot source;
-    const struct walk_spot *targets;
+    const struct walk_known *source;
+    const struct walk_known **targets;
     size_t target_count;
     size_t open_count; /* targets not yet done */
     struct reached *reached;
     uint32_t *heap;
     size_t heap_count;
+    struct last_leg *legs;
+    uint32_t *first_legs; /* of each node */
 };
 
 static bool sooner(const struct search *search, uint32_t a, uint32_t b) {
@@ -165,41 +223,33 @@ static void reach(struct search *search, uint32_t own, uint32_t from, double len
     rise(search, fresh ? search->heap_count++ : reached->heap_at, own);
 }
 
-/* Straight on to the targets, asked only where that would be a gain. */
-static void reach_targets(
-        struct search *search, uint32_t own, uint32_t storey, const struct end *from) {
-    const uint32_t first = (uint32_t)search->walk->node_count + 1;
-    for (uint32_t i = 0; i < search->target_count; i++) {
-        const struct walk_spot *target = &search->targets[i];
-        const double length_mm = search->reached[own].length_mm +
-                point_distance_mm(from->at, target->at) + target->reach_mm;
-        const struct end to = {target->at, target->sector, false};
-        if (target->storey == storey && length_mm < search->reached[first + i].length_mm &&
-                leads(&search->walk->levels[storey], from, &to)) {
-            reach(search, first + i, own, length_mm);
-        }
-    }
-}
-
+/* To the corners it sees, and straight to the targets it sees. */
 static void leave_source(struct search *search, uint32_t own) {
-    struct walk *walk = search->walk;
-    const struct walk_spot *source = &search->source;
-    const struct end from = {source->at, source->sector, false};
-    for (uint32_t i = 0; i < walk->node_count; i++) {
-        const struct end to = end_of_node(&walk->nodes[i]);
-        if (walk->nodes[i].storey == source->storey &&
-                leads(&walk->levels[source->storey], &from, &to)) {
-            reach(search, i, own, source->reach_mm + point_distance_mm(from.at, to.at));
+    const struct walk_known *source = search->source;
+    const struct walk_spot *spot = &source->spot;
+    const struct end from = end_of_spot(spot);
+    for (size_t i = 0; i < source->edge_count; i++) {
+        reach(search, source->edges[i].to, own, spot->reach_mm + source->edges[i].length_mm);
+    }
+    for (uint32_t i = 0; i < search->target_count; i++) {
+        const struct walk_spot *target = &search->targets[i]->spot;
+        const struct end to = end_of_spot(target);
+        if (target->storey == spot->storey &&
+                leads(&search->walk->levels[spot->storey], &from, &to)) {
+            reach(search, own + 1 + i, own,
+                    spot->reach_mm + point_distance_mm(from.at, to.at) + target->reach_mm);
         }
     }
-    reach_targets(search, own, source->storey, &from);
 }
 
 static outcome leave_node(struct search *search, uint32_t own, struct problem *ret_problem) {
     struct walk *walk = search->walk;
-    const struct walk_node *node = &walk->nodes[own];
+    struct walk_node *node = &walk->nodes[own];
     if (!node->known) {
-        TRY(learn_edges(walk, own, ret_problem));
+        const struct end from = end_of_node(node);
+        TRY(list_edges(
+                walk, node->storey, &from, own, &node->edges, &node->edge_count, ret_problem));
+        node->known = true;
     }
     const double length_mm = search->reached[own].length_mm;
     for (size_t i = 0; i < node->edge_count; i++) {
@@ -208,14 +258,15 @@ static outcome leave_node(struct search *search, uint32_t own, struct problem *r
     if (node->link_to != WALK_NOBODY) {
         reach(search, node->link_to, own, length_mm + node->link_mm);
     }
-    const struct end from = end_of_node(node);
-    reach_targets(search, own, node->storey, &from);
+    for (uint32_t leg = search->first_legs[own]; leg != WALK_NOBODY; leg = search->legs[leg].next) {
+        reach(search, search->legs[leg].target, own, length_mm + search->legs[leg].length_mm);
+    }
     return outcome_good();
 }
 
 static outcome run_search(struct search *search, struct problem *ret_problem) {
     const uint32_t source = (uint32_t)search->walk->node_count;
-    search->reached[source].length_mm = search->source.reach_mm;
+    search->reached[source].length_mm = search->source->spot.reach_mm;
     search->reached[source].done = true;
     leave_source(search, source);
     while (search->heap_count > 0 && search->open_count > 0) {
@@ -237,8 +288,9 @@ static struct way_stop stop_at(const struct search *search, uint32_t own) {
         stop.storey = search->walk->nodes[own].storey;
         stop.at = search->walk->nodes[own].at;
     } else {
-        const struct walk_spot *spot =
-                own == source ? &search->source : &search->targets[own - source - 1];
+        const struct walk_known *known =
+                own == source ? search->source : search->targets[own - source - 1];
+        const struct walk_spot *spot = &known->spot;
         stop.storey = spot->storey;
         stop.at = spot->at;
     }
@@ -281,6 +333,54 @@ static outcome tell_way(const struct search *search, uint32_t target, struct are
     return outcome_good();
 }
 
+/* Hangs each target's lines on the corners that it sees. */
+static outcome hang_legs(struct search *search, struct arena *arena, struct problem *ret_problem) {
+    const size_t node_count = search->walk->node_count;
+    size_t count = 0;
+    for (size_t i = 0; i < search->target_count; i++) {
+        count += search->targets[i]->edge_count;
+    }
+    search->legs = ARENA_ARRAY(arena, struct last_leg, count);
+    search->first_legs = ARENA_ARRAY(arena, uint32_t, node_count);
+    if (search->legs == NULL || search->first_legs == NULL) {
+        FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory for %zu lines to places", count);
+    }
+    for (size_t i = 0; i < node_count; i++) {
+        search->first_legs[i] = WALK_NOBODY;
+    }
+    uint32_t next = 0;
+    for (size_t i = 0; i < search->target_count; i++) {
+        const struct walk_known *target = search->targets[i];
+        for (size_t k = 0; k < target->edge_count; k++) {
+            uint32_t *first = &search->first_legs[target->edges[k].to];
+            search->legs[next] = (struct last_leg){(uint32_t)(node_count + 1 + i), *first,
+                    target->edges[k].length_mm + target->spot.reach_mm};
+            *first = next++;
+        }
+    }
+    return outcome_good();
+}
+
+/* What a search needs before it sets out: its places known, room for what it finds. */
+static outcome prepare(struct search *search, struct walk_place from,
+        const struct walk_place *targets, struct arena *arena, struct problem *ret_problem) {
+    const size_t most = search->walk->node_count + 1 + search->target_count;
+    search->targets = ARENA_ARRAY(arena, const struct walk_known *, search->target_count);
+    search->reached = ARENA_ARRAY(arena, struct reached, most);
+    search->heap = ARENA_ARRAY(arena, uint32_t, most);
+    if (search->targets == NULL || search->reached == NULL || search->heap == NULL) {
+        FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory for a search over %zu corners", most);
+    }
+    TRY(know_place(search->walk, from, &search->source, ret_problem));
+    for (size_t i = 0; i < search->target_count; i++) {
+        TRY(know_place(search->walk, targets[i], &search->targets[i], ret_problem));
+    }
+    for (size_t i = 0; i < most; i++) {
+        search->reached[i].length_mm = INFINITY;
+    }
+    return hang_legs(search, arena, ret_problem);
+}
+
 outcome walk_find(struct walk *walk, struct walk_place from, const struct walk_place *targets,
         size_t target_count, struct arena *arena, struct way *ret_ways,
         struct problem *ret_problem) {
@@ -288,24 +388,13 @@ outcome walk_find(struct walk *walk, struct walk_place from, const struct walk_p
         FAIL(ret_problem, PROBLEM_LIMIT, "", "ways to %zu places at once; at most %d", target_count,
                 WALK_TARGETS_MOST);
     }
-    const size_t most = walk->node_count + 1 + target_count;
     struct search search = {.walk = walk, .target_count = target_count, .open_count = target_count};
-    struct walk_spot *spots = ARENA_ARRAY(arena, struct walk_spot, target_count);
-    struct way *ways = ARENA_ARRAY(arena, struct way, target_count);
-    search.reached = ARENA_ARRAY(arena, struct reached, most);
-    search.heap = ARENA_ARRAY(arena, uint32_t, most);
-    if (spots == NULL || ways == NULL || search.reached == NULL || search.heap == NULL) {
-        FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory for a search over %zu corners", most);
-    }
-    TRY(walk_stand(walk, from, &search.source, ret_problem));
-    for (size_t i = 0; i < target_count; i++) {
-        TRY(walk_stand(walk, targets[i], &spots[i], ret_problem));
-    }
-    search.targets = spots;
-    for (size_t i = 0; i < most; i++) {
-        search.reached[i].length_mm = INFINITY;
-    }
+    TRY(prepare(&search, from, targets, arena, ret_problem));
     TRY(run_search(&search, ret_problem));
+    struct way *ways = ARENA_ARRAY(arena, struct way, target_count);
+    if (ways == NULL) {
+        FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory for %zu ways", target_count);
+    }
     for (size_t i = 0; i < target_count; i++) {
         TRY(tell_way(&search, (uint32_t)(walk->node_count + 1 + i), arena, &ways[i], ret_problem));
     }

@@ -13,8 +13,9 @@
  * place nearer to a wall than that is walked to from the nearest free spot within one and a half bodies that nothing
  * stands before, and the reach counts as way.
  *
- * Complexity: c corners in all; a place asks O(c) lines of the grid, a corner so when it is first come to; a search
- * is O(e log c), e the edges kept. Memory: the edges. */
+ * Complexity: c corners on a storey; a place and a corner ask O(c) lines of the grid when they are first come to, and
+ * keep what they see; a search is O(e log c), e the edges kept. Memory: the edges, of the first few thousand places
+ * too. */
 #ifndef LINTEL_PLAN_WALK_H
 #define LINTEL_PLAN_WALK_H
 

@@ -8,6 +8,8 @@
 
 enum {
     WALK_NOBODY = UINT32_MAX,
+    WALK_PLACES_MOST = 4096, /* whose lines to corners are kept */
+    WALK_SLOTS = 2 * WALK_PLACES_MOST,
     WALK_MEETING_MOST = 64, /* directions of walls in one corner */
 };
 
@@ -48,16 +50,6 @@ struct walk_level {
     size_t vertex_count;
 };
 
-struct walk {
-    struct arena *arena;
-    struct walk_level *levels;
-    size_t level_count;
-    struct walk_node *nodes;
-    size_t node_count;
-    struct walk_edge *scratch; /* as many as nodes */
-    int32_t body_mm;
-};
-
 /* A place made ready: where the middle of the body stands, and which way it can go. reach_mm: from there to the
  * place. */
 struct walk_spot {
@@ -65,6 +57,27 @@ struct walk_spot {
     struct point at;
     struct sector sector;
     double reach_mm;
+};
+
+/* A place that was asked for, and the corners that it sees. */
+struct walk_known {
+    struct walk_place place;
+    struct walk_spot spot;
+    const struct walk_edge *edges;
+    size_t edge_count;
+};
+
+struct walk {
+    struct arena *arena;
+    struct walk_level *levels;
+    size_t level_count;
+    struct walk_node *nodes;
+    size_t node_count;
+    struct walk_edge *scratch; /* as many as nodes */
+    const struct walk_known *
+            *known; /* WALK_SLOTS of them, by what their places add up to; NULL: empty */
+    size_t known_count;
+    int32_t body_mm;
 };
 
 /* Fails BAD_VALUE, LIMIT. */

@@ -327,7 +327,9 @@ static outcome make_nodes(
         TRY(add_link(walk, &plan->links[i], ret_problem));
     }
     walk->scratch = ARENA_ARRAY(walk->arena, struct walk_edge, walk->node_count);
-    return walk->scratch != NULL ? outcome_good() : refuse_memory(ret_problem);
+    walk->known = ARENA_ARRAY(walk->arena, const struct walk_known *, WALK_SLOTS);
+    return walk->scratch != NULL && walk->known != NULL ? outcome_good()
+                                                        : refuse_memory(ret_problem);
 }
 
 outcome walk_make(const struct walk_plan *plan, struct arena *arena, struct walk **ret_walk,

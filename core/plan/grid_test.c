@@ -10,7 +10,7 @@
 
 #include <cmocka.h>
 
-enum { WALLS_MOST = 120, ROUNDS = 400, LINES = 60 };
+enum { WALLS_MOST = 120, ROUNDS = 120, LINES = 60 };
 
 static void *get_page(void *context, size_t size) {
     (void)context;

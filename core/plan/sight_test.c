@@ -15,7 +15,7 @@
 #define GEOS_USE_ONLY_R_API
 #include <geos_c.h>
 
-enum { WALLS_MOST = 64, ROUNDS = 400, LOOKS = 60, BOARD_MM = 10000 };
+enum { WALLS_MOST = 64, ROUNDS = 120, LOOKS = 60, BOARD_MM = 10000 };
 
 static void *get_page(void *context, size_t size) {
     (void)context;

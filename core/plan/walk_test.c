@@ -14,7 +14,7 @@
 
 #include <cmocka.h>
 
-enum { WALLS_MOST = 600, ROUNDS = 250, BOARD_MM = 8000, STEP_MM = 500 };
+enum { WALLS_MOST = 600, ROUNDS = 100, BOARD_MM = 8000, STEP_MM = 500 };
 
 static void *get_page(void *context, size_t size) {
     (void)context;

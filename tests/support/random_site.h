@@ -60,6 +60,13 @@ bool random_site_draw_lines(const struct random_wish *wish, struct arena *arena,
 /** The part of random_site_build that `witnesses` wishes for; nothing where it does not. */
 void random_site_draw_witnesses(const struct random_wish *wish, struct site *site);
 
+/** Over a site that is built: the path to the station is lost, and comes back or not; a trouble is announced, mostly.
+ *  False when the arena is out of memory. */
+bool random_site_draw_path(const struct random_wish *wish, struct arena *arena, struct site *site);
+
+/** Over a site that is built: codes for some modes only, without hours. */
+void random_site_draw_modes(const struct random_wish *wish, struct site *site);
+
 /** The same site with zones and people in another order (chosen by `order`; 0: reversed); same meaning. */
 bool random_site_permute(
         const struct site *site, uint64_t order, struct arena *arena, struct site *ret_site);

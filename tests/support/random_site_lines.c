@@ -83,3 +83,23 @@ bool random_site_draw_lines(
     return (!chance(&lines, 70) || lose_a_line(&lines, SITE_ACT_PATH_LOST, SITE_ACT_PATH_BACK)) &&
             (!chance(&lines, 20) || lose_a_line(&lines, SITE_ACT_MAINS_LOST, SITE_ACT_MAINS_BACK));
 }
+
+/* The path alone, lost early and back late or never, so that alarms fall between; a trouble is announced, mostly. */
+bool random_site_draw_path(const struct random_wish *wish, struct arena *arena, struct site *site) {
+    static const uint32_t EXPECTS[] = {0, SITE_EXPECT_SIREN, SITE_EXPECT_SIREN, SITE_EXPECT_SIREN};
+    struct lines lines = {.state = wish->seed * 0xBF58476D1CE4E5B9U + 3,
+            .arena = arena,
+            .site = site,
+            .scale = wish->scale > 1 ? wish->scale : 1};
+    const int32_t count = (int32_t)site->routines[0].step_count;
+    const int32_t at = draw(&lines, 0, count / 2);
+    site->settings.faults = chance(&lines, 70) ? SITE_FAULT_IGNORE : SITE_FAULT_REFUSE;
+    site->routines[0].expects =
+            EXPECTS[draw(&lines, 0, 3)] | (chance(&lines, 95) ? SITE_EXPECT_TROUBLE : 0U);
+    site->settings.off_route =
+            SITE_OFF_ROUTE_NOW; /* as random_site.c where something is expected */
+    return insert_step(&lines, at, SITE_ACT_PATH_LOST) &&
+            (chance(&lines, 40) ||
+                    insert_step(&lines, draw(&lines, (at + count) / 2 + 1, count + 1),
+                            SITE_ACT_PATH_BACK));
+}

@@ -62,3 +62,13 @@ void random_site_draw_users(const struct random_wish *wish, struct site *site) {
         }
     }
 }
+
+/* Codes for one mode only, or for both by name. */
+void random_site_draw_modes(const struct random_wish *wish, struct site *site) {
+    struct users users = {.state = wish->seed * 0x94D049BB133111EBU + 9, .wish = wish, .scale = 1};
+    static const uint32_t MODES[] = {0, 1U << SITE_MODE_FULL, 1U << SITE_MODE_PART,
+            1U << SITE_MODE_FULL | 1U << SITE_MODE_PART};
+    for (size_t i = 0; i < site->person_count; i++) {
+        site->people[i].modes = MODES[draw(&users, 0, 3)];
+    }
+}

@@ -14,11 +14,16 @@
  *   Alarm      siren, abort window shared by the area, report, zones that do not report, siren time
  *   Fine print every order within a second, a timer of 0 s ends inside the step that starts it, tolerance (each start
  *              draws anew: an end anywhere in from..to), follower hold, part protection during part to full
+ *   Users      "have areas, modes": who asks for a mode that his code is not for is refused, and nothing is set (the page
+ *              says no more; that it is a refusal, and not a code turned away, is a choice of words)
+ *   Faults     the path to the station: "Path down: trouble, signals queue"; as a fault at the request it refuses or is
+ *              ignored. An alarm that would leave waits until the path is back, and leaves then, whatever was keyed in
+ *              meanwhile. In which order signals leave matters to no promise here, as all leave on one second
  *   Routine    steps from..to, maybe, if, when, after another's step
  * Not covered: 24-hour and life-safety kinds, day zones, swinger, pulse count, cross-zone, confirmation, bypass, forced
- *   setting, tamper, supervision, mains, jamming, fobs, modes and hours of users, auto-set, lock-out, boundary doors,
- *   common areas, device sleep and latency, and what follows after an inside warning or an exit error (both break a
- *   promise at once).
+ *   setting, tamper, supervision, mains, jamming, fobs, hours of users, auto-set, lock-out, boundary doors, common areas,
+ *   device sleep and latency, loop response, siren hold-back, more signals than the queue holds, and what follows after
+ *   an inside warning or an exit error (both break a promise at once).
  *
  * Time: every activity (a panel timer, a person's next step) has from and to left. It may happen once `from` is used up
  * and must before `to` is overrun; one second passes for all of them together. With JUMP the clock moves at once to the
@@ -59,6 +64,8 @@
 #define A_PASS 3
 #define A_UNSET 4
 #define A_SET 5
+#define A_PATH_LOST 6
+#define A_PATH_BACK 7
 #define S_NONE 0
 #define S_SET 1
 #define S_UNSET 2
@@ -75,6 +82,7 @@
 #define R_REFUSED 8
 #define R_DROPPED 16
 #define R_WARNING 32
+#define R_TROUBLE 64
 
 #define NUMBER(name) hidden short name;
 #define NUMBERS(name, count) hidden short name[count];
@@ -101,6 +109,8 @@ byte routes[AREAS_MOST];       /* entry delays whose entry runs */
 byte doors_open;
 byte closed_since;             /* zones that closed while this exit time ran */
 byte out_until_closed;         /* zones open when the siren time ended */
+bool path_down;
+bool queued;                   /* an alarm waits for the path */
 byte next_step[PEOPLE_MOST];
 byte broken;
 
@@ -125,11 +135,18 @@ inline stop(activity) { from_left[activity] = OFF; to_left[activity] = OFF }
 
 /* ---- course of an alarm ---- */
 
+inline send_alarm() {
+	if
+	:: path_down -> queued = true
+	:: else -> BREAK(R_ALARM)
+	fi
+}
+
 inline abort_ends(ar) {
 	stop(ABORT + ar);
 	alarm[ar] = 2;
 	if
-	:: pending[ar] -> BREAK(R_ALARM)
+	:: pending[ar] -> send_alarm()
 	:: else
 	fi
 }
@@ -150,7 +167,7 @@ inline raise_alarm(ar, reported) {
 		:: ABORT_HIGH == 0 -> abort_ends(ar)
 		:: else
 		fi
-	:: alarm[ar] == 2 && (reported) -> BREAK(R_ALARM)
+	:: alarm[ar] == 2 && (reported) -> send_alarm()
 	:: else
 	fi
 }
@@ -358,7 +375,7 @@ inline look_ready(ar, wanted) {
 inline begin_exit(ar, wanted) {
 	look_ready(ar, wanted);
 	if
-	:: blocked || (phase[ar] == P_SET && (RUNS(ENTRY + ar) || alarm[ar] != 0)) -> BREAK(R_REFUSED)
+	:: blocked || (path_down && FAULTS_REFUSE == 1) || (phase[ar] == P_SET && (RUNS(ENTRY + ar) || alarm[ar] != 0)) -> BREAK(R_REFUSED)
 	:: else ->
 		part_stays[ar] = (phase[ar] == P_SET);
 		phase[ar] = P_EXIT;
@@ -429,7 +446,15 @@ inline act() {
 			fi
 		}
 		which_area = 0
-	:: STEP(ACT) == A_SET ->
+	:: STEP(ACT) == A_PATH_LOST && !path_down -> path_down = true; BREAK(R_TROUBLE)
+	:: STEP(ACT) == A_PATH_BACK && path_down ->
+		path_down = false;
+		if
+		:: queued -> queued = false; BREAK(R_ALARM)
+		:: else
+		fi
+	:: STEP(ACT) == A_SET && STEP(MAY_SET) == 0 -> BREAK(R_REFUSED)
+	:: STEP(ACT) == A_SET && STEP(MAY_SET) == 1 ->
 		for (which_area : 0 .. AREAS_MOST - 1) {
 			if
 			:: HAS(STEP(WHERE), which_area) && (phase[which_area] == P_UNSET ||

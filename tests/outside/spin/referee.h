@@ -20,7 +20,8 @@ enum {
     REFEREE_REFUSED = 1 << 3,
     REFEREE_DROPPED = 1 << 4,
     REFEREE_WARNING = 1 << 5,
-    REFEREE_ANY = (1 << 6) - 1,
+    REFEREE_TROUBLE = 1 << 6,
+    REFEREE_ANY = (1 << 7) - 1,
 };
 
 enum referee_verdict { REFEREE_WELL, REFEREE_WRONG, REFEREE_NO_VERDICT };

@@ -1,8 +1,9 @@
 /* The prover against SPIN on random small sites: same verdict for every one, and the promise that the prover says
  * breaks first is one that SPIN finds broken first too. SPIN is asked in both forms of time.
  *
- * spin_test VERIFIER FIRST COUNT: sites FIRST .. FIRST + COUNT - 1 (random_wish_of), then known answers, so that both
- * can be wrong together only where the page was misread. A disagreeing site is printed whole. */
+ * spin_test VERIFIER FIRST COUNT: sites FIRST .. FIRST + COUNT - 1 (random_wish_of; in every third the path is lost,
+ * in every third codes are for some modes only), then known answers, so that both can be wrong together only where the
+ * page was misread. A disagreeing site is printed whole. */
 #include "host/host.h"
 #include "proof/proof.h"
 #include "referee.h"
@@ -42,10 +43,11 @@ static uint32_t promise_bit(enum proof_promise promise) {
         return REFEREE_DROPPED;
     case PROOF_WARNING:
         return REFEREE_WARNING;
+    case PROOF_TROUBLE:
+        return REFEREE_TROUBLE;
     case PROOF_KEPT:
     case PROOF_HOLD_UP:
     case PROOF_DURESS:
-    case PROOF_TROUBLE:
     case PROOF_TURNED_AWAY:
     case PROOF_PROMISE_COUNT:
         break;
@@ -125,10 +127,23 @@ static void compare_random(struct bench *bench, uint64_t number) {
     char what[400] = "";
     char line[500];
     arena_init(&arena, host_pages(), 0);
-    const struct random_wish wish = random_wish_of(number);
-    const bool built = random_site_build(&wish, &arena, &site);
+    struct random_wish wish = random_wish_of(number);
+    const bool path = number % 3 == 1;
+    const bool modes = number % 3 == 2;
+    if (path && number % 2 == 0) {
+        wish.family = RANDOM_KIOSK; /* late codes: alarms with a code behind them */
+    }
+    const bool built = random_site_build(&wish, &arena, &site) &&
+            (!path || random_site_draw_path(&wish, &arena, &site));
+    if (built && modes) {
+        random_site_draw_modes(&wish, &site);
+    }
     const bool good = built && agree(bench, &site, &arena, what, sizeof what);
-    snprintf(line, sizeof line, "site %llu %s", (unsigned long long)number, what);
+    snprintf(line, sizeof line, "site %llu%s %s", (unsigned long long)number,
+            path            ? ", the path is lost,"
+                    : modes ? ", codes for some modes,"
+                            : "",
+            what);
     tell(bench, good, line);
     if (!good && built) {
         print_site(&site, &arena);
@@ -188,6 +203,35 @@ static const struct known KNOWN[] = {
                 {STEP(0, 0, 0, SET), STEP(0, 20, 20, OPEN), STEP(0, 39, 39, CLOSE)}},
         {"nobody leaves: drops to part", true, false, 60, 0, true, {STEP(0, 0, 0, SET), STEP(0, 5, 5, WAIT)}},
 };
+
+/* What a routine announces and the modes that the first person's code is for (0: all), beside. The siren sounds 30 s after
+ * the door, the abort window is 10 s. Common practice: docs/panel-model.md, "While the path is down". */
+static const struct {
+    struct known known;
+    uint32_t expects;
+    uint32_t modes;
+} LINES[] = {
+        {{"the path is lost and not announced: wrong", true, true, 60, 0, false,
+                {STEP(0, 5, 5, PATH_LOST)}}, 0, 0},
+        {{"an alarm is sent after its abort window: wrong", true, true, 60, 0, false,
+                {STEP(0, 5, 5, PATH_LOST), STEP(0, 1, 1, PATH_BACK), STEP(0, 0, 0, OPEN)}}, SITE_EXPECT_TROUBLE | SITE_EXPECT_SIREN, 0},
+        {{"the path is lost and never back: well", false, true, 60, 0, false,
+                {STEP(0, 5, 5, PATH_LOST), STEP(0, 0, 0, OPEN)}}, SITE_EXPECT_TROUBLE | SITE_EXPECT_SIREN, 0},
+        {{"a code within the abort window leaves nothing to wait: well", false, true, 60, 0, false,
+                {STEP(0, 5, 5, PATH_LOST), STEP(0, 0, 0, OPEN), STEP(0, 39, 39, UNSET), STEP(0, 9, 9, PATH_BACK)}},
+                SITE_EXPECT_TROUBLE | SITE_EXPECT_SIREN, 0},
+        {{"a code after it does not call back what waits: wrong", true, true, 60, 0, false,
+                {STEP(0, 5, 5, PATH_LOST), STEP(0, 0, 0, OPEN), STEP(0, 41, 41, UNSET), STEP(0, 9, 9, PATH_BACK)}},
+                SITE_EXPECT_TROUBLE | SITE_EXPECT_SIREN, 0},
+        {{"a fault refuses: wrong", true, false, 60, 0, false,
+                {STEP(0, 5, 5, PATH_LOST), STEP(0, 9, 9, SET)}}, SITE_EXPECT_TROUBLE, 0},
+        {{"no more of it once the path is back: well", false, false, 60, 0, false,
+                {STEP(0, 5, 5, PATH_LOST), STEP(0, 1, 1, PATH_BACK), STEP(0, 9, 9, SET)}}, SITE_EXPECT_TROUBLE, 0},
+        {{"a code for part only asks for full: wrong", true, false, 60, 0, false,
+                {STEP(0, 9, 9, SET)}}, 0, 1U << SITE_MODE_PART},
+        {{"a code for full asks for full: well", false, false, 60, 0, false,
+                {STEP(0, 9, 9, SET)}}, 0, 1U << SITE_MODE_FULL},
+};
 /* clang-format on */
 
 static bool build_known(const struct known *known, struct arena *arena, struct site *ret_site) {
@@ -224,14 +268,20 @@ static bool build_known(const struct known *known, struct arena *arena, struct s
     return routine->steps != NULL;
 }
 
-static void compare_known(struct bench *bench, const struct known *known) {
+static void compare_known(
+        struct bench *bench, const struct known *known, uint32_t expects, uint32_t modes) {
     struct arena arena;
     struct site site;
     char what[400] = "";
     char line[500];
     arena_init(&arena, host_pages(), 0);
-    const bool good = build_known(known, &arena, &site) &&
-            agree(bench, &site, &arena, what, sizeof what) &&
+    bool good = build_known(known, &arena, &site);
+    site.zones[0].reports = true;
+    site.routines[0].expects = expects;
+    site.settings.abort_window_s = 10;
+    site.settings.faults = SITE_FAULT_REFUSE;
+    site.people[0].modes = modes;
+    good = good && agree(bench, &site, &arena, what, sizeof what) &&
             (strstr(what, "goes wrong") != NULL) == known->wrong;
     snprintf(line, sizeof line, "%s (%s)", known->what, what);
     tell(bench, good, line);
@@ -280,11 +330,16 @@ int main(int argument_count, char **arguments) {
     const uint64_t first = strtoull(arguments[2], NULL, 10);
     const uint64_t count = strtoull(arguments[3], NULL, 10);
     const size_t known_count = sizeof KNOWN / sizeof KNOWN[0];
+    const size_t line_count = sizeof LINES / sizeof LINES[0];
     bench.verifier = verifier == NULL ? arguments[1] : verifier;
     printf("# sites %llu to %llu\n1..%llu\n", (unsigned long long)first,
-            (unsigned long long)(first + count - 1), (unsigned long long)(count + known_count + 3));
+            (unsigned long long)(first + count - 1),
+            (unsigned long long)(count + known_count + line_count + 3));
     for (size_t i = 0; i < known_count; i++) {
-        compare_known(&bench, &KNOWN[i]);
+        compare_known(&bench, &KNOWN[i], 0, 0);
+    }
+    for (size_t i = 0; i < line_count; i++) {
+        compare_known(&bench, &LINES[i].known, LINES[i].expects, LINES[i].modes);
     }
     see_a_planted_fault(&bench);
     refuse_a_cut_search(&bench);

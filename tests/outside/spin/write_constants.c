@@ -5,7 +5,16 @@
 
 enum { STEPS_MOST = 12, ZONES_MOST = 5, PEOPLE_MOST = 6, AREAS_MOST = 2, DELAYS_MOST = 2 };
 enum { MODEL_OUT, MODEL_ENTRY, MODEL_PERIMETER, MODEL_FOLLOWER, MODEL_INTERIOR };
-enum { MODEL_WAIT, MODEL_OPEN, MODEL_CLOSE, MODEL_PASS, MODEL_UNSET, MODEL_SET };
+enum {
+    MODEL_WAIT,
+    MODEL_OPEN,
+    MODEL_CLOSE,
+    MODEL_PASS,
+    MODEL_UNSET,
+    MODEL_SET,
+    MODEL_PATH_LOST,
+    MODEL_PATH_BACK
+};
 enum { NOTHING = -1 };
 
 #define NUMBER(which) int which;
@@ -26,13 +35,15 @@ static int model_behaviour(enum site_behaviour behaviour) {
 }
 
 static int model_act(enum site_act act) {
-    return act == SITE_ACT_WAIT     ? MODEL_WAIT
-            : act == SITE_ACT_OPEN  ? MODEL_OPEN
-            : act == SITE_ACT_CLOSE ? MODEL_CLOSE
-            : act == SITE_ACT_PASS  ? MODEL_PASS
-            : act == SITE_ACT_UNSET ? MODEL_UNSET
-            : act == SITE_ACT_SET   ? MODEL_SET
-                                    : NOTHING;
+    return act == SITE_ACT_WAIT         ? MODEL_WAIT
+            : act == SITE_ACT_OPEN      ? MODEL_OPEN
+            : act == SITE_ACT_CLOSE     ? MODEL_CLOSE
+            : act == SITE_ACT_PASS      ? MODEL_PASS
+            : act == SITE_ACT_UNSET     ? MODEL_UNSET
+            : act == SITE_ACT_SET       ? MODEL_SET
+            : act == SITE_ACT_PATH_LOST ? MODEL_PATH_LOST
+            : act == SITE_ACT_PATH_BACK ? MODEL_PATH_BACK
+                                        : NOTHING;
 }
 
 static int model_sign(enum site_sign sign) {
@@ -53,10 +64,11 @@ static bool covers_zone(
     const struct site_device_profile *profile = &site->device_profiles[device->profile];
     *ret_why = "a zone";
     return zone->serves == 0 && zone->cross_with == SITE_NONE && zone->pulse_count <= 1 &&
-            !zone->supervised && zone->reports == site->zones[0].reports &&
-            zone->delay[0] < DELAYS_MOST && zone->delay[1] < DELAYS_MOST &&
-            (zone->follows >> DELAYS_MOST) == 0 && model_behaviour(zone->in[0]) >= 0 &&
-            model_behaviour(zone->in[1]) >= 0 && model_behaviour(zone->behaviour) >= 0 &&
+            !zone->supervised && zone->loop_response_ms == 0 &&
+            zone->reports == site->zones[0].reports && zone->delay[0] < DELAYS_MOST &&
+            zone->delay[1] < DELAYS_MOST && (zone->follows >> DELAYS_MOST) == 0 &&
+            model_behaviour(zone->in[0]) >= 0 && model_behaviour(zone->in[1]) >= 0 &&
+            model_behaviour(zone->behaviour) >= 0 &&
             (profile->sense == SITE_CONTACT || profile->sense == SITE_MOTION) &&
             profile->hold.high_s == 0 && profile->sleep.high_s == 0 &&
             profile->latency.high_s == 0 && device->door < 8;
@@ -74,6 +86,15 @@ static bool covers_step(
                     site->devices[site->zones[step->zone].device].door == SITE_NONE);
 }
 
+/* An inside warning is excused by a trouble that is announced: what follows it is not in the model. */
+static bool covers_expects(const struct site *site) {
+    const uint32_t known = SITE_EXPECT_SIREN | SITE_EXPECT_ALARM | SITE_EXPECT_TROUBLE;
+    const uint32_t expects = site->routines[0].expects;
+    return (expects & ~known) == 0 &&
+            ((expects & SITE_EXPECT_TROUBLE) == 0 ||
+                    site->settings.off_route == SITE_OFF_ROUTE_NOW);
+}
+
 bool referee_covers(const struct site *site, const char **ret_why) {
     const struct site_routine *routine = &site->routines[0];
     const struct site_settings *settings = &site->settings;
@@ -89,12 +110,12 @@ bool referee_covers(const struct site *site, const char **ret_why) {
             settings->lockout_tries != 0 || settings->exit_trip != SITE_EXIT_TRIP_ALARM ||
             settings->completion != SITE_COMPLETE_TIME || settings->code_acts != SITE_CODE_KEYPAD ||
             settings->auto_set_at_s >= 0 || settings->early_warning ||
-            (routine->expects & ~(uint32_t)(SITE_EXPECT_SIREN | SITE_EXPECT_ALARM)) != 0) {
+            settings->siren_hold_back_s != 0 || !covers_expects(site)) {
         return false;
     }
     *ret_why = "a person";
     for (size_t i = 0; i < site->person_count; i++) {
-        if (site->people[i].has_hours || site->people[i].modes != 0) {
+        if (site->people[i].has_hours || site->people[i].stops_at_faults) {
             return false;
         }
     }
@@ -124,6 +145,7 @@ static void put_settings(const struct site *site, int32_t scale, struct constant
     c->ENTRY_OPEN_ALLOWED = settings->entry_open_allowed;
     c->EXIT_RESTART = settings->exit_restart;
     c->DROP_TO_PART = settings->drop_to_part;
+    c->FAULTS_REFUSE = settings->faults == SITE_FAULT_REFUSE;
     c->SIREN_LOW = siren.low_s;
     c->SIREN_HIGH = siren.high_s;
     c->ABORT_LOW = abort_window.low_s;
@@ -173,6 +195,10 @@ static int own_index(const struct site_routine *routine, int written) {
     return index;
 }
 
+static bool may_set(const struct site_person *person, int mode) {
+    return person->modes == 0 || (person->modes >> mode & 1U) != 0;
+}
+
 static void put_steps(const struct site *site, int32_t scale, struct constants *c) {
     const struct site_routine *routine = &site->routines[0];
     for (int i = 0; i < (int)routine->step_count; i++) {
@@ -186,6 +212,7 @@ static void put_steps(const struct site *site, int32_t scale, struct constants *
         c->WHERE[at] = step->keypad == SITE_NONE
                 ? 0
                 : (int)(site->keypads[step->keypad].areas & site->people[step->who].areas);
+        c->MAY_SET[at] = may_set(&site->people[step->who], step->mode);
         c->STEP_LOW[at] = step->in.low_s * scale;
         c->STEP_HIGH[at] = step->in.high_s * scale;
         c->MAYBE[at] = step->maybe;
@@ -226,7 +253,8 @@ void referee_write_constants(
     c.JUMP = question->jump;
     c.ASSERTED = (int)question->promises;
     c.EXPECTED = ((site->routines[0].expects & SITE_EXPECT_SIREN) != 0 ? REFEREE_SIREN : 0) |
-            ((site->routines[0].expects & SITE_EXPECT_ALARM) != 0 ? REFEREE_ALARM : 0);
+            ((site->routines[0].expects & SITE_EXPECT_ALARM) != 0 ? REFEREE_ALARM : 0) |
+            ((site->routines[0].expects & SITE_EXPECT_TROUBLE) != 0 ? REFEREE_TROUBLE : 0);
     put_settings(site, scale, &c);
     put_zones(site, scale, &c);
     for (int i = 0; i < PEOPLE_MOST * STEPS_MOST; i++) {

@@ -204,8 +204,8 @@ static const struct known KNOWN[] = {
         {"nobody leaves: drops to part", true, false, 60, 0, true, {STEP(0, 0, 0, SET), STEP(0, 5, 5, WAIT)}},
 };
 
-/* What a routine announces and the modes that the first person's code is for (0: all), beside. The siren sounds 30 s after
- * the door, the abort window is 10 s. Common practice: docs/panel-model.md, "While the path is down". */
+/* What a routine announces and the modes that the first person's code is for (0: all), beside. The siren sounds 30 s
+ * after the door, the abort window is 10 s. Common practice: docs/panel-model.md, "While the path is down". */
 static const struct {
     struct known known;
     uint32_t expects;

@@ -139,7 +139,7 @@ static const struct rules_check rows[] = {
         },
         {
                 .id = "station.no-account",
-                .weight = FINDING_RISK,
+                .weight = FINDING_NOTE,
                 .headline = "the station does not know whose alarm it is",
                 .why = "zones report, and no account is said",
                 .remedy = "account: under panel, as the station gave it",

@@ -120,7 +120,7 @@ static void who_reports_has_an_account(void **state) {
     struct house *house = *state;
     site_numbers_add(&house->site.panel.account_lengths, 4);
     house->site.panel.account_lengths.said = true;
-    (void)house_has(house, FINDING_RISK, "station.no-account", "panel");
+    (void)house_has(house, FINDING_NOTE, "station.no-account", "panel");
     house->site.station.account = text_of("4021");
     house_is_clean(house);
     house->site.station.account = text_of("402");

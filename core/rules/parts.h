@@ -13,6 +13,7 @@ extern const struct rules_checks rules_confirming;
 extern const struct rules_checks rules_cross_zone;
 extern const struct rules_checks rules_delays;
 extern const struct rules_checks rules_devices;
+extern const struct rules_checks rules_drawing;
 extern const struct rules_checks rules_fitting;
 extern const struct rules_checks rules_hours;
 extern const struct rules_checks rules_kinds;

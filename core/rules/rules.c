@@ -1,5 +1,6 @@
 #include "rules/rules.h"
 
+#include "plan/house.h"
 #include "rules/parts.h"
 
 #include <stdarg.h>
@@ -24,6 +25,7 @@ static const struct rules_checks *const parts[] = {
         &rules_hours,
         &rules_codes,
         &rules_places,
+        &rules_drawing,
         &rules_spoken,
         &rules_offers,
         &rules_settings,
@@ -131,6 +133,11 @@ struct text rules_numbers_text(
 outcome rules_look(const struct site *site, struct arena *arena, struct finding **ret_findings,
         size_t *ret_count, struct problem *ret_problem) {
     struct rules_finder finder = {.site = site, .arena = arena};
+    struct house house;
+    if (site->building.said) {
+        TRY(house_make(site, arena, &house, ret_problem));
+        finder.house = &house;
+    }
     const struct rules_check *check = NULL;
     for (size_t i = 0; (check = rules_check_at(i)) != NULL; i++) {
         check->look(&finder, check);

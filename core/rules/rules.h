@@ -12,10 +12,12 @@
 #include "site/words.h"
 
 struct rules_check;
+struct house;
 
-/** Findings while they are gathered. site: borrows; findings: in the arena. */
+/** Findings while they are gathered. site: borrows; house: of its drawing, NULL without one; findings: in the arena. */
 struct rules_finder {
     const struct site *site;
+    const struct house *house;
     struct arena *arena;
     struct finding *findings;
     size_t count;

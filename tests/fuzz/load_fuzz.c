@@ -2,6 +2,7 @@
  * has its words and a place inside the text; what reads well writes as JSON that reads as the same site. */
 #include "document/document.h"
 #include "host/host.h"
+#include "plan/house.h"
 #include "replay.h"
 
 #include <stdio.h>
@@ -71,6 +72,17 @@ const char *const replay_words[] = {
         "full",
         "../panels/halyard-28.yaml",
         "halyard-28",
+        "building",
+        "rooms",
+        "size: 4 x 3 m",
+        "right-of",
+        "above",
+        "outline: [0 x 0 m, 4 x 0 m, 4 x 3 m]",
+        "openings",
+        "wall: left",
+        "9999 m",
+        "-3 x 2 m",
+        "13 ft 9 in",
 };
 const size_t replay_word_count = sizeof replay_words / sizeof replay_words[0];
 
@@ -138,6 +150,23 @@ static void check_edit(struct document *document) {
     document_finish(&again);
 }
 
+/* Whatever the drawing, each fault is of something that is there, and its point is in no wrong number. */
+static void check_house(struct document *document) {
+    struct house house;
+    struct problem problem = {0};
+    if (!document->site.building.said) {
+        return;
+    }
+    must(house_make(&document->site, &document->arena, &house, &problem).good, "a house is made");
+    for (size_t i = 0; i < document->site.building.opening_count; i++) {
+        const struct house_opening *opening = &house.openings[i];
+        must(!opening->good || house.rooms[opening->room].good, "an opening is in a good room");
+    }
+    for (size_t i = 0; i < house.fault_count; i++) {
+        must(house_fault_list(house.faults[i].kind) != NULL, "a fault is of a list");
+    }
+}
+
 static void check_problems(struct document *document) {
     const int lines = line_count(document->file.text);
     must(document->problem_count > 0, "a refused text has a problem");
@@ -163,6 +192,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size) {
     if (document_read_text(&document, "fuzz", NULL, text, &where, &problem).good) {
         check_json(&document);
         check_edit(&document);
+        check_house(&document);
     } else {
         must(problem.kind != PROBLEM_NONE, "a refusal says why");
         check_problems(&document);

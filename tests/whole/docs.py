@@ -107,6 +107,30 @@ def wrong_with_profile(text):
     return [] if ran.returncode == 0 else [f"exit {ran.returncode}"] + ran.stderr.splitlines()[:5]
 
 
+HOUSE = """site: {name: Cottage, invented: yes}
+panel: {profile: halyard-28, entry-delays: {front: 30 s}}
+areas: [{name: house}]
+doors: [{name: front door, outside: yes}]
+devices: [{name: front contact, profile: slim-contact, on: front door}]
+zones: [{number: 1, says: [front], device: front contact, behaviour: entry}]
+"""
+
+
+def wrong_with_house(text):
+    """The house in ten lines of docs/drawing.md has no fault, and `lintel plan` says of it what the page shows."""
+    block = re.search(r"^```yaml\n(building:\n.*?)^```$.*?^```text\n(.*?)^```$", text, re.MULTILINE | re.DOTALL)
+    if block is None:
+        return ["no house is shown"]
+    lines = block.group(1).splitlines()
+    ran = run("check", "--json", "-", text=HOUSE + block.group(1))
+    drawn = run("plan", "-", text=HOUSE + block.group(1))
+    wrong = [f"{len(lines)} lines"] if len(lines) > 10 else []
+    wrong += ran.stderr.splitlines()[:3] + drawn.stderr.splitlines()[:3]
+    wrong += ["a finding: drawing"] if '"drawing.' in ran.stdout else []
+    got = [line.rstrip() for line in drawn.stdout.splitlines()]
+    return wrong + ([] if got == block.group(2).splitlines() else first_difference(block.group(2).splitlines(), got))
+
+
 SECTION = re.compile(r"\]\(\.\./(data/[a-z0-9/-]+\.yaml)\):\n\n((?:\|.*\n)+)")
 
 
@@ -139,6 +163,8 @@ for document in documents:
         cases.case(f"{document}: {command}", wrong_with(command, expected))
 cases.case("the profile of docs/adding.md can be used as it says", wrong_with_profile(tap.read("docs/adding.md")))
 cases.case("the profile test can fail", [] if wrong_with_profile("```yaml\nname: no-sense\n```\n") else ["it cannot"])
+cases.case("the house of docs/drawing.md stands in ten lines", wrong_with_house(tap.read("docs/drawing.md")))
+cases.case("the house test can fail", [] if wrong_with_house("```yaml\nbuilding:\n  rooms: []\n```\n```text\n```\n") else ["it cannot"])
 cases.case("the profiles of docs/profiles.md are those of data/", not_in_profiles(tap.read("docs/profiles.md")))
 cases.finds("a line that the profile has not is found", not_in_profiles(
     "[p](../data/p.yaml):\n\n| a | b |\n| --- | --- |\n| x | `zones: 9` |\n", lambda path: "zones: 8  # eight\n"), "zones: 9")

@@ -1,0 +1,25 @@
+/* The plan of one storey as a picture: walls, openings, stairs, furniture, devices by their zones, measures and a
+ * legend. */
+#ifndef LINTEL_PLAN_DRAWING_H
+#define LINTEL_PLAN_DRAWING_H
+
+#include "plan/house.h"
+#include "plan/picture.h"
+
+/** Shapes of a layer (ways, sight, blind floor, break-ins), added by whoever computed them. under: what lies on the
+ *  floors, below furniture and walls; over: what lies on top, below the devices. Either may be NULL. */
+struct drawing_layer {
+    void (*under)(void *context, struct picture *picture, int storey);
+    void (*over)(void *context, struct picture *picture, int storey);
+    void *context;
+};
+
+/** The scale at which every storey of the house fits a sheet of A4 with its legend: 1:20, 25, 50, 100, 200 or 500. */
+int32_t drawing_scale(const struct house *house);
+
+/** The picture of a storey. layer: NULL: the building alone. Fails with PROBLEM_MEMORY alone. */
+outcome drawing_make(const struct house *house, int storey, int32_t scale,
+        const struct drawing_layer *layer, struct arena *arena, struct picture *ret_picture,
+        struct problem *ret_problem) MUST_CHECK;
+
+#endif

@@ -1,0 +1,83 @@
+/* A drawing as a value: shapes with roles, in the building's own millimetres. Made in the core, once; whoever shows it
+ * (SVG, paper, page) only chooses ink for each role. Shapes lie over each other in their order.
+ *
+ * Text and signs keep their size on paper: their measures are millimetres of the building at the picture's scale. x
+ * runs to the right, y to the back; whoever shows it turns y round. */
+#ifndef LINTEL_PLAN_PICTURE_H
+#define LINTEL_PLAN_PICTURE_H
+
+#include "base/arena.h"
+#include "base/text.h"
+#include "plan/point.h"
+
+/** What a shape stands for. Layers put theirs (ways, sight, blind floor, break-ins) where the plan leaves them room:
+ *  after the floors and before the walls, or on top. */
+enum picture_role {
+    PICTURE_GROUND,    /* ground outside */
+    PICTURE_FLOOR,     /* of a room */
+    PICTURE_WALL,      /* solid, as a line round a room: half of its width shows */
+    PICTURE_GAP,       /* where an opening breaks a wall */
+    PICTURE_PANE,      /* glass, a shutter: a thin line in a wall */
+    PICTURE_LEAF,      /* a door's leaf */
+    PICTURE_SWING,     /* where it swings */
+    PICTURE_STEP,      /* of stairs */
+    PICTURE_HIDDEN,    /* stairs from below, a roof light: dashed */
+    PICTURE_FURNITURE, /* low */
+    PICTURE_TALL,      /* what cuts sight */
+    PICTURE_SIGN,      /* a device: an outline filled with paper */
+    PICTURE_SIGN_DARK, /* the panel: filled with ink */
+    PICTURE_LEADER,
+    PICTURE_DIMENSION, /* dimension lines, scale bar */
+    PICTURE_LABEL,     /* names of rooms */
+    PICTURE_SMALL,     /* measures, furniture, the legend */
+    PICTURE_MARK,      /* the letter or number in a sign */
+    PICTURE_MARK_LIGHT,
+    PICTURE_TITLE,
+    PICTURE_ROLE_COUNT
+};
+
+enum picture_form { PICTURE_AREA, PICTURE_LINE, PICTURE_TEXT };
+enum picture_anchor { PICTURE_MIDDLE, PICTURE_BEGIN, PICTURE_END };
+
+/** One shape. AREA: a closed outline; LINE: an open one; TEXT: at points[0], its height about it. width_mm: of the line
+ *  where the building says it (walls), else 0: as the role; of text its height. */
+struct picture_shape {
+    enum picture_role role;
+    enum picture_form form;
+    const struct point *points;
+    size_t count;
+    int32_t width_mm;
+    struct text text;
+    enum picture_anchor anchor;
+};
+
+/** The whole drawing. low, high: what it covers; scale: 1:scale on paper, at which signs and text were measured. */
+struct picture {
+    struct arena *arena;
+    struct picture_shape *shapes;
+    size_t count;
+    size_t capacity;
+    struct point low;
+    struct point high;
+    bool begun; /* low and high are of something */
+    int32_t scale;
+};
+
+/** An empty picture; shapes go to the arena, which remembers a refusal. */
+void picture_init(struct picture *picture, struct arena *arena, int32_t scale);
+
+/** Adds a shape. points: copied. */
+void picture_add(struct picture *picture, enum picture_role role, enum picture_form form,
+        const struct point *points, size_t count, int32_t width_mm);
+void picture_add_line(
+        struct picture *picture, enum picture_role role, struct point from, struct point to);
+void picture_add_text(struct picture *picture, enum picture_role role, struct point at,
+        enum picture_anchor anchor, int32_t height_mm, struct text text);
+
+/** So many millimetres of paper in millimetres of the building. tenths: of a millimetre of paper. */
+int32_t picture_paper(const struct picture *picture, int32_t tenths);
+
+/** Makes the picture at least as large as to hold the point. */
+void picture_cover(struct picture *picture, struct point at);
+
+#endif

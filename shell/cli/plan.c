@@ -1,0 +1,154 @@
+#include "cli/cli.h"
+#include "cli/plan_list.h"
+#include "cli/svg.h"
+#include "cli/terminal.h"
+#include "host/host.h"
+#include "plan/drawing.h"
+
+#include <stdio.h>
+#include <string.h>
+
+enum { JSON = 1, SVG, STOREY };
+
+static const struct option options[] = {
+        {"json", no_argument, NULL, JSON},
+        {"svg", no_argument, NULL, SVG},
+        {"storey", required_argument, NULL, STOREY},
+        {"help", no_argument, NULL, 'h'},
+        {NULL, 0, NULL, 0},
+};
+
+struct wishes {
+    bool json;
+    bool svg;
+    const char *storey; /* NULL: all */
+};
+
+/* The storeys that are wanted: from first to last. False: there is none of that name (told). */
+static bool find_storeys(
+        const struct cli_site *read, const char *name, size_t *ret_first, size_t *ret_count) {
+    const struct site_building *building = &read->document.site.building;
+    *ret_first = 0;
+    *ret_count = building->storey_count;
+    if (name == NULL) {
+        return true;
+    }
+    for (size_t i = 0; i < building->storey_count; i++) {
+        if (text_is(building->storeys[i].name, name)) {
+            *ret_first = i;
+            *ret_count = 1;
+            return true;
+        }
+    }
+    (void)fprintf(stderr, "lintel plan: there is no storey \"%s\"; there is", name);
+    for (size_t i = 0; i < building->storey_count; i++) {
+        (void)fprintf(stderr, "%s %.*s", i == 0 ? "" : ",", TEXT_ARGS(building->storeys[i].name));
+    }
+    (void)fprintf(stderr, "\n");
+    return false;
+}
+
+static outcome draw(const struct house *house, size_t first, size_t count, struct arena *arena,
+        struct text_builder *out, struct problem *ret_problem) {
+    struct picture *pictures = ARENA_ARRAY(arena, struct picture, count);
+    const int32_t scale = drawing_scale(house);
+    if (pictures == NULL) {
+        FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory to draw the building");
+    }
+    for (size_t i = 0; i < count; i++) {
+        TRY(drawing_make(house, (int)(first + i), scale, NULL, arena, &pictures[i], ret_problem));
+    }
+    svg_add(out, pictures, count, house->site->name);
+    return outcome_good();
+}
+
+static int print_plan(
+        const struct cli_site *read, const struct wishes *wishes, size_t first, size_t count) {
+    struct arena arena;
+    struct house house;
+    struct problem problem = {.kind = PROBLEM_NONE};
+    struct text_builder out;
+    arena_init(&arena, host_pages(), 0);
+    text_builder_init(&out, &arena);
+    bool good = house_make(&read->document.site, &arena, &house, &problem).good;
+    if (good && wishes->svg) {
+        good = draw(&house, first, count, &arena, &out, &problem).good;
+    } else if (good && wishes->json) {
+        struct json_writer json;
+        json_init(&json, &out);
+        plan_add_json(&json, &house, read->places.file, first, count);
+    } else if (good) {
+        plan_add_text(&out, &house, first, count, terminal_layout(&out).width);
+    }
+    if (good && (arena.refused || out.failed)) {
+        good = false;
+        problem = (struct problem){.kind = PROBLEM_MEMORY, .text = "no memory to print the plan"};
+    }
+    const int status =
+            good ? cli_print(text_built(&out), CLI_GOOD) : cli_site_refused(read, &problem);
+    arena_finish(&arena);
+    return status;
+}
+
+static int print_for(const char *path, const struct wishes *wishes) {
+    struct cli_site read;
+    size_t first = 0;
+    size_t count = 0;
+    int status = CLI_UNREADABLE;
+    if (cli_site_read(&read, path) && !read.document.site.building.said) {
+        (void)fprintf(stderr,
+                "lintel plan: %s has no drawing; docs/drawing.md shows a house in ten lines under "
+                "building:\n",
+                path);
+    } else if (read.document.site.building.said &&
+            find_storeys(&read, wishes->storey, &first, &count)) {
+        status = print_plan(&read, wishes, first, count);
+    }
+    cli_site_finish(&read);
+    return status;
+}
+
+static int run(const struct cli_command *command, int argc, char **argv) {
+    struct wishes wishes = {.storey = NULL};
+    optind = 0;
+    for (int option = cli_next_option(command, argc, argv, options); option != -1;
+            option = cli_next_option(command, argc, argv, options)) {
+        if (option == JSON) {
+            wishes.json = true;
+        } else if (option == SVG) {
+            wishes.svg = true;
+        } else if (option == STOREY) {
+            wishes.storey = optarg;
+        } else {
+            return option == CLI_HELP ? CLI_GOOD : CLI_UNREADABLE;
+        }
+    }
+    if (optind >= argc) {
+        return cli_misused(command, "which site file?");
+    }
+    if (optind + 1 < argc) {
+        return cli_misused(command, "one site file at a time, not also \"%s\"", argv[optind + 1]);
+    }
+    if (wishes.json && wishes.svg) {
+        return cli_misused(command, "--json or --svg, not both");
+    }
+    return print_for(argv[optind], &wishes);
+}
+
+const struct cli_command cli_plan = {
+        .name = "plan",
+        .takes = "SITE [OPTION ...]",
+        .answers = "the drawing: storeys, rooms, openings, and where each device is",
+        .help = "The site file has a drawing under building: (docs/drawing.md). What is wrong "
+                "with\n"
+                "it is told by lintel check.\n\n"
+                "  --svg             a drawing of each storey, to scale, for print\n"
+                "  --storey NAME     one storey alone\n"
+                "  --json            the same as JSON (docs/json.md)\n"
+                "  --help            this page\n\n"
+                "SITE is a YAML or JSON file; - reads standard input.\n\n"
+                "exit  0  printed\n"
+                "      2  the file could not be read or has no drawing, or the command not "
+                "understood\n",
+        .run = run,
+};

@@ -515,7 +515,7 @@ static void the_report_reads_as_the_product_page_says(void **state) {
             "    13 s  the entry time          locking up\n"
             "       -  goes wrong              first batch\n"
             "       -  goes wrong              parcel (usual)\n"
-            "\n"
+            "\nthe drawing is not computed: no drawing\n"
             "tightest: \"closing up\", the entry time, 4 s to spare\n"
             "4 routines (3 described, 1 usual): 2 go well, 2 go wrong \xC2\xB7 1 fault \xC2\xB7 "
             "exit 1\n");

@@ -160,6 +160,10 @@ static void add_margin(
 static void show_summary(
         const struct site *site, const struct check_report *report, struct layout *layout) {
     struct text_builder out = builder_beside(layout);
+    if (!site->building.said) {
+        layout_put_string(layout, "the drawing is not computed: no drawing", LAYOUT_QUIET);
+        layout_end_line(layout);
+    }
     if (report->tightest != FINDING_NO_ANSWER) {
         const struct proof_answer *answer = &report->answers[report->tightest];
         text_add_format(&out, "tightest: \"%.*s\", ", TEXT_ARGS(answer->routine.name));

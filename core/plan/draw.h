@@ -4,14 +4,15 @@
 
 #include "plan/drawing.h"
 
-enum { DRAW_BOXES_MOST = 1024 };
+enum { DRAW_BOXES_MOST = 1024, DRAW_LETTERS_MOST = 26 };
 
 struct draw_box {
     struct point low;
     struct point high;
 };
 
-/** A drawing while it is made. boxes: what labels keep clear of; signs: where signs are already. */
+/** A drawing while it is made. boxes: what labels keep clear of, and in the second half where signs are already.
+ *  lettered: rooms too small for their name, which the legend tells. */
 struct drawer {
     const struct house *house;
     const struct site *site;
@@ -19,7 +20,9 @@ struct drawer {
     int storey;
     struct draw_box *boxes;
     size_t box_count;
-    size_t sign_count; /* of them are signs, from the first on */
+    size_t sign_count; /* how many of the last DRAW_BOXES_MOST / 2 are signs */
+    size_t lettered[DRAW_LETTERS_MOST];
+    size_t lettered_count;
 };
 
 /** The point moved by a step of so many millimetres in a direction (any length but 0; {0, 0}: not moved). */
@@ -32,6 +35,9 @@ double draw_overlap(const struct drawer *drawer, struct point low, struct point 
 
 /** Whether the box overlaps a sign, by how many mm2. */
 double draw_overlap_of_signs(const struct drawer *drawer, struct point low, struct point high);
+
+/** "a", "b": what stands in the place of a name. */
+struct text draw_letter(const struct drawer *drawer, size_t index);
 
 /** The devices of the storey, each as its sign; then the legend, its upper left corner at `at`. */
 void draw_signs(struct drawer *drawer);

@@ -16,7 +16,7 @@ struct point draw_moved(struct point at, struct point direction, double by_mm) {
 }
 
 void draw_keep_clear(struct drawer *drawer, struct point low, struct point high) {
-    if (drawer->box_count < DRAW_BOXES_MOST) {
+    if (drawer->box_count < DRAW_BOXES_MOST / 2) {
         drawer->boxes[drawer->box_count++] = (struct draw_box){low, high};
     }
 }
@@ -344,7 +344,8 @@ static bool add_label(struct drawer *drawer, size_t room, const struct label *la
     return true;
 }
 
-/* As much as fits: name and measures, smaller, without the length of the walls, the name alone. */
+/* As much as fits: name and measures, smaller, without the length of the walls, the name alone; else a letter that the
+ * legend explains. */
 static void draw_label(struct drawer *drawer, size_t room) {
     const struct text name = drawer->site->building.rooms[room].name;
     const struct text all =
@@ -353,14 +354,22 @@ static void draw_label(struct drawer *drawer, size_t room) {
             ? all
             : text_print(drawer->out->arena, "%.1f m²",
                       outline_area_m2(drawer->house->rooms[room].outline));
+    const struct label letter = {draw_letter(drawer, drawer->lettered_count), {0}, 30};
     const struct label tries[] = {{name, all, 30}, {name, all, 24}, {name, area, 30},
             {name, area, 24}, {name, {0}, 24}, {name, {0}, 18}};
-    const size_t count = sizeof tries / sizeof tries[0];
-    for (size_t i = 0; i < count; i++) {
-        if (add_label(drawer, room, &tries[i], i + 1 == count)) {
+    for (size_t i = 0; i < sizeof tries / sizeof tries[0]; i++) {
+        if (add_label(drawer, room, &tries[i], false)) {
             return;
         }
     }
+    if (drawer->lettered_count < DRAW_LETTERS_MOST) {
+        (void)add_label(drawer, room, &letter, true);
+        drawer->lettered[drawer->lettered_count++] = room;
+    }
+}
+
+struct text draw_letter(const struct drawer *drawer, size_t index) {
+    return text_print(drawer->out->arena, "%c", (int)('a' + index % DRAW_LETTERS_MOST));
 }
 
 static struct text length_text(struct drawer *drawer, int32_t length_mm) {

@@ -23,7 +23,13 @@ struct mark {
     struct point faces;
 };
 
-enum { SIGN_TENTHS = 22, SECTOR_TENTHS = 58, MARK_TENTHS = 21, MARKS_MOST = 512, DIGITS = 3 };
+enum {
+    SIGN_TENTHS = 22,
+    SECTOR_TENTHS = 58,
+    MARK_TENTHS = 21,
+    MARKS_MOST = DRAW_BOXES_MOST / 2,
+    DIGITS = 3
+};
 static const double pi = 3.14159265358979323846;
 
 static struct point round_at(struct point middle, double angle, double radius_mm) {
@@ -58,11 +64,13 @@ static void add_sector(
     picture_add(drawer->out, PICTURE_SIGN, PICTURE_AREA, points, PIECES + 2, 0);
 }
 
-static void add_horn(struct drawer *drawer, struct point middle, double radius_mm) {
+/* Its strokes go to where it faces: away from its wall. */
+static void add_horn(
+        struct drawer *drawer, struct point middle, struct point faces, double radius_mm) {
     enum { CORNERS = 24 };
     add_regular(drawer, PICTURE_SIGN, middle, CORNERS, 0, radius_mm);
     for (int i = -1; i <= 1; i++) {
-        const double angle = pi / 4 + pi / 5 * i;
+        const double angle = angle_of(faces) + pi / 5 * i;
         picture_add_line(drawer->out, PICTURE_LEAF, round_at(middle, angle, radius_mm * 1.2),
                 round_at(middle, angle, radius_mm * 1.7));
     }
@@ -103,7 +111,7 @@ static void add_sign(struct drawer *drawer, const struct mark *mark) {
         add_regular(drawer, PICTURE_SIGN_DARK, mark->at, 4, pi / 4, wide_mm * 1.4);
         break;
     case SIGN_HORN:
-        add_horn(drawer, mark->at, wide_mm);
+        add_horn(drawer, mark->at, mark->faces, wide_mm);
         break;
     case SIGN_TAG:
         add_tag(drawer, mark->at, wide_mm * 0.95);
@@ -385,4 +393,14 @@ void draw_legend(struct drawer *drawer, struct point at) {
     at.y_mm -= picture_paper(drawer->out, 30);
     each_zone(drawer, add_row, &at);
     each_place(drawer, add_row, &at);
+    for (size_t i = 0; i < drawer->lettered_count; i++) {
+        const int32_t height_mm = picture_paper(drawer->out, 24);
+        const struct text name = drawer->site->building.rooms[drawer->lettered[i]].name;
+        picture_add_text(
+                drawer->out, PICTURE_LABEL, at, PICTURE_MIDDLE, height_mm, draw_letter(drawer, i));
+        picture_add_text(drawer->out, PICTURE_SMALL,
+                (struct point){at.x_mm + picture_paper(drawer->out, 50), at.y_mm}, PICTURE_BEGIN,
+                height_mm, name);
+        at.y_mm -= picture_paper(drawer->out, 62);
+    }
 }

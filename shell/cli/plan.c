@@ -139,16 +139,15 @@ const struct cli_command cli_plan = {
         .name = "plan",
         .takes = "SITE [OPTION ...]",
         .answers = "the drawing: storeys, rooms, openings, and where each device is",
-        .help = "The site file has a drawing under building: (docs/drawing.md). What is wrong "
-                "with\n"
-                "it is told by lintel check.\n\n"
+        .help = "The site file has a drawing under building: (docs/drawing.md). What is wrong\n"
+                "with it is told by lintel check.\n\n"
                 "  --svg             a drawing of each storey, to scale, for print\n"
                 "  --storey NAME     one storey alone\n"
                 "  --json            the same as JSON (docs/json.md)\n"
                 "  --help            this page\n\n"
                 "SITE is a YAML or JSON file; - reads standard input.\n\n"
                 "exit  0  printed\n"
-                "      2  the file could not be read or has no drawing, or the command not "
-                "understood\n",
+                "      2  the file could not be read or has no drawing, or the command not\n"
+                "         understood\n",
         .run = run,
 };

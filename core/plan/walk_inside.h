@@ -6,8 +6,9 @@
 #include "plan/sector.h"
 #include "plan/walk.h"
 
+#define WALK_NOBODY UINT32_MAX /* no value of an enum: those are ints */
+
 enum {
-    WALK_NOBODY = UINT32_MAX,
     WALK_PLACES_MOST = 4096, /* whose lines to corners are kept */
     WALK_SLOTS = 2 * WALK_PLACES_MOST,
     WALK_MEETING_MOST = 64, /* directions of walls in one corner */

@@ -62,7 +62,7 @@ static void read_site(struct read *read) {
     read->problem = (struct problem){0};
     document_init(&read->document, test_pages(&read->pages));
     read->good = document_read_file(
-            &read->document, path, &(struct document_search){NULL}, &read->problem)
+            &read->document, path, &(struct document_search){.data = NULL}, &read->problem)
                          .good;
 }
 

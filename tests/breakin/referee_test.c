@@ -24,8 +24,8 @@ enum claim {
 static const char *const CLAIM_NAMES[CLAIM_COUNT] = {
         "brute force with waiting at every second comes to the same",
         "the player comes to the same",
-        "an instant zone without partners never helps the intruder where the site is set when he "
-        "begins",
+        ("an instant zone without partners never helps the intruder where the site is set when he "
+         "begins"),
         "a faster intruder who may wait never does worse",
 };
 

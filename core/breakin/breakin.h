@@ -94,8 +94,9 @@ struct breakin_start {
 /** What counts as heard: an alarm signal that has left for the station, or the siren. */
 enum breakin_heard_by { BREAKIN_BY_SIGNAL, BREAKIN_BY_SIREN };
 
-/** response_s: from being heard to somebody being there. gone: zones that notice nothing (dead battery, masked, lost)
- *  without the panel knowing. keep_going: asked now and then; false ends the search unsettled. */
+/** response_s: from being heard to somebody being there; for things, a panel need only have told. gone: zones that
+ *  notice nothing (dead battery, masked, lost) without the panel knowing. keep_going: asked now and then; false ends
+ *  the search unsettled. */
 struct breakin_options {
     enum breakin_heard_by heard_by;
     int32_t response_s;

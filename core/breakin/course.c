@@ -87,10 +87,7 @@ static void tell(void *context, unsigned zone, bool open) {
         line->open = open;
     }
     note(&replay->story.first_trip_s, replay->player.now_s);
-    player_input(&replay->player,
-            (struct panel_input){.kind = open ? PANEL_IN_OPEN : PANEL_IN_CLOSE,
-                    .zone = (uint8_t)zone,
-                    .user = PANEL_NOBODY});
+    player_input(&replay->player, devices_news(replay->world, zone, open));
 }
 
 static void start(void *context, unsigned timer, int32_t seconds_s) {

@@ -6,7 +6,7 @@
 /* Source: design page "Break-ins". What it does not list is compared for equality. The exit time suits him, but a
  * setting that fails at its end lets go what is held (found by brute force), so it may also run too long. Cancel and
  * recent closing change marks on signals only; supervised devices keep checking in, so that no supervision window
- * ends. */
+ * ends. The end of the siren's time leaves out what stands open, and a swinger's keeps out what tripped too often. */
 static const enum devices_sway sways[PANEL_TIMER_KIND_COUNT] = {
     [PANEL_TIMER_EXIT] =          DEVICES_EITHER,
     [PANEL_TIMER_ENTRY] =         DEVICES_SUITS,
@@ -14,7 +14,7 @@ static const enum devices_sway sways[PANEL_TIMER_KIND_COUNT] = {
     [PANEL_TIMER_CANCEL] =        DEVICES_IGNORED,
     [PANEL_TIMER_RECENT] =        DEVICES_IGNORED,
     [PANEL_TIMER_HOLD_BACK] =     DEVICES_SUITS,
-    [PANEL_TIMER_SIREN] =         DEVICES_EQUAL,
+    [PANEL_TIMER_SIREN] =         DEVICES_THREATENS,
     [PANEL_TIMER_WARNING] =       DEVICES_SUITS,
     [PANEL_TIMER_CONFIRM] =       DEVICES_THREATENS,
     [PANEL_TIMER_FINAL_DOOR] =    DEVICES_EQUAL,
@@ -22,7 +22,7 @@ static const enum devices_sway sways[PANEL_TIMER_KIND_COUNT] = {
     [PANEL_TIMER_AUTO_POSTPONE] = DEVICES_EQUAL,
     [PANEL_TIMER_CROSS] =         DEVICES_THREATENS,
     [PANEL_TIMER_HOLD] =          DEVICES_SUITS,
-    [PANEL_TIMER_SWINGER] =       DEVICES_EQUAL,
+    [PANEL_TIMER_SWINGER] =       DEVICES_SUITS,
     [PANEL_TIMER_SUPERVISION] =   DEVICES_IGNORED,
     [PANEL_TIMER_PULSE_1] =       DEVICES_THREATENS,
     [PANEL_TIMER_PULSE_2] =       DEVICES_THREATENS,
@@ -38,7 +38,15 @@ enum devices_sway devices_sway_of(unsigned timer) {
     if (timer < PANEL_TIMER_COUNT) {
         return sways[panel_timer_kind_of((panel_timer)timer)];
     }
-    return timer >= DEVICES_SLEEP ? DEVICES_SUITS : DEVICES_EQUAL;
+    return timer >= DEVICES_HOLD ? DEVICES_SUITS : DEVICES_EQUAL;
+}
+
+bool devices_presses(unsigned timer) {
+    const enum panel_timer_kind kind = timer < PANEL_TIMER_COUNT
+            ? panel_timer_kind_of((panel_timer)timer)
+            : PANEL_TIMER_KIND_COUNT;
+    return kind != PANEL_TIMER_SIREN && kind != PANEL_TIMER_SWINGER &&
+            (timer < DEVICES_HOLD || timer >= DEVICES_SLEEP);
 }
 
 int32_t devices_seconds(const struct devices_world *world, const struct panel_output *output) {
@@ -75,6 +83,15 @@ bool devices_is_heard(const struct devices_world *world, const struct panel_outp
     }
     return output->kind == PANEL_OUT_SIGNAL && !output->event.restore &&
             calls_somebody(output->event.kind);
+}
+
+struct panel_input devices_news(const struct devices_world *world, unsigned zone, bool open) {
+    const bool blow = world->program->zones[zone].sense == SITE_SHOCK;
+    return (struct panel_input){.kind = !open ? PANEL_IN_CLOSE
+                    : blow                    ? PANEL_IN_GROSS
+                                              : PANEL_IN_OPEN,
+            .zone = (uint8_t)zone,
+            .user = PANEL_NOBODY};
 }
 
 /* ---- the site ---------------------------------------------------------------------------------------------------- */

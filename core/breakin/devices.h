@@ -65,8 +65,15 @@ void devices_timer(const struct devices_port *port, unsigned timer);
 
 enum devices_sway devices_sway_of(unsigned timer);
 
+/** Whether it matters to the second when he acts while this timer runs. */
+bool devices_presses(unsigned timer);
+
 /** How long a panel timer runs that starts or is shortened with this output, in whole seconds. */
 int32_t devices_seconds(const struct devices_world *world, const struct panel_output *output);
+
+/** What the panel is told of a zone. A shock detector notices somebody who forces his way: a gross blow, which counts
+ *  as every pulse (common practice; the panel model's GROSS). */
+struct panel_input devices_news(const struct devices_world *world, unsigned zone, bool open);
 
 /** Whether this output is what counts as heard. */
 bool devices_is_heard(const struct devices_world *world, const struct panel_output *output);

@@ -164,27 +164,33 @@ static bool grow_slots(struct labels *labels) {
     return true;
 }
 
-/* Whether times a are at least as good for the intruder as b, in the same mode. */
-static bool as_good(const struct moment_mode *mode, const int32_t *a_s, const int32_t *b_s) {
+static int32_t least(const int32_t *left_s, size_t count) {
+    int32_t least_s = BREAKIN_NEVER_S;
+    for (size_t i = 0; i < count; i++) {
+        least_s = left_s[i] < least_s ? left_s[i] : least_s;
+    }
+    return least_s;
+}
+
+/* Whether times a are at least as good for the intruder as b, in the same mode: at once, or after standing still for a
+ * while in which no timer ends and which makes him no later than with b. later_s: by how much b was reached later. */
+static bool as_good(
+        const struct moment_mode *mode, const int32_t *a_s, const int32_t *b_s, int32_t later_s) {
+    int32_t low_s = 0;
+    int32_t high_s = least(a_s, mode->timer_count);
+    high_s = later_s < high_s ? later_s : high_s;
+    high_s = high_s > 0 ? high_s : 0;
     for (size_t i = 0; i < mode->timer_count; i++) {
-        switch (devices_sway_of(mode->timers[i])) {
-        case DEVICES_SUITS:
-            if (a_s[i] < b_s[i]) {
-                return false;
-            }
-            break;
-        case DEVICES_THREATENS:
-            if (a_s[i] > b_s[i]) {
-                return false;
-            }
-            break;
-        case DEVICES_EQUAL:
-        case DEVICES_EITHER:
-        case DEVICES_IGNORED:
-            if (a_s[i] != b_s[i]) {
-                return false;
-            }
-            break;
+        const int32_t more_s = a_s[i] - b_s[i];
+        const enum devices_sway sway = devices_sway_of(mode->timers[i]);
+        if (sway != DEVICES_SUITS && more_s > low_s) {
+            low_s = more_s;
+        }
+        if (sway != DEVICES_THREATENS && more_s < high_s) {
+            high_s = more_s;
+        }
+        if (low_s > high_s) {
+            return false;
         }
     }
     return true;
@@ -258,23 +264,25 @@ static int32_t append(struct labels *labels, const struct moment *moment, int32_
 }
 
 /* Whether one in the list is at least as good; those that are no better are marked. */
-static bool is_worse(struct labels *labels, int32_t first, const struct moment *moment) {
+static bool is_worse(struct labels *labels, int32_t first, const struct moment *moment,
+        int32_t elapsed_s, bool waits_seconds) {
     for (int32_t i = first; i != LABELS_NONE; i = labels->list[i].next) {
         struct label *other = &labels->list[i];
         const int32_t *left_s = &labels->left_s[other->left_at];
         if (other->dominated) {
             continue;
         }
-        if (as_good(&moment->mode, left_s, moment->left_s)) {
+        const int32_t later_s = waits_seconds ? 0 : elapsed_s - other->step.elapsed_s;
+        if (as_good(&moment->mode, left_s, moment->left_s, later_s)) {
             return true;
         }
-        other->dominated = as_good(&moment->mode, moment->left_s, left_s);
+        other->dominated = as_good(&moment->mode, moment->left_s, left_s, -later_s);
     }
     return false;
 }
 
 int32_t labels_add(struct labels *labels, const struct moment *moment, int32_t place,
-        struct labels_step step) {
+        struct labels_step step, bool waits_seconds) {
     const int32_t mode = mode_of(labels, &moment->mode);
     if (mode == LABELS_NONE || !make_room(labels, moment->mode.timer_count) ||
             !grow_slots(labels)) {
@@ -282,7 +290,7 @@ int32_t labels_add(struct labels *labels, const struct moment *moment, int32_t p
     }
     const size_t slot = slot_of(labels, mode, place);
     const int32_t first = labels->slots[slot];
-    if (is_worse(labels, first, moment)) {
+    if (is_worse(labels, first, moment, step.elapsed_s, waits_seconds)) {
         return LABELS_NONE;
     }
     const int32_t label = append(labels, moment, mode, place, step);

@@ -54,10 +54,11 @@ struct labels {
 
 void labels_init(struct labels *labels, struct arena *arena, size_t limit);
 
-/** Keeps a moment reached at a place unless one there is at least as good; those it is at least as good as are dropped.
- *  Returns its label, or LABELS_NONE. */
-int32_t labels_add(
-        struct labels *labels, const struct moment *moment, int32_t place, struct labels_step step);
+/** Keeps a moment reached at a place unless one there is at least as good; those it is at least as good as are
+ *  dropped. Returns its label, or LABELS_NONE. waits_seconds: from such a moment every second of waiting is tried by
+ *  itself; then standing still is not part of what makes one as good. */
+int32_t labels_add(struct labels *labels, const struct moment *moment, int32_t place,
+        struct labels_step step, bool waits_seconds);
 
 /** Keeps a moment for the way back alone: it is compared with none. Returns its label, or LABELS_NONE. */
 int32_t labels_keep(

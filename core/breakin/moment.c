@@ -100,10 +100,7 @@ static void step(const struct change *change, struct panel_input input) {
 
 static void tell(void *context, unsigned zone, bool open) {
     const struct change *change = context;
-    step(change,
-            (struct panel_input){.kind = open ? PANEL_IN_OPEN : PANEL_IN_CLOSE,
-                    .zone = (uint8_t)zone,
-                    .user = PANEL_NOBODY});
+    step(change, devices_news(change->moments->world, zone, open));
 }
 
 static void start(void *context, unsigned timer, int32_t seconds_s) {

@@ -30,7 +30,9 @@ static bool is_torn(const struct moment *at) {
     bool suits = false;
     bool threatens = false;
     for (size_t i = 0; i < at->mode.timer_count; i++) {
-        const enum devices_sway sway = devices_sway_of(at->mode.timers[i]);
+        const enum devices_sway sway = devices_presses(at->mode.timers[i])
+                ? devices_sway_of(at->mode.timers[i])
+                : DEVICES_EQUAL;
         suits = suits || sway == DEVICES_SUITS || sway == DEVICES_EITHER;
         threatens = threatens || sway == DEVICES_THREATENS || sway == DEVICES_EITHER;
     }
@@ -44,19 +46,36 @@ static void better(struct search *search, size_t goal, int32_t late_s, int32_t l
     }
 }
 
-/* Whether a report is held that nothing he does can delay any more. By the European course an inside warning can delay
- * it, and a setting that fails lets go what was held. */
-static bool is_pending(const struct search *search, const struct moment *moment) {
+static bool is_exiting(const struct search *search, const struct moment *moment) {
     const struct panel_program *program = search->moments.world->program;
-    bool held = false;
     for (unsigned area = 0; area < program->area_count; area++) {
         if (moment->mode.panel.areas[area].phase == PANEL_EXITING) {
-            return false;
+            return true;
         }
-        held = held || moment->mode.panel.areas[area].alarm == PANEL_HELD;
     }
-    return held && program->settings.off_route == SITE_OFF_ROUTE_NOW &&
-            search->moments.world->options->heard_by == BREAKIN_BY_SIGNAL;
+    return false;
+}
+
+/* Whether nothing that he does can delay any more when he is heard, if he is: a report is held, or an entry time runs
+ * and no news is on its way that another door could still make harmless. By the European course an inside warning can
+ * delay a report, and a setting that fails lets go what was held. */
+static bool is_certain(const struct search *search, const struct moment *moment) {
+    const struct panel_program *program = search->moments.world->program;
+    const struct panel_state *panel = &moment->mode.panel;
+    bool held = false;
+    bool entering = false;
+    if (program->settings.off_route != SITE_OFF_ROUTE_NOW ||
+            search->moments.world->options->heard_by != BREAKIN_BY_SIGNAL ||
+            is_exiting(search, moment)) {
+        return false;
+    }
+    for (unsigned area = 0; area < program->area_count; area++) {
+        held = held || panel->areas[area].alarm == PANEL_HELD;
+        entering = entering || panel->areas[area].phase == PANEL_ENTERING;
+    }
+    return held ||
+            (entering && !panel_zones_any(&panel->following) &&
+                    !panel_zones_any(&moment->mode.bits.pending));
 }
 
 static const struct panel_zones nothing = {{0, 0}};
@@ -123,26 +142,35 @@ static bool is_hopeless(const struct search *search, int place, int32_t heard_s)
     return true;
 }
 
+static void keep(struct search *search, int place, struct labels_step step) {
+    const int32_t label =
+            labels_add(&search->labels, &search->after, place, step, is_torn(&search->after));
+    if (label != LABELS_NONE) {
+        labels_wait(&search->labels, label);
+    }
+}
+
 /* Keeps what was reached (search->after). */
 static void reach(struct search *search, int place, struct labels_step step) {
     const struct moment *after = &search->after;
     search->overflowed |= after->overflowed;
     const bool heard = after->age_s >= 0;
-    if (!heard && !is_pending(search, after)) {
-        const int32_t label = labels_add(&search->labels, after, place, step);
-        if (label != LABELS_NONE) {
-            labels_wait(&search->labels, label);
-        }
+    if (!heard && !is_certain(search, after)) {
+        keep(search, place, step);
         return;
     }
     search->trial = *after;
     const int32_t heard_s = moment_heard_in_s(&search->moments, &search->trial);
+    if (heard_s == BREAKIN_NEVER_S) {
+        keep(search, place, step); /* what runs does not report */
+        return;
+    }
     if (is_hopeless(search, place, heard_s)) {
         return;
     }
     /* What has been heard is no mode of the search: it is kept for the way back alone. */
     const int32_t label = heard ? labels_keep(&search->labels, after, place, step)
-                                : labels_add(&search->labels, after, place, step);
+                                : labels_add(&search->labels, after, place, step, is_torn(after));
     if (label != LABELS_NONE && !is_decided(search, after, place, label, heard_s) && !heard) {
         labels_wait(&search->labels, label);
     }
@@ -158,10 +186,15 @@ static void go_by(struct search *search, int32_t label, const struct ways_edge *
     moment_pass(&search->moments, &arrived, edge->takes_s);
     const bool due = is_due(&arrived);
     const bool opens = edge->opens != NULL && panel_zones_any(edge->opens);
+    /* What stands open cannot trip again. Only while an exit time runs may it be better to close it, or where a further
+     * trip delays the report (the European course). */
+    const bool may_close = opens &&
+            (is_exiting(search, &arrived) ||
+                    search->moments.world->program->settings.off_route == SITE_OFF_ROUTE_EN);
     for (int variant = 0; variant < 4; variant++) {
         const bool closes = (variant & 1) != 0;
         const bool ends_first = (variant & 2) != 0;
-        if ((closes && !opens) || (ends_first && !due)) {
+        if ((closes && !may_close) || (ends_first && !due)) {
             continue;
         }
         search->after = arrived;
@@ -351,12 +384,20 @@ static outcome quickest(struct search *search, size_t goal, struct arena *arena,
     return outcome_good();
 }
 
-static enum breakin_verdict verdict_of(const struct search *search, const struct best *best) {
+/* A smashed panel has told before or not at all: nobody needs to be there. */
+static int32_t response_of(const struct search *search, size_t goal) {
+    return search->ways.graph->goals[goal].kind == BREAKIN_THING
+            ? search->moments.world->options->response_s
+            : 0;
+}
+
+static enum breakin_verdict verdict_of(const struct search *search, size_t goal) {
+    const struct best *best = &search->best[goal];
     const bool cut = search->overflowed || search->stopped || search->labels.full;
     if (best->any && best->late_s == BREAKIN_NEVER_S) {
         return BREAKIN_UNHEARD; /* found is found */
     }
-    if (best->any && best->late_s + search->moments.world->options->response_s >= 0) {
+    if (best->any && best->late_s + response_of(search, goal) >= 0) {
         return BREAKIN_LATE;
     }
     return cut ? BREAKIN_NOT_SETTLED : best->any ? BREAKIN_IN_TIME : BREAKIN_NO_WAY;
@@ -366,14 +407,14 @@ static outcome answer(struct search *search, size_t goal, struct arena *arena,
         struct breakin_answer *ret_answer, struct problem *ret_problem) {
     const struct best *best = &search->best[goal];
     *ret_answer = (struct breakin_answer){
-            .verdict = verdict_of(search, best), .spare_s = BREAKIN_NEVER_S};
+            .verdict = verdict_of(search, goal), .spare_s = BREAKIN_NEVER_S};
     if (!best->any) {
         return outcome_good();
     }
     TRY(course_to(search, goal, best->label, best->tail, arena, &ret_answer->best, ret_problem));
     if (best->late_s != BREAKIN_NEVER_S) {
         ret_answer->best.heard_s = ret_answer->best.done_s + best->late_s;
-        ret_answer->spare_s = -best->late_s - search->moments.world->options->response_s;
+        ret_answer->spare_s = -best->late_s - response_of(search, goal);
     }
     return quickest(search, goal, arena, &ret_answer->quickest, ret_problem);
 }

@@ -92,6 +92,15 @@ outcome check_prove(const struct site *site, const struct check_plan *plan, size
     return proof_run(site, NULL, routine, &options->proof, pages, arena, ret_answer, ret_problem);
 }
 
+outcome check_break_ins(const struct site *site, const struct check_options *options,
+        struct pages pages, struct arena *arena, struct check_plan *plan,
+        struct problem *ret_problem) {
+    const struct break_ins_options wanted = {.keep_going = options->proof.keep_going,
+            .keep_going_context = options->proof.keep_going_context,
+            .no_remedy = options->no_remedy};
+    return break_ins_look(site, &wanted, pages, arena, &plan->break_ins, ret_problem);
+}
+
 static void count_answers(struct check_report *report) {
     report->tightest = FINDING_NO_ANSWER;
     for (size_t i = 0; i < report->answer_count; i++) {
@@ -120,7 +129,8 @@ outcome check_gather(const struct site *site, const struct check_plan *plan,
             .absent = plan->absent,
             .absent_count = plan->absent_count,
             .today_day = plan->today_day,
-            .complete = plan->complete};
+            .complete = plan->complete,
+            .break_ins = plan->break_ins};
     count_answers(&report);
     TRY(findings_make(site, arena, &report, ret_problem));
     *ret_report = report;
@@ -142,6 +152,7 @@ outcome check_site(const struct site *site, const struct check_options *options,
     for (size_t i = 0; i < plan.routine_count; i++) {
         TRY(check_prove(site, &plan, i, options, pages, arena, &answers[i], ret_problem));
     }
+    TRY(check_break_ins(site, options, pages, arena, &plan, ret_problem));
     TRY(check_gather(site, &plan, answers, arena, ret_report, ret_problem));
     for (size_t i = 0; i < ret_report->finding_count; i++) {
         TRY(check_remedy(site, ret_report, i, options, pages, arena, ret_problem));
@@ -156,5 +167,5 @@ int check_exit_status(const struct check_report *report) {
     if (report->weights[FINDING_FAULT] > 0) {
         return 1;
     }
-    return report->unsettled > 0 ? 3 : 0;
+    return report->unsettled > 0 || break_ins_unsettled(&report->break_ins) ? 3 : 0;
 }

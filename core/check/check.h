@@ -8,6 +8,7 @@
 #define LINTEL_CHECK_CHECK_H
 
 #include "base/finding.h"
+#include "check/break_ins.h"
 #include "check/story.h"
 #include "proof/proof.h"
 #include "site/site.h"
@@ -54,6 +55,7 @@ struct check_plan {
     size_t absent_count;
     int32_t today_day;
     bool complete;
+    struct break_ins break_ins; /* filled by check_break_ins; none otherwise */
 };
 
 /** A finding with what belongs to it. story: empty where there is none. range: when it happens, in a sentence, or
@@ -92,6 +94,7 @@ struct check_report {
     size_t unsettled;
     size_t tightest;
     bool stopped;
+    struct break_ins break_ins;
 };
 
 /** Lists what is to be proven. Everything given is in the arena or borrowed from the site. */
@@ -102,6 +105,11 @@ outcome check_plan_make(const struct site *site, const struct check_options *opt
 outcome check_prove(const struct site *site, const struct check_plan *plan, size_t which,
         const struct check_options *options, struct pages pages, struct arena *arena,
         struct proof_answer *ret_answer, struct problem *ret_problem) MUST_CHECK;
+
+/** Looks at the break-ins of the site and keeps them in the plan. A site without any: nothing to do. */
+outcome check_break_ins(const struct site *site, const struct check_options *options,
+        struct pages pages, struct arena *arena, struct check_plan *plan,
+        struct problem *ret_problem) MUST_CHECK;
 
 /** Makes the findings, without remedies. answers: one for each routine of the plan, kept by the report. */
 outcome check_gather(const struct site *site, const struct check_plan *plan,

@@ -164,6 +164,7 @@ static void show_summary(
         layout_put_string(layout, "the drawing is not computed: no drawing", LAYOUT_QUIET);
         layout_end_line(layout);
     }
+    show_break_ins(site, report, layout);
     if (report->tightest != FINDING_NO_ANSWER) {
         const struct proof_answer *answer = &report->answers[report->tightest];
         text_add_format(&out, "tightest: \"%.*s\", ", TEXT_ARGS(answer->routine.name));

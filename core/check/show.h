@@ -54,7 +54,22 @@ void show_report_json(const char *name, const struct site *site, const struct ch
 void show_told_json(const struct site *site, const struct show_told *told,
         const struct show_places *places, struct json_writer *json);
 
+/** One break-in told: what is said of it, the least detected way and, where it is another, the quickest. */
+void show_break_in(const struct site *site, const struct break_in *it, struct layout *layout);
+void show_break_in_told_json(const struct site *site, const struct break_in *it,
+        const struct show_places *places, struct json_writer *json);
+
 /* ---- shared by the files of this module */
+
+/** How many protected things are heard in time: a line of the summary, where the site has any. */
+void show_break_ins(
+        const struct site *site, const struct check_report *report, struct layout *layout);
+void show_break_in_json(struct json_writer *json, const char *name, const struct site *site,
+        const struct break_in *it, const struct show_places *places);
+void show_story_json(struct json_writer *json, const char *name, const struct story *story);
+/** "format", "file" and "site". */
+void show_site_json(
+        struct json_writer *json, const struct site *site, const struct show_places *places);
 
 /** "place": path, file, line and column, or null. */
 void show_place_json(struct json_writer *json, struct text path, const struct show_places *places);

@@ -30,9 +30,9 @@ const char *show_weight_name(enum finding_weight weight) {
     return names[weight];
 }
 
-static void write_story(struct json_writer *json, const struct story *story) {
+void show_story_json(struct json_writer *json, const char *name, const struct story *story) {
     struct text clock = text_of("");
-    json_open_array(json, "story");
+    json_open_array(json, name);
     for (size_t i = 0; i < story->count; i++) {
         const struct story_line *line = &story->lines[i];
         clock = line->clock.length > 0 ? line->clock : clock;
@@ -108,7 +108,7 @@ static void write_finding(struct json_writer *json, const char *name,
     }
     json_close_array(json);
     write_waiver(json, finding, answers, whole);
-    write_story(json, &finding->story);
+    show_story_json(json, "story", &finding->story);
     json_close_object(json);
 }
 
@@ -178,7 +178,7 @@ static void write_answer(struct json_writer *json, const char *name,
     json_close_object(json);
 }
 
-static void write_site(
+void show_site_json(
         struct json_writer *json, const struct site *site, const struct show_places *places) {
     json_add_integer(json, "format", FORMAT);
     json_add_text(json, "file", places->file);
@@ -227,7 +227,7 @@ void show_report_json(const char *name, const struct site *site, const struct ch
         const struct show_places *places, const struct compare *compare,
         const struct show_places *older_places, struct json_writer *json) {
     json_open_object(json, name);
-    write_site(json, site, places);
+    show_site_json(json, site, places);
     write_today(json, report);
     write_findings(json, "findings", report, 0, report->finding_count, places);
     write_findings(json, "waived", report, report->finding_count, report->waived_count, places);
@@ -247,6 +247,11 @@ void show_report_json(const char *name, const struct site *site, const struct ch
         json_close_object(json);
     }
     json_close_array(json);
+    json_open_array(json, "break_ins");
+    for (size_t i = 0; i < report->break_ins.count; i++) {
+        show_break_in_json(json, NULL, site, &report->break_ins.list[i], places);
+    }
+    json_close_array(json);
     if (compare == NULL) {
         json_add_null(json, "against");
     } else {
@@ -261,10 +266,10 @@ void show_report_json(const char *name, const struct site *site, const struct ch
 void show_told_json(const struct site *site, const struct show_told *told,
         const struct show_places *places, struct json_writer *json) {
     json_open_object(json, NULL);
-    write_site(json, site, places);
+    show_site_json(json, site, places);
     write_answer(json, "routine", told->routine, told->answer, places, json->out->arena);
     json_add_text(json, "course", told->course);
-    write_story(json, &told->story);
+    show_story_json(json, "story", &told->story);
     if (told->finding != NULL) {
         write_finding(json, "finding", told->finding, told->answer, false, places);
     } else {

@@ -11,6 +11,7 @@
 #include "base/quantity.h"
 #include "base/span.h"
 #include "base/text.h"
+#include "site/break_ins.h"
 #include "site/building.h"
 #include "site/limit.h"
 #include "site/setting.h"
@@ -530,6 +531,12 @@ struct site_start {
     int mode;
 };
 
+/** How the areas stand when somebody breaks in. */
+struct site_break_in_start {
+    struct text name;
+    struct site_start areas[SITE_AREA_MAX];
+};
+
 struct site_routine {
     struct text name;
     struct text says; /* one sentence for the customer */
@@ -627,6 +634,7 @@ struct site {
     struct site_waiver *waivers;
     size_t waiver_count;
     struct site_building building;
+    struct site_break_ins break_ins;
     struct site_temporary *temporaries;
     size_t temporary_count;
 };

@@ -92,7 +92,10 @@ outcome prove_as_today(struct document *document, int32_t today_day, struct prob
 outcome prove_site(const struct site *site, const struct check_options *options, struct crew *crew,
         struct check_report *ret_report, struct problem *ret_problem) {
     struct check_plan plan;
+    struct check_options may_stop = *options;
+    may_stop.proof.keep_going = prove_keeps_going;
     TRY(check_plan_make(site, options, &crew->arenas[0], &plan, ret_problem));
+    TRY(check_break_ins(site, &may_stop, host_pages(), &crew->arenas[0], &plan, ret_problem));
     return prove_plan(site, &plan, options, crew, ret_report, ret_problem);
 }
 

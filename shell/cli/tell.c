@@ -52,6 +52,12 @@ static int list_names(struct telling *telling) {
                 HANG, LAYOUT_QUIET);
         layout_end_line(&layout);
     }
+    const struct site_break_ins *break_ins = &telling->read.document.site.break_ins;
+    for (size_t i = 0; break_ins->said && i < break_ins->goal_count; i++) {
+        layout_words(&layout, break_ins->goals[i].name, HANG, LAYOUT_PLAIN);
+        layout_put_string(&layout, " (break-in)", LAYOUT_PLAIN);
+        layout_end_line(&layout);
+    }
     return print_built(&out, CLI_GOOD);
 }
 
@@ -72,7 +78,7 @@ static bool is_near(struct text name, struct text wanted) {
 
 static int unknown_name(const struct telling *telling, const char *name) {
     bool any = false;
-    (void)fprintf(stderr, "lintel tell: no routine is called \"%s\"", name);
+    (void)fprintf(stderr, "lintel tell: no routine or protected thing is called \"%s\"", name);
     for (size_t i = 0; i < telling->plan.routine_count; i++) {
         const struct text known = telling->plan.routines[i].source->name;
         if (is_near(known, text_of(name))) {
@@ -181,6 +187,37 @@ static bool tell_named(struct telling *telling, const struct check_plan *names, 
     return false;
 }
 
+static int tell_break_in(struct telling *telling, size_t which) {
+    enum { UNSETTLED = 3 };
+    struct arena *arena = &telling->crew.arenas[0];
+    const struct site *site = &telling->read.document.site;
+    struct break_ins found;
+    struct problem problem = {0};
+    struct text_builder out;
+    terminal_catch_interrupt();
+    const struct break_ins_options wanted = {.keep_going = prove_keeps_going};
+    if (!break_ins_look(site, &wanted, host_pages(), arena, &found, &problem).good) {
+        return cli_site_refused(&telling->read, &problem);
+    }
+    const struct break_in *it = &found.list[which];
+    text_builder_init(&out, arena);
+    if (telling->wishes->json) {
+        struct json_writer json;
+        json_init(&json, &out);
+        show_break_in_told_json(site, it, &telling->read.places, &json);
+    } else {
+        struct layout layout = terminal_layout(&out);
+        show_break_in(site, it, &layout);
+    }
+    const bool wrong = it->verdict == BREAK_INS_LATE || it->verdict == BREAK_INS_UNHEARD ||
+            it->verdict == BREAK_INS_PANEL_FIRST;
+    return print_built(&out,
+            terminal_was_interrupted()                     ? CHECK_EXIT_STOPPED
+                    : wrong                                ? CLI_FAULTS
+                    : it->verdict == BREAK_INS_NOT_SETTLED ? UNSETTLED
+                                                           : CLI_GOOD);
+}
+
 static int tell_name(struct telling *telling, const char *name) {
     const struct check_options options = {.today_day = telling->wishes->today_day};
     struct site other = telling->read.document.site;
@@ -194,7 +231,16 @@ static int tell_name(struct telling *telling, const char *name) {
     if (!check_plan_make(&other, &options, &telling->crew.arenas[0], &plan, &problem).good) {
         return cli_site_refused(&telling->read, &problem);
     }
-    return tell_named(telling, &plan, name, &status) ? status : unknown_name(telling, name);
+    if (tell_named(telling, &plan, name, &status)) {
+        return status;
+    }
+    const struct site_break_ins *break_ins = &telling->read.document.site.break_ins;
+    for (size_t i = 0; break_ins->said && i < break_ins->goal_count; i++) {
+        if (text_distance(break_ins->goals[i].name, text_of(name), 0) == 0) {
+            return tell_break_in(telling, i);
+        }
+    }
+    return unknown_name(telling, name);
 }
 
 static int tell_file(const char *path, const char *name, const struct wishes *wishes) {
@@ -286,14 +332,15 @@ const struct cli_command cli_tell = {
         .answers = "one routine second by second: who, what is heard, what is sent",
         .help = "Tells how the routine called NAME goes: the shortest course in which it goes\n"
                 "wrong or, where it goes well, one course of the many. Without NAME: lists the\n"
-                "names. SITE is a YAML or JSON file; - reads standard input.\n\n"
+                "names. NAME may also be a protected thing: how somebody comes for it.\n"
+                "SITE is a YAML or JSON file; - reads standard input.\n\n"
                 "  --all         also the timers, the times drawn and the steps left out\n"
                 "  --pace PACE   one course with everybody quick, middling or slow\n"
                 "  --today DATE  waivers and temporary changes as on that day: 2027-03-31\n"
                 "  --json        the same as JSON (docs/json.md)\n"
                 "  --help        this page\n\n"
                 "exit  0  no fault\n"
-                "      1  the routine goes wrong\n"
+                "      1  the routine goes wrong, or the thing is not heard in time\n"
                 "      2  the site file could not be read, or the command not understood\n"
                 "      3  the routine is not settled\n"
                 "    130  stopped by Ctrl-C\n",

@@ -69,6 +69,10 @@ enum thing {
     THING_STOREY,
     THING_ROOM,
     THING_MATERIAL,
+    THING_BREAK_IN_MATERIAL,
+    THING_BREAK_IN_ROOM,
+    THING_BREAK_IN_OPENING,
+    THING_BREAK_IN_GOAL,
     THING_COUNT
 };
 
@@ -123,6 +127,7 @@ extern const struct key_table key_panel_profile_table;
 extern const struct key_table key_device_profile_table;
 extern const struct key_table key_rule_set_table;
 extern const struct key_table key_building_table;
+extern const struct key_table key_break_ins_table;
 extern const struct key_table key_materials_table;
 
 /** The word of a value of a KEY_CHOICE or KEY_CHOICES; value: low..high. */

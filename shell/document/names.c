@@ -29,6 +29,10 @@ static const struct thing_row rows[THING_COUNT] = {
     [THING_STOREY]  = ROW("storey", building.storeys, building.storey_count, site_storey),
     [THING_ROOM]    = ROW("room", building.rooms, building.room_count, site_room),
     [THING_MATERIAL] = ROW("material", building.materials.rows, building.materials.row_count, site_material),
+    [THING_BREAK_IN_MATERIAL] = ROW("material", break_ins.materials.rows, break_ins.materials.row_count, site_material),
+    [THING_BREAK_IN_ROOM]    = ROW("room", break_ins.rooms, break_ins.room_count, site_break_in_room),
+    [THING_BREAK_IN_OPENING] = ROW("opening", break_ins.openings, break_ins.opening_count, site_break_in_opening),
+    [THING_BREAK_IN_GOAL]    = ROW("protected thing", break_ins.goals, break_ins.goal_count, site_break_in_goal),
     [THING_MODE]    = {"mode", true, offsetof(struct site, settings.modes), offsetof(struct site, settings.mode_count),
                        sizeof(struct site_mode), offsetof(struct site_mode, name)},
     [THING_DELAY]   = {"entry delay", true, offsetof(struct site, settings.delays), offsetof(struct site, settings.delay_count),
@@ -64,6 +68,11 @@ struct text thing_name(const struct reader *reader, enum thing thing, size_t ind
         array = pointer;
     }
     memcpy(&name, array + index * row->size + row->name_at, sizeof name);
+    if (thing == THING_BREAK_IN_OPENING && name.length == 0) {
+        const struct site *site = &reader->document->site; /* called as its door */
+        const int door = site->break_ins.openings[index].door;
+        return door == SITE_NONE ? name : site->doors[door].name;
+    }
     return name;
 }
 

@@ -171,7 +171,7 @@ void settle_rule_set(struct reader *reader, const struct node *root, void *read)
  *  have been read. */
 void read_codes_file(struct reader *reader, const struct node *root);
 
-/* ---- settle.c, building.c, steps.c, temporary.c, measured.c */
+/* ---- settle.c, building.c, break_ins.c, steps.c, temporary.c, measured.c */
 
 /** Fills what other keys decide, and tells what cannot be. root: the file's mapping. */
 void settle_site(struct reader *reader, const struct node *root);
@@ -181,6 +181,7 @@ void tell_twins(struct reader *reader, enum thing thing, const struct node *list
 
 void settle_measured(struct reader *reader, const struct node *node, struct site_way *way);
 void settle_building(struct reader *reader, const struct node *root);
+void settle_break_ins(struct reader *reader, const struct node *root);
 void settle_temporary(struct reader *reader, const struct node *root);
 void settle_routine(struct reader *reader, const struct node *node, struct site_routine *routine);
 

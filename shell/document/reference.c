@@ -28,6 +28,10 @@ static const char *noun_of(enum thing thing) {
             [THING_STOREY] = "a storey",
             [THING_ROOM] = "a room",
             [THING_MATERIAL] = "a material",
+            [THING_BREAK_IN_MATERIAL] = "a material",
+            [THING_BREAK_IN_ROOM] = "a room",
+            [THING_BREAK_IN_OPENING] = "an opening",
+            [THING_BREAK_IN_GOAL] = "a line of `protect`",
     };
     return nouns[thing];
 }

@@ -145,6 +145,14 @@ def telling(cases):
     wrong = run("tell", FOUND, "apprentice opens")
     cases.case("tell: goes wrong: exit 1", unlike(wrong, 1, "goes wrong every time\n(.*\n)*.*siren", "") +
                wide_lines(wrong.stdout))
+    safe = run("tell", CLEAN, "safe")
+    cases.case("tell: a protected thing that is heard in time: exit 0",
+               unlike(safe, 0, "^safe: heard in time, ", "") + wide_lines(safe.stdout))
+    pans = run("tell", FOUND, "copper pans")
+    cases.case("tell: one that is not: exit 1", unlike(pans, 1, "nobody hears|no signal ever leaves", "") + wide_lines(pans.stdout))
+    as_json = json.loads(run("tell", "--json", FOUND, "panel").stdout)["break_in"]
+    cases.case("tell --json: a panel that is smashed first",
+               [] if as_json["verdict"] == "heard too late" and as_json["to_spare_s"] < 0 and as_json["story"] else [str(as_json)[:200]])
     cases.case("tell: capitals do not matter", unlike(run("tell", CLEAN, "First Batch"), 0, "^first batch", ""))
     cases.case("tell: a slip of the pen: exit 2, the nearest is named",
                unlike(run("tell", CLEAN, "frist batch"), 2, "", 'did you mean "first batch"'))

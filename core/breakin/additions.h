@@ -1,0 +1,48 @@
+/* Which detectors to add so that whoever comes for one thing is heard in time, however he goes: the fewest.
+ *
+ * Each way that is not heard in time must be noticed early enough by one of them: a hitting set over the ways. Ways are
+ * found one at a time, each by the search with what was chosen so far, until none is left; so what is given has been
+ * applied and searched to the end. (Implicit hitting sets; Chandrasekaran, Karp, Moreno-Centeno and Vempala 2011.) */
+#ifndef LINTEL_BREAKIN_ADDITIONS_H
+#define LINTEL_BREAKIN_ADDITIONS_H
+
+#include "breakin/rooms.h"
+
+enum { ADDITIONS_MOST = 4 };
+
+/** A detector to add, without delay: on an opening, or one that sees a room. index: into site->break_ins. */
+struct addition {
+    bool opening;
+    size_t index;
+};
+
+/** count 0: none helps, or more than ADDITIONS_MOST would be needed. spare_s: with them; BREAKIN_NEVER_S: no way is
+ *  left. searches: how many it took. */
+struct additions {
+    struct addition list[ADDITIONS_MOST];
+    size_t count;
+    int32_t spare_s;
+    size_t searches;
+};
+
+/** Looks for them. goal: index into site->break_ins.goals. at_all: enough that he is heard, be it too late (spare_s is
+ *  then 0 or less). Not offered: a detector where people come in and go about
+ *  (an opening that a way or a routine uses, a room behind an entry door or with a follower). Fails PROBLEM_MEMORY,
+ *  PROBLEM_LIMIT. */
+outcome additions_find(const struct site *site, size_t goal, bool at_all, struct pages pages,
+        struct arena *arena, struct additions *ret_additions, struct problem *ret_problem)
+        MUST_CHECK;
+
+/** The site with the detectors in place, in the arena. */
+outcome additions_apply(const struct site *site, const struct addition *list, size_t count,
+        struct arena *arena, struct site *ret_site, struct problem *ret_problem) MUST_CHECK;
+
+/** The worst answer for one goal, over every start of the site. */
+outcome additions_worst(const struct site *site, size_t goal, struct pages pages,
+        struct arena *arena, struct breakin_answer *ret_answer, struct rooms *ret_rooms,
+        struct problem *ret_problem) MUST_CHECK;
+
+/** How bad an answer is, so that answers can be compared: greater is worse for whoever is protected. */
+int additions_badness(enum breakin_verdict verdict);
+
+#endif

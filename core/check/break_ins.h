@@ -1,0 +1,82 @@
+/* Break-ins of a site: every protected thing, whether it is heard in time that somebody comes for it, and if not how.
+ *
+ * The output is for whoever protects the site: what the panel and its devices do, and when; nothing else. */
+#ifndef LINTEL_CHECK_BREAK_INS_H
+#define LINTEL_CHECK_BREAK_INS_H
+
+#include "breakin/additions.h"
+#include "check/story.h"
+
+enum break_ins_verdict {
+    BREAK_INS_IN_TIME,
+    BREAK_INS_LATE,    /* heard only after he has it, or too late for help to come */
+    BREAK_INS_UNHEARD, /* a way in that nobody hears */
+    BREAK_INS_PANEL_FIRST, /* in time by itself; but the panel or its line can be reached before its signal has left */
+    BREAK_INS_NO_WAY,
+    BREAK_INS_NOT_SETTLED,
+    BREAK_INS_VERDICT_COUNT
+};
+
+/** One line of `protect`. start: of site->break_ins.starts, the worst. needs_tolerance: only if the panel's clocks
+ *  are off. panel: BREAK_INS_PANEL_FIRST: which line is the panel. story: of the least detected way, replayed; its
+ *  lines for people are in `told`, second by second; no lines: there is no way. quickest_told: the same of the
+ *  quickest way, where it is another. additions: of one that is late or unheard, the fewest further detectors with
+ *  which it is heard in time; longer_s: or so much more that holding him up there would have to take; 0: that would
+ *  not help. hangs_on: of one that is heard in time, the devices without any one of which it would not be. */
+struct break_in {
+    size_t goal;
+    size_t start;
+    enum break_ins_verdict verdict;
+    bool needs_tolerance;
+    size_t panel;
+    struct breakin_answer answer;
+    struct breakin_story story;
+    struct story told;
+    struct story quickest_told;
+    struct additions additions;
+    int32_t longer_s;
+    const int *hangs_on;
+    size_t hangs_on_count;
+};
+
+/** Every line of `protect`, in their order; count 0: the site has none. */
+struct break_ins {
+    struct rooms rooms;
+    struct break_in *list;
+    size_t count;
+};
+
+/** keep_going: false stops what is not settled yet; may be NULL. no_remedy: neither additions nor longer_s. */
+struct break_ins_options {
+    bool (*keep_going)(void *context, size_t done, size_t waiting);
+    void *keep_going_context;
+    bool no_remedy;
+};
+
+/** Looks at all of them. In the arena. Fails PROBLEM_MEMORY, PROBLEM_LIMIT; PROBLEM_BAD_VALUE when a way does not come
+ *  out the same when it is played. */
+outcome break_ins_look(const struct site *site, const struct break_ins_options *options,
+        struct pages pages, struct arena *arena, struct break_ins *ret_break_ins,
+        struct problem *ret_problem) MUST_CHECK;
+
+/** Whether one of them is not settled. */
+bool break_ins_unsettled(const struct break_ins *break_ins);
+
+/** "heard in time", "heard too late", "unheard", ...; a static text. */
+const char *break_ins_verdict_name(enum break_ins_verdict verdict);
+
+/** What is said of one in a sentence: "safe: heard in time, 30 s to spare". In the arena. */
+struct text break_ins_sentence(
+        const struct site *site, const struct break_in *it, struct arena *arena);
+
+/** What would help, and what it costs; empty: nothing that was tried. In the arena. */
+struct text break_ins_remedy(
+        const struct site *site, const struct break_in *it, struct arena *arena);
+const char *break_ins_price(const struct break_in *it);
+
+/** The story of a course for people. In the arena. Fails PROBLEM_MEMORY. */
+outcome break_ins_tell(const struct site *site, const struct rooms *rooms, size_t goal,
+        size_t start, const struct breakin_course *course, const struct breakin_story *story,
+        struct arena *arena, struct story *ret_told, struct problem *ret_problem) MUST_CHECK;
+
+#endif

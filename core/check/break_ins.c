@@ -12,6 +12,7 @@ struct look {
     struct arena *arena;
     struct break_ins *found;
     const struct break_ins_options *asked;
+    bool cut; /* a search was: searching again and again would take too long */
 };
 
 static outcome no_memory(struct problem *ret_problem) {
@@ -64,8 +65,11 @@ static bool asks(void *context, size_t labels) {
 static outcome search(struct look *look, size_t start, const struct breakin_options *options,
         struct breakin_answer *answers, struct problem *ret_problem) {
     const struct breakin_start from = rooms_start(look->site, start);
-    return breakin_search(look->site, &look->program, &look->found->rooms.graph, &from, options,
-            look->pages, look->arena, answers, NULL, ret_problem);
+    size_t labels = 0;
+    TRY(breakin_search(look->site, &look->program, &look->found->rooms.graph, &from, options,
+            look->pages, look->arena, answers, &labels, ret_problem));
+    look->cut = look->cut || labels >= BREAKIN_LABEL_LIMIT;
+    return outcome_good();
 }
 
 static outcome worst_of_all(struct look *look, struct problem *ret_problem) {
@@ -303,8 +307,10 @@ outcome break_ins_look(const struct site *site, const struct break_ins_options *
     TRY(without_tolerance(look, ret_problem));
     look_at_panel(&found, site);
     TRY(tell_all(look, ret_problem));
-    TRY(take_away(look, ret_problem));
-    if (!options->no_remedy) {
+    if (!look->cut) {
+        TRY(take_away(look, ret_problem));
+    }
+    if (!options->no_remedy && !look->cut) {
         TRY(find_remedies(look, ret_problem));
     }
     *ret_break_ins = found;

@@ -29,7 +29,8 @@ enum {
     BREAKIN_TIMER_MAX = 48, /* that run at once */
     BREAKIN_ACT_MAX = 512,  /* of one course */
     BREAKIN_SECONDS_MAX = 86400,
-    BREAKIN_LABEL_LIMIT = 30000, /* labels kept by one search, unless the options say otherwise: about a second */
+    BREAKIN_LABEL_LIMIT =
+            30000, /* labels kept by one search, unless the options say otherwise: about a second */
     BREAKIN_NEVER_S = INT32_MAX,
 };
 

@@ -45,8 +45,8 @@ bool devices_presses(unsigned timer) {
     const enum panel_timer_kind kind = timer < PANEL_TIMER_COUNT
             ? panel_timer_kind_of((panel_timer)timer)
             : PANEL_TIMER_KIND_COUNT;
-    return kind != PANEL_TIMER_SIREN && kind != PANEL_TIMER_SWINGER && kind != PANEL_TIMER_CONFIRM &&
-            (timer < DEVICES_HOLD || timer >= DEVICES_SLEEP);
+    return kind != PANEL_TIMER_SIREN && kind != PANEL_TIMER_SWINGER &&
+            kind != PANEL_TIMER_CONFIRM && (timer < DEVICES_HOLD || timer >= DEVICES_SLEEP);
 }
 
 int32_t devices_seconds(const struct devices_world *world, const struct panel_output *output) {

@@ -64,7 +64,7 @@ static struct text json_of(struct document *document) {
     struct json_writer json;
     text_builder_init(&builder, &document->arena);
     json_init(&json, &builder);
-    document_write_json(document, &json);
+    document_write_json(document, NULL, &json);
     return text_built(&builder);
 }
 

@@ -138,7 +138,7 @@ static int run(const struct cli_command *command, int argc, char **argv) {
 const struct cli_command cli_plan = {
         .name = "plan",
         .takes = "SITE [OPTION ...]",
-        .answers = "the drawing: storeys, rooms, openings, and where each device is",
+        .answers = "the drawing: storeys, rooms, openings, where each device is",
         .help = "The site file has a drawing under building: (docs/drawing.md). What is wrong\n"
                 "with it is told by lintel check.\n\n"
                 "  --svg             a drawing of each storey, to scale, for print\n"

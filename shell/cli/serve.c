@@ -92,17 +92,13 @@ static int run(const struct cli_command *command, int argc, char **argv) {
 const struct cli_command cli_serve = {
         .name = "serve",
         .takes = "SITE",
-        .answers = "the bench in a browser on this machine, checked at every change",
-        .help = "  --port N   where to listen on this machine: 0 to 65535; 0 takes any that is "
-                "free\n"
-                "             (else 8417)\n"
+        .answers = "the bench in a browser, checked at every change",
+        .help = "  --port N   where to listen on this machine, 0 to 65535 (else 8417);\n"
+                "             0 takes any that is free\n"
                 "  --help     this page\n\n"
-                "Prints one address and serves until Ctrl-C. Only this machine can reach it, and "
-                "only\n"
-                "with the key at the end of the address. What is changed on the page is written "
-                "into\n"
-                "the site file at once, comments and layout kept; what is changed in the file "
-                "shows on\n"
-                "the page. docs/serving.md says more.\n",
+                "Prints one address and serves until Ctrl-C. Only this machine can reach it, and\n"
+                "only with the key at the end of the address. What is changed on the page is\n"
+                "written into the site file at once, comments and layout kept; what is changed in\n"
+                "the file shows on the page. docs/serving.md says more.\n",
         .run = run,
 };

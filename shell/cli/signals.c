@@ -345,25 +345,23 @@ const struct cli_command cli_signals = {
         .name = "signals",
         .takes = "decode|encode|explain ...",
         .answers = "what a signal to the monitoring station says, byte by byte",
-        .help = "  decode SIGNAL...   takes signals apart: a frame, a Contact ID message, an "
-                "event\n"
-                "                     (\"1130 01 015\", Nri1/BA015), or the hex bytes of a frame;\n"
-                "                     - reads standard input\n"
-                "    --file FILE      the signals of a file: frames, or one a line\n"
-                "    --json           for programs (docs/json.md)\n"
-                "  encode EVENT       the frame that says it; EVENT as above, or test (link test)\n"
-                "    --account HEX    3 to 16 digits 0-9, A-F\n"
-                "    --sequence N     0 to 9999 (else 1)\n"
-                "    --receiver HEX   R field; left out unless given\n"
-                "    --prefix HEX     L field (else 0)\n"
-                "    --at TIME        HH:MM:SS,MM-DD-YYYY in UTC; left out unless given\n"
-                "    --hex            every byte as two digits, line feed and return included\n"
-                "  explain CODE...    what a code means (130, E130, BA)\n"
-                "    --list           every code that Lintel knows\n"
-                "  --help             this page\n\n"
-                "Exit status: 0 all can be read, 1 something is wrong with a signal, 2 the "
-                "command\n"
-                "line or the file cannot be read. Code tables are from memory and unverified;\n"
-                "docs/signals.md says how sure each is.\n",
+        .help = "  decode SIGNAL...  takes signals apart: a frame, a Contact ID message, an event\n"
+                "                    (\"1130 01 015\", Nri1/BA015), or the hex bytes of a frame;\n"
+                "                    - reads standard input\n"
+                "    --file FILE     the signals of a file: frames, or one a line\n"
+                "    --json          for programs (docs/json.md)\n"
+                "  encode EVENT      the frame that says it; EVENT as above, or test (link test)\n"
+                "    --account HEX   3 to 16 digits 0-9, A-F\n"
+                "    --sequence N    0 to 9999 (else 1)\n"
+                "    --receiver HEX  R field; left out unless given\n"
+                "    --prefix HEX    L field (else 0)\n"
+                "    --at TIME       HH:MM:SS,MM-DD-YYYY in UTC; left out unless given\n"
+                "    --hex           every byte as two digits, line feed and return included\n"
+                "  explain CODE...   what a code means (130, E130, BA)\n"
+                "    --list          every code that Lintel knows\n"
+                "  --help            this page\n\n"
+                "Exit status: 0 all can be read, 1 something is wrong with a signal, 2 the\n"
+                "command line or the file cannot be read. Code tables are from memory and\n"
+                "unverified; docs/signals.md says how sure each is.\n",
         .run = run,
 };

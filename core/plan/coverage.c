@@ -1,0 +1,321 @@
+#include "plan/coverage.h"
+
+#include "plan/coverage_walls.h"
+
+#include <math.h>
+#include <string.h>
+
+static const double ACROSS_LEAST = 0.5; /* the sine of 30 degrees */
+static const double PI = 3.14159265358979323846;
+
+static outcome refuse_memory(struct problem *ret_problem) {
+    FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory for what detectors see");
+}
+
+/* What of the house is being looked at. */
+struct looking {
+    const struct house *house;
+    const struct site_building *building;
+    const struct pattern *patterns;
+    struct arena *arena;
+    const struct segment **walls; /* by storey */
+    size_t *wall_counts;
+    struct coverage coverage;
+};
+
+static bool is_glass(enum site_opening_kind kind) {
+    return kind == SITE_OPENING_WINDOW || kind == SITE_OPENING_SLIDING;
+}
+
+/* The middle of a pane, and the line it stands in on its room's side. */
+static struct segment line_of(const struct house_opening *opening) {
+    return (struct segment){opening->near[0], opening->near[1]};
+}
+
+static struct point middle_of(struct segment line) {
+    return (struct point){(line.from.x_mm + line.to.x_mm) / 2, (line.from.y_mm + line.to.y_mm) / 2};
+}
+
+/* The pattern of a device; all round for one that hears. */
+static struct pattern pattern_of(const struct looking *looking, int device, struct point faces,
+        bool hears, bool *ret_assumed) {
+    struct pattern pattern = {.range_mm = 0};
+    if (looking->patterns != NULL) {
+        pattern = looking->patterns[device];
+    }
+    *ret_assumed = pattern.range_mm <= 0;
+    if (*ret_assumed) {
+        pattern.range_mm = hears ? COVERAGE_HEARS_MM : COVERAGE_RANGE_MM;
+        pattern.opening_deg = COVERAGE_OPENING_DEG;
+    }
+    if (hears || (faces.x_mm == 0 && faces.y_mm == 0)) {
+        pattern.opening_deg = 360;
+    }
+    pattern.facing_deg = atan2(faces.y_mm, faces.x_mm) * 180 / PI;
+    return pattern;
+}
+
+static enum site_sense sense_of(const struct site *site, int device) {
+    const int profile = device >= 0 ? site->devices[device].profile : -1;
+    return profile >= 0 ? site->device_profiles[profile].sense : SITE_CONTACT;
+}
+
+static outcome take_view(struct looking *looking, size_t place, struct problem *ret_problem) {
+    const int device = looking->building->places[place].device;
+    const struct house_place *placed = &looking->house->places[place];
+    const enum site_sense sense = sense_of(looking->house->site, device);
+    if (!placed->good || (sense != SITE_MOTION && sense != SITE_GLASS)) {
+        return outcome_good();
+    }
+    struct coverage_view view = {.place = place, .device = device, .sense = sense};
+    view.storey = looking->house->rooms[placed->room].storey;
+    view.viewer = (struct sight_viewer){.at = placed->at, .into = placed->into};
+    view.viewer.pattern =
+            pattern_of(looking, device, placed->faces, sense == SITE_GLASS, &view.assumed);
+    struct problem problem = {0};
+    if (!sight_see(&view.viewer, looking->walls[view.storey], looking->wall_counts[view.storey],
+                looking->arena, &view.view, &problem)
+                    .good) {
+        if (problem.kind == PROBLEM_BAD_VALUE) {
+            return outcome_good();
+        }
+        FAIL(ret_problem, problem.kind, "", "%s", problem.text);
+    }
+    looking->coverage.views[looking->coverage.view_count++] = view;
+    return outcome_good();
+}
+
+/* Furniture up to the ceiling that stands in a room. */
+static outcome list_holes(
+        const struct looking *looking, int room, struct outline *holes, size_t *ret_count) {
+    *ret_count = 0;
+    const int32_t ceiling_mm =
+            looking->building->storeys[looking->house->rooms[room].storey].ceiling_mm;
+    for (size_t i = 0; i < looking->building->furniture_count; i++) {
+        const struct site_furniture *written = &looking->building->furniture[i];
+        if (looking->house->furniture[i].good && written->room == room &&
+                written->height_mm >= (ceiling_mm > 0 ? ceiling_mm : COVERAGE_TALL_MM)) {
+            holes[(*ret_count)++] = (struct outline){looking->house->furniture[i].corners, 4};
+        }
+    }
+    return outcome_good();
+}
+
+/* What of each room none of its storey's motion detectors sees. */
+static outcome measure_rooms(struct looking *looking, struct problem *ret_problem) {
+    struct sight_view *views =
+            ARENA_ARRAY(looking->arena, struct sight_view, looking->coverage.view_count);
+    struct outline *holes =
+            ARENA_ARRAY(looking->arena, struct outline, looking->building->furniture_count);
+    if (views == NULL || holes == NULL) {
+        return refuse_memory(ret_problem);
+    }
+    for (size_t i = 0; i < looking->building->room_count; i++) {
+        const struct house_room *room = &looking->house->rooms[i];
+        struct coverage_room *measured = &looking->coverage.rooms[i];
+        size_t view_count = 0;
+        size_t hole_count;
+        if (!room->good || !room->inside) {
+            continue;
+        }
+        for (size_t k = 0; k < looking->coverage.view_count; k++) {
+            const struct coverage_view *view = &looking->coverage.views[k];
+            if (view->storey == room->storey && view->sense == SITE_MOTION) {
+                views[view_count++] = view->view;
+            }
+        }
+        TRY(list_holes(looking, (int)i, holes, &hole_count));
+        struct area floor_area;
+        TRY(area_blind(room->outline, holes, hole_count, views, view_count, looking->arena,
+                &floor_area, &measured->blind, ret_problem));
+        measured->floor_m2 = floor_area.area_m2;
+        measured->good = true;
+    }
+    return outcome_good();
+}
+
+static void hear_panes(struct looking *looking, size_t own) {
+    const struct coverage_view *view = &looking->coverage.views[own];
+    const int room = looking->house->places[view->place].room;
+    for (size_t i = 0; i < looking->building->opening_count; i++) {
+        const struct house_opening *opening = &looking->house->openings[i];
+        if (!opening->good || opening->flat || opening->room != room ||
+                !is_glass(looking->building->openings[i].kind)) {
+            continue;
+        }
+        const struct segment line = line_of(opening);
+        struct coverage_pane pane = {.view = own, .opening = i};
+        pane.distance_mm = point_distance_mm(view->viewer.at, middle_of(line));
+        pane.width_mm = point_distance_mm(line.from, line.to);
+        pane.seen_mm = sight_view_seen_mm(&view->view, line);
+        pane.in_range = pane.distance_mm <= view->viewer.pattern.range_mm;
+        pane.in_line = pane.seen_mm >= pane.width_mm / 2;
+        looking->coverage.panes[looking->coverage.pane_count++] = pane;
+    }
+}
+
+double coverage_crossing(const struct sight_view *view, struct point a, struct point b) {
+    const struct point way = point_step(a, b);
+    const double length_mm = point_distance_mm(a, b);
+    const int steps = (int)(length_mm / COVERAGE_STEP_MM) + 1;
+    double sum = 0;
+    int seen = 0;
+    for (int i = 0; i < steps && length_mm > 0; i++) {
+        const double share = (i + 0.5) / steps;
+        const struct point at = {a.x_mm + (int32_t)lround(share * way.x_mm),
+                a.y_mm + (int32_t)lround(share * way.y_mm)};
+        const struct point line = point_step(view->at, at);
+        const double off_mm = point_distance_mm(view->at, at);
+        if (off_mm > 0 && sight_view_holds(view, at)) {
+            sum += fabs((double)point_cross(way, line)) / (length_mm * off_mm);
+            seen++;
+        }
+    }
+    return seen > 0 ? sum / seen : -1;
+}
+
+static void note(struct looking *looking, enum coverage_note_kind kind, size_t view, size_t index,
+        double amount) {
+    looking->coverage.notes[looking->coverage.note_count++] =
+            (struct coverage_note){kind, view, index, amount};
+}
+
+/* Somebody comes in by a door from outside and goes straight on. */
+static void note_way_in(struct looking *looking, size_t own, size_t index) {
+    const struct house_opening *opening = &looking->house->openings[index];
+    const struct segment line = line_of(opening);
+    const struct point middle = middle_of(line);
+    const struct point outer = middle_of((struct segment){opening->far[0], opening->far[1]});
+    const double thick_mm = point_distance_mm(outer, middle);
+    if (thick_mm <= 0) {
+        return;
+    }
+    const struct point step = point_step(outer, middle);
+    const struct point goal = {
+            middle.x_mm + (int32_t)lround(step.x_mm / thick_mm * COVERAGE_ALONG_MM),
+            middle.y_mm + (int32_t)lround(step.y_mm / thick_mm * COVERAGE_ALONG_MM)};
+    const double across = coverage_crossing(&looking->coverage.views[own].view, middle, goal);
+    if (across >= 0 && across < ACROSS_LEAST) {
+        note(looking, COVERAGE_NOTE_ALONG, own, index, across);
+    }
+}
+
+static bool leads_outside(const struct house *house, const struct house_opening *opening) {
+    return opening->other == HOUSE_OUTSIDE || !house->rooms[opening->other].inside;
+}
+
+static void note_openings(struct looking *looking, size_t own) {
+    const struct coverage_view *view = &looking->coverage.views[own];
+    const int room = looking->house->places[view->place].room;
+    for (size_t i = 0; i < looking->building->opening_count; i++) {
+        const struct house_opening *opening = &looking->house->openings[i];
+        const enum site_opening_kind kind = looking->building->openings[i].kind;
+        if (!opening->good || opening->flat || opening->room != room ||
+                !leads_outside(looking->house, opening)) {
+            continue;
+        }
+        const double seen_mm = sight_view_seen_mm(&view->view, line_of(opening));
+        if (is_glass(kind) && seen_mm >= COVERAGE_GLASS_LEAST_MM) {
+            note(looking, COVERAGE_NOTE_GLASS, own, i, seen_mm);
+        }
+        if (site_opening_is_walked(kind)) {
+            note_way_in(looking, own, i);
+        }
+    }
+}
+
+static char small(char letter) {
+    return letter >= 'A' && letter <= 'Z' ? (char)(letter - 'A' + 'a') : letter;
+}
+
+static bool says(struct text name, const char *word) {
+    const size_t length = strlen(word);
+    for (size_t i = 0; i + length <= name.length; i++) {
+        size_t same = 0;
+        while (same < length && small(name.start[i + same]) == word[same]) {
+            same++;
+        }
+        if (same == length) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/* The longest side of a box that is in sight; low ones have no side in the view: seen is then what it stands on. */
+static double box_seen_mm(const struct sight_view *view, const struct house_block *block) {
+    double most_mm = 0;
+    for (size_t k = 0; k < 4; k++) {
+        const struct segment side = {block->corners[k], block->corners[(k + 1) % 4]};
+        const double whole_mm = point_distance_mm(side.from, side.to);
+        const double seen_mm =
+                sight_view_holds(view, middle_of(side)) ? whole_mm : sight_view_seen_mm(view, side);
+        most_mm = seen_mm > most_mm ? seen_mm : most_mm;
+    }
+    return most_mm;
+}
+
+static void note_heat(struct looking *looking, size_t own) {
+    static const char *const WORDS[] = {"radiator", "heater", "stove"};
+    const struct coverage_view *view = &looking->coverage.views[own];
+    const int room = looking->house->places[view->place].room;
+    for (size_t i = 0; i < looking->building->furniture_count; i++) {
+        const struct site_furniture *written = &looking->building->furniture[i];
+        bool hot = false;
+        for (size_t k = 0; k < sizeof WORDS / sizeof *WORDS; k++) {
+            hot = hot || says(written->name, WORDS[k]);
+        }
+        if (hot && written->room == room && looking->house->furniture[i].good) {
+            const double seen_mm = box_seen_mm(&view->view, &looking->house->furniture[i]);
+            if (seen_mm >= COVERAGE_GLASS_LEAST_MM) {
+                note(looking, COVERAGE_NOTE_HEAT, own, i, seen_mm);
+            }
+        }
+    }
+}
+
+static outcome make_room(struct looking *looking, struct problem *ret_problem) {
+    const struct site_building *building = looking->building;
+    struct arena *arena = looking->arena;
+    struct coverage *coverage = &looking->coverage;
+    const size_t lines = building->place_count * building->opening_count;
+    coverage->views = ARENA_ARRAY(arena, struct coverage_view, building->place_count);
+    coverage->rooms = ARENA_ARRAY(arena, struct coverage_room, building->room_count);
+    coverage->panes = ARENA_ARRAY(arena, struct coverage_pane, lines);
+    coverage->notes = ARENA_ARRAY(arena, struct coverage_note,
+            2 * lines + building->place_count * building->furniture_count);
+    looking->walls = ARENA_ARRAY(arena, const struct segment *, building->storey_count);
+    looking->wall_counts = ARENA_ARRAY(arena, size_t, building->storey_count);
+    if (coverage->views == NULL || coverage->rooms == NULL || coverage->panes == NULL ||
+            coverage->notes == NULL || looking->walls == NULL || looking->wall_counts == NULL) {
+        return refuse_memory(ret_problem);
+    }
+    for (size_t i = 0; i < building->storey_count; i++) {
+        TRY(coverage_walls(looking->house, (int)i, COVERAGE_TALL_MM, arena, &looking->walls[i],
+                &looking->wall_counts[i], ret_problem));
+    }
+    return outcome_good();
+}
+
+outcome coverage_make(const struct house *house, const struct pattern *patterns,
+        struct arena *arena, struct coverage *ret_coverage, struct problem *ret_problem) {
+    struct looking looking = {.house = house,
+            .building = &house->site->building,
+            .patterns = patterns,
+            .arena = arena};
+    TRY(make_room(&looking, ret_problem));
+    for (size_t i = 0; i < looking.building->place_count; i++) {
+        TRY(take_view(&looking, i, ret_problem));
+    }
+    TRY(measure_rooms(&looking, ret_problem));
+    for (size_t i = 0; i < looking.coverage.view_count; i++) {
+        if (looking.coverage.views[i].sense == SITE_GLASS) {
+            hear_panes(&looking, i);
+        } else {
+            note_openings(&looking, i);
+            note_heat(&looking, i);
+        }
+    }
+    *ret_coverage = looking.coverage;
+    return outcome_good();
+}

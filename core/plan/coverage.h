@@ -1,0 +1,93 @@
+/* What the detectors of a house really see: the floor that each motion detector covers, cut by walls and tall
+ * furniture; the panes that each glass-break detector hears in range and in line; the floor of each room that none
+ * sees; and what a motion detector looks at that it should not. Figures and places; words are others'.
+ *
+ * Taken as known: a closed leaf and a pane stop a motion detector (glass stops the warmth it looks for), an opening
+ * without a leaf does not; furniture of COVERAGE_TALL_MM and more hides a person, lower does not. Height of the
+ * detector and tolerance of pets are not looked at. */
+#ifndef LINTEL_PLAN_COVERAGE_H
+#define LINTEL_PLAN_COVERAGE_H
+
+#include "plan/area.h"
+#include "plan/house.h"
+
+enum {
+    COVERAGE_TALL_MM = 1500, /* what is so high hides a person; common practice */
+    /* Where a profile says nothing. Common practice for a detector of a room, and for one that hears glass break. */
+    COVERAGE_RANGE_MM = 12000,
+    COVERAGE_OPENING_DEG = 90,
+    COVERAGE_HEARS_MM = 7600,
+    COVERAGE_STEP_MM = 100,        /* between the points of a way that are looked at */
+    COVERAGE_ALONG_MM = 3000,      /* of the way in, from its door */
+    COVERAGE_GLASS_LEAST_MM = 300, /* less glass in sight is not told of */
+};
+
+/** One detector that sees or hears. place: of the site's places; device: of its devices. sense: SITE_MOTION or
+ *  SITE_GLASS. assumed: its profile does not say how far and wide; the figures above stand in. */
+struct coverage_view {
+    size_t place;
+    int device;
+    int storey;
+    enum site_sense sense;
+    bool assumed;
+    struct sight_viewer viewer;
+    struct sight_view view;
+};
+
+/** A room's floor (what stands on it up to the ceiling is none) and what of it no motion detector sees. good: it was
+ *  worked out. */
+struct coverage_room {
+    bool good;
+    double floor_m2;
+    struct area blind;
+};
+
+/** A pane that a glass-break detector may hear: one of its own room. distance_mm: to its middle. seen_mm of width_mm
+ *  of it lie in line. */
+struct coverage_pane {
+    size_t view;
+    size_t opening;
+    double distance_mm;
+    double seen_mm;
+    double width_mm;
+    bool in_range;
+    bool in_line; /* at least half of it */
+};
+
+enum coverage_note_kind {
+    COVERAGE_NOTE_ALONG, /* somebody who comes in walks straight at it or away; amount: mean sine of the angle, 0 .. 1 */
+    COVERAGE_NOTE_GLASS, /* it looks at glass that the sun may shine through; amount: mm of it in sight */
+    COVERAGE_NOTE_HEAT, /* it looks at a piece of furniture called radiator, heater or stove; amount: mm in sight */
+    COVERAGE_NOTE_KIND_COUNT
+};
+
+/** Something about a motion detector. index: the opening, or the piece of furniture. */
+struct coverage_note {
+    enum coverage_note_kind kind;
+    size_t view;
+    size_t index;
+    double amount;
+};
+
+struct coverage {
+    struct coverage_view *views;
+    size_t view_count;
+    struct coverage_room *rooms; /* as many as the site's */
+    struct coverage_pane *panes;
+    size_t pane_count;
+    struct coverage_note *notes;
+    size_t note_count;
+};
+
+/** Works all of it out. patterns: one for each device of the site, of which opening_deg and range_mm are read, or
+ *  NULL; range_mm 0: its profile says nothing. ret_coverage: in the arena. Fails LIMIT, MEMORY, SYSTEM (GEOS). A
+ *  detector that cannot be (it looks along its own wall) is left out. */
+outcome coverage_make(const struct house *house, const struct pattern *patterns,
+        struct arena *arena, struct coverage *ret_coverage, struct problem *ret_problem) MUST_CHECK;
+
+/** The mean sine between the way of somebody who walks from a to b and the line to the detector, over what of it is
+ *  seen: 1 straight across, 0 straight at it. Negative: nothing of it is seen. Detectors of warmth notice the
+ *  crossing of their fingers and are weakest for what comes straight at them (common practice). */
+double coverage_crossing(const struct sight_view *view, struct point a, struct point b);
+
+#endif

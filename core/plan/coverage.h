@@ -55,7 +55,7 @@ struct coverage_pane {
 };
 
 enum coverage_note_kind {
-    COVERAGE_NOTE_ALONG, /* somebody who comes in walks straight at it or away; amount: mean sine of the angle, 0 .. 1 */
+    COVERAGE_NOTE_ALONG, /* who comes in walks straight at it or away; amount: mean sine of the angle, 0 .. 1 */
     COVERAGE_NOTE_GLASS, /* it looks at glass that the sun may shine through; amount: mm of it in sight */
     COVERAGE_NOTE_HEAT, /* it looks at a piece of furniture called radiator, heater or stove; amount: mm in sight */
     COVERAGE_NOTE_KIND_COUNT

@@ -4,6 +4,11 @@ import { ring } from "./rings.js";
 
 const STATE = { fault: "fault", risk: "risk", note: "unknown" };
 
+// Only the remedy of a routine that goes wrong has been applied and explored again; what is to be done about a setting has not.
+function proven(finding) {
+  return finding.weight !== "note" && finding.routine !== null;
+}
+
 function row(finding, index, selected, select) {
   const open = index === selected;
   return h("li", { class: open ? "selected" : null },
@@ -13,7 +18,7 @@ function row(finding, index, selected, select) {
     open ? h("div", { class: "detail" },
       finding.why ? h("p", {}, finding.why, ".") : null,
       finding.when ? h("p", {}, finding.when) : null,
-      finding.remedy ? h("p", { class: "remedy" }, h("b", {}, finding.weight === "note" ? "What to do: " : "Remedy, tried and proven: "), finding.remedy) : null,
+      finding.remedy ? h("p", { class: "remedy" }, h("b", {}, proven(finding) ? "Remedy, tried and proven: " : "What to do: "), finding.remedy) : null,
       finding.price ? h("p", { class: "soft" }, "its price: ", finding.price) : null,
       finding.also?.length ? h("p", { class: "soft" }, "for the same cause: ", finding.also.join(", ")) : null,
       finding.source ? h("p", { class: "soft" }, finding.source) : null,

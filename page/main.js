@@ -69,6 +69,7 @@ function show() {
   at("undo").disabled = !(state.news?.undo > 0);
   at("redo").disabled = !(state.news?.redo > 0);
   document.body.classList.toggle("stale", stale());
+  document.body.dataset.state = checked === null || stale() || state.sending > 0 ? "checking" : "checked";
   showSentence();
   showProblems();
   showFindings(at("findings").querySelector(".body"), checked, state.selected, select);

@@ -7,6 +7,7 @@
  * unit. 7 digits, 3 decimals and a day stay below 10^10 * 8.64e7, a tenth of 2^63. */
 enum { MILLIONTHS = 1000000, SOURCE_LONGEST = 64, QUOTED_SIZE = SOURCE_LONGEST + 4 };
 
+#define DEGREE "\xC2\xB0"
 #define DEGREES                                                                                    \
     "\xC2\xB0"                                                                                     \
     "C"
@@ -35,6 +36,10 @@ static const struct unit units[] = {
     {"A",   QUANTITY_CURRENT_MA, 1000000},
     {DEGREES, QUANTITY_TEMPERATURE_C, 1000},
     {"C",   QUANTITY_TEMPERATURE_C, 1000},
+    {DEGREE, QUANTITY_ANGLE_DEG,   1000},
+    {"deg", QUANTITY_ANGLE_DEG,    1000},
+    {"g",   QUANTITY_MASS_KG,         1},
+    {"kg",  QUANTITY_MASS_KG,      1000},
 };
 
 /* What people write instead of the symbol. */
@@ -45,6 +50,7 @@ static const struct { const char *written; const char *symbol; } slips[] = {
     {"day", "d"},     {"days", "d"},
     {"metre", "m"},   {"metres", "m"},   {"meter", "m"},   {"meters", "m"},
     {"mps", "m/s"},   {"percent", "%"},
+    {"degrees", DEGREE}, {"kilo", "kg"},  {"kilos", "kg"},   {"grams", "g"},
 };
 
 static const struct { const char *name; const char *symbols; const char *example; } kinds[] = {
@@ -54,6 +60,8 @@ static const struct { const char *name; const char *symbols; const char *example
     [QUANTITY_PERCENT]   = {"a percentage", "%",            "10 %"},
     [QUANTITY_CURRENT_MA] = {"a current", "mA or A",        "12 mA"},
     [QUANTITY_TEMPERATURE_C] = {"a temperature", DEGREES,   "-10..50 " DEGREES},
+    [QUANTITY_ANGLE_DEG] = {"an angle",   DEGREE,           "90 " DEGREE},
+    [QUANTITY_MASS_KG]   = {"a weight",   "g or kg",        "15 kg"},
 };
 /* clang-format on */
 
@@ -442,6 +450,15 @@ outcome quantity_read_seconds(
     return outcome_good();
 }
 
+/* In what a measure is printed; NULL: it is none. */
+static const char *const measure_symbols[QUANTITY_KIND_COUNT] = {
+        [QUANTITY_LENGTH_M] = " mm",
+        [QUANTITY_CURRENT_MA] = " mA",
+        [QUANTITY_TEMPERATURE_C] = " " DEGREES,
+        [QUANTITY_ANGLE_DEG] = " " DEGREE,
+        [QUANTITY_MASS_KG] = " kg",
+};
+
 outcome quantity_read_measure(struct text source, enum quantity_kind expected,
         struct measure *ret_measure, struct problem *ret_problem) {
     struct cursor cursor;
@@ -449,8 +466,7 @@ outcome quantity_read_measure(struct text source, enum quantity_kind expected,
     int64_t high = 0;
     /* Amounts are in millionths, and the unit of length is a metre: its millionths are thousandths of a mm. */
     const int64_t grain = expected == QUANTITY_LENGTH_M ? 1 : MILLIONTHS / MEASURE_UNIT;
-    assert(expected == QUANTITY_LENGTH_M || expected == QUANTITY_CURRENT_MA ||
-            expected == QUANTITY_TEMPERATURE_C);
+    assert(measure_symbols[expected] != NULL);
     TRY(open_cursor(source, expected, kinds[expected].example, &cursor, ret_problem));
     TRY(read_both_ends(&cursor, &low, &high, ret_problem));
     if (low % grain != 0 || high % grain != 0) {
@@ -484,10 +500,7 @@ void quantity_add_measure(
         text_add_string(builder, "..");
         add_thousandths(builder, measure.high);
     }
-    text_add_string(builder,
-            kind == QUANTITY_LENGTH_M             ? " mm"
-                    : kind == QUANTITY_CURRENT_MA ? " mA"
-                                                  : " " DEGREES);
+    text_add_string(builder, measure_symbols[kind]);
 }
 
 outcome quantity_read_milliseconds(

@@ -22,6 +22,8 @@ enum quantity_kind {
     QUANTITY_PERCENT,       /* percent (%) */
     QUANTITY_CURRENT_MA,    /* milliamperes (µA, uA, mA, A) */
     QUANTITY_TEMPERATURE_C, /* degrees Celsius (°C, C) */
+    QUANTITY_ANGLE_DEG,     /* degrees of an angle (°, deg) */
+    QUANTITY_MASS_KG,       /* kilograms (g, kg) */
     QUANTITY_KIND_COUNT
 };
 
@@ -34,7 +36,8 @@ struct quantity {
 };
 
 /** What a manual states of a thing, from-to: a length in thousandths of a millimetre, a current in thousandths of a
- *  milliampere, a temperature in thousandths of a degree. said: whether it is stated; false: low and high are 0. */
+ *  milliampere, a temperature or an angle in thousandths of a degree, a mass in grams. said: whether it is stated;
+ *  false: low and high are 0. */
 struct measure {
     int32_t low;
     int32_t high;
@@ -42,7 +45,7 @@ struct measure {
 };
 
 enum {
-    MEASURE_UNIT = 1000,                  /* so many thousandths make a mm, mA or degree */
+    MEASURE_UNIT = 1000,                  /* so many thousandths make a mm, mA, kg or degree */
     QUANTITY_DIGITS_MAX = 7,              /* before the point */
     QUANTITY_DECIMALS_MAX = 3,            /* after it */
     QUANTITY_DAY_S = 24 * 60 * 60,        /* 24:00 */
@@ -74,13 +77,13 @@ outcome quantity_read_milliseconds(
 outcome quantity_read_clock(struct text source, struct span *ret_since_midnight,
         struct problem *ret_problem) MUST_CHECK;
 
-/** Reads a length, current or temperature, or a from-to, exactly. Fails as quantity_read; also BAD_VALUE where it is
- *  finer than a thousandth of a mm, mA or degree, or larger than a measure holds. */
+/** Reads a length, current, temperature, angle or mass, or a from-to, exactly. Fails as quantity_read; also BAD_VALUE
+ *  where it is finer than a thousandth of a mm, mA, degree or kg, or larger than a measure holds. */
 outcome quantity_read_measure(struct text source, enum quantity_kind expected,
         struct measure *ret_measure, struct problem *ret_problem) MUST_CHECK;
 
-/** For a site file and for a person alike: "8 mm", "12.7 mm", "-10..50 °C"; kind: length, current or temperature.
- *  quantity_read_measure reads it back. */
+/** For a site file and for a person alike: "8 mm", "12.7 mm", "-10..50 °C", "90 °", "15 kg"; kind: one that
+ *  quantity_read_measure reads, which reads it back. */
 void quantity_add_measure(
         struct text_builder *builder, enum quantity_kind kind, struct measure measure);
 

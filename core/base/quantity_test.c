@@ -261,6 +261,10 @@ static void measures_are_exact_and_printed_back(void **state) {
     assert_measure("-20..-5 °C", QUANTITY_TEMPERATURE_C, -20000, -5000, "-20..-5 °C");
     assert_measure("-0.5 C", QUANTITY_TEMPERATURE_C, -500, -500, "-0.5 °C");
     assert_measure("0 C", QUANTITY_TEMPERATURE_C, 0, 0, "0 °C");
+    assert_measure("90°", QUANTITY_ANGLE_DEG, 90000, 90000, "90 °");
+    assert_measure("12.5 deg", QUANTITY_ANGLE_DEG, 12500, 12500, "12.5 °");
+    assert_measure("15 kg", QUANTITY_MASS_KG, 15000, 15000, "15 kg");
+    assert_measure("800..1200 g", QUANTITY_MASS_KG, 800, 1200, "0.8..1.2 kg");
 }
 
 static void bad_measures_are_refused(void **state) {
@@ -281,6 +285,10 @@ static void bad_measures_are_refused(void **state) {
             {"5..-5 C", QUANTITY_TEMPERATURE_C, "runs backwards"},
             {"- 5 C", QUANTITY_TEMPERATURE_C, "is negative"},
             {"--5 C", QUANTITY_TEMPERATURE_C, "is negative"},
+            {"90 °C", QUANTITY_ANGLE_DEG, "is a temperature; an angle is expected here, in °"},
+            {"90 degrees", QUANTITY_ANGLE_DEG, "write ° for degrees"},
+            {"15 kilos", QUANTITY_MASS_KG, "write kg for kilos"},
+            {"0.5 g", QUANTITY_MASS_KG, "is finer than can be kept here"},
             {"", QUANTITY_TEMPERATURE_C, "nothing is written here"},
     };
     (void)state;

@@ -16,7 +16,6 @@ static outcome refuse_memory(struct problem *ret_problem) {
 struct looking {
     const struct house *house;
     const struct site_building *building;
-    const struct pattern *patterns;
     struct arena *arena;
     const struct segment **walls; /* by storey */
     size_t *wall_counts;
@@ -36,42 +35,46 @@ static struct point middle_of(struct segment line) {
     return (struct point){(line.from.x_mm + line.to.x_mm) / 2, (line.from.y_mm + line.to.y_mm) / 2};
 }
 
-/* The pattern of a device; all round for one that hears. */
-static struct pattern pattern_of(const struct looking *looking, int device, struct point faces,
-        bool hears, bool *ret_assumed) {
-    struct pattern pattern = {.range_mm = 0};
-    if (looking->patterns != NULL) {
-        pattern = looking->patterns[device];
+/* How far and wide a device sees or hears by its profile, the usual figures where that is silent. All round: one that
+ * hears, and one of which nobody says where it looks. */
+static struct pattern pattern_of(
+        const struct site_device_profile *profile, struct point faces, bool *ret_assumed) {
+    const bool hears = profile->sense == SITE_GLASS;
+    const bool aimless = faces.x_mm == 0 && faces.y_mm == 0;
+    struct pattern pattern = {.range_mm = hears ? COVERAGE_HEARS_MM : COVERAGE_RANGE_MM,
+            .opening_deg = profile->curtain ? COVERAGE_CURTAIN_DEG : COVERAGE_OPENING_DEG};
+    *ret_assumed = profile->range_mm == 0 || (!hears && !profile->angle.said);
+    if (profile->range_mm > 0) {
+        pattern.range_mm = profile->range_mm;
     }
-    *ret_assumed = pattern.range_mm <= 0;
-    if (*ret_assumed) {
-        pattern.range_mm = hears ? COVERAGE_HEARS_MM : COVERAGE_RANGE_MM;
-        pattern.opening_deg = COVERAGE_OPENING_DEG;
+    if (profile->angle.said) {
+        pattern.opening_deg = (double)profile->angle.low / MEASURE_UNIT;
     }
-    if (hears || (faces.x_mm == 0 && faces.y_mm == 0)) {
+    if (hears || aimless) {
+        *ret_assumed = *ret_assumed || (!hears && pattern.opening_deg < 360);
         pattern.opening_deg = 360;
     }
     pattern.facing_deg = atan2(faces.y_mm, faces.x_mm) * 180 / PI;
     return pattern;
 }
 
-static enum site_sense sense_of(const struct site *site, int device) {
-    const int profile = device >= 0 ? site->devices[device].profile : -1;
-    return profile >= 0 ? site->device_profiles[profile].sense : SITE_CONTACT;
+static const struct site_device_profile *profile_of(const struct site *site, int device) {
+    const int profile = device >= 0 ? site->devices[device].profile : SITE_NONE;
+    return profile >= 0 ? &site->device_profiles[profile] : NULL;
 }
 
 static outcome take_view(struct looking *looking, size_t place, struct problem *ret_problem) {
     const int device = looking->building->places[place].device;
     const struct house_place *placed = &looking->house->places[place];
-    const enum site_sense sense = sense_of(looking->house->site, device);
+    const struct site_device_profile *profile = profile_of(looking->house->site, device);
+    const enum site_sense sense = profile == NULL ? SITE_CONTACT : profile->sense;
     if (!placed->good || (sense != SITE_MOTION && sense != SITE_GLASS)) {
         return outcome_good();
     }
     struct coverage_view view = {.place = place, .device = device, .sense = sense};
     view.storey = looking->house->rooms[placed->room].storey;
     view.viewer = (struct sight_viewer){.at = placed->at, .into = placed->into};
-    view.viewer.pattern =
-            pattern_of(looking, device, placed->faces, sense == SITE_GLASS, &view.assumed);
+    view.viewer.pattern = pattern_of(profile, placed->faces, &view.assumed);
     struct problem problem = {0};
     if (!sight_see(&view.viewer, looking->walls[view.storey], looking->wall_counts[view.storey],
                 looking->arena, &view.view, &problem)
@@ -297,12 +300,9 @@ static outcome make_room(struct looking *looking, struct problem *ret_problem) {
     return outcome_good();
 }
 
-outcome coverage_make(const struct house *house, const struct pattern *patterns,
-        struct arena *arena, struct coverage *ret_coverage, struct problem *ret_problem) {
-    struct looking looking = {.house = house,
-            .building = &house->site->building,
-            .patterns = patterns,
-            .arena = arena};
+outcome coverage_make(const struct house *house, struct arena *arena, struct coverage *ret_coverage,
+        struct problem *ret_problem) {
+    struct looking looking = {.house = house, .building = &house->site->building, .arena = arena};
     TRY(make_room(&looking, ret_problem));
     for (size_t i = 0; i < looking.building->place_count; i++) {
         TRY(take_view(&looking, i, ret_problem));

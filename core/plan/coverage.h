@@ -16,6 +16,7 @@ enum {
     /* Where a profile says nothing. Common practice for a detector of a room, and for one that hears glass break. */
     COVERAGE_RANGE_MM = 12000,
     COVERAGE_OPENING_DEG = 90,
+    COVERAGE_CURTAIN_DEG = 12,
     COVERAGE_HEARS_MM = 7600,
     COVERAGE_STEP_MM = 100,        /* between the points of a way that are looked at */
     COVERAGE_ALONG_MM = 3000,      /* of the way in, from its door */
@@ -23,7 +24,8 @@ enum {
 };
 
 /** One detector that sees or hears. place: of the site's places; device: of its devices. sense: SITE_MOTION or
- *  SITE_GLASS. assumed: its profile does not say how far and wide; the figures above stand in. */
+ *  SITE_GLASS. assumed: its profile does not say how far and wide, or its place not where it looks; the figures
+ *  above, and all round, stand in. */
 struct coverage_view {
     size_t place;
     int device;
@@ -79,11 +81,10 @@ struct coverage {
     size_t note_count;
 };
 
-/** Works all of it out. patterns: one for each device of the site, of which opening_deg and range_mm are read, or
- *  NULL; range_mm 0: its profile says nothing. ret_coverage: in the arena. Fails LIMIT, MEMORY, SYSTEM (GEOS). A
- *  detector that cannot be (it looks along its own wall) is left out. */
-outcome coverage_make(const struct house *house, const struct pattern *patterns,
-        struct arena *arena, struct coverage *ret_coverage, struct problem *ret_problem) MUST_CHECK;
+/** Works all of it out, from the devices' profiles and their places. ret_coverage: in the arena. Fails LIMIT, MEMORY,
+ *  SYSTEM (GEOS). A detector that cannot be (it looks along its own wall) is left out. */
+outcome coverage_make(const struct house *house, struct arena *arena, struct coverage *ret_coverage,
+        struct problem *ret_problem) MUST_CHECK;
 
 /** The mean sine between the way of somebody who walks from a to b and the line to the detector, over what of it is
  *  seen: 1 straight across, 0 straight at it. Negative: nothing of it is seen. Detectors of warmth notice the

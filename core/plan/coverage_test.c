@@ -140,10 +140,10 @@ static void hang(struct scene *scene, int device, struct point at, struct point 
             .good = true, .room = PARLOUR, .at = at, .into = into, .faces = into};
 }
 
-static struct coverage cover(struct scene *scene, const struct pattern *patterns) {
+static struct coverage cover(struct scene *scene) {
     struct coverage coverage = {.views = NULL};
     struct problem problem = {0};
-    if (!coverage_make(&scene->house, patterns, &scene->arena, &coverage, &problem).good) {
+    if (!coverage_make(&scene->house, &scene->arena, &coverage, &problem).good) {
         fail_msg("%s", problem.text);
     }
     return coverage;
@@ -153,7 +153,7 @@ static void nobody_sees_a_house_without_detectors(void **unused) {
     (void)unused;
     static struct scene scene;
     set_scene(&scene);
-    const struct coverage coverage = cover(&scene, NULL);
+    const struct coverage coverage = cover(&scene);
     assert_int_equal(coverage.view_count, 0);
     assert_true(coverage.rooms[PARLOUR].good && coverage.rooms[LOFT].good);
     assert_false(coverage.rooms[YARD].good);
@@ -169,7 +169,7 @@ static void floor_nobody_sees_is_measured(void **unused) {
     const double blind_m2 = 100 - 10 * sqrt(44) - 72 * (acos(-1) / 2 - 2 * acos(10.0 / 12));
     set_scene(&scene);
     hang(&scene, MOTION, (struct point){0, 10000}, (struct point){1, -1});
-    struct coverage coverage = cover(&scene, NULL);
+    struct coverage coverage = cover(&scene);
     assert_int_equal(coverage.view_count, 1);
     assert_true(coverage.views[0].assumed);
     assert_true(fabs(coverage.rooms[PARLOUR].blind.area_m2 - blind_m2) < 0.01);
@@ -177,23 +177,33 @@ static void floor_nobody_sees_is_measured(void **unused) {
     assert_in_range((int)(1000 * coverage.rooms[STUDY].blind.area_m2), 39000, 39990);
     assert_true(fabs(coverage.rooms[LOFT].blind.area_m2 - 100) < 1e-9);
     scene.openings[ARCH].kind = SITE_OPENING_DOOR;
-    coverage = cover(&scene, NULL);
+    coverage = cover(&scene);
     assert_true(fabs(coverage.rooms[STUDY].blind.area_m2 - 40) < 1e-9);
     /* A profile that says 6 m: a quarter of a circle. */
-    const struct pattern patterns[DEVICES] = {{0, 90, 6000}, {0, 0, 0}};
-    coverage = cover(&scene, patterns);
-    assert_false(coverage.views[0].assumed);
+    scene.profiles[MOTION].range_mm = 6000;
+    coverage = cover(&scene);
+    assert_true(coverage.views[0].assumed);
     assert_true(fabs(coverage.rooms[PARLOUR].blind.area_m2 - (100 - acos(-1) * 9)) < 0.01);
+    /* And 60 degrees: a sixth of one. Of a curtain without a figure, 12 degrees. */
+    scene.profiles[MOTION].angle = (struct measure){60000, 60000, true};
+    coverage = cover(&scene);
+    assert_false(coverage.views[0].assumed);
+    assert_true(fabs(coverage.rooms[PARLOUR].blind.area_m2 - (100 - acos(-1) * 6)) < 0.01);
+    scene.profiles[MOTION].angle.said = false;
+    scene.profiles[MOTION].curtain = true;
+    coverage = cover(&scene);
+    assert_true(fabs(coverage.rooms[PARLOUR].blind.area_m2 - (100 - acos(-1) * 1.2)) < 0.01);
+    scene.profiles[MOTION] = (struct site_device_profile){.sense = SITE_MOTION};
     /* What goes up to the ceiling is no floor; what is lower is, and hides what is behind it. */
     scene.blocks[CUPBOARD].good = true;
-    coverage = cover(&scene, NULL);
+    coverage = cover(&scene);
     assert_true(fabs(coverage.rooms[PARLOUR].floor_m2 - 100) < 1e-9);
     assert_true(coverage.rooms[PARLOUR].blind.area_m2 > blind_m2 + 2);
     scene.furniture[CUPBOARD].height_mm = 2500;
-    coverage = cover(&scene, NULL);
+    coverage = cover(&scene);
     assert_true(fabs(coverage.rooms[PARLOUR].floor_m2 - 98.5) < 1e-9);
     scene.furniture[CUPBOARD].height_mm = COVERAGE_TALL_MM - 1;
-    coverage = cover(&scene, NULL);
+    coverage = cover(&scene);
     assert_true(fabs(coverage.rooms[PARLOUR].blind.area_m2 - blind_m2) < 0.01);
     arena_finish(&scene.arena);
 }
@@ -203,7 +213,7 @@ static void panes_are_heard_in_range_and_in_line(void **unused) {
     static struct scene scene;
     set_scene(&scene);
     hang(&scene, LISTENER, (struct point){5000, 5000}, (struct point){0, 0});
-    struct coverage coverage = cover(&scene, NULL);
+    struct coverage coverage = cover(&scene);
     assert_int_equal(coverage.pane_count, 1); /* the study's is in another room */
     assert_int_equal(coverage.panes[0].opening, LEFT_WINDOW);
     assert_true(fabs(coverage.panes[0].distance_mm - hypot(5000, 1000)) < 1e-6);
@@ -212,11 +222,11 @@ static void panes_are_heard_in_range_and_in_line(void **unused) {
     /* It sees no floor: only motion detectors do. */
     assert_true(fabs(coverage.rooms[PARLOUR].blind.area_m2 - 100) < 1e-9);
     scene.blocks[CUPBOARD].good = true;
-    coverage = cover(&scene, NULL);
+    coverage = cover(&scene);
     assert_false(coverage.panes[0].in_line);
-    const struct pattern patterns[DEVICES] = {{0, 0, 0}, {0, 360, 5000}};
+    scene.profiles[LISTENER].range_mm = 5000;
     scene.blocks[CUPBOARD].good = false;
-    coverage = cover(&scene, patterns);
+    coverage = cover(&scene);
     assert_false(coverage.panes[0].in_range);
     arena_finish(&scene.arena);
 }
@@ -239,7 +249,7 @@ static void what_a_detector_should_not_look_at_is_noted(void **unused) {
     /* Opposite the front door: whoever comes in walks straight at it. */
     set_scene(&scene);
     hang(&scene, MOTION, (struct point){5000, 10000}, (struct point){0, -1});
-    struct coverage coverage = cover(&scene, NULL);
+    struct coverage coverage = cover(&scene);
     assert_true(noted(&coverage, COVERAGE_NOTE_ALONG, FRONT_DOOR, &amount));
     assert_true(fabs(amount) < 1e-9);
     assert_true(noted(&coverage, COVERAGE_NOTE_HEAT, RADIATOR, &amount));
@@ -251,7 +261,7 @@ static void what_a_detector_should_not_look_at_is_noted(void **unused) {
     /* In the right wall, across the way in, and with the left window in sight. */
     set_scene(&scene);
     hang(&scene, MOTION, (struct point){10000, 2000}, (struct point){-1, 0});
-    coverage = cover(&scene, NULL);
+    coverage = cover(&scene);
     assert_false(noted(&coverage, COVERAGE_NOTE_ALONG, FRONT_DOOR, &amount));
     assert_true(noted(&coverage, COVERAGE_NOTE_GLASS, LEFT_WINDOW, &amount));
     assert_true(fabs(amount - 2000) < 1e-3);
@@ -265,7 +275,7 @@ static void crossing_is_the_mean_sine(void **unused) {
     static struct scene scene;
     set_scene(&scene);
     hang(&scene, MOTION, (struct point){5000, 10000}, (struct point){0, -1});
-    const struct coverage coverage = cover(&scene, NULL);
+    const struct coverage coverage = cover(&scene);
     const struct sight_view *view = &coverage.views[0].view;
     /* From (3, 7) to (7, 7), 3 m off: the mean of 3 / sqrt(x2 + 9) over -2 .. 2 is 3 asinh(2 / 3) / 2. */
     const double across =
@@ -288,7 +298,7 @@ static void memory_may_end_anywhere(void **unused) {
         struct coverage coverage;
         struct problem problem = {0};
         arena_init(&arena, PAGES, limit);
-        good = coverage_make(&scene.house, NULL, &arena, &coverage, &problem).good;
+        good = coverage_make(&scene.house, &arena, &coverage, &problem).good;
         assert_true(good || problem.kind == PROBLEM_MEMORY);
         arena_finish(&arena);
         refused += !good;

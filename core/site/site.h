@@ -111,7 +111,9 @@ struct site_input {
  *  `said`, and is not checked.
  *  hold: how long a motion detector stays tripped; sleep: how long after a trip it is blind (0: never);
  *  latency: from the thing happening to the panel knowing. sense: of its first input. inputs: every one; none: one.
- *  width, gap, works_at, current: see struct measure. gap: the widest at which it is sure to read closed;
+ *  range_mm: how far it sees, or hears a pane break; angle: how wide it sees, all in all; curtain: it guards an
+ *  opening, not a floor; overlooks: animals so heavy, on the floor; mounted: how high above it it is to hang.
+ *  Those that are measures: see struct measure. gap: the widest at which it is sure to read closed;
  *  gap_on_steel: the same on steel. check_in_s: it speaks at least so often. serial_format: # stands for a digit, H for
  *  a digit or A to F, A for a letter; any other character for itself. */
 struct site_device_profile {
@@ -137,6 +139,11 @@ struct site_device_profile {
     int32_t batteries;
     struct measure works_at;
     struct measure current;
+    int32_t range_mm;
+    struct measure angle;
+    bool curtain;
+    struct measure overlooks;
+    struct measure mounted;
     uint32_t enrols;
     struct text serial_format;
     int32_t activations;
@@ -390,10 +397,11 @@ struct site_person {
     bool has_hours;
     bool has_code;
     bool has_fob;
-    bool animal; /* a dog: passes zones, opens nothing */
-    bool duress; /* the code is a duress code */
-    bool away;   /* a guest on none of whose days it is, or left (check/temporary.h) */
-    bool left;   /* for good: neither a day nor a visit is to come */
+    bool animal;           /* a dog: passes zones, opens nothing */
+    struct measure weighs; /* an animal */
+    bool duress;           /* the code is a duress code */
+    bool away;             /* a guest on none of whose days it is, or left (check/temporary.h) */
+    bool left;             /* for good: neither a day nor a visit is to come */
     int32_t left_day;
     bool stops_at_faults; /* does not set where a fault has to be acknowledged */
     bool unsets_by_fob;   /* by a remedy: uses the fob where a step unsets with the code */

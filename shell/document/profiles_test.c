@@ -173,6 +173,31 @@ static void devices_say_what_their_manual_states(void **state) {
     finish(&read);
 }
 
+static void detectors_say_how_far_they_see(void **state) {
+    struct read read;
+    (void)state;
+    read_with(&read, "",
+            "senses: motion\nrange: 10 m\nangle: 85°\ncurtain: yes\noverlooks: 18 kg\n"
+            "mounted: 2.1..2.3 m\n",
+            "", "");
+    test_print_problems(&read.document);
+    assert_true(read.good);
+    const struct site_device_profile *profile = &read.document.site.device_profiles[0];
+    assert_int_equal(profile->range_mm, 10000);
+    assert_true(profile->angle.said && profile->angle.low == 85000);
+    assert_true(profile->curtain);
+    assert_true(profile->overlooks.said && profile->overlooks.low == 18000);
+    assert_true(profile->mounted.low == 2100000 && profile->mounted.high == 2300000);
+    finish(&read);
+    read_with(&read, "", "senses: motion\n", "", "");
+    assert_true(read.good);
+    profile = &read.document.site.device_profiles[0];
+    assert_int_equal(profile->range_mm, 0);
+    assert_false(profile->angle.said || profile->curtain || profile->overlooks.said ||
+            profile->mounted.said);
+    finish(&read);
+}
+
 static void what_is_not_said_is_not_known(void **state) {
     struct read read;
     (void)state;
@@ -229,6 +254,9 @@ static void what_cannot_be_is_told(void **state) {
         const char *zone;
         const char *told;
     } rows[] = {
+            {"", "senses: motion\nangle: 400 °\n", "", "", "angle: 400 ° is out of range"},
+            {"", "senses: motion\nangle: 90\n", "", "", "angle: \"90\" has no unit"},
+            {"", "senses: motion\nrange: 5 mm\n", "", "", "range: 5 mm is out of range"},
             {"numbers: 1..2000\n", "senses: contact\n", "", "", "numbers: 2000 is out of range"},
             {"numbers: 1..200\n", "senses: contact\n", "", "", "numbers: 200 is above zones"},
             {"wired: [1, 41]\n", "senses: contact\n", "", "", "wired: 41 is above zones"},
@@ -330,6 +358,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
             cmocka_unit_test(panels_say_what_their_manual_states),
             cmocka_unit_test(devices_say_what_their_manual_states),
+            cmocka_unit_test(detectors_say_how_far_they_see),
             cmocka_unit_test(what_is_not_said_is_not_known),
             cmocka_unit_test(a_keypad_needs_no_sense),
             cmocka_unit_test(what_cannot_be_is_told),

@@ -36,6 +36,15 @@ static const char *noun_of(enum thing thing) {
     return nouns[thing];
 }
 
+/* How a measure reads; NULL: no key measures such. */
+static const char *const measure_words[QUANTITY_KIND_COUNT] = {
+        [QUANTITY_LENGTH_M] = "a length, or a from-to",
+        [QUANTITY_CURRENT_MA] = "a current, or a from-to",
+        [QUANTITY_TEMPERATURE_C] = "a temperature from-to",
+        [QUANTITY_ANGLE_DEG] = "an angle",
+        [QUANTITY_MASS_KG] = "a weight, or a from-to",
+};
+
 static void add_range(struct text_builder *builder, const struct key *key) {
     text_add_string(builder, ", ");
     quantity_add_span(builder, span_of(key->low, key->high));
@@ -100,10 +109,7 @@ static void add_what(struct text_builder *builder, const struct key *key) {
                 builder, "a list of %d to %d points, such as `4.2 x 3.1 m`", key->low, key->high);
         break;
     case KEY_MEASURE:
-        text_add_string(builder,
-                key->measured == QUANTITY_LENGTH_M             ? "a length, or a from-to"
-                        : key->measured == QUANTITY_CURRENT_MA ? "a current, or a from-to"
-                                                               : "a temperature from-to");
+        text_add_string(builder, measure_words[key->measured]);
         text_add_string(builder, ", ");
         quantity_add_measure(
                 builder, key->measured, (struct measure){.low = key->low, .high = key->high});

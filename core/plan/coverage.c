@@ -19,6 +19,9 @@ struct looking {
     struct arena *arena;
     const struct segment **walls; /* by storey */
     size_t *wall_counts;
+    const struct segment **bare; /* the same without furniture */
+    size_t *bare_counts;
+    struct outline *holes; /* room for every piece of furniture */
     struct coverage coverage;
 };
 
@@ -63,6 +66,65 @@ static const struct site_device_profile *profile_of(const struct site *site, int
     return profile >= 0 ? &site->device_profiles[profile] : NULL;
 }
 
+/* Furniture at least so high that stands in a room. */
+static size_t list_holes(const struct looking *looking, int room, int32_t lowest_mm) {
+    size_t count = 0;
+    for (size_t i = 0; i < looking->building->furniture_count; i++) {
+        const struct site_furniture *written = &looking->building->furniture[i];
+        if (looking->house->furniture[i].good && written->room == room &&
+                written->height_mm >= lowest_mm) {
+            looking->holes[count++] = (struct outline){looking->house->furniture[i].corners, 4};
+        }
+    }
+    return count;
+}
+
+static int32_t ceiling_of(const struct looking *looking, int room) {
+    const int32_t ceiling_mm =
+            looking->building->storeys[looking->house->rooms[room].storey].ceiling_mm;
+    return ceiling_mm > 0 ? ceiling_mm : COVERAGE_TALL_MM;
+}
+
+/* What a viewer sees; nothing where it looks along its own wall. */
+static outcome see(struct looking *looking, const struct sight_viewer *viewer,
+        const struct segment *walls, size_t wall_count, struct sight_view *ret_view,
+        struct problem *ret_problem) {
+    struct problem problem = {0};
+    *ret_view = (struct sight_view){.at = viewer->at};
+    if (!sight_see(viewer, walls, wall_count, looking->arena, ret_view, &problem).good &&
+            problem.kind != PROBLEM_BAD_VALUE) {
+        FAIL(ret_problem, problem.kind, "", "%s", problem.text);
+    }
+    return outcome_good();
+}
+
+/* How much of a room's floor a view holds, where furniture from so high on is no floor. */
+static outcome measure_floor(struct looking *looking, int room, int32_t lowest_mm,
+        const struct sight_view *view, double *ret_m2, struct problem *ret_problem) {
+    struct area floor_area;
+    struct area blind;
+    TRY(area_blind(looking->house->rooms[room].outline, looking->holes,
+            list_holes(looking, room, lowest_mm), view, view->count > 0 ? 1 : 0, looking->arena,
+            &floor_area, &blind, ret_problem));
+    *ret_m2 = floor_area.area_m2 - blind.area_m2;
+    return outcome_good();
+}
+
+static outcome measure_own_room(struct looking *looking, struct coverage_view *view, int room,
+        struct problem *ret_problem) {
+    struct sight_view bare;
+    double kept_m2;
+    double open_m2;
+    TRY(measure_floor(
+            looking, room, ceiling_of(looking, room), &view->view, &view->room_m2, ret_problem));
+    TRY(see(looking, &view->viewer, looking->bare[view->storey], looking->bare_counts[view->storey],
+            &bare, ret_problem));
+    TRY(measure_floor(looking, room, COVERAGE_TALL_MM, &view->view, &kept_m2, ret_problem));
+    TRY(measure_floor(looking, room, COVERAGE_TALL_MM, &bare, &open_m2, ret_problem));
+    view->hidden = open_m2 > kept_m2 ? 1 - kept_m2 / open_m2 : 0;
+    return outcome_good();
+}
+
 static outcome take_view(struct looking *looking, size_t place, struct problem *ret_problem) {
     const int device = looking->building->places[place].device;
     const struct house_place *placed = &looking->house->places[place];
@@ -75,32 +137,12 @@ static outcome take_view(struct looking *looking, size_t place, struct problem *
     view.storey = looking->house->rooms[placed->room].storey;
     view.viewer = (struct sight_viewer){.at = placed->at, .into = placed->into};
     view.viewer.pattern = pattern_of(profile, placed->faces, &view.assumed);
-    struct problem problem = {0};
-    if (!sight_see(&view.viewer, looking->walls[view.storey], looking->wall_counts[view.storey],
-                looking->arena, &view.view, &problem)
-                    .good) {
-        if (problem.kind == PROBLEM_BAD_VALUE) {
-            return outcome_good();
-        }
-        FAIL(ret_problem, problem.kind, "", "%s", problem.text);
+    TRY(see(looking, &view.viewer, looking->walls[view.storey], looking->wall_counts[view.storey],
+            &view.view, ret_problem));
+    if (sense == SITE_MOTION) {
+        TRY(measure_own_room(looking, &view, placed->room, ret_problem));
     }
     looking->coverage.views[looking->coverage.view_count++] = view;
-    return outcome_good();
-}
-
-/* Furniture up to the ceiling that stands in a room. */
-static outcome list_holes(
-        const struct looking *looking, int room, struct outline *holes, size_t *ret_count) {
-    *ret_count = 0;
-    const int32_t ceiling_mm =
-            looking->building->storeys[looking->house->rooms[room].storey].ceiling_mm;
-    for (size_t i = 0; i < looking->building->furniture_count; i++) {
-        const struct site_furniture *written = &looking->building->furniture[i];
-        if (looking->house->furniture[i].good && written->room == room &&
-                written->height_mm >= (ceiling_mm > 0 ? ceiling_mm : COVERAGE_TALL_MM)) {
-            holes[(*ret_count)++] = (struct outline){looking->house->furniture[i].corners, 4};
-        }
-    }
     return outcome_good();
 }
 
@@ -108,29 +150,27 @@ static outcome list_holes(
 static outcome measure_rooms(struct looking *looking, struct problem *ret_problem) {
     struct sight_view *views =
             ARENA_ARRAY(looking->arena, struct sight_view, looking->coverage.view_count);
-    struct outline *holes =
-            ARENA_ARRAY(looking->arena, struct outline, looking->building->furniture_count);
-    if (views == NULL || holes == NULL) {
+    if (views == NULL) {
         return refuse_memory(ret_problem);
     }
     for (size_t i = 0; i < looking->building->room_count; i++) {
         const struct house_room *room = &looking->house->rooms[i];
         struct coverage_room *measured = &looking->coverage.rooms[i];
         size_t view_count = 0;
-        size_t hole_count;
         if (!room->good || !room->inside) {
             continue;
         }
         for (size_t k = 0; k < looking->coverage.view_count; k++) {
             const struct coverage_view *view = &looking->coverage.views[k];
-            if (view->storey == room->storey && view->sense == SITE_MOTION) {
+            if (view->storey == room->storey && view->sense == SITE_MOTION &&
+                    view->view.count > 0) {
                 views[view_count++] = view->view;
             }
         }
-        TRY(list_holes(looking, (int)i, holes, &hole_count));
         struct area floor_area;
-        TRY(area_blind(room->outline, holes, hole_count, views, view_count, looking->arena,
-                &floor_area, &measured->blind, ret_problem));
+        TRY(area_blind(room->outline, looking->holes,
+                list_holes(looking, (int)i, ceiling_of(looking, (int)i)), views, view_count,
+                looking->arena, &floor_area, &measured->blind, ret_problem));
         measured->floor_m2 = floor_area.area_m2;
         measured->good = true;
     }
@@ -289,13 +329,19 @@ static outcome make_room(struct looking *looking, struct problem *ret_problem) {
             2 * lines + building->place_count * building->furniture_count);
     looking->walls = ARENA_ARRAY(arena, const struct segment *, building->storey_count);
     looking->wall_counts = ARENA_ARRAY(arena, size_t, building->storey_count);
+    looking->bare = ARENA_ARRAY(arena, const struct segment *, building->storey_count);
+    looking->bare_counts = ARENA_ARRAY(arena, size_t, building->storey_count);
+    looking->holes = ARENA_ARRAY(arena, struct outline, building->furniture_count);
     if (coverage->views == NULL || coverage->rooms == NULL || coverage->panes == NULL ||
-            coverage->notes == NULL || looking->walls == NULL || looking->wall_counts == NULL) {
+            coverage->notes == NULL || looking->walls == NULL || looking->wall_counts == NULL ||
+            looking->bare == NULL || looking->bare_counts == NULL || looking->holes == NULL) {
         return refuse_memory(ret_problem);
     }
     for (size_t i = 0; i < building->storey_count; i++) {
         TRY(coverage_walls(looking->house, (int)i, COVERAGE_TALL_MM, arena, &looking->walls[i],
                 &looking->wall_counts[i], ret_problem));
+        TRY(coverage_walls(looking->house, (int)i, INT32_MAX, arena, &looking->bare[i],
+                &looking->bare_counts[i], ret_problem));
     }
     return outcome_good();
 }

@@ -23,9 +23,11 @@ enum {
     COVERAGE_GLASS_LEAST_MM = 300, /* less glass in sight is not told of */
 };
 
-/** One detector that sees or hears. place: of the site's places; device: of its devices. sense: SITE_MOTION or
- *  SITE_GLASS. assumed: its profile does not say how far and wide, or its place not where it looks; the figures
- *  above, and all round, stand in. */
+/** One detector that sees or hears. view: of no corners where it sees nothing, as it looks along or into its own wall.
+ *  room_m2: what a motion detector sees of its own room's floor; hidden: the share, 0 .. 1, that furniture takes from
+ *  the floor that it would see in an empty room (what furniture stands on is not counted). place: of the
+ *  site's places; device: of its devices. sense: SITE_MOTION or SITE_GLASS. assumed: its profile does not say how far
+ *  and wide, or its place not where it looks; the figures above, and all round, stand in. */
 struct coverage_view {
     size_t place;
     int device;
@@ -34,6 +36,8 @@ struct coverage_view {
     bool assumed;
     struct sight_viewer viewer;
     struct sight_view view;
+    double room_m2;
+    double hidden;
 };
 
 /** A room's floor (what stands on it up to the ceiling is none) and what of it no motion detector sees. good: it was
@@ -82,7 +86,7 @@ struct coverage {
 };
 
 /** Works all of it out, from the devices' profiles and their places. ret_coverage: in the arena. Fails LIMIT, MEMORY,
- *  SYSTEM (GEOS). A detector that cannot be (it looks along its own wall) is left out. */
+ *  SYSTEM (GEOS). */
 outcome coverage_make(const struct house *house, struct arena *arena, struct coverage *ret_coverage,
         struct problem *ret_problem) MUST_CHECK;
 

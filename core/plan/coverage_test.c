@@ -208,6 +208,37 @@ static void floor_nobody_sees_is_measured(void **unused) {
     arena_finish(&scene.arena);
 }
 
+/* A cupboard from wall to wall across the parlour: behind it are 50 m2, of which the range leaves out some. */
+static void what_furniture_hides_is_a_share(void **unused) {
+    (void)unused;
+    static struct scene scene;
+    const double blind_m2 = 100 - 10 * sqrt(44) - 72 * (acos(-1) / 2 - 2 * acos(10.0 / 12));
+    set_scene(&scene);
+    hang(&scene, MOTION, (struct point){0, 10000}, (struct point){1, -1});
+    struct coverage coverage = cover(&scene);
+    assert_true(fabs(coverage.views[0].room_m2 - (100 - blind_m2)) < 0.01);
+    assert_true(coverage.views[0].hidden < 1e-9);
+    set_box(scene.blocks[CUPBOARD].corners, 0, 5000, 10000, 500);
+    scene.blocks[CUPBOARD].good = true;
+    coverage = cover(&scene);
+    assert_true(fabs(coverage.views[0].room_m2 - 45) < 0.01);
+    assert_true(fabs(coverage.views[0].hidden - (1 - 45 / (95 - blind_m2))) < 1e-3);
+    arena_finish(&scene.arena);
+}
+
+static void who_looks_into_the_wall_sees_nothing(void **unused) {
+    (void)unused;
+    static struct scene scene;
+    set_scene(&scene);
+    hang(&scene, MOTION, (struct point){0, 5000}, (struct point){1, 0});
+    scene.placed[0].faces = (struct point){-1, 0};
+    const struct coverage coverage = cover(&scene);
+    assert_int_equal(coverage.view_count, 1);
+    assert_true(coverage.views[0].view.area_m2 <= 0 && coverage.views[0].room_m2 < 1e-9);
+    assert_true(fabs(coverage.rooms[PARLOUR].blind.area_m2 - 100) < 1e-9);
+    arena_finish(&scene.arena);
+}
+
 static void panes_are_heard_in_range_and_in_line(void **unused) {
     (void)unused;
     static struct scene scene;
@@ -311,6 +342,8 @@ int main(void) {
     const struct CMUnitTest tests[] = {
             cmocka_unit_test(nobody_sees_a_house_without_detectors),
             cmocka_unit_test(floor_nobody_sees_is_measured),
+            cmocka_unit_test(what_furniture_hides_is_a_share),
+            cmocka_unit_test(who_looks_into_the_wall_sees_nothing),
             cmocka_unit_test(panes_are_heard_in_range_and_in_line),
             cmocka_unit_test(what_a_detector_should_not_look_at_is_noted),
             cmocka_unit_test(crossing_is_the_mean_sine),

@@ -18,6 +18,8 @@ struct drawer {
     const struct site *site;
     struct picture *out;
     int storey;
+    const struct drawing_layer *layers;
+    size_t layer_count;
     struct draw_box *boxes;
     size_t box_count;
     size_t sign_count; /* how many of the last DRAW_BOXES_MOST / 2 are signs */

@@ -482,27 +482,33 @@ int32_t drawing_scale(const struct house *house) {
 }
 
 outcome drawing_make(const struct house *house, int storey, int32_t scale,
-        const struct drawing_layer *layer, struct arena *arena, struct picture *ret_picture,
-        struct problem *ret_problem) {
+        const struct drawing_layer *layers, size_t layer_count, struct arena *arena,
+        struct picture *ret_picture, struct problem *ret_problem) {
     struct picture picture;
     picture_init(&picture, arena, scale);
     struct drawer drawer = {.house = house,
             .site = house->site,
             .out = &picture,
             .storey = storey,
+            .layers = layers,
+            .layer_count = layer_count,
             .boxes = ARENA_ARRAY(arena, struct draw_box, DRAW_BOXES_MOST)};
     if (drawer.boxes == NULL) {
         FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory to draw the building");
     }
     draw_rooms(&drawer);
-    if (layer != NULL && layer->under != NULL) {
-        layer->under(layer->context, &picture, storey);
+    for (size_t i = 0; i < layer_count; i++) {
+        if (layers[i].under != NULL) {
+            layers[i].under(layers[i].context, &picture, storey);
+        }
     }
     draw_furniture(&drawer);
     draw_stairs(&drawer);
     draw_openings(&drawer);
-    if (layer != NULL && layer->over != NULL) {
-        layer->over(layer->context, &picture, storey);
+    for (size_t i = 0; i < layer_count; i++) {
+        if (layers[i].over != NULL) {
+            layers[i].over(layers[i].context, &picture, storey);
+        }
     }
     draw_signs(&drawer);
     for (size_t i = 0; i < house->site->building.furniture_count; i++) {

@@ -50,6 +50,25 @@ void picture_add(struct picture *picture, enum picture_role role, enum picture_f
     picture->count++;
 }
 
+void picture_add_rings(struct picture *picture, enum picture_role role, const struct point *points,
+        const size_t *rings, size_t ring_count) {
+    const size_t before = picture->count;
+    size_t count = 0;
+    size_t *copy = ARENA_ARRAY(picture->arena, size_t, ring_count);
+    if (copy == NULL) {
+        return;
+    }
+    for (size_t i = 0; i < ring_count; i++) {
+        copy[i] = rings[i];
+        count += rings[i];
+    }
+    picture_add(picture, role, PICTURE_RINGS, points, count, 0);
+    if (picture->count > before) {
+        picture->shapes[before].rings = copy;
+        picture->shapes[before].ring_count = ring_count;
+    }
+}
+
 void picture_add_line(
         struct picture *picture, enum picture_role role, struct point from, struct point to) {
     const struct point ends[2] = {from, to};

@@ -15,6 +15,11 @@
 enum picture_role {
     PICTURE_GROUND,    /* ground outside */
     PICTURE_FLOOR,     /* of a room */
+    PICTURE_SEEN,      /* floor that a motion detector sees: hatched */
+    PICTURE_BLIND,     /* floor that none sees: dotted */
+    PICTURE_SIGHT,     /* the edge of what a detector sees */
+    PICTURE_HEARD,     /* from a glass-break detector to a pane that it hears */
+    PICTURE_UNHEARD,   /* ... and to one that it does not */
     PICTURE_WALL,      /* solid, as a line round a room: half of its width shows */
     PICTURE_GAP,       /* where an opening breaks a wall */
     PICTURE_PANE,      /* glass, a shutter: a thin line in a wall */
@@ -36,16 +41,19 @@ enum picture_role {
     PICTURE_ROLE_COUNT
 };
 
-enum picture_form { PICTURE_AREA, PICTURE_LINE, PICTURE_TEXT };
+enum picture_form { PICTURE_AREA, PICTURE_LINE, PICTURE_RINGS, PICTURE_TEXT };
 enum picture_anchor { PICTURE_MIDDLE, PICTURE_BEGIN, PICTURE_END };
 
-/** One shape. AREA: a closed outline; LINE: an open one; TEXT: at points[0], its height about it. width_mm: of the line
- *  where the building says it (walls), else 0: as the role; of text its height. */
+/** One shape. AREA: a closed outline; LINE: an open one; RINGS: closed outlines one after the other, ring_count of
+ *  them with so many points each as rings says, of which the inner ones are holes; TEXT: at points[0], its height about
+ *  it. width_mm: of the line where the building says it (walls), else 0: as the role; of text its height. */
 struct picture_shape {
     enum picture_role role;
     enum picture_form form;
     const struct point *points;
     size_t count;
+    const size_t *rings;
+    size_t ring_count;
     int32_t width_mm;
     struct text text;
     enum picture_anchor anchor;
@@ -69,6 +77,9 @@ void picture_init(struct picture *picture, struct arena *arena, int32_t scale);
 /** Adds a shape. points: copied. */
 void picture_add(struct picture *picture, enum picture_role role, enum picture_form form,
         const struct point *points, size_t count, int32_t width_mm);
+/** Adds RINGS. points: of all rings; both are copied. */
+void picture_add_rings(struct picture *picture, enum picture_role role, const struct point *points,
+        const size_t *rings, size_t ring_count);
 void picture_add_line(
         struct picture *picture, enum picture_role role, struct point from, struct point to);
 void picture_add_text(struct picture *picture, enum picture_role role, struct point at,

@@ -371,6 +371,12 @@ void draw_signs(struct drawer *drawer) {
     each_place(drawer, put_one, &pointing);
 }
 
+static void add_words(struct drawer *drawer, struct point at, struct text says) {
+    picture_add_text(drawer->out, PICTURE_SMALL,
+            (struct point){at.x_mm + picture_paper(drawer->out, 50), at.y_mm}, PICTURE_BEGIN,
+            picture_paper(drawer->out, 24), says);
+}
+
 static void add_row(
         struct drawer *drawer, struct mark *mark, struct point along, int room, void *context) {
     struct point *at = context;
@@ -383,24 +389,54 @@ static void add_row(
             ? (struct point){at->x_mm - picture_paper(drawer->out, 25), at->y_mm}
             : *at;
     add_sign(drawer, mark);
-    picture_add_text(drawer->out, PICTURE_SMALL,
-            (struct point){at->x_mm + picture_paper(drawer->out, 50), at->y_mm}, PICTURE_BEGIN,
-            picture_paper(drawer->out, 24), mark->says);
+    add_words(drawer, *at, mark->says);
     at->y_mm -= mark->sign == SIGN_SECTOR ? row_mm * 6 / 5 : row_mm;
 }
 
+/* A swatch of a layer's role: a piece of area, or of line. */
+static void add_swatch(struct drawer *drawer, const struct drawing_row *row, struct point at) {
+    const int32_t wide_mm = picture_paper(drawer->out, 30);
+    const int32_t high_mm = picture_paper(drawer->out, 18);
+    if (row->form == PICTURE_LINE) {
+        picture_add_line(drawer->out, row->role, (struct point){at.x_mm - wide_mm, at.y_mm},
+                (struct point){at.x_mm + wide_mm, at.y_mm});
+        return;
+    }
+    const struct point corners[4] = {{at.x_mm - wide_mm, at.y_mm - high_mm},
+            {at.x_mm + wide_mm, at.y_mm - high_mm}, {at.x_mm + wide_mm, at.y_mm + high_mm},
+            {at.x_mm - wide_mm, at.y_mm + high_mm}};
+    picture_add(drawer->out, row->role, PICTURE_AREA, corners, 4, 0);
+    picture_add(drawer->out, PICTURE_STEP, PICTURE_AREA, corners, 4, 0);
+}
+
+static bool is_drawn(const struct drawer *drawer, enum picture_role role) {
+    for (size_t i = 0; i < drawer->out->count; i++) {
+        if (drawer->out->shapes[i].role == role) {
+            return true;
+        }
+    }
+    return false;
+}
+
 void draw_legend(struct drawer *drawer, struct point at) {
+    const int32_t row_mm = picture_paper(drawer->out, 62);
     at.y_mm -= picture_paper(drawer->out, 30);
     each_zone(drawer, add_row, &at);
     each_place(drawer, add_row, &at);
     for (size_t i = 0; i < drawer->lettered_count; i++) {
-        const int32_t height_mm = picture_paper(drawer->out, 24);
-        const struct text name = drawer->site->building.rooms[drawer->lettered[i]].name;
-        picture_add_text(
-                drawer->out, PICTURE_LABEL, at, PICTURE_MIDDLE, height_mm, draw_letter(drawer, i));
-        picture_add_text(drawer->out, PICTURE_SMALL,
-                (struct point){at.x_mm + picture_paper(drawer->out, 50), at.y_mm}, PICTURE_BEGIN,
-                height_mm, name);
-        at.y_mm -= picture_paper(drawer->out, 62);
+        picture_add_text(drawer->out, PICTURE_LABEL, at, PICTURE_MIDDLE,
+                picture_paper(drawer->out, 24), draw_letter(drawer, i));
+        add_words(drawer, at, drawer->site->building.rooms[drawer->lettered[i]].name);
+        at.y_mm -= row_mm;
+    }
+    for (size_t i = 0; i < drawer->layer_count; i++) {
+        for (size_t j = 0; j < drawer->layers[i].row_count; j++) {
+            const struct drawing_row *row = &drawer->layers[i].rows[j];
+            if (is_drawn(drawer, row->role)) {
+                add_swatch(drawer, row, at);
+                add_words(drawer, at, text_of(row->says));
+                at.y_mm -= row_mm;
+            }
+        }
     }
 }

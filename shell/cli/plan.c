@@ -1,4 +1,5 @@
 #include "cli/cli.h"
+#include "cli/plan_layers.h"
 #include "cli/plan_list.h"
 #include "cli/svg.h"
 #include "cli/terminal.h"
@@ -8,12 +9,14 @@
 #include <stdio.h>
 #include <string.h>
 
-enum { JSON = 1, SVG, STOREY };
+/* An option of a layer is LAYERS and its kind. */
+enum { JSON = 1, SVG, STOREY, LAYERS = 1000 };
 
 static const struct option options[] = {
         {"json", no_argument, NULL, JSON},
         {"svg", no_argument, NULL, SVG},
         {"storey", required_argument, NULL, STOREY},
+        {"sight", no_argument, NULL, LAYERS + PLAN_LAYER_SIGHT},
         {"help", no_argument, NULL, 'h'},
         {NULL, 0, NULL, 0},
 };
@@ -22,6 +25,7 @@ struct wishes {
     bool json;
     bool svg;
     const char *storey; /* NULL: all */
+    bool layers[PLAN_LAYER_COUNT];
 };
 
 /* The storeys that are wanted: from first to last. False: there is none of that name (told). */
@@ -48,17 +52,58 @@ static bool find_storeys(
     return false;
 }
 
-static outcome draw(const struct house *house, size_t first, size_t count, struct arena *arena,
-        struct text_builder *out, struct problem *ret_problem) {
+/* The layers that are wished for, in the order of the table. */
+static outcome make_layers(const struct house *house, const struct wishes *wishes,
+        struct arena *arena, struct drawing_layer *ret_layers, size_t *ret_count,
+        struct problem *ret_problem) {
+    *ret_count = 0;
+    for (size_t i = 0; i < PLAN_LAYER_COUNT; i++) {
+        if (wishes->layers[i]) {
+            TRY(plan_layers[i].make(house, arena, &ret_layers[*ret_count], ret_problem));
+            (*ret_count)++;
+        }
+    }
+    return outcome_good();
+}
+
+static outcome draw(const struct house *house, const struct wishes *wishes, size_t first,
+        size_t count, struct arena *arena, struct text_builder *out, struct problem *ret_problem) {
+    struct drawing_layer layers[PLAN_LAYER_COUNT];
+    size_t layer_count = 0;
+    TRY(make_layers(house, wishes, arena, layers, &layer_count, ret_problem));
     struct picture *pictures = ARENA_ARRAY(arena, struct picture, count);
     const int32_t scale = drawing_scale(house);
     if (pictures == NULL) {
         FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory to draw the building");
     }
     for (size_t i = 0; i < count; i++) {
-        TRY(drawing_make(house, (int)(first + i), scale, NULL, arena, &pictures[i], ret_problem));
+        TRY(drawing_make(house, (int)(first + i), scale, layers, layer_count, arena, &pictures[i],
+                ret_problem));
     }
     svg_add(out, pictures, count, house->site->name);
+    return outcome_good();
+}
+
+/* The plan in words or as JSON. What detectors see may be beyond what can be computed; the rest is printed then. */
+static outcome list(const struct cli_site *read, const struct house *house,
+        const struct wishes *wishes, struct plan_listed *listed, struct text_builder *out,
+        struct problem *ret_problem) {
+    struct coverage coverage;
+    struct problem problem = {.kind = PROBLEM_NONE};
+    listed->house = house;
+    listed->why_not = problem.text;
+    if (coverage_make(house, out->arena, &coverage, &problem).good) {
+        listed->coverage = &coverage;
+    } else if (problem.kind == PROBLEM_MEMORY) {
+        FAIL(ret_problem, PROBLEM_MEMORY, "", "%s", problem.text);
+    }
+    if (wishes->json) {
+        struct json_writer json;
+        json_init(&json, out);
+        plan_add_json(&json, listed, read->places.file);
+    } else {
+        plan_add_text(out, listed, terminal_layout(out).width);
+    }
     return outcome_good();
 }
 
@@ -72,13 +117,10 @@ static int print_plan(
     text_builder_init(&out, &arena);
     bool good = house_make(&read->document.site, &arena, &house, &problem).good;
     if (good && wishes->svg) {
-        good = draw(&house, first, count, &arena, &out, &problem).good;
-    } else if (good && wishes->json) {
-        struct json_writer json;
-        json_init(&json, &out);
-        plan_add_json(&json, &house, read->places.file, first, count);
+        good = draw(&house, wishes, first, count, &arena, &out, &problem).good;
     } else if (good) {
-        plan_add_text(&out, &house, first, count, terminal_layout(&out).width);
+        struct plan_listed listed = {.first = first, .count = count};
+        good = list(read, &house, wishes, &listed, &out, &problem).good;
     }
     if (good && (arena.refused || out.failed)) {
         good = false;
@@ -119,6 +161,8 @@ static int run(const struct cli_command *command, int argc, char **argv) {
             wishes.svg = true;
         } else if (option == STOREY) {
             wishes.storey = optarg;
+        } else if (option >= LAYERS) {
+            wishes.layers[option - LAYERS] = true;
         } else {
             return option == CLI_HELP ? CLI_GOOD : CLI_UNREADABLE;
         }
@@ -132,6 +176,12 @@ static int run(const struct cli_command *command, int argc, char **argv) {
     if (wishes.json && wishes.svg) {
         return cli_misused(command, "--json or --svg, not both");
     }
+    for (size_t i = 0; i < PLAN_LAYER_COUNT; i++) {
+        if (wishes.layers[i] && !wishes.svg) {
+            return cli_misused(
+                    command, "--%s is a layer of the drawing: add --svg", plan_layers[i].option);
+        }
+    }
     return print_for(argv[optind], &wishes);
 }
 
@@ -142,6 +192,7 @@ const struct cli_command cli_plan = {
         .help = "The site file has a drawing under building: (docs/drawing.md). What is wrong\n"
                 "with it is told by lintel check.\n\n"
                 "  --svg             a drawing of each storey, to scale, for print\n"
+                "  --sight           ... with what detectors see, and the floor that none sees\n"
                 "  --storey NAME     one storey alone\n"
                 "  --json            the same as JSON (docs/json.md)\n"
                 "  --help            this page\n\n"

@@ -2,6 +2,7 @@
 
 #include "base/length.h"
 #include "check/layout.h"
+#include "cli/plan_sight.h"
 
 enum { FORMAT = 1, NAME_COLUMN = 2, SIZE_COLUMN = 24, THING_COLUMN = 4, HANG = 6 };
 
@@ -132,7 +133,8 @@ static void add_place(struct layout *layout, const struct house *house, size_t i
     add_line(layout, &line, HANG);
 }
 
-static void add_room(struct layout *layout, const struct house *house, size_t index) {
+static void add_room(struct layout *layout, const struct plan_listed *listed, size_t index) {
+    const struct house *house = listed->house;
     const struct site_building *building = &house->site->building;
     const struct house_room *room = &house->rooms[index];
     const struct point size = point_step(room->low, room->high);
@@ -148,6 +150,7 @@ static void add_room(struct layout *layout, const struct house *house, size_t in
             room->inside ? "" : site_room_kind_name(building->rooms[index].kind));
     layout_put(layout, text_built(&line), LAYOUT_PLAIN);
     layout_end_line(layout);
+    plan_sight_add_room(layout, listed->coverage, index);
     for (size_t i = 0; i < building->opening_count; i++) {
         if (building->openings[i].room == (int)index) {
             add_opening(layout, house, i);
@@ -156,6 +159,7 @@ static void add_room(struct layout *layout, const struct house *house, size_t in
     for (size_t i = 0; i < building->place_count; i++) {
         if (house->places[i].good && house->places[i].room == (int)index) {
             add_place(layout, house, i);
+            plan_sight_add_place(layout, house, listed->coverage, i);
         }
     }
 }
@@ -172,7 +176,8 @@ static void add_stairs(struct layout *layout, const struct house *house, size_t 
     add_line(layout, &line, HANG);
 }
 
-static void add_storey(struct layout *layout, const struct house *house, size_t storey) {
+static void add_storey(struct layout *layout, const struct plan_listed *listed, size_t storey) {
+    const struct house *house = listed->house;
     const struct site_building *building = &house->site->building;
     const struct site_storey *written = &building->storeys[storey];
     struct text_builder line = begin_line(layout, 0);
@@ -189,7 +194,7 @@ static void add_storey(struct layout *layout, const struct house *house, size_t 
     layout_end_line(layout);
     for (size_t i = 0; i < building->room_count; i++) {
         if (is_of(house, (int)i, storey)) {
-            add_room(layout, house, i);
+            add_room(layout, listed, i);
         }
     }
     for (size_t i = 0; i < building->stairs_count; i++) {
@@ -199,8 +204,8 @@ static void add_storey(struct layout *layout, const struct house *house, size_t 
     }
 }
 
-void plan_add_text(struct text_builder *out, const struct house *house, size_t first, size_t count,
-        size_t width) {
+void plan_add_text(struct text_builder *out, const struct plan_listed *listed, size_t width) {
+    const struct house *house = listed->house;
     struct layout layout = {.out = out, .width = width};
     struct text_builder line = begin_line(&layout, 0);
     text_add_format(&line, "%.*s%s: walls ", TEXT_ARGS(house->site->name),
@@ -210,8 +215,14 @@ void plan_add_text(struct text_builder *out, const struct house *house, size_t f
     length_add(&line, house->inner_mm);
     text_add_string(&line, " inside; measures are clear, to the right x to the back");
     add_line(&layout, &line, 0);
-    for (size_t i = first; i < first + count; i++) {
-        add_storey(&layout, house, i);
+    for (size_t i = listed->first; i < listed->first + listed->count; i++) {
+        add_storey(&layout, listed, i);
+    }
+    if (listed->coverage == NULL) {
+        struct text_builder why = begin_line(&layout, 0);
+        layout_end_line(&layout);
+        text_add_format(&why, "what detectors see is not computed: %s", listed->why_not);
+        add_line(&layout, &why, 0);
     }
     if (house->fault_count > 0) {
         struct text_builder last = begin_line(&layout, 0);
@@ -231,7 +242,8 @@ static void json_point(struct json_writer *json, const char *name, struct point 
     json_close_array(json);
 }
 
-static void json_room(struct json_writer *json, const struct house *house, size_t index) {
+static void json_room(struct json_writer *json, const struct plan_listed *listed, size_t index) {
+    const struct house *house = listed->house;
     const struct house_room *room = &house->rooms[index];
     json_open_object(json, NULL);
     json_add_text(json, "name", house->site->building.rooms[index].name);
@@ -242,6 +254,7 @@ static void json_room(struct json_writer *json, const struct house *house, size_
         json_point(json, NULL, room->outline.corners[i]);
     }
     json_close_array(json);
+    plan_sight_json_room(json, listed->coverage, index);
     json_close_object(json);
 }
 
@@ -272,7 +285,8 @@ static void json_opening(struct json_writer *json, const struct house *house, si
     json_close_object(json);
 }
 
-static void json_place(struct json_writer *json, const struct house *house, size_t index) {
+static void json_place(struct json_writer *json, const struct plan_listed *listed, size_t index) {
+    const struct house *house = listed->house;
     const struct site_place *written = &house->site->building.places[index];
     const struct house_place *place = &house->places[index];
     json_open_object(json, NULL);
@@ -283,10 +297,12 @@ static void json_place(struct json_writer *json, const struct house *house, size
     json_add_integer(json, "height_mm", place->height_mm);
     json_point(json, "faces", place->faces);
     json_zone(json, zone_of(house->site, written->device, SITE_NONE));
+    plan_sight_json_place(json, house, listed->coverage, index);
     json_close_object(json);
 }
 
-static void json_storey(struct json_writer *json, const struct house *house, size_t storey) {
+static void json_storey(struct json_writer *json, const struct plan_listed *listed, size_t storey) {
+    const struct house *house = listed->house;
     const struct site_building *building = &house->site->building;
     json_open_object(json, NULL);
     json_add_text(json, "name", building->storeys[storey].name);
@@ -295,7 +311,7 @@ static void json_storey(struct json_writer *json, const struct house *house, siz
     json_open_array(json, "rooms");
     for (size_t i = 0; i < building->room_count; i++) {
         if (is_of(house, (int)i, storey)) {
-            json_room(json, house, i);
+            json_room(json, listed, i);
         }
     }
     json_close_array(json);
@@ -309,15 +325,15 @@ static void json_storey(struct json_writer *json, const struct house *house, siz
     json_open_array(json, "places");
     for (size_t i = 0; i < building->place_count; i++) {
         if (house->places[i].good && is_of(house, building->places[i].room, storey)) {
-            json_place(json, house, i);
+            json_place(json, listed, i);
         }
     }
     json_close_array(json);
     json_close_object(json);
 }
 
-void plan_add_json(struct json_writer *json, const struct house *house, struct text file,
-        size_t first, size_t count) {
+void plan_add_json(struct json_writer *json, const struct plan_listed *listed, struct text file) {
+    const struct house *house = listed->house;
     json_open_object(json, NULL);
     json_add_integer(json, "format", FORMAT);
     json_add_text(json, "file", file);
@@ -326,9 +342,10 @@ void plan_add_json(struct json_writer *json, const struct house *house, struct t
     json_add_integer(json, "outer_wall_mm", house->outer_mm);
     json_add_integer(json, "inner_wall_mm", house->inner_mm);
     json_add_integer(json, "faults", (int64_t)house->fault_count);
+    json_add_string(json, "sight_not_computed", listed->coverage == NULL ? listed->why_not : "");
     json_open_array(json, "storeys");
-    for (size_t i = first; i < first + count; i++) {
-        json_storey(json, house, i);
+    for (size_t i = listed->first; i < listed->first + listed->count; i++) {
+        json_storey(json, listed, i);
     }
     json_close_array(json);
     json_close_object(json);

@@ -3,14 +3,22 @@
 #define LINTEL_CLI_PLAN_LIST_H
 
 #include "base/json.h"
-#include "plan/house.h"
+#include "plan/coverage.h"
 
-/** Storeys first .. first + count - 1: rooms with their floor, openings, stairs, what hangs where. width: columns. */
-void plan_add_text(struct text_builder *out, const struct house *house, size_t first, size_t count,
-        size_t width);
+/** What is listed: storeys first .. first + count - 1 of a house. coverage: NULL: it could not be computed, and
+ *  why_not says why. */
+struct plan_listed {
+    const struct house *house;
+    const struct coverage *coverage;
+    const char *why_not;
+    size_t first;
+    size_t count;
+};
+
+/** Rooms with their floor, openings, stairs, what hangs where and what it sees. width: columns. */
+void plan_add_text(struct text_builder *out, const struct plan_listed *listed, size_t width);
 
 /** The same as one object. file: as the site file was named. */
-void plan_add_json(struct json_writer *json, const struct house *house, struct text file,
-        size_t first, size_t count);
+void plan_add_json(struct json_writer *json, const struct plan_listed *listed, struct text file);
 
 #endif

@@ -17,6 +17,11 @@ struct ink {
 static const struct ink inks[PICTURE_ROLE_COUNT] = {
     [PICTURE_GROUND]     = {"#f3f1ec", SOFT, "0.18", "1.2 0.8", NULL},
     [PICTURE_FLOOR]      = {"#ffffff", "none", "0",  NULL, NULL},
+    [PICTURE_SEEN]       = {"url(#seen)", "none", "0", NULL, NULL},
+    [PICTURE_BLIND]      = {"url(#blind)", "none", "0", NULL, NULL},
+    [PICTURE_SIGHT]      = {"none", INK, "0.13",     NULL, NULL},
+    [PICTURE_HEARD]      = {"none", INK, "0.25",     NULL, NULL},
+    [PICTURE_UNHEARD]    = {"none", INK, "0.25",     "1.6 1.2", NULL},
     [PICTURE_WALL]       = {INK, INK, NULL,          NULL, NULL},
     [PICTURE_GAP]        = {"#ffffff", "none", "0",  NULL, NULL},
     [PICTURE_PANE]       = {"none", INK, "0.2",      NULL, NULL},
@@ -93,6 +98,9 @@ static void add_ink(struct text_builder *out, const struct picture *picture,
     }
 }
 
+/* Paper round letters that stand on a hatch. */
+static const char halo[] = " stroke=\"#ffffff\" stroke-width=\"0.8\" paint-order=\"stroke\"";
+
 static void add_text(struct text_builder *out, const struct picture *picture,
         const struct picture_shape *shape) {
     static const char *const anchors[] = {
@@ -104,16 +112,37 @@ static void add_text(struct text_builder *out, const struct picture *picture,
     add_point(out, picture, base, "\" y=\"");
     text_add_string(out, "\" font-size=\"");
     add_paper(out, shape->width_mm, picture->scale);
-    text_add_format(out, "\" font-weight=\"%s\" text-anchor=\"%s\" fill=\"%s\">",
-            inks[shape->role].weight, anchors[shape->anchor], inks[shape->role].fill);
+    text_add_format(out, "\" font-weight=\"%s\" text-anchor=\"%s\" fill=\"%s\"%s>",
+            inks[shape->role].weight, anchors[shape->anchor], inks[shape->role].fill,
+            shape->role == PICTURE_LABEL || shape->role == PICTURE_SMALL ? halo : "");
     add_escaped(out, shape->text);
     text_add_string(out, "</text>\n");
+}
+
+static void add_rings(struct text_builder *out, const struct picture *picture,
+        const struct picture_shape *shape) {
+    size_t point = 0;
+    text_add_string(out, "<path fill-rule=\"evenodd\" d=\"");
+    for (size_t i = 0; i < shape->ring_count; i++) {
+        for (size_t k = 0; k < shape->rings[i]; k++, point++) {
+            text_add_char(out, k == 0 ? 'M' : 'L');
+            add_point(out, picture, shape->points[point], " ");
+        }
+        text_add_char(out, 'Z');
+    }
+    text_add_string(out, "\"");
+    add_ink(out, picture, shape);
+    text_add_string(out, "/>\n");
 }
 
 static void add_shape(struct text_builder *out, const struct picture *picture,
         const struct picture_shape *shape) {
     if (shape->form == PICTURE_TEXT) {
         add_text(out, picture, shape);
+        return;
+    }
+    if (shape->form == PICTURE_RINGS) {
+        add_rings(out, picture, shape);
         return;
     }
     text_add_string(
@@ -125,6 +154,29 @@ static void add_shape(struct text_builder *out, const struct picture *picture,
     text_add_string(out, "\"");
     add_ink(out, picture, shape);
     text_add_string(out, "/>\n");
+}
+
+/* Strokes for what is seen, dots for what is not: they differ in black and white as well. Millimetres of paper. */
+static const char hatches[] =
+        "<defs>\n"
+        "<pattern id=\"seen\" width=\"1.8\" height=\"1.8\" patternUnits=\"userSpaceOnUse\" "
+        "patternTransform=\"rotate(45)\"><line x1=\"0.9\" y1=\"0\" x2=\"0.9\" y2=\"1.8\" "
+        "stroke=\"" SOFT "\" stroke-width=\"0.13\"/></pattern>\n"
+        "<pattern id=\"blind\" width=\"2.2\" height=\"2.2\" patternUnits=\"userSpaceOnUse\">"
+        "<circle cx=\"0.55\" cy=\"0.55\" r=\"0.2\" fill=\"" INK "\"/>"
+        "<circle cx=\"1.65\" cy=\"1.65\" r=\"0.2\" fill=\"" INK "\"/></pattern>\n"
+        "</defs>\n";
+
+static bool has_hatches(const struct picture *pictures, size_t count) {
+    for (size_t i = 0; i < count; i++) {
+        for (size_t j = 0; j < pictures[i].count; j++) {
+            const enum picture_role role = pictures[i].shapes[j].role;
+            if (role == PICTURE_SEEN || role == PICTURE_BLIND) {
+                return true;
+            }
+        }
+    }
+    return false;
 }
 
 static int32_t paper_size(int32_t low_mm, int32_t high_mm, int32_t scale) {
@@ -150,8 +202,8 @@ void svg_add(
             "viewBox=\"0 0 %d %d\" font-family=\"sans-serif\">\n<title>",
             width_mm, height_mm, width_mm, height_mm);
     add_escaped(out, title);
-    text_add_format(out, "</title>\n<rect width=\"%d\" height=\"%d\" fill=\"#ffffff\"/>\n",
-            width_mm, height_mm);
+    text_add_format(out, "</title>\n%s<rect width=\"%d\" height=\"%d\" fill=\"#ffffff\"/>\n",
+            has_hatches(pictures, count) ? hatches : "", width_mm, height_mm);
     int32_t top_mm = MARGIN_MM;
     for (size_t i = 0; i < count; i++) {
         text_add_format(out, "<g transform=\"translate(%d %d)\">\n", MARGIN_MM, top_mm);

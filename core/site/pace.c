@@ -43,6 +43,26 @@ struct site_pace site_walking_pace(struct site_walking walking) {
                     shared(walking.own.fast_mm_s, adult.stairs.fast_mm_s, adult.level.fast_mm_s)}};
 }
 
+static void add_metres(struct text_builder *out, int32_t mm_s) {
+    enum { METRE = 1000, TENTH = 100, HUNDREDTH = 10 };
+    const int32_t rest = mm_s % METRE;
+    const int32_t unit = rest % TENTH == 0 ? TENTH : rest % HUNDREDTH == 0 ? HUNDREDTH : 1;
+    const int digits = unit == TENTH ? 1 : unit == HUNDREDTH ? 2 : 3;
+    text_add_format(out, "%d", mm_s / METRE);
+    if (rest > 0) {
+        text_add_format(out, ".%0*d", digits, rest / unit);
+    }
+}
+
+void site_speed_add(struct text_builder *out, struct site_speed speed) {
+    add_metres(out, speed.slow_mm_s);
+    if (speed.fast_mm_s != speed.slow_mm_s) {
+        text_add_string(out, "..");
+        add_metres(out, speed.fast_mm_s);
+    }
+    text_add_string(out, " m/s");
+}
+
 static struct site_speed either(struct site_speed a, struct site_speed b) {
     return (struct site_speed){a.slow_mm_s < b.slow_mm_s ? a.slow_mm_s : b.slow_mm_s,
             a.fast_mm_s > b.fast_mm_s ? a.fast_mm_s : b.fast_mm_s};

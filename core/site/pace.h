@@ -3,7 +3,8 @@
 #ifndef LINTEL_SITE_PACE_H
 #define LINTEL_SITE_PACE_H
 
-#include <stdbool.h>
+#include "base/text.h"
+
 #include <stdint.h>
 
 enum {
@@ -45,6 +46,9 @@ const char *site_walker_source(enum site_walker walker);
 /** The pace of a kind, or of somebody; stairs of an own pace: at the adult's share of the level. */
 struct site_pace site_walker_pace(enum site_walker walker);
 struct site_pace site_walking_pace(struct site_walking walking);
+
+/** "0.9..1.4 m/s", as a site file has it; with one speed "1 m/s". */
+void site_speed_add(struct text_builder *out, struct site_speed speed);
 
 /** From the slower slow to the faster fast. */
 struct site_pace site_pace_either(struct site_pace a, struct site_pace b);

@@ -1,5 +1,6 @@
 #include "check/show.h"
 
+#include "check/lanes.h"
 #include "check/waivers.h"
 #include "check/words.h"
 
@@ -47,6 +48,39 @@ void show_story_json(struct json_writer *json, const char *name, const struct st
     json_close_array(json);
 }
 
+/* The story's course as bars; the arena of the text notes where there is no memory for it. */
+static void write_bars(
+        struct json_writer *json, const struct site *site, const struct proof_answer *answer) {
+    struct lanes lanes = {0};
+    struct problem problem = {0};
+    json_open_array(json, "bars");
+    if (answer != NULL) {
+        (void)lanes_make(site, answer, json->out->arena, &lanes, &problem).good;
+    }
+    for (size_t i = 0; i < lanes.count; i++) {
+        const struct lane_bar *bar = &lanes.bars[i];
+        json_open_object(json, NULL);
+        json_add_string(json, "lane", lane_kind_name(bar->lane));
+        json_add_text(json, "of", lane_name(site, bar));
+        json_add_integer(json, "from_s", bar->from_s);
+        if (bar->to_s == LANES_TO_THE_END) {
+            json_add_null(json, "to_s");
+        } else {
+            json_add_integer(json, "to_s", bar->to_s);
+        }
+        if (bar->list == NULL) {
+            json_add_null(json, "at");
+        } else {
+            json_add_text(json, "at", text_print(json->out->arena, "%s[%d]", bar->list, bar->at));
+        }
+        json_add_text(json, "says", bar->says);
+        json_add_string(json, "state", bar->state);
+        json_add_bool(json, "bad", bar->bad);
+        json_close_object(json);
+    }
+    json_close_array(json);
+}
+
 static void write_ranges(
         struct json_writer *json, const char *name, const struct explore_ranges *ranges) {
     json_open_array(json, name);
@@ -82,7 +116,7 @@ static void write_waiver(struct json_writer *json, const struct check_finding *f
     json_close_object(json);
 }
 
-static void write_finding(struct json_writer *json, const char *name,
+static void write_finding(struct json_writer *json, const char *name, const struct site *site,
         const struct check_finding *finding, const struct proof_answer *answers, bool whole,
         const struct show_places *places) {
     const struct finding *base = &finding->base;
@@ -109,15 +143,18 @@ static void write_finding(struct json_writer *json, const char *name,
     json_close_array(json);
     write_waiver(json, finding, answers, whole);
     show_story_json(json, "story", &finding->story);
+    write_bars(json, site,
+            base->answer_index == FINDING_NO_ANSWER ? NULL : &answers[base->answer_index]);
     json_close_object(json);
 }
 
-static void write_findings(struct json_writer *json, const char *name,
+static void write_findings(struct json_writer *json, const char *name, const struct site *site,
         const struct check_report *report, size_t from, size_t count,
         const struct show_places *places) {
     json_open_array(json, name);
     for (size_t i = from; i < from + count; i++) {
-        write_finding(json, NULL, &report->findings[i], report->answers, report->complete, places);
+        write_finding(
+                json, NULL, site, &report->findings[i], report->answers, report->complete, places);
     }
     json_close_array(json);
 }
@@ -229,8 +266,9 @@ void show_report_json(const char *name, const struct site *site, const struct ch
     json_open_object(json, name);
     show_site_json(json, site, places);
     write_today(json, report);
-    write_findings(json, "findings", report, 0, report->finding_count, places);
-    write_findings(json, "waived", report, report->finding_count, report->waived_count, places);
+    write_findings(json, "findings", site, report, 0, report->finding_count, places);
+    write_findings(
+            json, "waived", site, report, report->finding_count, report->waived_count, places);
     json_open_array(json, "routines");
     for (size_t i = 0; i < report->answer_count; i++) {
         write_answer(
@@ -271,7 +309,7 @@ void show_told_json(const struct site *site, const struct show_told *told,
     json_add_text(json, "course", told->course);
     show_story_json(json, "story", &told->story);
     if (told->finding != NULL) {
-        write_finding(json, "finding", told->finding, told->answer, false, places);
+        write_finding(json, "finding", site, told->finding, told->answer, false, places);
     } else {
         json_add_null(json, "finding");
     }

@@ -1,4 +1,4 @@
-// The list of findings: what the customer meets, why, what to change and what that costs.
+// The list of findings, and one of them in full: what the customer meets, why, what to change and what that costs.
 import { h, put } from "./dom.js";
 import { ring } from "./rings.js";
 
@@ -9,20 +9,26 @@ function proven(finding) {
   return finding.weight !== "note" && finding.routine !== null;
 }
 
+export function mark(finding) {
+  return finding.weight === "note" ? h("span", { class: "ring note" }, h("span", { class: "word" }, "note")) : ring(STATE[finding.weight]);
+}
+
+export function detail(finding) {
+  return h("div", { class: "detail" },
+    finding.why ? h("p", {}, h("b", {}, "Because: "), finding.why, ".") : null,
+    finding.when ? h("p", {}, finding.when) : null,
+    finding.remedy ? h("p", { class: "remedy" }, h("b", {}, proven(finding) ? "Remedy, tried and proven: " : "What to do: "), finding.remedy) : null,
+    finding.price ? h("p", { class: "soft" }, "its price: ", finding.price) : null,
+    finding.also?.length ? h("p", { class: "soft" }, "for the same cause: ", finding.also.join(", ")) : null,
+    h("p", { class: "soft" }, [finding.source, finding.place?.line ? `line ${finding.place.line} of the site file` : null].filter(Boolean).join(" · ")));
+}
+
 function row(finding, index, selected, select) {
   const open = index === selected;
   return h("li", { class: open ? "selected" : null },
-    h("button", { type: "button", class: "finding", "aria-expanded": open, "data-key": `finding-${index}`, onclick: () => select(open ? -1 : index) },
-      finding.weight === "note" ? h("span", { class: "ring note" }, h("span", { class: "word" }, "note")) : ring(STATE[finding.weight]),
-      h("span", { class: "headline" }, finding.headline)),
-    open ? h("div", { class: "detail" },
-      finding.why ? h("p", {}, finding.why, ".") : null,
-      finding.when ? h("p", {}, finding.when) : null,
-      finding.remedy ? h("p", { class: "remedy" }, h("b", {}, proven(finding) ? "Remedy, tried and proven: " : "What to do: "), finding.remedy) : null,
-      finding.price ? h("p", { class: "soft" }, "its price: ", finding.price) : null,
-      finding.also?.length ? h("p", { class: "soft" }, "for the same cause: ", finding.also.join(", ")) : null,
-      finding.source ? h("p", { class: "soft" }, finding.source) : null,
-      finding.place?.line ? h("p", { class: "soft" }, `line ${finding.place.line} of the site file`) : null) : null);
+    h("button", { type: "button", class: "finding", "aria-expanded": String(open), "data-key": `finding-${index}`, onclick: () => select(open ? -1 : index) },
+      mark(finding), h("span", { class: "headline" }, finding.headline)),
+    open ? detail(finding) : null);
 }
 
 export function showFindings(body, report, selected, select) {

@@ -1,12 +1,21 @@
 // The bench: one state, shown whole after each change of it. What the server sends is about a numbered edit; what is about
 // an older one is shown in the past tense.
 import { h, put } from "./dom.js";
-import { clauses, text } from "./sentence.js";
+import { clauses, number, text } from "./sentence.js";
 import { showFindings } from "./findings.js";
-import { showRibbon } from "./ribbon.js";
+import { makePlayer } from "./player.js";
+import { moveTime, showRibbon } from "./ribbon.js";
 import { showSchedule } from "./schedule.js";
+import { showDrawing, thingsOf } from "./drawing.js";
+import { lanesOf } from "./story.js";
+import { echoes, stateOf, subjectOf } from "./subjects.js";
+import { mapOf, positionAt, showSecond, wayOf } from "./walkers.js";
 
-const state = { news: null, connected: false, sending: 0, selected: -1, refused: null, former: null, changes: "" };
+// selected: the number of the chosen finding, or -1; subject: the chosen thing, as a path; leaf: what the right half shows
+// where a drawing takes the left one.
+const state = {
+  news: null, connected: false, sending: 0, selected: -1, subject: null, refused: null, former: null, changes: "", leaf: "zones", storey: 0, layer: 0, words: false,
+};
 const at = (id) => document.getElementById(id);
 
 function report() {
@@ -22,20 +31,50 @@ function known(finding) {
   return `${finding.id} ${finding.about}`;
 }
 
-function select(index) {
-  state.selected = index;
+function drawing() {
+  return state.news?.site?.drawing ?? null;
+}
+
+// The storey on which a thing of these paths is drawn; the present one where it has one of them, or none has.
+function showStoreyOf(paths) {
+  const has = (storey) => thingsOf(storey).some((group) => paths.has(group.about));
+  if (!drawing() || has(drawing().storeys[state.storey])) return;
+  const found = drawing().storeys.findIndex(has);
+  if (found >= 0) state.storey = found;
+}
+
+// A finding is chosen: with it the thing that it is about. asked: by a press elsewhere than in the list of findings, so that
+// the leaf may turn to where it stands.
+function chooseFinding(index, asked = true) {
+  const finding = report()?.findings[index] ?? null;
+  state.selected = finding ? index : -1;
+  state.subject = subjectOf(finding?.place?.path);
+  if (finding && asked) state.leaf = /^zones\[/.test(state.subject ?? "") ? "zones" : "findings";
+  showStoreyOf(echoes(state.news.site?.file, state.subject));
+  show();
+}
+
+// A thing is chosen: with it the worst finding about it, unless the chosen one is about it already.
+function choose(subject) {
+  const all = report()?.findings ?? [];
+  const about = echoes(state.news?.site?.file, subject);
+  state.subject = subject;
+  if (!about.has(subjectOf(all[state.selected]?.place?.path))) state.selected = all.findIndex((finding) => about.has(subjectOf(finding.place?.path)));
+  if (subject) state.leaf = "zones";
+  showStoreyOf(about);
   show();
 }
 
 function showSentence() {
   const checked = report();
   if (!checked) return put(at("sentence"), state.news?.problems.length ? "The site file cannot be read." : "Checking for the first time.");
-  const list = clauses(checked, stale());
+  const list = clauses(checked, stale(), Boolean(state.news.site?.file.building ?? state.news.site?.file["break-ins"]));
+  // Pressed again, it goes on to the next finding that it speaks of.
   const pressed = (clause) => {
     const names = new Set((clause.routines ?? []).map((routine) => routine.name));
-    const index = checked.findings.findIndex((finding) => clause.findings?.includes(finding) ||
-      (!clause.good && (names.has(finding.routine) || finding.also.some((name) => names.has(name)))));
-    select(index);
+    const speaks = (finding) => clause.findings?.includes(finding) || (!clause.good && (names.has(finding.routine) || finding.also.some((name) => names.has(name))));
+    const list = checked.findings.flatMap((finding, index) => (speaks(finding) ? [index] : []));
+    chooseFinding(list[(list.indexOf(state.selected) + 1) % list.length] ?? -1);
   };
   document.title = `${text(list)} ${state.news.site?.file.site?.name ?? ""}`.trim();
   return put(at("sentence"), list.map((clause, i) => [
@@ -59,6 +98,32 @@ function showProblems() {
     problem.line ? h("b", {}, `line ${problem.line}, column ${problem.column}: `) : null, problem.path ? `${problem.path}: ` : "", problem.what))));
 }
 
+// Where a drawing takes the left half, zones and findings take turns on the right; else they stand side by side.
+function showLeaves(checked) {
+  const turns = drawing() !== null;
+  const count = checked?.findings.length ?? 0;
+  document.body.dataset.drawn = turns ? "yes" : "no";
+  at("leaves").hidden = !turns;
+  at("findings").hidden = turns && state.leaf !== "findings";
+  at("schedule").hidden = turns && state.leaf !== "zones";
+  at("drawing").hidden = !turns;
+  put(at("leaves"), [["zones", "Zones"], ["findings", count === 0 ? "Findings" : `Findings, ${count}`]].map(([name, words]) => h("button", {
+    type: "button", "data-key": `leaf-${name}`, "aria-pressed": String(state.leaf === name), onclick: () => { state.leaf = name; show(); },
+  }, words)));
+}
+
+function showPlan(site, checked, chosen) {
+  const list = drawing()?.layers ?? [];
+  state.storey = Math.min(state.storey, Math.max(0, (drawing()?.storeys.length ?? 1) - 1));
+  showDrawing(at("drawing-title"), at("drawing").querySelector(".body"), {
+    drawing: drawing(), file: site?.file, storey: state.storey, layer: list[state.layer % list.length]?.name, echoes: chosen, wordsOpen: state.words,
+    stateOf: (path) => stateOf(checked?.findings ?? [], path), select: choose,
+    setStorey: (index) => { state.storey = index; show(); },
+    setLayer: (layer) => { state.layer = typeof layer === "number" ? state.layer + layer : list.findIndex((one) => one.name === layer); show(); },
+    setWords: (open) => { state.words = open; },
+  });
+}
+
 function show() {
   const checked = report();
   const site = state.news?.site ?? null;
@@ -72,9 +137,57 @@ function show() {
   document.body.dataset.state = checked === null || stale() || state.sending > 0 ? "checking" : "checked";
   showSentence();
   showProblems();
-  showFindings(at("findings").querySelector(".body"), checked, state.selected, select);
-  showSchedule(at("schedule").querySelector(".body"), { site, report: checked, finding, stale: stale(), refused: state.refused, edit, select });
-  showRibbon(at("ribbon-title"), at("ribbon").querySelector(".body"), finding);
+  const chosen = echoes(site?.file, state.subject);
+  showLeaves(checked);
+  showPlan(site, checked, chosen);
+  showFindings(at("findings").querySelector(".body"), checked, state.selected, (index) => chooseFinding(index, false));
+  showSchedule(at("schedule").querySelector(".body"), {
+    site, report: checked, selected: state.selected, echoes: chosen, stale: stale(), refused: state.refused, edit, choose, chooseFinding,
+  });
+  player.load(finding);
+  const stories = checked?.findings.flatMap((one, index) => (one.story.length > 0 ? [index] : [])) ?? [];
+  showRibbon(at("ribbon-title"), at("ribbon").querySelector(".body"), {
+    ...player, number: stories.indexOf(state.selected) + 1, count: stories.length,
+    turn: (by) => chooseFinding(stories[(stories.indexOf(state.selected) + by + stories.length) % stories.length]),
+  });
+  stageStory();
+  moveStory();
+}
+
+// People and doors of the chosen story, for the drawing.
+let stage = { finding: null };
+function stageStory() {
+  const site = state.news?.site;
+  const finding = player.finding;
+  if (!site?.drawing || !finding || finding.bars.length === 0) {
+    stage = { finding: null };
+    return;
+  }
+  if (stage.finding === finding && stage.site === site) return;
+  const map = mapOf(site.drawing, site.file);
+  stage = { finding, site, map, cast: lanesOf(finding).filter((lane) => lane.lane === "person").map((lane) => ({ name: lane.of, way: wayOf(map, lane.bars) })) };
+}
+
+// The second moved: the line of time, the words, and who is where.
+function moveStory() {
+  moveTime(at("ribbon").querySelector(".body"), player.finding, player.second);
+  const plan = document.querySelector(".plan");
+  if (!stage.finding || !plan) return;
+  // While it plays, the drawing turns to the storey where the latest act is.
+  const storey = player.playing ? busyStorey() : state.storey;
+  if (storey !== state.storey) {
+    state.storey = storey;
+    show();
+    return;
+  }
+  showSecond(plan, stage.site.drawing, state.storey, stage.map, stage.cast, stage.finding.bars, player.second);
+}
+
+function busyStorey() {
+  const acts = stage.finding.bars.filter((bar) => bar.lane === "person" && bar.from_s <= player.second);
+  const latest = acts.reduce((a, b) => (a && a.to_s > b.to_s ? a : b), null);
+  const one = stage.cast.find((member) => member.name === latest?.of);
+  return (one && positionAt(one.way, player.second)?.storey) ?? state.storey;
 }
 
 async function post(path, body) {
@@ -108,8 +221,9 @@ function compare(former, checked) {
   const now = new Set(checked.findings.map(known));
   const gone = [...before].filter((one) => !now.has(one)).length;
   const come = [...now].filter((one) => !before.has(one)).length;
-  const words = (count) => `${count} finding${count === 1 ? "" : "s"}`;
-  return gone + come === 0 ? "" : `since the last edit: ${words(gone)} gone, ${come} new`;
+  const words = (count) => (count === 1 ? "one finding" : `${number(count)} findings`);
+  if (gone + come === 0) return "since the last edit: the same findings";
+  return `since the last edit: ${[gone > 0 ? `${words(gone)} gone` : "", come > 0 ? `${gone > 0 ? number(come) : words(come)} new` : ""].filter(Boolean).join(", ")}`;
 }
 
 function take(news) {
@@ -131,6 +245,8 @@ function listen() {
   source.onerror = () => { state.connected = false; show(); };
 }
 
+const player = makePlayer(show, () => moveStory());
+window.addEventListener("resize", () => { if (state.news) show(); });
 at("undo").addEventListener("click", () => step("/undo"));
 at("redo").addEventListener("click", () => step("/redo"));
 document.addEventListener("keydown", (event) => {

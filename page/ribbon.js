@@ -1,16 +1,17 @@
-// The story of the selected finding over its seconds: an axis with each event where it happens, and the words below.
+// The ribbon: the story of the chosen finding as lanes over its seconds, with a line of time that can be moved, and the same
+// course in words. It plays: main.js is told the second and moves people on the drawing.
 import { h, put, s } from "./dom.js";
+import { breaksAt, clockOf, lanesOf, lineAt, lineOf, nextInstant, spanOf, stretches } from "./story.js";
 
-const WIDTH = 1000;
-const EDGE = 40;
+const ROW = 30;
+const BAR = 20;
+const HEAD = 26;
+const LETTER = 6.6; // width of one at 13 px, about
+const GAP = 72;
 
-// A step of the axis that gives four to ten marks.
+// A step of the axis that gives at most nine marks.
 export function axisStep(seconds) {
   return [1, 2, 5, 10, 15, 30, 60, 120, 300, 600, 900, 1800, 3600, 7200, 14400, 28800, 43200, 86400].find((step) => seconds / step <= 9) ?? 86400;
-}
-
-function place(second, first, last) {
-  return EDGE + (second - first) / Math.max(1, last - first) * (WIDTH - 2 * EDGE);
 }
 
 export function span(seconds) {
@@ -19,32 +20,140 @@ export function span(seconds) {
   return minutes < 120 ? `${minutes} min ${seconds % 60} s` : `${Math.floor(minutes / 60)} h ${minutes % 60} min`;
 }
 
-function axis(story) {
-  const first = story[0].at_s;
-  const last = story[story.length - 1].at_s;
-  const step = axisStep(last - first);
-  const marks = [];
-  for (let second = first; second <= last; second += step) {
-    const x = place(second, first, last).toFixed(1);
-    marks.push(s("line", { x1: x, y1: 20, x2: x, y2: 44, class: "hair" }),
-      s("text", { x, y: 14, "text-anchor": "middle", class: "label" }, second === first ? story[0].clock || "0 s" : `+${span(second - first)}`));
-  }
-  const events = story.map((line) => {
-    const x = place(line.at_s, first, last).toFixed(1);
-    return line.bad
-      ? s("path", { d: `M${x} 22 l6 10 l-6 10 l-6 -10 z`, class: "bad" })
-      : s("circle", { cx: x, cy: 32, r: 4, class: "event" });
+function axis(line, clock, left, height) {
+  const seconds = line.placed.reduce((sum, one) => sum + one.to - one.from + 1, 0);
+  const step = axisStep(seconds * 70 / Math.max(1, seconds * line.scale) * 8); // a clock is some 60 px wide
+  const marks = line.placed.flatMap((one, i) => {
+    const list = [];
+    for (let at = one.from; at <= one.to; at += 1) {
+      const x = left + line.at(at);
+      if (at !== one.from && (at % step !== 0 || x < left + one.start + 70)) continue;
+      list.push(s("line", { x1: x, y1: HEAD - 6, x2: x, y2: height, class: "hair" }), s("text", { x, y: 13, class: "label", "text-anchor": at === one.from && i === 0 ? "start" : "middle" }, clock(at)));
+    }
+    const before = line.placed[i - 1];
+    if (before) {
+      const x = left + (before.stop + one.start) / 2;
+      list.push(s("rect", { x: left + before.stop + 2, y: HEAD, width: one.start - before.stop - 4, height: height - HEAD, class: "quiet" }),
+        s("text", { x, y: HEAD + 12, class: "label", "text-anchor": "middle" }, span(one.from - before.to)), s("text", { x, y: HEAD + 26, class: "label", "text-anchor": "middle" }, "later"));
+    }
+    return list;
   });
-  return s("svg", { viewBox: `0 0 ${WIDTH} 50`, class: "axis", role: "img", "aria-label": `${story.length} events within ${span(last - first)}` },
-    s("line", { x1: EDGE, y1: 32, x2: WIDTH - EDGE, y2: 32, class: "line" }), marks, events);
+  return marks;
 }
 
-export function showRibbon(title, body, finding) {
+// Words in the bar where they fit, else behind it up to the next one; none where there is no room: they stand in words below.
+function words(bar, x, wide, room, y) {
+  const long = bar.says.length * LETTER;
+  if (long + 12 <= wide) return s("text", { x: x + 6, y: y + 14, class: "in" }, bar.says);
+  if (long + 12 <= room - wide) return s("text", { x: x + wide + 6, y: y + 14, class: "out" }, bar.says);
+  const fits = Math.floor((Math.max(room - wide, wide) - 14) / LETTER);
+  if (fits < 5) return null;
+  return s("text", { x: room - wide > wide ? x + wide + 6 : x + 6, y: y + 14, class: room - wide > wide ? "out" : "in" }, `${bar.says.slice(0, fits - 1)}…`);
+}
+
+function drawn(lane, bar, line, left, y, end, next) {
+  const x = left + line.at(bar.from_s);
+  const stop = left + line.at(bar.to_s ?? end);
+  const wide = Math.max(lane.lane === "person" ? 5 : 3, stop - x);
+  const room = (next === null ? left + line.at(end) : left + line.at(next)) - x;
+  const title = s("title", {}, bar.says);
+  if (lane.lane === "station") return s("g", { class: "bar station" }, title, s("path", { d: `M${x} ${y + BAR} V${y} L${x + 12} ${y + 5} L${x} ${y + 10}` }), s("text", { x: x + 16, y: y + 14, class: "out" }, bar.says));
+  const strokes = bar.state === "siren" ? Array.from({ length: Math.floor(wide / 6) }, (_, i) => s("line", { x1: x + 3 + i * 6, x2: x + 3 + i * 6, y1: y + 15, y2: y + 19, class: "stroke" })) : [];
+  return s("g", { class: `bar ${lane.lane} ${bar.state} ${bar.bad ? "bad" : ""}` }, title, s("rect", { x, y, width: wide, height: BAR, rx: lane.lane === "person" ? 4 : 0 }), strokes, words(bar, x, wide, room, y));
+}
+
+// Tones and the siren of one area may sound at once: the siren over the tone.
+function rows(lanes) {
+  return lanes.flatMap((lane) => (lane.lane === "sound"
+    ? ["tone", "siren"].map((state) => ({ ...lane, bars: lane.bars.filter((bar) => bar.state === state), name: `${lane.of}: ${state}` })).filter((one) => one.bars.length > 0)
+    : [{ ...lane, name: lane.of }]));
+}
+
+function lanesPicture(view, width) {
+  const { finding, second } = view;
+  const left = width < 600 ? 96 : 132;
+  const list = rows(lanesOf(finding));
+  const height = HEAD + list.length * ROW + 8;
+  const { end } = spanOf(finding);
+  const line = lineOf(stretches(finding), width - left - 16, GAP);
+  const breaks = breaksAt(finding);
+  const clock = clockOf(finding);
+  const now = left + line.at(second);
+  const parts = list.map((lane, i) => {
+    const y = HEAD + i * ROW + 4;
+    return s("g", {}, s("line", { x1: 0, x2: width, y1: y + ROW - 5, y2: y + ROW - 5, class: "hair" }), s("text", { x: left - 10, y: y + 14, "text-anchor": "end", class: "lane" }, lane.name),
+      lane.bars.map((bar, j) => drawn(lane, bar, line, left, y, end, lane.bars[j + 1]?.from_s > bar.from_s ? lane.bars[j + 1].from_s : lane.bars[j + 1]?.to_s ?? null)));
+  });
+  const move = (event) => view.seek(line.back(event.clientX - event.currentTarget.getBoundingClientRect().left - left));
+  return s("svg", {
+    class: "lanes", width, height: height + 16, role: "slider", tabindex: 0, "data-key": "time", "aria-label": "second of the story", "aria-valuemin": spanOf(finding).first, "aria-valuemax": end,
+    "aria-valuenow": Math.round(second), "aria-valuetext": `${clock(second)}: ${lineAt(finding, second)?.what ?? ""}`,
+    onkeydown: (event) => keys(event, view),
+    onpointerdown: (event) => { event.currentTarget.setPointerCapture(event.pointerId); move(event); },
+    onpointermove: (event) => { if (event.buttons === 1) move(event); },
+  }, axis(line, clock, left, height), breaks === null ? null : s("line", { x1: left + line.at(breaks), x2: left + line.at(breaks), y1: HEAD - 6, y2: height, class: "breaks" }), parts,
+  s("g", { class: "now", transform: `translate(${now.toFixed(1)} 0)` }, s("line", { y1: HEAD - 8, y2: height + 2 }), s("path", { d: `M0 ${height} l7 12 h-14 z` })));
+}
+
+// Moves the line of time without drawing the rest anew. False: there is none to move.
+export function moveTime(body, finding, second) {
+  const picture = body.querySelector(".lanes");
+  const now = picture?.querySelector(".now");
+  if (!now) return false;
+  const width = Number(picture.getAttribute("width"));
+  const left = width < 600 ? 96 : 132;
+  now.setAttribute("transform", `translate(${(left + lineOf(stretches(finding), width - left - 16, GAP).at(second)).toFixed(1)} 0)`);
+  picture.setAttribute("aria-valuenow", String(Math.round(second)));
+  picture.setAttribute("aria-valuetext", `${clockOf(finding)(second)}: ${lineAt(finding, second)?.what ?? ""}`);
+  const line = lineAt(finding, second);
+  const told = body.querySelector(".telling");
+  if (told) told.replaceChildren(...telling(finding, second, line));
+  body.querySelectorAll(".story li").forEach((item, i) => item.classList.toggle("current", finding.story[i] === line));
+  return true;
+}
+
+function keys(event, view) {
+  const { finding, second } = view;
+  const { first, end } = spanOf(finding);
+  const to = event.key === "Home" ? first : event.key === "End" ? end
+    : event.key === "ArrowRight" || event.key === "ArrowUp" ? (event.shiftKey ? nextInstant(finding, second) : Math.min(end, Math.floor(second) + 1))
+      : event.key === "ArrowLeft" || event.key === "ArrowDown" ? (event.shiftKey ? nextInstant(finding, second, true) : Math.max(first, Math.ceil(second) - 1)) : null;
+  if (to !== null) view.seek(to);
+  else if (event.key === " ") view.play();
+  else if (event.key === ",") view.turn(-1);
+  else if (event.key === ".") view.turn(1);
+  else return;
+  event.preventDefault();
+}
+
+function telling(finding, second, line) {
+  return [h("span", { class: "clock" }, clockOf(finding)(second)), " ", h("span", { class: line?.bad ? "bad" : null }, line?.what ?? ""), line?.because ? h("span", { class: "soft" }, ` · ${line.because}`) : ""];
+}
+
+const SPEEDS = [["1", "real time"], ["10", "ten times"], ["next", "event by event"]];
+
+function controls(view) {
+  return h("div", { class: "controls" },
+    h("button", { type: "button", class: "play", "data-key": "play", onclick: view.play }, view.playing ? "Stop" : "Play"),
+    h("select", { "aria-label": "speed", "data-key": "speed", onchange: (event) => view.setSpeed(event.target.value) }, SPEEDS.map(([value, name]) => h("option", { value, selected: view.speed === value }, name))),
+    view.count > 1 ? h("span", { class: "turns" }, `story ${view.number} of ${view.count} `,
+      h("button", { type: "button", "data-key": "story-before", "aria-label": "previous story", onclick: () => view.turn(-1) }, "‹"), " ",
+      h("button", { type: "button", "data-key": "story-after", "aria-label": "next story", onclick: () => view.turn(1) }, "›")) : null);
+}
+
+// view: finding (or null), second, playing, speed, number and count of stories; seek, play, setSpeed, turn.
+export function showRibbon(title, body, view) {
+  const { finding } = view;
   const story = finding?.story ?? [];
   title.textContent = story.length > 0 ? finding.headline : "Story";
   if (story.length === 0) {
     return put(body, h("p", { class: "soft" }, finding ? "This finding has no story: it is about a setting." : "Choose a finding to see how it comes about."));
   }
-  return put(body, axis(story), h("ol", { class: "story" }, story.map((line) => h("li", { class: line.bad ? "bad" : null },
-    h("span", { class: "clock" }, line.clock), h("span", {}, line.what, line.because ? h("span", { class: "soft" }, ` · ${line.because}`) : null)))));
+  const now = lineAt(finding, view.second);
+  const width = Math.max(560, body.clientWidth);
+  return put(body, h("div", { class: "head" }, h("p", { class: "telling", "aria-live": view.playing ? "polite" : "off" }, telling(finding, view.second, now)), controls(view)),
+    (finding.bars ?? []).length > 0 ? h("div", { class: "scroll" }, lanesPicture(view, width)) : null,
+    h("ol", { class: "story" }, story.map((line) => h("li", { class: [line.bad ? "bad" : "", line === now ? "current" : ""].join(" ").trim() || null },
+      h("button", { type: "button", class: "clock", "data-key": `line-${line.at_s}-${story.indexOf(line)}`, "aria-label": `go to ${line.clock}`, onclick: () => view.seek(line.at_s) }, line.clock),
+      h("span", {}, line.what, line.because ? h("span", { class: "soft" }, ` · ${line.because}`) : null)))));
 }

@@ -12,6 +12,11 @@ const SHAPES = {
 
 const WORDS = { holds: "holds", risk: "risk", fault: "fault", unsettled: "undecided", unknown: "not computed" };
 
+// The shape alone, in a box of 16 units; for the drawing.
+export function ringShape(state) {
+  return SHAPES[state]();
+}
+
 // state: one of WORDS. quiet: no word is written beside it, only read out.
 export function ring(state, quiet = false) {
   const shape = SHAPES[state];

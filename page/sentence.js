@@ -65,10 +65,28 @@ function routineClauses(report, past) {
   return clauses;
 }
 
+const EVERY = "Every way in is heard in time";
+
+// Ways in: for each thing worth protecting, whether somebody who comes for it is heard in time.
+function wayClauses(report, drawn) {
+  const all = report.break_ins;
+  if (!all) return []; // not asked for
+  const findings = report.findings.filter((finding) => /^break-in\./.test(finding.id ?? "") && finding.weight !== "note");
+  if (all.length === 0) {
+    return [{ text: drawn ? "Nothing is named as worth protecting" : "Ways in are not computed: there is no drawing", good: true, findings, sentence: true }];
+  }
+  const open = all.filter((one) => one.verdict === "not settled").length;
+  const bad = all.filter((one) => !["heard in time", "no way there", "not settled"].includes(one.verdict)).length;
+  const good = all.length - bad - open;
+  const but = [bad > 0 && good > 0 ? ` but ${number(bad)}` : "", open > 0 && good > 0 ? `${bad > 0 ? ";" : " but"} ${number(open)} ${be(open)} undecided` : ""].join("");
+  const lead = good > 0 ? EVERY : bad > 0 ? "No way in is heard in time" : "No way in is decided";
+  return [{ text: `${lead}${but}`, good: good === all.length, findings, sentence: true }];
+}
+
 // Findings that no routine tells of.
 function findingClauses(report) {
   const clauses = [];
-  const others = report.findings.filter((finding) => finding.routine === null);
+  const others = report.findings.filter((finding) => finding.routine === null && !/^break-in\./.test(finding.id));
   for (const [weight, one, several] of [["fault", "One setting has a fault", "settings have faults"],
     ["risk", "One risk stands", "risks stand"]]) {
     const list = others.filter((finding) => finding.weight === weight);
@@ -80,8 +98,14 @@ function findingClauses(report) {
 }
 
 // report: as `lintel check --json` has it. past: it is about an older edit.
-export function clauses(report, past = false) {
-  return [...routineClauses(report, past), ...findingClauses(report)];
+// drawn: the building is drawn, or its rooms are written down, so that ways in could be walked.
+export function clauses(report, past = false, drawn = true) {
+  const routines = routineClauses(report, past);
+  const ways = wayClauses(report, drawn);
+  if (routines.length === 1 && routines[0].good && routines[0].routines.length > 0 && ways[0]?.text === EVERY) {
+    ways[0] = { ...ways[0], text: EVERY.charAt(0).toLowerCase() + EVERY.slice(1), sentence: false, before: ", and " };
+  }
+  return [...routines, ...ways, ...findingClauses(report)];
 }
 
 // The clauses as one text, for the tab, the clipboard and whoever only reads.

@@ -44,6 +44,7 @@ static bool is_here(const struct drawer *drawer, int room) {
 static void add_outline(
         struct drawer *drawer, size_t room, enum picture_role role, int32_t width_mm) {
     const struct outline outline = drawer->house->rooms[room].outline;
+    picture_about(drawer->out, "building.rooms", room);
     picture_add(drawer->out, role, PICTURE_AREA, outline.corners, outline.count, width_mm);
 }
 
@@ -163,6 +164,7 @@ static void draw_openings(struct drawer *drawer) {
                 draw_moved(opening->near[0], in, SEAM_MM),
                 draw_moved(opening->far[0], out, SEAM_MM),
                 draw_moved(opening->far[1], out, SEAM_MM)};
+        picture_about(drawer->out, "building.openings", i);
         if (opening->flat) {
             draw_flat(drawer, opening);
         } else {
@@ -206,6 +208,7 @@ static void draw_stairs(struct drawer *drawer) {
             continue;
         }
         const struct point at = here ? stairs->foot : stairs->head;
+        picture_about(drawer->out, "building.stairs", i);
         const struct point up = point_step(stairs->foot, stairs->head);
         picture_add(drawer->out, here ? PICTURE_STEP : PICTURE_HIDDEN, PICTURE_AREA,
                 stairs->corners, 4, 0);
@@ -233,6 +236,7 @@ static void draw_furniture(struct drawer *drawer) {
             continue;
         }
         const bool tall = written->height_mm >= EYES_MM;
+        picture_about(drawer->out, "building.furniture", i);
         picture_add(drawer->out, tall ? PICTURE_TALL : PICTURE_FURNITURE, PICTURE_AREA,
                 block->corners, 4, 0);
         draw_keep_clear(drawer, block->corners[0], block->corners[2]);
@@ -481,6 +485,12 @@ int32_t drawing_scale(const struct house *house) {
     return LAST;
 }
 
+/* What follows stands for nothing until it says so. */
+static void end_part(struct picture *picture, enum picture_part part) {
+    picture->ends[part] = picture->count;
+    picture_about(picture, NULL, 0);
+}
+
 outcome drawing_make(const struct house *house, int storey, int32_t scale,
         const struct drawing_layer *layers, size_t layer_count, struct arena *arena,
         struct picture *ret_picture, struct problem *ret_problem) {
@@ -497,6 +507,7 @@ outcome drawing_make(const struct house *house, int storey, int32_t scale,
         FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory to draw the building");
     }
     draw_rooms(&drawer);
+    end_part(&picture, PICTURE_PART_FLOORS);
     for (size_t i = 0; i < layer_count; i++) {
         if (layers[i].under != NULL) {
             layers[i].under(layers[i].context, &picture, storey);
@@ -505,6 +516,7 @@ outcome drawing_make(const struct house *house, int storey, int32_t scale,
     draw_furniture(&drawer);
     draw_stairs(&drawer);
     draw_openings(&drawer);
+    end_part(&picture, PICTURE_PART_BUILDING);
     for (size_t i = 0; i < layer_count; i++) {
         if (layers[i].over != NULL) {
             layers[i].over(layers[i].context, &picture, storey);
@@ -513,15 +525,19 @@ outcome drawing_make(const struct house *house, int storey, int32_t scale,
     draw_signs(&drawer);
     for (size_t i = 0; i < house->site->building.furniture_count; i++) {
         if (house->furniture[i].good && is_here(&drawer, house->site->building.furniture[i].room)) {
+            picture_about(&picture, "building.furniture", i);
             name_furniture(&drawer, i);
         }
     }
     for (size_t i = 0; i < house->site->building.room_count; i++) {
         if (is_here(&drawer, (int)i)) {
+            picture_about(&picture, "building.rooms", i);
             draw_label(&drawer, i);
         }
     }
+    end_part(&picture, PICTURE_PART_THINGS);
     draw_frame(&drawer);
+    end_part(&picture, PICTURE_PART_SHEET);
     if (arena->refused) {
         FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory to draw the building");
     }

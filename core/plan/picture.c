@@ -42,8 +42,12 @@ void picture_add(struct picture *picture, enum picture_role role, enum picture_f
         return;
     }
     memcpy(copy, points, count * sizeof *copy);
-    *shape = (struct picture_shape){
-            .role = role, .form = form, .points = copy, .count = count, .width_mm = width_mm};
+    *shape = (struct picture_shape){.role = role,
+            .form = form,
+            .about = picture->about,
+            .points = copy,
+            .count = count,
+            .width_mm = width_mm};
     for (size_t i = 0; i < count; i++) {
         picture_cover(picture, points[i]);
     }
@@ -96,4 +100,85 @@ void picture_add_text(struct picture *picture, enum picture_role role, struct po
 int32_t picture_paper(const struct picture *picture, int32_t tenths) {
     enum { TENTHS = 10 };
     return tenths * picture->scale / TENTHS;
+}
+
+void picture_about(struct picture *picture, const char *list, size_t index) {
+    picture->about =
+            list == NULL ? (struct text){0} : text_print(picture->arena, "%s[%zu]", list, index);
+}
+
+const char *picture_role_name(enum picture_role role) {
+    static const char *const names[PICTURE_ROLE_COUNT] = {
+            [PICTURE_GROUND] = "ground",
+            [PICTURE_FLOOR] = "floor",
+            [PICTURE_SEEN] = "seen",
+            [PICTURE_BLIND] = "blind",
+            [PICTURE_SIGHT] = "sight",
+            [PICTURE_HEARD] = "heard",
+            [PICTURE_UNHEARD] = "unheard",
+            [PICTURE_WALL] = "wall",
+            [PICTURE_GAP] = "gap",
+            [PICTURE_PANE] = "pane",
+            [PICTURE_LEAF] = "leaf",
+            [PICTURE_SWING] = "swing",
+            [PICTURE_STEP] = "step",
+            [PICTURE_HIDDEN] = "hidden",
+            [PICTURE_FURNITURE] = "furniture",
+            [PICTURE_TALL] = "tall",
+            [PICTURE_SIGN] = "sign",
+            [PICTURE_SIGN_DARK] = "sign-dark",
+            [PICTURE_LEADER] = "leader",
+            [PICTURE_DIMENSION] = "dimension",
+            [PICTURE_LABEL] = "label",
+            [PICTURE_SMALL] = "small",
+            [PICTURE_MARK] = "mark",
+            [PICTURE_MARK_LIGHT] = "mark-light",
+            [PICTURE_TITLE] = "title",
+    };
+    return names[role];
+}
+
+static void add_shape_json(const struct picture_shape *shape, struct json_writer *json) {
+    static const char *const forms[] = {[PICTURE_AREA] = "area",
+            [PICTURE_LINE] = "line",
+            [PICTURE_RINGS] = "rings",
+            [PICTURE_TEXT] = "text"};
+    static const char *const anchors[] = {
+            [PICTURE_MIDDLE] = "middle", [PICTURE_BEGIN] = "start", [PICTURE_END] = "end"};
+    json_open_object(json, NULL);
+    json_add_string(json, "role", picture_role_name(shape->role));
+    json_add_string(json, "form", forms[shape->form]);
+    if (shape->about.length > 0) {
+        json_add_text(json, "about", shape->about);
+    }
+    if (shape->width_mm > 0) {
+        json_add_integer(json, "width_mm", shape->width_mm);
+    }
+    if (shape->form == PICTURE_TEXT) {
+        json_add_text(json, "text", shape->text);
+        json_add_string(json, "anchor", anchors[shape->anchor]);
+    }
+    if (shape->form == PICTURE_RINGS) {
+        json_open_array(json, "rings");
+        for (size_t i = 0; i < shape->ring_count; i++) {
+            json_add_integer(json, NULL, (int64_t)shape->rings[i]);
+        }
+        json_close_array(json);
+    }
+    json_open_array(json, "points_mm");
+    for (size_t i = 0; i < shape->count; i++) {
+        json_add_integer(json, NULL, shape->points[i].x_mm);
+        json_add_integer(json, NULL, shape->points[i].y_mm);
+    }
+    json_close_array(json);
+    json_close_object(json);
+}
+
+void picture_add_json(const struct picture *picture, size_t from, size_t to, const char *name,
+        struct json_writer *json) {
+    json_open_array(json, name);
+    for (size_t i = from; i < to; i++) {
+        add_shape_json(&picture->shapes[i], json);
+    }
+    json_close_array(json);
 }

@@ -7,6 +7,7 @@
 #define LINTEL_PLAN_PICTURE_H
 
 #include "base/arena.h"
+#include "base/json.h"
 #include "base/text.h"
 #include "plan/point.h"
 
@@ -46,10 +47,12 @@ enum picture_anchor { PICTURE_MIDDLE, PICTURE_BEGIN, PICTURE_END };
 
 /** One shape. AREA: a closed outline; LINE: an open one; RINGS: closed outlines one after the other, ring_count of
  *  them with so many points each as rings says, of which the inner ones are holes; TEXT: at points[0], its height about
- *  it. width_mm: of the line where the building says it (walls), else 0: as the role; of text its height. */
+ *  it. width_mm: of the line where the building says it (walls), else 0: as the role; of text its height. about: the
+ *  thing of the site that it stands for, as a path ("zones[2]", "building.openings[0]"), or empty. */
 struct picture_shape {
     enum picture_role role;
     enum picture_form form;
+    struct text about;
     const struct point *points;
     size_t count;
     const size_t *rings;
@@ -59,7 +62,19 @@ struct picture_shape {
     enum picture_anchor anchor;
 };
 
-/** The whole drawing. low, high: what it covers; scale: 1:scale on paper, at which signs and text were measured. */
+/** Which parts of a drawing lie over each other: floors and walls, what is in them, devices with every name, and last
+ *  what belongs to the sheet of paper alone (measures over all, scale bar, title, legend). A layer's shapes lie after
+ *  the floors or after the building. */
+enum picture_part {
+    PICTURE_PART_FLOORS,
+    PICTURE_PART_BUILDING,
+    PICTURE_PART_THINGS,
+    PICTURE_PART_SHEET,
+    PICTURE_PART_COUNT
+};
+
+/** The whole drawing. low, high: what it covers; scale: 1:scale on paper, at which signs and text were measured. ends:
+ *  how many shapes there are up to the end of each part. about: of the shapes that are added. */
 struct picture {
     struct arena *arena;
     struct picture_shape *shapes;
@@ -69,6 +84,8 @@ struct picture {
     struct point high;
     bool begun; /* low and high are of something */
     int32_t scale;
+    size_t ends[PICTURE_PART_COUNT];
+    struct text about;
 };
 
 /** An empty picture; shapes go to the arena, which remembers a refusal. */
@@ -84,6 +101,16 @@ void picture_add_line(
         struct picture *picture, enum picture_role role, struct point from, struct point to);
 void picture_add_text(struct picture *picture, enum picture_role role, struct point at,
         enum picture_anchor anchor, int32_t height_mm, struct text text);
+
+/** What the shapes that follow stand for: item `index` of a list of the site ("zones"); list NULL: nothing. */
+void picture_about(struct picture *picture, const char *list, size_t index);
+
+/** "floor", "sign-dark": the role as a word, for whoever inks it by name. */
+const char *picture_role_name(enum picture_role role);
+
+/** The shapes from..to-1 as a JSON array; what is empty or nothing is left out (docs/serving.md). */
+void picture_add_json(const struct picture *picture, size_t from, size_t to, const char *name,
+        struct json_writer *json);
 
 /** So many millimetres of paper in millimetres of the building. tenths: of a millimetre of paper. */
 int32_t picture_paper(const struct picture *picture, int32_t tenths);

@@ -260,6 +260,7 @@ typedef void mark_function(
 
 static void each_zone(struct drawer *drawer, mark_function *do_it, void *context) {
     for (size_t i = 0; i < drawer->site->zone_count; i++) {
+        picture_about(drawer->out, "zones", i);
         const struct site_zone *zone = &drawer->site->zones[i];
         const enum site_sense sense = site_zone_sense(drawer->site, zone);
         const int opening = opening_of(drawer, site_zone_door(drawer->site, zone));
@@ -345,6 +346,7 @@ static void each_place(struct drawer *drawer, mark_function *do_it, void *contex
             continue;
         }
         (void)letter_of(drawer, &building->places[i], &sign);
+        picture_about(drawer->out, "building.places", i);
         struct mark mark = {.sign = sign,
                 .mark = letter(drawer, word, number, of),
                 .says = says_of_place(drawer, &building->places[i])};
@@ -369,6 +371,7 @@ void draw_signs(struct drawer *drawer) {
     pointing = false;
     each_zone(drawer, put_one, &pointing);
     each_place(drawer, put_one, &pointing);
+    picture_about(drawer->out, NULL, 0);
 }
 
 static void add_words(struct drawer *drawer, struct point at, struct text says) {

@@ -1,10 +1,10 @@
 #include "cli/cli.h"
-#include "cli/plan_layers.h"
 #include "cli/plan_list.h"
 #include "cli/svg.h"
 #include "cli/terminal.h"
 #include "host/host.h"
 #include "plan/drawing.h"
+#include "plan/layers.h"
 
 #include <stdio.h>
 #include <string.h>

@@ -68,6 +68,7 @@ static void add_site(const struct view *view, struct json_writer *json) {
     document_write_json(view->good, "file", json);
     add_offers(site, json);
     sheet_add_schedule_json(json, site);
+    view_add_drawing(site, json->out->arena, json);
     json_close_object(json);
 }
 

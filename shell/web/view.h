@@ -25,6 +25,9 @@ struct view {
     const struct problem *problem; /* the file as a whole, or NULL */
 };
 
+/** "drawing": the storeys and layers of a site that has a drawing, else null. arena: that of the json. */
+void view_add_drawing(const struct site *site, struct arena *arena, struct json_writer *json);
+
 void view_add(const struct view *view, struct text_builder *out);
 
 #endif

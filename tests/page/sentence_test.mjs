@@ -1,7 +1,8 @@
 // The verdict sentence for every combination of a few counts: it reads as English, begins with no figure, doubles nothing.
 import { clauses, number, text } from "../../page/sentence.js";
 import { axisStep, span } from "../../page/ribbon.js";
-import { concerns, delayOf, zoneState } from "../../page/schedule.js";
+import { concerns, delayOf, liveIn } from "../../page/schedule.js";
+import { echoes, nameOf, stateOf, subjectOf } from "../../page/subjects.js";
 
 let count = 0;
 function test(name, wrong) {
@@ -33,6 +34,14 @@ test("kinds mixed", same(said(3, 2, 0, [], (i) => ["the siren", "a refusal"][i])
 test("not ready", same(said(3, 1, 0, [], () => "a refusal"), "Three of four routines are proven; one finds the alarm not ready."));
 test("settings", same(said(2, 0, 0, [setting("fault"), setting("risk"), setting("risk"), setting("note")]),
   "Both routines are proven. One setting has a fault. Two risks stand."));
+const ways = (well, bad, open) => [...Array(well).fill("heard in time"), ...Array(bad).fill("unheard"), ...Array(open).fill("not settled")].map((verdict) => ({ verdict }));
+const waysSaid = (well, bad, list, drawn = true) => text(clauses({ ...report(well, bad, 0), break_ins: list }, false, drawn));
+test("ways in", [...same(waysSaid(6, 2, ways(2, 1, 0)), "Six of eight routines are proven; two cause a false alarm. Every way in is heard in time but one."),
+  ...same(waysSaid(8, 0, ways(3, 0, 0)), "All eight routines are proven, and every way in is heard in time."),
+  ...same(waysSaid(1, 0, ways(0, 2, 0)), "The only routine is proven. No way in is heard in time."),
+  ...same(waysSaid(1, 0, ways(1, 0, 1)), "The only routine is proven. Every way in is heard in time but one is undecided."),
+  ...same(waysSaid(1, 0, ways(1, 2, 1)), "The only routine is proven. Every way in is heard in time but two; one is undecided."),
+  ...same(waysSaid(0, 0, [], false), "No routine is described yet. Ways in are not computed: there is no drawing.")]);
 test("the past of an older edit", same(text(clauses(report(6, 2, 0), true)), "Six of eight routines were proven; two cause a false alarm."));
 
 const wrong = [];
@@ -48,7 +57,21 @@ test("numbers", [...same(number(12), "twelve"), ...same(number(13), "13")]);
 test("an axis has at most ten marks", [1, 9, 10, 59, 100, 3600, 86400, 500000].filter((seconds) => seconds / axisStep(seconds) > 9));
 test("spans are read with units", [...same(span(45), "45 s"), ...same(span(185), "3 min 5 s"), ...same(span(7260), "2 h 1 min")]);
 const found = { routines: [], findings: [{ weight: "risk", place: { path: "zones[1].chime" } }, { weight: "fault", place: { path: "zones[11]" } }, { weight: "note", place: null }] };
-test("a zone's ring is the worst about it and about no other", [...same(zoneState(found, 1), "risk"), ...same(zoneState(found, 11), "fault"),
-  ...same(zoneState(found, 0), "holds"), ...same(String(concerns(null, 0)), "false")]);
+test("a zone's ring is the worst about it and about no other", [...same(stateOf(found.findings, "zones[1]"), "risk"), ...same(stateOf(found.findings, "zones[11]"), "fault"),
+  ...same(stateOf(found.findings, "zones[0]"), "holds"), ...same(String(concerns(null, 0)), "false")]);
 test("a delay by mode", [...same(delayOf({ delay: { full: "a", part: "a" } }), "a"), ...same(delayOf({ delay: { full: "a", part: "b" } }), "various"), ...same(delayOf({ delay: "a" }), "a")]);
+test("live in the modes in which it is watched", [...same(liveIn({ in: { full: "entry", part: "off", night: "perimeter" } }), "full + night"), ...same(liveIn({}), "always")]);
+test("a path is about one thing, or none", [...same(subjectOf("zones[5].in.night"), "zones[5]"), ...same(subjectOf("building.rooms[2].size"), "building.rooms[2]"),
+  ...same(subjectOf("panel.abort-window"), null), ...same(subjectOf(undefined), null), ...same(subjectOf("break-ins.protect[0]"), "break-ins.protect[0]")]);
+const house = {
+  zones: [{ number: 1, says: ["yard", "door"], device: "contact" }, { number: 2, says: "hall", device: "motion" }], doors: [{ name: "yard door" }],
+  devices: [{ name: "contact", on: "yard door" }, { name: "motion" }], ways: [{ name: "way", door: "yard door", keypad: "pad" }],
+  building: { openings: [{ door: "yard door", is: "door", room: "hall" }, { is: "window", room: "hall" }], places: [{ device: "motion" }, { keypad: "pad" }, { protects: "till" }] },
+  "break-ins": { protect: [{ name: "till" }] },
+};
+const echoed = (subject) => [...echoes(house, subject)].sort().join(" ");
+test("a zone, its device and its opening are one matter", [...same(echoed("zones[0]"), "building.openings[0] zones[0]"), ...same(echoed("building.openings[0]"), "building.openings[0] zones[0]"),
+  ...same(echoed("zones[1]"), "building.places[0] zones[1]"), ...same(echoed("building.openings[1]"), "building.openings[1]"),
+  ...same(echoed("ways[0]"), "building.openings[0] building.places[1] ways[0] zones[0]"), ...same(echoed("break-ins.protect[0]"), "break-ins.protect[0] building.places[2]"), ...same(echoed(null), "")]);
+test("things are named as one says them", [...same(nameOf(house, "zones[0]"), "zone 1, yard door"), ...same(nameOf(house, "building.openings[1]"), "window of the hall"), ...same(nameOf(house, "building.places[2]"), "till, worth protecting")]);
 console.log(`1..${count}`);

@@ -79,7 +79,38 @@ def status_of(bench, *arguments, **keywords):
     return bench.ask(*arguments, **keywords)[0].status
 
 
+def area(points):
+    corners = list(zip(points[::2], points[1::2]))
+    return abs(sum(a[0] * b[1] - a[1] * b[0] for a, b in zip(corners, corners[1:] + corners[:1]))) // 2
+
+
+def wrong_drawing(demo):
+    """The page is sent the building that `lintel plan --json` prints: each room's floor as large, each zone, opening and
+    place once as what can be chosen, nothing of the sheet of paper."""
+    printed = json.loads(subprocess.run([LINTEL, "plan", "--json", demo], env=dict(os.environ, LINTEL_DATA=os.path.join(tap.SOURCE, "data")),
+                                        capture_output=True, text=True, check=True, timeout=PATIENCE_S).stdout)["storeys"]
+    with Bench(demo) as bench:
+        drawing = bench.checked()["site"]["drawing"]
+    wrong = [] if [s["name"] for s in drawing["storeys"]] == [s["name"] for s in printed] else ["other storeys"]
+    wrong += [] if drawing["layers"][0]["name"] == "building" else ["the building is not the first layer"]
+    abouts = []
+    for sent, storey in zip(drawing["storeys"], printed):
+        floors = sorted(area(shape["points_mm"]) for shape in sent["floors"] if shape["role"] == "floor")
+        wanted = sorted(room["floor_mm2"] for room in storey["rooms"] if room["is"] == "room")
+        wrong += [] if floors == wanted else [f"{storey['name']}: floors {floors}, not {wanted}"]
+        shapes = sent["floors"] + sent["building"] + sent["things"]
+        wrong += [f"{storey['name']}: a {shape['role']} about nothing" for shape in sent["things"] if "about" not in shape]
+        wrong += [f"{storey['name']}: {shape['role']}" for shape in shapes if shape["role"] in ("title", "dimension")]
+        abouts += {shape["about"] for shape in shapes if shape.get("about", "").startswith(("zones[", "building.openings[", "building.places["))}
+    zones = {thing["zone"] for storey in printed for kind in ("openings", "places") for thing in storey[kind] if thing["zone"] is not None}
+    wrong += [about for about in set(abouts) if abouts.count(about) > 1]
+    wrong += [] if sum(about.startswith("zones[") for about in abouts) == len(zones) else [f"{len(zones)} zones are placed"]
+    return wrong
+
+
 cases = tap.Cases()
+for demo in ("quayside", "ropewalk", "surgery"):
+    cases.case(f"the drawing that the page is sent is the building of {demo}", wrong_drawing(os.path.join(tap.SOURCE, "demo", demo + ".yaml")))
 with tempfile.TemporaryDirectory() as folder:
     path = os.path.join(folder, "site.yaml")
     shutil.copy(SITE, path)

@@ -35,13 +35,16 @@ async function tooWide(page, width) {
 async function run(chromium) {
   for (const demo of DEMOS) {
     const bench = await serve(demo);
-    for (const colorScheme of ["light", "dark"]) {
+    for (const colorScheme of demo === "quayside" ? ["light", "dark"] : ["light"]) {
       const context = await chromium.newContext({ colorScheme, viewport: { width: 1280, height: 800 }, reducedMotion: "reduce" });
       const { page, wrong } = await open(context, bench);
       await test.case(`${demo}, ${colorScheme}: nothing is violated, as it opens and with the first finding`, async () => {
         const first = await violations(page);
+        await page.locator(".number").nth(5).click();
+        const zone = demo === "quayside" ? await violations(page) : [];
+        if (await page.locator("#leaves").isVisible()) await page.locator("#leaves button").nth(1).click();
         await page.locator("button.finding").first().click();
-        return [...first, ...await violations(page)];
+        return [...first, ...zone, ...await violations(page)];
       });
       await test.case(`${demo}, ${colorScheme}: nothing reaches past the edge, from 320 to 1920 px`, async () => {
         const each = [];
@@ -54,6 +57,94 @@ async function run(chromium) {
     await bench.end();
   }
   await edited(chromium);
+  await drawn(chromium);
+  await played(chromium, "no-preference");
+  await played(chromium, "reduce");
+}
+
+// A story plays: the apprentice comes in, the door opens, the siren sounds, in words too; with less motion, event by event.
+async function played(chromium, reducedMotion) {
+  const bench = await serve("quayside");
+  const context = await chromium.newContext({ viewport: { width: 1280, height: 900 }, reducedMotion });
+  const { page, wrong } = await open(context, bench);
+  await page.getByRole("combobox", { name: "behaviour of zone 2" }).selectOption("interior");
+  await page.waitForSelector(".clause.wrong", { timeout: 60000 });
+  await rested(page);
+  await page.locator(".clause.wrong").first().click();
+  const told = () => page.locator(".telling").innerText();
+  const seen = () => page.evaluate(() => ({ people: document.querySelectorAll(".plan .d-person").length, ajar: document.querySelectorAll(".plan .ajar").length, sounds: document.querySelector(".plan").classList.contains("sounds") }));
+  await test.case(`${reducedMotion}: a story is shown as it ends, siren, words and all`, async () => {
+    const end = await seen();
+    return end.sounds && end.people > 0 && /siren/.test(await told()) ? [] : [JSON.stringify(end), await told()];
+  });
+  await test.case(`${reducedMotion}: by keys to its beginning: nothing sounds, the words are those of the first second`, async () => {
+    await page.locator(".lanes").focus();
+    await page.keyboard.press("Home");
+    const begin = await seen();
+    return !begin.sounds && begin.ajar > 0 && !/siren/.test(await told()) ? [] : [JSON.stringify(begin), await told()];
+  });
+  await test.case(`${reducedMotion}: it plays to its end by itself`, async () => {
+    await page.locator(".lanes").focus();
+    await page.keyboard.press(" ");
+    const moved = new Set();
+    for (let i = 0; i < 200 && await page.locator(".play").innerText() === "Stop"; i += 1) {
+      moved.add(await page.locator(".lanes .now").getAttribute("transform"));
+      await page.waitForTimeout(100);
+    }
+    const end = await seen();
+    const steps = reducedMotion === "reduce" ? moved.size > 1 && moved.size < 12 : moved.size > 12;
+    return end.sounds && steps ? [] : [JSON.stringify(end), `${moved.size} places of the line`];
+  });
+  await test.case(`${reducedMotion}: with the ribbon nothing is violated, nothing reaches past the edge, no complaint`, async () => {
+    const found = await violations(page);
+    for (const width of WIDTHS) found.push(...await tooWide(page, width));
+    return [...found, ...wrong];
+  });
+  await context.close();
+  await bench.end();
+}
+
+// The drawing and the schedule speak of the same things.
+async function drawn(chromium) {
+  const bench = await serve("quayside");
+  const context = await chromium.newContext({ viewport: { width: 1280, height: 800 } });
+  const { page, wrong } = await open(context, bench);
+  const pressed = () => page.locator('.plan [aria-pressed="true"]').evaluateAll((list) => list.map((one) => one.dataset.about).sort().join(" "));
+  const same = (got, wanted) => (got === wanted ? [] : [`got    ${got}`, `wanted ${wanted}`]);
+  await test.case("a zone chosen in the table is chosen on the drawing, with its opening", async () => {
+    await page.getByRole("button", { name: "zone 6, side door", exact: true }).first().click();
+    const first = await page.evaluate(() => document.querySelectorAll(".plan .d-chosen").length);
+    return [...same(await pressed(), "building.openings[5] zones[5]"), ...same(String(first), "1")];
+  });
+  await test.case("a sign chosen on the drawing is chosen in the table", async () => {
+    await page.locator('.plan [data-about="zones[3]"]').click();
+    return same(await page.locator("#schedule tr.selected .says").innerText(), "shop floor");
+  });
+  await test.case("a zone of another storey brings its storey", async () => {
+    await page.locator('#schedule [data-key="zones[9]"]').click();
+    return [...same(await page.locator("#drawing-title").innerText(), "flat"), ...same(String(await page.locator(".plan .d-chosen").count()), "1")];
+  });
+  await test.case("by keys alone: storey, from thing to thing, choose", async () => {
+    await page.locator(".plan").focus();
+    await page.keyboard.press("PageDown");
+    await page.keyboard.press("ArrowDown");
+    const from = await page.evaluate(() => document.activeElement.dataset.about);
+    await page.keyboard.press("ArrowRight");
+    const to = await page.evaluate(() => document.activeElement.dataset.about);
+    await page.keyboard.press("Enter");
+    return [...same(await page.locator("#drawing-title").innerText(), "ground"), ...(from && to && from !== to ? [] : [`from ${from} to ${to}`]),
+      ...same(String((await pressed()).split(" ").includes(to)), "true"), ...same(await page.evaluate(() => document.activeElement.dataset.about), to)];
+  });
+  await test.case("what is wrong shows where it is: a ring on the sign, its reason in the row", async () => {
+    await page.getByRole("combobox", { name: "behaviour of zone 6" }).selectOption("perimeter");
+    await page.waitForSelector(".plan .d-ring.fault", { timeout: 60000 });
+    await rested(page);
+    await page.locator(".clause.wrong").first().click();
+    return [...same(await page.locator(".told .explained.wrong").count().then(String), "1"), ...same(await pressed(), "building.openings[5] zones[5]"), ...await violations(page)];
+  });
+  await test.case("drawing: no complaint", async () => wrong);
+  await context.close();
+  await bench.end();
 }
 
 async function edited(chromium) {

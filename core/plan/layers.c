@@ -1,4 +1,4 @@
-#include "cli/plan_layers.h"
+#include "plan/layers.h"
 
 #include "plan/coverage_layer.h"
 

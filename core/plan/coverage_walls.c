@@ -1,0 +1,147 @@
+#include "plan/coverage_walls.h"
+
+#include <math.h>
+
+enum { GAPS_MOST = 64, SIDES_OF_BOX = 4 };
+static const double BESIDE_MM = 2; /* jambs on slanting walls are rounded */
+
+/* A stretch of a wall that sight passes, between two jambs. */
+struct gap {
+    struct point ends[2];
+    int64_t along[2];
+};
+
+struct drawing {
+    struct segment *walls;
+    size_t count;
+};
+
+static void draw(struct drawing *drawing, struct point from, struct point to) {
+    if (!point_equal(from, to)) {
+        drawing->walls[drawing->count++] = (struct segment){from, to};
+    }
+}
+
+static bool lets_through(const struct house *house, size_t opening) {
+    const enum site_opening_kind kind = house->site->building.openings[opening].kind;
+    const struct house_opening *placed = &house->openings[opening];
+    return placed->good && !placed->flat && kind == SITE_OPENING_GAP;
+}
+
+static bool lies_on(struct segment edge, struct point at) {
+    const struct point step = point_step(edge.from, edge.to);
+    const struct point off = point_step(edge.from, at);
+    const double length_mm = point_distance_mm(edge.from, edge.to);
+    const double along_mm = (double)point_dot(step, off) / length_mm;
+    return fabs((double)point_cross(step, off)) <= BESIDE_MM * length_mm &&
+            along_mm >= -BESIDE_MM && along_mm <= length_mm + BESIDE_MM;
+}
+
+/* The jambs on an edge, in its direction, put among the gaps found so far. */
+static void add_gap(
+        struct segment edge, const struct point *jambs, struct gap *gaps, size_t *count) {
+    if (!lies_on(edge, jambs[0]) || !lies_on(edge, jambs[1]) || *count == GAPS_MOST) {
+        return;
+    }
+    const struct point step = point_step(edge.from, edge.to);
+    struct gap gap;
+    for (size_t i = 0; i < 2; i++) {
+        gap.ends[i] = jambs[i];
+        gap.along[i] = point_dot(step, point_step(edge.from, jambs[i]));
+    }
+    if (gap.along[0] > gap.along[1]) {
+        gap = (struct gap){{gap.ends[1], gap.ends[0]}, {gap.along[1], gap.along[0]}};
+    }
+    size_t place = (*count)++;
+    for (; place > 0 && gap.along[0] < gaps[place - 1].along[0]; place--) {
+        gaps[place] = gaps[place - 1];
+    }
+    gaps[place] = gap;
+}
+
+/* An edge of a room without its openings that have no leaf, from either side of them. */
+static void draw_edge(
+        const struct house *house, int room, struct segment edge, struct drawing *drawing) {
+    struct gap gaps[GAPS_MOST];
+    size_t count = 0;
+    for (size_t i = 0; i < house->site->building.opening_count; i++) {
+        const struct house_opening *opening = &house->openings[i];
+        if (lets_through(house, i) && opening->room == room) {
+            add_gap(edge, opening->near, gaps, &count);
+        }
+        if (lets_through(house, i) && opening->other == room) {
+            add_gap(edge, opening->far, gaps, &count);
+        }
+    }
+    struct point from = edge.from;
+    int64_t along = 0;
+    for (size_t i = 0; i < count; i++) {
+        if (gaps[i].along[0] > along) {
+            draw(drawing, from, gaps[i].ends[0]);
+        }
+        if (gaps[i].along[1] > along) {
+            along = gaps[i].along[1];
+            from = gaps[i].ends[1];
+        }
+    }
+    const struct point step = point_step(edge.from, edge.to);
+    if (along < point_dot(step, step)) {
+        draw(drawing, from, edge.to);
+    }
+}
+
+static bool is_on(const struct house *house, int room, int storey) {
+    return house->rooms[room].good && house->rooms[room].storey == storey;
+}
+
+static void draw_openings(const struct house *house, int storey, struct drawing *drawing) {
+    for (size_t i = 0; i < house->site->building.opening_count; i++) {
+        const struct house_opening *opening = &house->openings[i];
+        if (lets_through(house, i) && is_on(house, opening->room, storey)) {
+            draw(drawing, opening->near[0], opening->far[0]);
+            draw(drawing, opening->near[1], opening->far[1]);
+        }
+    }
+}
+
+static void draw_furniture(
+        const struct house *house, int storey, int32_t lowest_mm, struct drawing *drawing) {
+    for (size_t i = 0; i < house->site->building.furniture_count; i++) {
+        const struct site_furniture *written = &house->site->building.furniture[i];
+        const struct house_block *block = &house->furniture[i];
+        if (!block->good || !is_on(house, written->room, storey) ||
+                written->height_mm < lowest_mm) {
+            continue;
+        }
+        for (size_t k = 0; k < SIDES_OF_BOX; k++) {
+            draw(drawing, block->corners[k], block->corners[(k + 1) % SIDES_OF_BOX]);
+        }
+    }
+}
+
+outcome coverage_walls(const struct house *house, int storey, int32_t lowest_mm,
+        struct arena *arena, const struct segment **ret_walls, size_t *ret_count,
+        struct problem *ret_problem) {
+    const struct site_building *building = &house->site->building;
+    /* Every opening parts an edge on either side, and has two jambs. */
+    size_t most = 4 * building->opening_count + SIDES_OF_BOX * building->furniture_count;
+    for (size_t i = 0; i < building->room_count; i++) {
+        most += house->rooms[i].outline.count;
+    }
+    struct drawing drawing = {.walls = ARENA_ARRAY(arena, struct segment, most)};
+    if (drawing.walls == NULL) {
+        FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory for the walls of a storey");
+    }
+    for (size_t i = 0; i < building->room_count; i++) {
+        const struct house_room *room = &house->rooms[i];
+        for (size_t k = 0; room->inside && is_on(house, (int)i, storey) && k < room->outline.count;
+                k++) {
+            draw_edge(house, (int)i, outline_edge(room->outline, k), &drawing);
+        }
+    }
+    draw_openings(house, storey, &drawing);
+    draw_furniture(house, storey, lowest_mm, &drawing);
+    *ret_walls = drawing.walls;
+    *ret_count = drawing.count;
+    return outcome_good();
+}

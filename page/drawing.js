@@ -1,0 +1,237 @@
+// The drawing: one storey of the building with what hangs in it, and one layer over it. The shapes come from the bench; here
+// they get ink, and what they stand for can be chosen. Measures are the building's millimetres, x to the right, y to the back.
+import { h, put, s } from "./dom.js";
+import { ringShape } from "./rings.js";
+import { indexOf, nameOf } from "./subjects.js";
+
+const CHOSEN = /^(zones|building\.openings|building\.places)\[/;
+const RING = 1.75; // of the sign that it surrounds
+
+function outline(drawing, points) {
+  const at = [];
+  for (let i = 0; i < points.length; i += 2) at.push(`${points[i]},${drawing.high_mm[1] - points[i + 1]}`);
+  return at.join(" ");
+}
+
+// Closed outlines one after the other; the inner ones are holes.
+function rings(drawing, one) {
+  let at = 0;
+  return one.rings.map((count) => {
+    const points = one.points_mm.slice(at, at + 2 * count);
+    at += 2 * count;
+    return `M${outline(drawing, points).replaceAll(" ", " L")} Z`;
+  }).join(" ");
+}
+
+function shape(drawing, one) {
+  const name = `d-${one.role}`;
+  if (one.form === "text") {
+    /* The name of ground that reaches past the sheet stands at its edge. */
+    const within = Math.min(Math.max(one.points_mm[1], drawing.low_mm[1] + one.width_mm), drawing.high_mm[1] - one.width_mm);
+    const y = drawing.high_mm[1] - within + one.width_mm * 0.35;
+    return s("text", { x: one.points_mm[0], y, "font-size": one.width_mm, "stroke-width": one.width_mm / 5, "text-anchor": one.anchor, class: name }, one.text);
+  }
+  if (one.form === "rings") return s("path", { d: rings(drawing, one), "fill-rule": "evenodd", class: name });
+  return s(one.form === "area" ? "polygon" : "polyline", { points: outline(drawing, one.points_mm), class: name, "stroke-width": one.width_mm ?? null });
+}
+
+// What the shapes about one thing cover: left, top, right, bottom as they are drawn.
+function boxOf(drawing, shapes) {
+  const xs = shapes.flatMap((one) => one.points_mm.filter((_, i) => i % 2 === 0));
+  const ys = shapes.flatMap((one) => one.points_mm.filter((_, i) => i % 2 === 1)).map((y) => drawing.high_mm[1] - y);
+  return [Math.min(...xs), Math.min(...ys), Math.max(...xs), Math.max(...ys)];
+}
+
+// Shapes one after the other about one thing are one group.
+function runs(shapes) {
+  const groups = [];
+  for (const one of shapes) {
+    const last = groups[groups.length - 1];
+    if (last && last.about === one.about) last.shapes.push(one);
+    else groups.push({ about: one.about, shapes: [one] });
+  }
+  return groups;
+}
+
+// Middle and half width of a sign: of its outline, not of its leader.
+function signPlace(drawing, shapes) {
+  const sign = shapes.filter((one) => one.role === "sign" || one.role === "sign-dark");
+  const [left, top, right, bottom] = boxOf(drawing, sign.length > 0 ? sign : shapes);
+  return { x: (left + right) / 2, y: (top + bottom) / 2, r: Math.max(right - left, bottom - top) / 2 };
+}
+
+function ringAt(drawing, group, state) {
+  const { x, y, r } = signPlace(drawing, group.shapes);
+  const scale = r * RING / 8;
+  return s("g", { class: `d-ring ${state}`, transform: `translate(${x - 8 * scale} ${y - 8 * scale}) scale(${scale.toFixed(2)})`, "aria-hidden": "true" }, ringShape(state));
+}
+
+// Four corner ticks: the one look of what is chosen.
+function ticks(drawing, groups) {
+  const grown = drawing.scale * 1.6;
+  const boxes = groups.map((group) => boxOf(drawing, group.shapes));
+  const [left, top, right, bottom] = [Math.min(...boxes.map((b) => b[0])) - grown, Math.min(...boxes.map((b) => b[1])) - grown,
+    Math.max(...boxes.map((b) => b[2])) + grown, Math.max(...boxes.map((b) => b[3])) + grown];
+  const arm = drawing.scale * 3;
+  const corner = (x, y, dx, dy) => `M${x + dx * arm} ${y} H${x} V${y + dy * arm}`;
+  return s("path", { class: "d-chosen", d: [corner(left, top, 1, 1), corner(right, top, -1, 1), corner(left, bottom, 1, -1), corner(right, bottom, -1, -1)].join(" "), "aria-hidden": "true" });
+}
+
+// What it is called: with the letter that its sign bears, where the name does not hold it.
+function label(view, group) {
+  const state = view.stateOf(group.about);
+  const name = nameOf(view.file, group.about);
+  const mark = group.shapes.find((one) => one.role.startsWith("mark"))?.text ?? "";
+  return `${name.includes(mark) ? "" : `${mark}, `}${name}${state === "holds" ? "" : `, ${state}`}`;
+}
+
+function thing(view, group) {
+  const { drawing } = view;
+  const chosen = view.echoes.has(group.about);
+  const [left, top, right, bottom] = boxOf(drawing, group.shapes);
+  return s("g", {
+    class: group.shapes.some((one) => one.role === "mark" && /^S\d*$/.test(one.text)) ? "d-thing horn" : "d-thing", role: "button", tabindex: -1, "data-about": group.about, "data-key": `draw-${group.about}`, "aria-label": label(view, group),
+    "aria-pressed": String(chosen), onclick: (event) => { event.stopPropagation(); view.select(group.about); },
+  }, s("rect", { x: left, y: top, width: right - left, height: bottom - top, class: "d-hit" }), group.shapes.map((one) => shape(drawing, one)));
+}
+
+function scaleBar(drawing, x, y) {
+  const ticks = [0, 1, 2, 3, 4, 5].map((metre) => `M${x + metre * 1000} ${y} v${-drawing.scale * 1.2}`).join(" ");
+  return s("g", { class: "d-scale", "aria-hidden": "true" }, s("path", { d: `M${x} ${y} h5000 ${ticks}`, class: "d-dimension" }),
+    [0, 5].map((metre) => s("text", { x: x + metre * 1000, y: y + drawing.scale * 3, "font-size": drawing.scale * 2.1, "text-anchor": "middle", class: "d-small" }, metre === 0 ? "0" : "5 m")));
+}
+
+// What can be chosen on the storey, in the order of the file.
+export function thingsOf(storey) {
+  return runs([...storey.building, ...storey.things]).filter((group) => CHOSEN.test(group.about ?? ""));
+}
+
+// Seen floor leans to the right, blind floor to the left and closer.
+function hatches(drawing) {
+  const hatch = (id, by, turn) => s("pattern", { id, width: by, height: by, patternUnits: "userSpaceOnUse", patternTransform: `rotate(${turn})` }, s("line", { x1: by / 2, y1: 0, x2: by / 2, y2: by, class: `d-${id}` }));
+  return s("defs", {}, hatch("hatch-seen", drawing.scale * 1.8, 45), hatch("hatch-blind", drawing.scale * 1.1, -45));
+}
+
+// What the layer's inks mean: a line or a patch of each, and its words.
+function legend(layer) {
+  const drawn = new Set(layer.storeys.flatMap((storey) => [...storey.under, ...storey.over]).map((one) => one.role));
+  const rows = (layer.legend ?? []).filter((row) => drawn.has(row.role));
+  if (rows.length === 0) return null;
+  const patch = (role) => (["seen", "blind"].includes(role) ? s("rect", { width: 28, height: 14, class: `d-${role}` }) : s("polyline", { points: "0,7 28,7", class: `d-${role}` }));
+  return h("ul", { class: "legend soft" }, rows.map((row) => h("li", {}, s("svg", { viewBox: "0 0 28 14", width: 28, height: 14, class: "plan-ink", "aria-hidden": "true" }, legendHatch(row.role), patch(row.role)), row.says)));
+}
+
+function legendHatch(role) {
+  if (role !== "seen" && role !== "blind") return null;
+  const by = role === "seen" ? 6 : 4;
+  return s("defs", {}, s("pattern", { id: `legend-${role}`, width: by, height: by, patternUnits: "userSpaceOnUse", patternTransform: `rotate(${role === "seen" ? 45 : -45})` }, s("line", { x1: by / 2, y1: 0, x2: by / 2, y2: by, class: `d-hatch-${role}` })));
+}
+
+function picture(view) {
+  const { drawing } = view;
+  const storey = drawing.storeys[view.storey];
+  const layer = drawing.layers.find((one) => one.name === view.layer)?.storeys[view.storey] ?? { under: [], over: [] };
+  const edge = drawing.outer_mm + drawing.scale * 2;
+  const [wide, high] = [drawing.high_mm[0] - drawing.low_mm[0], drawing.high_mm[1] - drawing.low_mm[1]];
+  const parts = (shapes) => runs(shapes).map((group) => (CHOSEN.test(group.about ?? "") ? thing(view, group) : group.shapes.map((one) => shape(drawing, one))));
+  const things = thingsOf(storey);
+  const wrong = runs(storey.things).filter((group) => ["fault", "risk"].includes(view.stateOf(group.about)) && /^zones/.test(group.about));
+  const chosen = things.filter((group) => view.echoes.has(group.about));
+  return s("svg", {
+    viewBox: `${drawing.low_mm[0] - edge} ${-edge} ${wide + 2 * edge} ${high + 2 * edge + drawing.scale * 7}`, class: "plan", role: "application", "aria-roledescription": "plan",
+    "aria-label": `${storey.name}: ${things.length} things. Arrows move between things, Enter chooses.`, tabindex: 0, "data-key": "plan",
+    onkeydown: (event) => keys(event, view),
+    onclick: () => view.select(null),
+  },
+  hatches(drawing),
+  s("g", {}, storey.floors.map((one) => shape(drawing, one))),
+  s("g", { class: "layer" }, layer.under.map((one) => shape(drawing, one))),
+  s("g", {}, parts(storey.building)),
+  s("g", { class: "layer" }, layer.over.map((one) => shape(drawing, one))),
+  s("g", {}, storey.things.filter((one) => one.role === "leader").map((one) => shape(drawing, one))),
+  s("g", {}, parts(storey.things.filter((one) => one.role !== "leader"))),
+  wrong.map((group) => ringAt(drawing, group, view.stateOf(group.about))),
+  chosen.length > 0 ? ticks(drawing, chosen) : null,
+  s("g", { class: "actors", "aria-hidden": "true" }),
+  scaleBar(drawing, drawing.low_mm[0], drawing.high_mm[1] - drawing.low_mm[1] + edge + drawing.scale * 2));
+}
+
+// The thing nearest to `from` in the direction of an arrow key: what lies aside counts double.
+function nearest(things, drawing, from, [dx, dy]) {
+  const middle = (group) => { const [l, t, r, b] = boxOf(drawing, group.shapes); return [(l + r) / 2, (t + b) / 2]; };
+  const [x, y] = from ? middle(from) : [drawing.low_mm[0] - dx * 1e6, -dy * 1e6];
+  const far = (group) => {
+    const [ax, ay] = middle(group);
+    const ahead = (ax - x) * dx + (ay - y) * dy;
+    return ahead <= 0 ? Infinity : ahead + 2 * Math.abs((ax - x) * dy - (ay - y) * dx);
+  };
+  const best = things.filter((group) => group !== from).reduce((a, b) => (a && far(a) <= far(b) ? a : b), null);
+  return best && far(best) < Infinity ? best : null;
+}
+
+const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, -1], ArrowDown: [0, 1] };
+
+function keys(event, view) {
+  const about = event.target.closest("[data-about]")?.dataset.about;
+  const things = thingsOf(view.drawing.storeys[view.storey]);
+  const here = things.find((group) => group.about === about);
+  const step = ARROWS[event.key];
+  if (step && !event.altKey && !event.ctrlKey) {
+    const next = here ? nearest(things, view.drawing, here, step) : things[0];
+    if (next) event.currentTarget.querySelector(`[data-about="${next.about}"]`).focus();
+  } else if ((event.key === "Enter" || event.key === " ") && about) view.select(about);
+  else if (event.key === "Escape") view.select(null);
+  else if (event.key === "PageUp") view.setStorey(Math.min(view.storey + 1, view.drawing.storeys.length - 1));
+  else if (event.key === "PageDown") view.setStorey(Math.max(view.storey - 1, 0));
+  else if (event.key.toLowerCase() === "v" && !event.ctrlKey && !event.metaKey) view.setLayer(1);
+  else return;
+  event.preventDefault();
+}
+
+// The building cut from top to bottom: one line for each storey, the highest first, as it stands.
+function section(view) {
+  const { storeys } = view.drawing;
+  if (storeys.length < 2) return null;
+  return h("div", { class: "section", role: "group", "aria-label": "storeys" }, storeys.map((storey, index) => h("button", {
+    type: "button", "aria-pressed": String(index === view.storey), "data-key": `storey-${index}`, onclick: () => view.setStorey(index),
+  }, storey.name)).reverse());
+}
+
+function layers(view) {
+  const { layers: list } = view.drawing;
+  if (list.length < 2) return null;
+  return h("div", { class: "layers", role: "group", "aria-label": "layer" }, h("span", { class: "soft" }, "showing"), list.map((layer) => h("button", {
+    type: "button", "aria-pressed": String(layer.name === view.layer), "data-key": `layer-${layer.name}`, onclick: () => view.setLayer(layer.name),
+  }, layer.name)));
+}
+
+// The same storey as a list: whatever can be chosen on the drawing can be chosen here.
+function words(view) {
+  const things = thingsOf(view.drawing.storeys[view.storey]);
+  const seen = new Set();
+  const once = things.filter((group) => !seen.has(group.about) && seen.add(group.about));
+  return h("details", { class: "words", open: view.wordsOpen, ontoggle: (event) => view.setWords(event.target.open) },
+    h("summary", { "data-key": "words" }, "In words"),
+    h("ul", {}, once.map((group) => h("li", {}, h("button", {
+      type: "button", "aria-pressed": String(view.echoes.has(group.about)), "data-key": `word-${group.about}`, onclick: () => view.select(group.about),
+    }, label(view, group))))));
+}
+
+// Rooms too small for their name bear a letter; here it is explained.
+function letters(view) {
+  const rooms = view.file.building?.rooms ?? [];
+  const short = view.drawing.storeys[view.storey].things.filter((one) => one.role === "label" && one.text.length === 1)
+    .map((one) => `${one.text}  ${rooms[indexOf(one.about, "building.rooms")]?.name ?? ""}`);
+  return short.length > 0 ? h("p", { class: "soft letters" }, short.join(" · ")) : null;
+}
+
+// view: drawing, file, storey, layer, echoes (paths that are chosen), stateOf(path), wordsOpen; select, setStorey, setLayer, setWords.
+export function showDrawing(title, body, view) {
+  const { drawing } = view;
+  title.textContent = drawing ? drawing.storeys[view.storey].name : "Drawing";
+  if (!drawing) return put(body, h("p", { class: "soft" }, "Nothing is drawn yet: ways and sight are not computed."));
+  const layer = drawing.layers.find((one) => one.name === view.layer);
+  const problem = layer?.problem;
+  return put(body, layers(view), problem ? h("p", { class: "soft" }, `${view.layer} is not computed: ${problem}`) : null,
+    h("div", { class: "sheet" }, picture(view), h("div", { class: "title-block" }, section(view))), letters(view), layer ? legend(layer) : null, words(view));
+}

@@ -236,7 +236,6 @@ bool moot_is_held(const struct world *world, const struct world_state *state, un
     }
     return world->moot.sounded && holds && now->alarm == PANEL_HELD &&
             (now->phase == PANEL_SET || now->phase == PANEL_ENTERING) &&
-            (now->flags & (PANEL_AREA_EXIT_ERROR | PANEL_AREA_WARNING)) == 0 &&
             no_exit_runs(world, state) && moot_is_wiped_next(world, state);
 }
 
@@ -248,7 +247,6 @@ bool moot_expiry_holds(const struct world *world, const struct world_state *stat
             !world->program.tables->classes[world->program.zones[zone].unset_behaviour].exempt &&
             (now->alarm == PANEL_CALM || now->alarm == PANEL_HELD) &&
             !panel_zones_has(&state->panel.sent, zone) &&
-            !panel_zones_has(&state->panel.swung_out, zone) &&
-            (now->flags & (PANEL_AREA_EXIT_ERROR | PANEL_AREA_WARNING)) == 0 &&
-            no_exit_runs(world, state) && moot_is_wiped_next(world, state);
+            !panel_zones_has(&state->panel.swung_out, zone) && no_exit_runs(world, state) &&
+            moot_is_wiped_next(world, state);
 }

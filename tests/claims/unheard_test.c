@@ -107,6 +107,31 @@ static void a_siren_that_waits_breaks_nothing_yet(void **state) {
     assert_both(tiny, PROOF_KEPT);
 }
 
+/* By the European course the end of the entry time warns inside, which is announced, and the siren comes 30 s later: but
+ * not while a new entry time runs. The side door, heard two seconds after that end, begins one. */
+static void a_warning_that_comes_first_breaks_nothing_yet(void **state) {
+    struct tiny *tiny = *state;
+    int door = 0;
+    int hall = 0;
+    write_house(tiny, &door, &hall);
+    const int side = tiny_door(tiny);
+    const int contact = tiny_profile(tiny, SITE_CONTACT);
+    tiny->profiles[contact].radio = true;
+    tiny->profiles[contact].latency = span_of(LATENCY_S, LATENCY_S);
+    tiny_zone(tiny, SITE_ENTRY, side, contact);
+    tiny->site.settings.off_route = SITE_OFF_ROUTE_EN;
+    tiny->site.settings.delays[0].seconds_s = 60;
+    tiny->routines[0].expects = SITE_EXPECT_TROUBLE;
+    tiny_starts_set(tiny, 0, SITE_MODE_FULL);
+    tiny_opens(tiny, 0, 1, 1, door);
+    tiny_opens(tiny, 0, 59, 59, side);
+    tiny_unsets(tiny, 0, 40, 40);
+    assert_both(tiny, PROOF_KEPT);
+    tiny->steps[0][1].in = span_of(55, 55); /* heard within the entry time: it begins none */
+    tiny->steps[0][2].in = span_of(44, 44);
+    assert_both(tiny, PROOF_SIREN);
+}
+
 /* While it sounds for the hold-up the door swings out; the siren is over, the door opens again, and its entry time ends
  * without a sound. */
 static void a_door_that_has_swung_out_breaks_nothing(void **state) {
@@ -336,6 +361,7 @@ int main(void) {
             WITH_A_HOUSE(an_exit_error_that_is_announced_goes_on),
             WITH_A_HOUSE(a_siren_that_waits_breaks_nothing_yet),
             WITH_A_HOUSE(a_siren_that_sounds_already_adds_nothing),
+            WITH_A_HOUSE(a_warning_that_comes_first_breaks_nothing_yet),
             WITH_A_HOUSE(a_door_that_has_swung_out_breaks_nothing),
             WITH_A_HOUSE(a_second_entry_shortens_once),
             WITH_A_HOUSE(an_exit_error_of_a_follower_is_shortened),

@@ -4,6 +4,7 @@
 #include "check/about.h"
 #include "check/break_in_findings.h"
 #include "check/deviations.h"
+#include "check/holidays.h"
 #include "check/measured.h"
 #include "check/temporary.h"
 #include "check/waivers.h"
@@ -612,6 +613,13 @@ static outcome add_temporary(struct maker *maker, struct problem *ret_problem) {
     return outcome_good();
 }
 
+static void add_holidays(struct maker *maker) {
+    struct check_finding over;
+    if (holidays_are_over(maker->site, maker->report->today_day, maker->arena, &over)) {
+        *add_finding(maker, over.base.weight, "") = over;
+    }
+}
+
 static outcome add_measured(struct maker *maker, struct problem *ret_problem) {
     const size_t count = measured_count(maker->site);
     struct check_finding *said = ARENA_ARRAY(maker->arena, struct check_finding, count);
@@ -676,7 +684,7 @@ static outcome judge_waivers(struct maker *maker, struct problem *ret_problem) {
 
 outcome findings_make(const struct site *site, struct arena *arena, struct check_report *report,
         struct problem *ret_problem) {
-    enum { OTHERS_MOST = 8 };
+    enum { OTHERS_MOST = 9 };
     struct maker maker = {.site = site, .arena = arena, .report = report};
     struct finding *by_rules = NULL;
     size_t by_rules_count = 0;
@@ -702,6 +710,7 @@ outcome findings_make(const struct site *site, struct arena *arena, struct check
     TRY(add_deviations(&maker, ret_problem));
     TRY(add_measured(&maker, ret_problem));
     TRY(add_temporary(&maker, ret_problem));
+    add_holidays(&maker);
     TRY(judge_waivers(&maker, ret_problem));
     sort_by_weight(report, sorted);
     return arena->refused ? no_memory(ret_problem) : outcome_good();

@@ -1,4 +1,5 @@
 /* Temporary changes: what they change in the site's values on which day, and what is said of them. */
+#include "check/holidays.h"
 #include "check/temporary.h"
 
 #include "check/test_site.h"
@@ -198,6 +199,23 @@ static void life_safety_out_of_service_is_a_risk(void **state) {
     assert_true(said[0].base.source.length > 0);
 }
 
+static void holidays_are_over_after_the_last_of_them(void **state) {
+    struct bench *bench = *state;
+    struct site *site = &bench->house.site;
+    struct site_holiday holidays[] = {{.from_day = FROM, .until_day = UNTIL},
+            {.from_day = FROM - 20, .until_day = FROM - 19}};
+    struct check_finding said;
+    assert_false(holidays_are_over(site, UNTIL + 1, &bench->arena, &said));
+    site->holidays = holidays;
+    site->holiday_count = 2;
+    assert_false(holidays_are_over(site, UNTIL, &bench->arena, &said));
+    assert_false(holidays_are_over(site, DATE_NONE, &bench->arena, &said));
+    assert_true(holidays_are_over(site, UNTIL + 1, &bench->arena, &said));
+    assert_true(text_is(said.base.place, "holidays[0].until"));
+    holidays[1].yearly = true;
+    assert_false(holidays_are_over(site, UNTIL + 1, &bench->arena, &said));
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
             cmocka_unit_test_setup_teardown(they_hold_on_both_days_and_between, set_up, tear_down),
@@ -211,6 +229,8 @@ int main(void) {
                     what_lasts_is_a_risk_and_says_since_when, set_up, tear_down),
             cmocka_unit_test_setup_teardown(
                     life_safety_out_of_service_is_a_risk, set_up, tear_down),
+            cmocka_unit_test_setup_teardown(
+                    holidays_are_over_after_the_last_of_them, set_up, tear_down),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -82,7 +82,46 @@ static void look_clock_change(struct rules_finder *finder, const struct rules_ch
     }
 }
 
+/* It comes every day of the year. */
+static void look_no_holidays(struct rules_finder *finder, const struct rules_check *check) {
+    if (has_auto_set(finder->site) && finder->site->holiday_count == 0) {
+        struct words_about about = words_about_nothing();
+        about.area = finder->site->settings.auto_set_area;
+        rules_add(finder, check, &about, "panel.auto-set-at");
+    }
+}
+
+static void look_holiday_backwards(struct rules_finder *finder, const struct rules_check *check) {
+    for (size_t i = 0; i < finder->site->holiday_count; i++) {
+        const struct site_holiday *holiday = &finder->site->holidays[i];
+        if (holiday->until_day < holiday->from_day) {
+            struct words_about about = words_about_nothing();
+            about.named = holiday->name;
+            rules_add(finder, check, &about, "holidays[%zu].until", i);
+        }
+    }
+}
+
 static const struct rules_check rows[] = {
+        {
+                .id = "auto-set.no-holidays",
+                .weight = FINDING_NOTE,
+                .headline = "{auto-set} of {areas} comes on holidays too",
+                .why = "no holidays are in the file: whoever works to other hours on such a day is "
+                       "caught by it",
+                .remedy = "holidays, keyed into the panel too, or no other hours on them",
+                .source = "common practice",
+                .look = look_no_holidays,
+        },
+        {
+                .id = "holidays.backwards",
+                .weight = FINDING_FAULT,
+                .headline = "the holiday \"{named}\" ends before it begins",
+                .why = "its last day is before its first",
+                .remedy = "the two days the other way round",
+                .source = "the calendar",
+                .look = look_holiday_backwards,
+        },
         {
                 .id = "auto-set.at-work",
                 .weight = FINDING_RISK,

@@ -1,6 +1,16 @@
 /* Hours: what is found, and what is not. */
 #include "rules/test_rules.h"
 
+/* One holiday, so that a house that sets by itself is clean. */
+static struct site_holiday *close_on_holidays(struct house *house) {
+    static struct site_holiday holiday;
+    holiday = (struct site_holiday){
+            .name = text_of("new year"), .from_day = 20000, .until_day = 20000};
+    house->site.holidays = &holiday;
+    house->site.holiday_count = 1;
+    return &holiday;
+}
+
 static void a_duress_code_keeps_no_hours(void **state) {
     struct house *house = *state;
     house->people[GUEST].has_hours = true;
@@ -23,6 +33,7 @@ static void auto_set_within_hours(struct house *house, int32_t from_min, int32_t
     house->site.settings.auto_set_at_s = 18 * 3600;
     house->site.settings.auto_warn_s = 600;
     house->site.settings.auto_set_area = 0;
+    (void)close_on_holidays(house);
     house->people[OWNER].has_hours = true;
     house->people[OWNER].hours = span_of(from_min * 60, to_min * 60);
 }
@@ -93,6 +104,7 @@ static void auto_set_when_the_clocks_change_is_a_note(void **state) {
             {23 * 60 + 59, false}};
     house->site.settings.auto_warn_s = 600;
     house->site.settings.auto_set_area = 0;
+    (void)close_on_holidays(house);
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         house->site.settings.auto_set_at_s = rows[i].at_min * 60;
         if (rows[i].found) {
@@ -108,11 +120,27 @@ static void auto_set_when_the_clocks_change_is_a_note(void **state) {
     (void)house_has(house, FINDING_NOTE, "auto-set.clock-change", "panel.auto-set-at");
 }
 
+static void auto_set_without_holidays_is_a_note(void **state) {
+    struct house *house = *state;
+    house->site.settings.auto_set_at_s = 18 * 3600;
+    house->site.settings.auto_set_area = 0;
+    (void)house_has(house, FINDING_NOTE, "auto-set.no-holidays", "panel.auto-set-at");
+    struct site_holiday *holiday = close_on_holidays(house);
+    house_is_clean(house);
+    holiday->until_day--;
+    (void)house_has(house, FINDING_FAULT, "holidays.backwards", "holidays[0].until");
+    holiday->until_day++;
+    house->site.settings.auto_set_at_s = -1;
+    house->site.holiday_count = 0; /* nothing sets by itself */
+    house_is_clean(house);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
             HOUSE_TEST(a_duress_code_keeps_no_hours),
             HOUSE_TEST(auto_set_at_work_is_a_note_where_it_can_be_put_off),
             HOUSE_TEST(who_cannot_put_it_off_is_at_risk),
+            HOUSE_TEST(auto_set_without_holidays_is_a_note),
             HOUSE_TEST(auto_set_when_the_clocks_change_is_a_note),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

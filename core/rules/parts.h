@@ -19,6 +19,7 @@ extern const struct rules_checks rules_hours;
 extern const struct rules_checks rules_kinds;
 extern const struct rules_checks rules_life_safety;
 extern const struct rules_checks rules_limits;
+extern const struct rules_checks rules_loops;
 extern const struct rules_checks rules_modes;
 extern const struct rules_checks rules_numbers;
 extern const struct rules_checks rules_offers;

@@ -10,6 +10,7 @@
 static const struct rules_checks *const parts[] = {
         &rules_numbers,
         &rules_slots,
+        &rules_loops,
         &rules_devices,
         &rules_kinds,
         &rules_fitting,

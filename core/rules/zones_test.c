@@ -159,6 +159,38 @@ static void a_site_where_nobody_comes_is_a_risk(void **state) {
     house_is_clean(house);
 }
 
+/* HALL is a wired motion detector, FRONT a radio contact. */
+static void a_resistor_belongs_to_the_far_end_of_a_wire(void **state) {
+    struct house *house = *state;
+    house->zones[HALL].loop_end = SITE_LOOP_END_DEVICE;
+    house_is_clean(house);
+    house->zones[HALL].loop_end = SITE_LOOP_END_PANEL;
+    (void)house_has(house, FINDING_RISK, "zones.resistor-at-panel", "zones[1].end-of-line");
+    house->zones[HALL].loop_end = SITE_LOOP_END_NONE;
+    (void)house_has(house, FINDING_RISK, "zones.resistor-none", "zones[1].end-of-line");
+    house->zones[HALL].device = SITE_NONE; /* nobody knows whether it has a loop */
+    house->zones[HALL].loop_end = SITE_LOOP_END_PANEL;
+    house_look(house);
+    for (size_t i = 0; i < house->count; i++) {
+        assert_false(text_is(house->findings[i].id, "zones.resistor-at-panel"));
+    }
+}
+
+static void a_radio_zone_has_no_loop(void **state) {
+    struct house *house = *state;
+    house->zones[FRONT].loop_end = SITE_LOOP_END_NONE;
+    house_is_clean(house);
+    house->zones[FRONT].loop_end = SITE_LOOP_END_PANEL;
+    (void)house_has(house, FINDING_NOTE, "zones.resistor-on-radio", "zones[0].end-of-line");
+    house->zones[FRONT].loop_end = SITE_LOOP_END_DEVICE;
+    (void)house_has(house, FINDING_NOTE, "zones.resistor-on-radio", "zones[0].end-of-line");
+    house->zones[FRONT].input = 2; /* terminals for a wire */
+    house_look(house);
+    for (size_t i = 0; i < house->count; i++) {
+        assert_false(text_is(house->findings[i].id, "zones.resistor-on-radio"));
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
             HOUSE_TEST(a_number_used_twice_is_a_fault),
@@ -173,6 +205,8 @@ int main(void) {
             HOUSE_TEST(keypads_that_never_lock_are_a_risk),
             HOUSE_TEST(a_site_without_any_zone_is_a_fault),
             HOUSE_TEST(a_site_where_nobody_comes_is_a_risk),
+            HOUSE_TEST(a_resistor_belongs_to_the_far_end_of_a_wire),
+            HOUSE_TEST(a_radio_zone_has_no_loop),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

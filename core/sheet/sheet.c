@@ -188,6 +188,24 @@ static bool is_usual(
             : else_usual;
 }
 
+static void add_holidays(struct rows *rows) {
+    for (size_t i = 0; i < rows->site->holiday_count; i++) {
+        const struct site_holiday *holiday = &rows->site->holidays[i];
+        struct text_builder days;
+        text_builder_init(&days, rows->arena);
+        date_add(&days, holiday->from_day);
+        if (holiday->until_day != holiday->from_day) {
+            text_add_string(&days, " to ");
+            date_add(&days, holiday->until_day);
+        }
+        text_add_string(&days, holiday->yearly ? ", every year" : "");
+        rows_add(rows, SHEET_SETTING,
+                text_print(rows->arena, "holiday.%.*s", TEXT_ARGS(holiday->name)).start,
+                text_print(rows->arena, "holiday, %.*s", TEXT_ARGS(holiday->name)),
+                text_built(&days), false);
+    }
+}
+
 static void add_panel(struct rows *rows) {
     const struct site_settings usual = site_settings_usual();
     const struct site_settings *own = &rows->site->settings;
@@ -214,6 +232,7 @@ static void add_panel(struct rows *rows) {
                         number == number_at(&usual, setting)));
     }
     add_auto_set(rows);
+    add_holidays(rows);
 }
 
 static void add_areas_and_delays(struct rows *rows) {

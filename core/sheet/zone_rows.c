@@ -126,6 +126,15 @@ static void add_choices(struct rows *rows, const struct site_zone *zone) {
     const bool unsaid = zone->loop_response_ms == 0;
     rows_setting(rows, "loop-response", "loop response",
             unsaid ? text_of("as delivered") : text_built(&response), unsaid);
+    static const char *const ends[SITE_LOOP_END_COUNT] = {
+            [SITE_LOOP_END_DEVICE] = "at the device",
+            [SITE_LOOP_END_PANEL] = "at the panel",
+            [SITE_LOOP_END_NONE] = "none",
+    };
+    if (zone->loop_end != SITE_LOOP_END_UNSAID) {
+        rows_setting(
+                rows, "end-of-line", "end-of-line resistor", text_of(ends[zone->loop_end]), false);
+    }
     if (zone->serves != 0) {
         rows_setting(rows, "serves", "starts entry also in", rows_areas(rows, zone->serves), false);
     }

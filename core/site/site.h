@@ -175,6 +175,15 @@ struct site_device {
     bool areas_said;
 };
 
+/** Where the end-of-line resistor of a wired zone's loop sits. UNSAID: nobody has looked. */
+enum site_loop_end {
+    SITE_LOOP_END_UNSAID,
+    SITE_LOOP_END_DEVICE,
+    SITE_LOOP_END_PANEL,
+    SITE_LOOP_END_NONE,
+    SITE_LOOP_END_COUNT
+};
+
 struct site_zone {
     int32_t number;
     struct text name; /* its spoken words, joined by blanks */
@@ -195,7 +204,8 @@ struct site_zone {
     int32_t pulse_count; /* 1..5 trips ... */
     int32_t pulse_window_s;
     int32_t loop_response_ms; /* the shortest opening that the input sees */
-    int cross_with;           /* cross-zone partner, or SITE_NONE */
+    enum site_loop_end loop_end;
+    int cross_with;    /* cross-zone partner, or SITE_NONE */
     struct text group; /* confirmation group: zones of one confirm each other; empty: names none */
     uint32_t serves;   /* boundary door: further areas (bit per area) in which it starts entry */
     bool set_aside;    /* out by a temporary change, which says so itself (check/temporary.h) */
@@ -593,6 +603,14 @@ struct site_temporary {
     struct text why;
 };
 
+/** Days that are keyed into the panel as a holiday: nothing sets by itself on them. Both days belong to it. */
+struct site_holiday {
+    struct text name;
+    int32_t from_day;
+    int32_t until_day;
+    bool yearly; /* on the same days of every year */
+};
+
 /** A value that the site gives although the standard gives another. Both as written. */
 struct site_deviation {
     struct text place;
@@ -645,6 +663,8 @@ struct site {
     struct site_break_ins break_ins;
     struct site_temporary *temporaries;
     size_t temporary_count;
+    struct site_holiday *holidays;
+    size_t holiday_count;
 };
 
 /** The settings of a panel as delivered: CP-01 defaults (edition 2019 where editions differ: exit 60 s, abort 30 s,

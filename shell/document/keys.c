@@ -20,6 +20,7 @@ static const char *const tampers[]      = {"cover", "wall", "magnet", "cable"};
 static const char *const enrolments[]   = {"serial", "activate"};
 static const char *const housed[]       = {"keypad", "siren"};
 static const char *const jam_ways[]     = {"starts", "ends"};
+static const char *const loop_ends[]    = {"unsaid", "device", "panel", "none"};
 static const char *const certainties[]  = {"excerpt", "memory", "practice"};
 static const char *const expectations[] = {"siren", "alarm", "duress", "trouble", "exit-error", "refused", "hold-up"};
 
@@ -335,6 +336,7 @@ static const struct key zone_keys[] = {
     {"cross-with", KEY_REF, AT(cross_with), .usual = "", .help = "Its cross-zone partner; written at one of the two, it holds for both.", .thing = THING_ZONE},
     {"confirms", KEY_TEXT, AT(group), 1, 60, "", "Its confirmation group, a word of your own: zones of one group confirm each other, within one area. As soon as one zone of the site names a group, a zone without one confirms nothing and is confirmed by nothing; while none does, any two detectors of an area confirm each other."},
     {"loop-response", KEY_MILLISECONDS, AT(loop_response_ms), 0, 10000, "0 s", "The shortest opening that the input sees. The proof counts whole seconds: with 300 ms an opening of up to 1 s may be seen or not, and both are explored."},
+    {"end-of-line", KEY_CHOICE, AT(loop_end), SITE_LOOP_END_UNSAID, SITE_LOOP_END_COUNT - 1, "unsaid", "Where the end-of-line resistor of a wired zone sits: at its device, at the panel, or there is none.", loop_ends},
     {"serves", KEY_REFS, AT(serves), 0, SITE_AREA_MAX, "(none)", "A boundary door: further areas in which it starts entry.", .thing = THING_AREA},
 };
 #undef AT
@@ -518,6 +520,20 @@ static const struct key_table temporary_table = {
 
 /* ------------------------------------------------------------------------------------------------ the file */
 
+#define AT(field) .at = offsetof(struct site_holiday, field)
+static const struct key holiday_keys[] = {
+    {"name", KEY_TEXT, AT(name), 1, 60, NULL, "What it is: \"new year\", \"closed in August\"."},
+    {"from", KEY_DATE, AT(from_day), .usual = NULL, .help = "The first day: 2027-08-02."},
+    {"until", KEY_DATE, AT(until_day), .usual = NULL, .help = "The last day; the same for a single one."},
+    {"every-year", KEY_YES, AT(yearly), .usual = "no", .help = "Whether the panel keeps it for the same days of every year."},
+};
+#undef AT
+static const struct key_table holiday_table = {
+    "holidays[]", "Days that are keyed into the panel as holidays: nothing sets by itself on them. The proofs know none: what people do on such a day is a routine of its own.",
+    "{name: new year, from: 2027-01-01, until: 2027-01-01, every-year: yes}",
+    holiday_keys, COUNT(holiday_keys), sizeof(struct site_holiday), 0,
+};
+
 #define LIST(field, least, most) KEY_LIST, .at = offsetof(struct site, field), least, most
 static const struct key site_keys[] = {
     {"site", KEY_TABLE, .at = 0, .usual = NULL, .help = "The site itself.", .table = &about_table},
@@ -534,6 +550,7 @@ static const struct key site_keys[] = {
     {"routines", LIST(routines, 0, SITE_ROUTINE_MAX), "(none)", "How people come and go.", .table = &routine_table, .count_at = offsetof(struct site, routine_count)},
     {"without", LIST(removals, 0, SITE_ROUTINE_MAX), "(none)", "Usual routines that do not apply here.", .table = &removal_table, .count_at = offsetof(struct site, removal_count)},
     {"waived", LIST(waivers, 0, 256), "(none)", "Findings that somebody answers for.", .table = &waiver_table, .count_at = offsetof(struct site, waiver_count)},
+    {"holidays", LIST(holidays, 0, 128), "(none)", "Days on which nothing sets by itself.", .table = &holiday_table, .count_at = offsetof(struct site, holiday_count)},
     {"temporary", LIST(temporaries, 0, 64), "(none)", "What is otherwise for a while.", .table = &temporary_table, .count_at = offsetof(struct site, temporary_count)},
 };
 #undef LIST

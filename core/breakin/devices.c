@@ -34,11 +34,22 @@ static const enum devices_sway sways[PANEL_TIMER_KIND_COUNT] = {
 };
 /* clang-format on */
 
-enum devices_sway devices_sway_of(unsigned timer) {
+/* While it runs as long as it does. A message under way is one of his acts still to come. */
+static enum devices_sway usual_sway_of(unsigned timer) {
     if (timer < PANEL_TIMER_COUNT) {
         return sways[panel_timer_kind_of((panel_timer)timer)];
     }
-    return timer >= DEVICES_HOLD ? DEVICES_SUITS : DEVICES_EQUAL;
+    return timer >= DEVICES_HOLD ? DEVICES_SUITS : DEVICES_EITHER;
+}
+
+/* By the European course a trip may suit him: an entry time that begins while the inside warning runs delays siren and
+ * report until it ends, and a warning that is over meanwhile does not. So whatever keeps a trip from being taken, or
+ * ends sooner, may run too long or too short (found by brute force). */
+enum devices_sway devices_sway_of(const struct devices_world *world, unsigned timer) {
+    const enum devices_sway sway = usual_sway_of(timer);
+    return world->program->settings.off_route == SITE_OFF_ROUTE_EN && sway != DEVICES_IGNORED
+            ? DEVICES_EITHER
+            : sway;
 }
 
 bool devices_presses(unsigned timer) {
@@ -52,13 +63,14 @@ bool devices_presses(unsigned timer) {
 int32_t devices_seconds(const struct devices_world *world, const struct panel_output *output) {
     const int32_t tenths = world->program->settings.tolerance_tenths;
     const struct span span = span_tolerant(output->seconds_s, tenths);
-    if (devices_sway_of(output->timer) == DEVICES_IGNORED) {
+    const enum devices_sway sway = usual_sway_of(output->timer);
+    if (sway == DEVICES_IGNORED) {
         return BREAKIN_NEVER_S;
     }
     if (output->exact || world->options->no_tolerance) {
         return output->seconds_s;
     }
-    switch (devices_sway_of(output->timer)) {
+    switch (sway) {
     case DEVICES_SUITS:
     case DEVICES_EITHER:
         return span.high_s;

@@ -63,7 +63,7 @@ void devices_trip(const struct devices_port *port, unsigned zone);
 /** A device's timer ended. */
 void devices_timer(const struct devices_port *port, unsigned timer);
 
-enum devices_sway devices_sway_of(unsigned timer);
+enum devices_sway devices_sway_of(const struct devices_world *world, unsigned timer);
 
 /** Whether it matters to the second when he acts while this timer runs. */
 bool devices_presses(unsigned timer);

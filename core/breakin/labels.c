@@ -4,8 +4,9 @@
 
 enum { FIRST_CAPACITY = 1024 };
 
-void labels_init(struct labels *labels, struct arena *arena, size_t limit) {
-    *labels = (struct labels){.arena = arena, .limit = limit};
+void labels_init(struct labels *labels, const struct devices_world *world, struct arena *arena,
+        size_t limit) {
+    *labels = (struct labels){.world = world, .arena = arena, .limit = limit};
 }
 
 /* ---- arrays that grow -------------------------------------------------------------------------------------------- */
@@ -174,15 +175,15 @@ static int32_t least(const int32_t *left_s, size_t count) {
 
 /* Whether times a are at least as good for the intruder as b, in the same mode: at once, or after standing still for a
  * while in which no timer ends and which makes him no later than with b. later_s: by how much b was reached later. */
-static bool as_good(
-        const struct moment_mode *mode, const int32_t *a_s, const int32_t *b_s, int32_t later_s) {
+static bool as_good(const struct labels *labels, const struct moment_mode *mode, const int32_t *a_s,
+        const int32_t *b_s, int32_t later_s) {
     int32_t low_s = 0;
     int32_t high_s = least(a_s, mode->timer_count);
     high_s = later_s < high_s ? later_s : high_s;
     high_s = high_s > 0 ? high_s : 0;
     for (size_t i = 0; i < mode->timer_count; i++) {
         const int32_t more_s = a_s[i] - b_s[i];
-        const enum devices_sway sway = devices_sway_of(mode->timers[i]);
+        const enum devices_sway sway = devices_sway_of(labels->world, mode->timers[i]);
         if (sway != DEVICES_SUITS && more_s > low_s) {
             low_s = more_s;
         }
@@ -273,10 +274,10 @@ static bool is_worse(struct labels *labels, int32_t first, const struct moment *
             continue;
         }
         const int32_t later_s = waits_seconds ? 0 : elapsed_s - other->step.elapsed_s;
-        if (as_good(&moment->mode, left_s, moment->left_s, later_s)) {
+        if (as_good(labels, &moment->mode, left_s, moment->left_s, later_s)) {
             return true;
         }
-        other->dominated = as_good(&moment->mode, moment->left_s, left_s, -later_s);
+        other->dominated = as_good(labels, &moment->mode, moment->left_s, left_s, -later_s);
     }
     return false;
 }

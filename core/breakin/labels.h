@@ -30,6 +30,7 @@ struct label {
 
 /** Filled by labels_init; grows in the arena up to `limit` labels. */
 struct labels {
+    const struct devices_world *world;
     struct arena *arena;
     size_t limit;
     struct label *list;
@@ -52,7 +53,8 @@ struct labels {
     bool failed; /* no memory */
 };
 
-void labels_init(struct labels *labels, struct arena *arena, size_t limit);
+void labels_init(struct labels *labels, const struct devices_world *world, struct arena *arena,
+        size_t limit);
 
 /** Keeps a moment reached at a place unless one there is at least as good; those it is at least as good as are
  *  dropped. Returns its label, or LABELS_NONE. waits_seconds: from such a moment every second of waiting is tried by

@@ -65,7 +65,7 @@ static void start_timer(struct moment *moment, unsigned timer, int32_t seconds_s
 
 static void keep_time(const struct change *change, const struct panel_output *output) {
     struct moment *moment = change->moment;
-    if (devices_sway_of(output->timer) == DEVICES_IGNORED) {
+    if (devices_sway_of(change->moments->world, output->timer) == DEVICES_IGNORED) {
         return;
     }
     const int32_t seconds_s = devices_seconds(change->moments->world, output);

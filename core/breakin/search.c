@@ -26,12 +26,12 @@ struct search {
 };
 
 /* Whether a timer runs that suits him, and one that threatens him. */
-static bool is_torn(const struct moment *at) {
+static bool is_torn(const struct search *search, const struct moment *at) {
     bool suits = false;
     bool threatens = false;
     for (size_t i = 0; i < at->mode.timer_count; i++) {
         const enum devices_sway sway = devices_presses(at->mode.timers[i])
-                ? devices_sway_of(at->mode.timers[i])
+                ? devices_sway_of(search->moments.world, at->mode.timers[i])
                 : DEVICES_EQUAL;
         suits = suits || sway == DEVICES_SUITS || sway == DEVICES_EITHER;
         threatens = threatens || sway == DEVICES_THREATENS || sway == DEVICES_EITHER;
@@ -143,8 +143,8 @@ static bool is_hopeless(const struct search *search, int place, int32_t heard_s)
 }
 
 static void keep(struct search *search, int place, struct labels_step step) {
-    const int32_t label =
-            labels_add(&search->labels, &search->after, place, step, is_torn(&search->after));
+    const int32_t label = labels_add(
+            &search->labels, &search->after, place, step, is_torn(search, &search->after));
     if (label != LABELS_NONE) {
         labels_wait(&search->labels, label);
     }
@@ -169,8 +169,9 @@ static void reach(struct search *search, int place, struct labels_step step) {
         return;
     }
     /* What has been heard is no mode of the search: it is kept for the way back alone. */
-    const int32_t label = heard ? labels_keep(&search->labels, after, place, step)
-                                : labels_add(&search->labels, after, place, step, is_torn(after));
+    const int32_t label = heard
+            ? labels_keep(&search->labels, after, place, step)
+            : labels_add(&search->labels, after, place, step, is_torn(search, after));
     if (label != LABELS_NONE && !is_decided(search, after, place, label, heard_s) && !heard) {
         labels_wait(&search->labels, label);
     }
@@ -180,17 +181,29 @@ static bool is_due(const struct moment *moment) {
     return moment_next_s(moment) == 0;
 }
 
+/* What stands open cannot trip again. It may be better to close it only while an exit time runs, where a further trip
+ * delays the report (the European course), and where one may begin an entry time: a message that comes while it runs
+ * is taken for one of somebody who may be there (found by brute force). */
+static bool may_suit_closed(const struct search *search, const struct moment *arrived,
+        const struct panel_zones *opens) {
+    const struct panel_program *program = search->moments.world->program;
+    bool enters = false;
+    for (unsigned zone = 0; zone < program->zone_count; zone++) {
+        for (int mode = 0; panel_zones_has(opens, zone) && mode < PANEL_MODE_MAX; mode++) {
+            enters = enters || program->zones[zone].behaviour[mode] == SITE_ENTRY;
+        }
+    }
+    return enters || program->settings.off_route == SITE_OFF_ROUTE_EN ||
+            is_exiting(search, arrived);
+}
+
 static void go_by(struct search *search, int32_t label, const struct ways_edge *edge) {
     const int32_t begins_s = search->labels.list[label].step.elapsed_s;
     struct moment arrived = search->now;
     moment_pass(&search->moments, &arrived, edge->takes_s);
     const bool due = is_due(&arrived);
     const bool opens = edge->opens != NULL && panel_zones_any(edge->opens);
-    /* What stands open cannot trip again. Only while an exit time runs may it be better to close it, or where a further
-     * trip delays the report (the European course). */
-    const bool may_close = opens &&
-            (is_exiting(search, &arrived) ||
-                    search->moments.world->program->settings.off_route == SITE_OFF_ROUTE_EN);
+    const bool may_close = opens && may_suit_closed(search, &arrived, edge->opens);
     for (int variant = 0; variant < 4; variant++) {
         const bool closes = (variant & 1) != 0;
         const bool ends_first = (variant & 2) != 0;
@@ -237,7 +250,7 @@ static void wait_here(struct search *search, int32_t label) {
         return;
     }
     wait_for(search, label, next_s, true);
-    if (is_torn(&search->now)) {
+    if (is_torn(search, &search->now)) {
         for (int32_t seconds_s = 1; seconds_s <= next_s; seconds_s++) {
             wait_for(search, label, seconds_s, false);
         }
@@ -340,10 +353,14 @@ static outcome course_to(const struct search *search, size_t goal, int32_t label
     }
     int32_t now_s = end->step.elapsed_s;
     int place = end->place;
+    bool settled = end->step.edge == LABELS_NONE && end->step.settled;
     while (tail && count < BREAKIN_ACT_MAX && ways_next(ways, goal, place) != WAYS_NO_EDGE) {
         const struct ways_edge *edge = &ways->edges[ways_next(ways, goal, place)];
-        acts[count++] = act_of(
-                edge, (struct labels_step){.begins_s = now_s, .elapsed_s = now_s + edge->takes_s});
+        settled = settled && edge->takes_s == 0;
+        acts[count++] = act_of(edge,
+                (struct labels_step){.begins_s = now_s,
+                        .elapsed_s = now_s + edge->takes_s,
+                        .ends_first = settled});
         now_s += edge->takes_s;
         place = edge->to;
     }
@@ -433,7 +450,7 @@ outcome breakin_search(const struct site *site, const struct panel_program *prog
         return no_memory(ret_problem);
     }
     search->moments = (struct moments){.world = &world, .outputs = outputs};
-    labels_init(&search->labels, &own,
+    labels_init(&search->labels, &world, &own,
             options->label_limit > 0 ? options->label_limit : BREAKIN_LABEL_LIMIT);
     outcome done = ways_make(graph, &own, &search->ways, ret_problem);
     if (done.good) {

@@ -107,8 +107,8 @@ static void a_siren_that_waits_breaks_nothing_yet(void **state) {
     assert_both(tiny, PROOF_KEPT);
 }
 
-/* By the European course the end of the entry time warns inside, which is announced, and the siren comes 30 s later: but
- * not while a new entry time runs. The side door, heard two seconds after that end, begins one. */
+/* By the European course the end of the entry time warns inside, which is announced, and the siren comes 30 s later:
+ * but not while a new entry time runs. The side door, heard two seconds after that end, begins one. */
 static void a_warning_that_comes_first_breaks_nothing_yet(void **state) {
     struct tiny *tiny = *state;
     int door = 0;

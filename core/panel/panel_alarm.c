@@ -298,6 +298,21 @@ static void warned_enough(struct panel_walk *walk, unsigned area) {
     }
 }
 
+/* The alarm of an exit error waits for no abort window; what waits for one already leaves with it, as anything does
+ * once a report has left. An inside warning keeps its own end. */
+static void send_unheld(struct panel_walk *walk, unsigned area, unsigned zone) {
+    const bool holds_some = panel_area(walk, area)->alarm == PANEL_HELD;
+    if (!panel_zones_has(&walk->state->held, zone)) {
+        send_zone(walk, area, zone, PANEL_WHY_EXIT_OPEN);
+    }
+    if (holds_some) {
+        panel_stop_timer(walk, panel_timer_of(PANEL_TIMER_ABORT, area));
+        panel_alarm_abort_over(walk, area);
+    } else {
+        start_cancel(walk, area);
+    }
+}
+
 /* page: Expiry: now: siren, abort window, report. en: warning, report 30 s later. An exit error not unset in time:
  * alarm and exit-error signal. */
 void panel_alarm_entry_over(struct panel_walk *walk, unsigned area) {
@@ -316,8 +331,7 @@ void panel_alarm_entry_over(struct panel_walk *walk, unsigned area) {
                         .area = (uint8_t)area},
                 PANEL_WHY_EXIT_OPEN);
         if (panel_zone(walk, zone)->reports && !panel_zones_has(&walk->state->sent, zone)) {
-            send_zone(walk, area, zone, PANEL_WHY_EXIT_OPEN);
-            start_cancel(walk, area);
+            send_unheld(walk, area, zone);
         }
         return;
     }

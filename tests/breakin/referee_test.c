@@ -1,8 +1,8 @@
 /* The search of break-ins against brute force with waiting at every second, on random small buildings with random panel
  * settings; and every course that it found against the player.
  *
- * referee_test FIRST COUNT: the buildings of these seeds. referee_test only SEED...: those alone. One TAP case per claim; a building that breaks one is printed
- * with its seed. */
+ * referee_test FIRST COUNT: the buildings of these seeds. referee_test only SEED...: those alone. One TAP case per
+ * claim; a building that breaks one is printed with its seed. */
 #include "brute.h"
 #include "building.h"
 #include "host/host.h"

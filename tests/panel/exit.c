@@ -232,6 +232,19 @@ static void entry_open_at_the_end_is_an_exit_error(struct scene *s) {
     expect_signal_between(s, EVENT_INTRUSION, 105, 135);
 }
 
+/* Common practice: once a report has left, nothing waits for an abort window any more. */
+static void exit_error_takes_along_what_waits(struct scene *s) {
+    at(s, 0), sets(s, ANNA, ON_HOME, FULL);
+    at(s, 10), opens(s, FRONT);
+    at(s, 85), trips(s, LOUNGE);
+    until(s, 89);
+    expect_nothing_sent(s);
+    until(s, 300);
+    expect_signal(s, EVENT_EXIT_ERROR, FRONT, 90);
+    expect_signals(s, EVENT_INTRUSION, FRONT, 1);
+    expect_signal(s, EVENT_INTRUSION, LOUNGE, 90);
+}
+
 static void exit_error_unset_in_time(struct scene *s) {
     at(s, 0), sets(s, ANNA, ON_HOME, FULL);
     at(s, 10), opens(s, FRONT);
@@ -349,6 +362,7 @@ static const struct scenario rows[] = {
         SCENARIO(nobody_left_matters_only_in_full),
         SCENARIO(exit_error_is_judged_before_nobody_left),
         SCENARIO(entry_open_at_the_end_is_an_exit_error),
+        SCENARIO(exit_error_takes_along_what_waits),
         SCENARIO(exit_error_unset_in_time),
         SCENARIO(follower_contact_open_at_the_end_is_an_exit_error),
         SCENARIO(follower_of_no_route_left_open),

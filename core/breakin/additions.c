@@ -87,12 +87,32 @@ static bool is_used(const struct site *site, int door) {
     return false;
 }
 
+static bool is_outside(const struct site_break_ins *said, int room) {
+    return room == SITE_NONE || said->rooms[room].ground;
+}
+
+/* Whether a follower sees somebody who goes about in a drawn room. */
+static bool is_followed(const struct site *site, const struct site_break_in_move *move) {
+    for (size_t zone = 0; zone < site->zone_count; zone++) {
+        if ((move->seen[zone / 64] >> (zone % 64) & 1U) != 0 &&
+                site->zones[zone].behaviour == SITE_FOLLOWER) {
+            return true;
+        }
+    }
+    return false;
+}
+
 static bool is_walked(const struct site *site, int room) {
     const struct site_break_ins *said = &site->break_ins;
     for (size_t i = 0; i < said->opening_count; i++) {
         const struct site_break_in_opening *opening = &said->openings[i];
-        if (opening->to == room && opening->from == SITE_NONE && opening->door != SITE_NONE &&
+        if (opening->to == room && is_outside(said, opening->from) && opening->door != SITE_NONE &&
                 is_used(site, opening->door)) {
+            return true;
+        }
+    }
+    for (size_t i = 0; i < said->move_count; i++) {
+        if (said->moves[i].room == room && is_followed(site, &said->moves[i])) {
             return true;
         }
     }
@@ -108,13 +128,13 @@ static bool is_walked(const struct site *site, int room) {
 static void find_offered(struct look *look) {
     const struct site_break_ins *said = &look->site->break_ins;
     for (size_t i = 0; i < said->room_count && i < HITTING_ELEMENTS; i++) {
-        if (!is_walked(look->site, (int)i)) {
+        if (!said->rooms[i].ground && !is_walked(look->site, (int)i)) {
             hitting_add(&look->offered, i);
         }
     }
     for (size_t i = 0; i < said->opening_count && said->room_count + i < HITTING_ELEMENTS; i++) {
         const int door = said->openings[i].door;
-        if (door == SITE_NONE || !is_used(look->site, door)) {
+        if (!said->openings[i].bare && (door == SITE_NONE || !is_used(look->site, door))) {
             hitting_add(&look->offered, said->room_count + i);
         }
     }

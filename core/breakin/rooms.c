@@ -14,6 +14,7 @@ struct draft {
     int *opening;
     size_t portal_count;
     struct breakin_move *moves;
+    int *move;
     size_t move_count;
     struct breakin_goal *goals;
     int *begins;
@@ -96,6 +97,10 @@ static void join(struct panel_zones *zones, struct panel_zones more) {
     zones->word[1] |= more.word[1];
 }
 
+static bool is_outside(const struct draft *draft, int room) {
+    return room == SITE_NONE || draft->said->rooms[room].ground;
+}
+
 static void add_portal(struct draft *draft, size_t which, bool inward, bool pane) {
     const struct site_break_in_opening *opening = &draft->said->openings[which];
     const struct panel_zones zones = at_opening(draft, which);
@@ -104,9 +109,11 @@ static void add_portal(struct draft *draft, size_t which, bool inward, bool pane
             .to = draft->sides[inward ? 1 : 0][which],
             .cross_s = opening->cross_s};
     /* From within one lets oneself out. */
-    portal.force_s = inward || opening->from != SITE_NONE ? opening->force_s : 0;
+    portal.force_s = inward || !is_outside(draft, opening->from) ? opening->force_s : 0;
     if (portal.force_s > 0) {
-        portal.how = text_of(pane ? "breaks the pane" : "forces it open");
+        portal.how = text_of(opening->bare ? "makes his way to"
+                        : pane             ? "breaks the pane"
+                                           : "forces it open");
     }
     notice(draft, &zones, portal.force_s > 0, pane, &portal);
     join(&portal.trips, in_room(draft, inward ? opening->to : opening->from));
@@ -120,7 +127,7 @@ static void add_portals(struct draft *draft, size_t which) {
     add_portal(draft, which, false, false);
     if (pane && draft->said->openings[which].force_s > 0) {
         add_portal(draft, which, true, true);
-        if (draft->said->openings[which].from != SITE_NONE) {
+        if (!is_outside(draft, draft->said->openings[which].from)) {
             add_portal(draft, which, false, true);
         }
     }
@@ -151,8 +158,26 @@ static int32_t walk_s(
 
 static void add_move(
         struct draft *draft, int from, int to, int32_t least_s, const struct panel_zones *seen) {
+    draft->move[draft->move_count] = SITE_NONE;
     draft->moves[draft->move_count++] =
             (struct breakin_move){.from = from, .to = to, .least_s = least_s, .trips = *seen};
+}
+
+/* One that a drawing gives, and back. in_room: what sees all of the room. */
+static void add_drawn(struct draft *draft, size_t which) {
+    const struct site_break_in_move *drawn = &draft->said->moves[which];
+    struct panel_zones seen = in_room(draft, drawn->room);
+    const int from = side_in(draft, (size_t)drawn->from, drawn->room);
+    const bool reaches = drawn->to == SITE_NONE;
+    const int to = reaches ? draft->goals[drawn->reaches].place
+                           : side_in(draft, (size_t)drawn->to, drawn->room);
+    join(&seen, (struct panel_zones){{drawn->seen[0], drawn->seen[1]}});
+    add_move(draft, from, to, drawn->takes_s, &seen);
+    draft->move[draft->move_count - 1] = (int)which;
+    if (!reaches) {
+        add_move(draft, to, from, drawn->takes_s, &seen);
+        draft->move[draft->move_count - 1] = (int)which;
+    }
 }
 
 /* From one side of a room to every other, and to what is protected there. */
@@ -198,7 +223,8 @@ static void add_rooms(struct draft *draft) {
     const struct site_break_ins *said = draft->said;
     for (int room = 0; room < (int)said->room_count; room++) {
         const struct panel_zones seen = in_room(draft, room);
-        for (size_t opening = 0; opening < said->opening_count; opening++) {
+        for (size_t opening = 0; opening < said->opening_count && !said->rooms[room].drawn;
+                opening++) {
             if (side_in(draft, opening, room) >= 0) {
                 add_moves_from(draft, opening, room, &seen);
             }
@@ -207,14 +233,20 @@ static void add_rooms(struct draft *draft) {
             add_moves_of_hidden(draft, room, &seen);
         }
     }
+    for (size_t i = 0; i < said->move_count; i++) {
+        add_drawn(draft, i);
+    }
 }
 
 /* ---- all of it --------------------------------------------------------------------------------------------------- */
 
 static size_t count_moves(const struct site_break_ins *said) {
-    size_t count = 0;
+    size_t count = 2 * said->move_count;
     for (int room = 0; room < (int)said->room_count; room++) {
         size_t sides = said->rooms[room].hides;
+        if (said->rooms[room].drawn) {
+            continue;
+        }
         size_t ends = 0;
         for (size_t i = 0; i < said->opening_count; i++) {
             sides += said->openings[i].from == room || said->openings[i].to == room;
@@ -236,13 +268,15 @@ static bool make_room(struct draft *draft) {
     draft->portals = ARENA_ARRAY(arena, struct breakin_portal, 4 * said->opening_count + 1);
     draft->opening = ARENA_ARRAY(arena, int, 4 * said->opening_count + 1);
     draft->moves = ARENA_ARRAY(arena, struct breakin_move, count_moves(said) + 1);
+    draft->move = ARENA_ARRAY(arena, int, count_moves(said) + 1);
     draft->goals = ARENA_ARRAY(arena, struct breakin_goal, said->goal_count + 1);
     draft->begins = ARENA_ARRAY(arena, int, said->room_count + 1);
     draft->sides[0] = ARENA_ARRAY(arena, int, said->opening_count + 1);
     draft->sides[1] = ARENA_ARRAY(arena, int, said->opening_count + 1);
     return draft->places != NULL && draft->room != NULL && draft->portals != NULL &&
-            draft->opening != NULL && draft->moves != NULL && draft->goals != NULL &&
-            draft->begins != NULL && draft->sides[0] != NULL && draft->sides[1] != NULL;
+            draft->opening != NULL && draft->moves != NULL && draft->move != NULL &&
+            draft->goals != NULL && draft->begins != NULL && draft->sides[0] != NULL &&
+            draft->sides[1] != NULL;
 }
 
 static void add_places(struct draft *draft) {
@@ -296,6 +330,7 @@ outcome rooms_graph(const struct site *site, struct arena *arena, struct rooms *
                                         .begins = draft.begins,
                                         .begin_count = draft.begin_count},
             .opening = draft.opening,
+            .move = draft.move,
             .room = draft.room};
     return outcome_good();
 }

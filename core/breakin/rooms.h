@@ -1,14 +1,17 @@
-/* The graph of a break-in from the rooms and openings that the site file describes by hand. Where somebody stands is
- * the inner side of an opening; all outer sides are one place, as nobody knows how he comes. */
+/* The graph of a break-in from rooms and openings, whether the site file describes them by hand or its drawing gives
+ * them. Where somebody stands is a side of an opening; all sides to the street are one place, as nobody knows how he
+ * comes. */
 #ifndef LINTEL_BREAKIN_ROOMS_H
 #define LINTEL_BREAKIN_ROOMS_H
 
 #include "breakin/breakin.h"
 
-/** What the graph's parts stand for. opening: of each portal; room: of each place, SITE_NONE outside. */
+/** What the graph's parts stand for. opening: of each portal; move: of each move, of those that a drawing gives, or
+ *  SITE_NONE; room: of each place, SITE_NONE outside. */
 struct rooms {
     struct breakin_graph graph;
     const int *opening;
+    const int *move;
     const int *room;
 };
 

@@ -116,7 +116,8 @@ static void add_single_devices(struct saying *maker) {
     finding->base.why = text_print(maker->arena,
             "heard in time, but no longer with one device dead, covered or out of range: %.*s",
             TEXT_ARGS(text_built(&list)));
-    finding->base.place = text_of("break-ins.notices");
+    finding->base.place =
+            text_of(maker->site->break_ins.drawn ? "building.places" : "break-ins.notices");
     finding->base.remedy = text_of("a second device that notices the same way");
     finding->base.source = text_of("house practice");
 }
@@ -134,7 +135,7 @@ static void add_break_ins(struct saying *maker) {
                 add(maker, weight_of_break_in(maker->site, it), id_of_break_in(maker->site, it));
         finding->base.headline = break_ins_sentence(maker->site, it, maker->arena);
         finding->base.why = why_of_break_in(maker, it);
-        finding->base.place = text_print(maker->arena, "break-ins.protect[%zu]", it->goal);
+        finding->base.place = break_ins_place(maker->site, it->goal, maker->arena);
         finding->about = text_print(maker->arena, "break-in %.*s", TEXT_ARGS(goal->name));
         finding->base.remedy = break_ins_remedy(maker->site, it, maker->arena);
         finding->base.price = text_of(break_ins_price(it));

@@ -73,7 +73,9 @@ static struct text place_name(const struct teller *teller, int place) {
     }
     struct text_builder out;
     text_builder_init(&out, teller->arena);
-    text_add_string(&out, "is in ");
+    text_add_string(&out,
+            teller->site->break_ins.rooms[teller->rooms->room[place]].ground ? "is outside, at "
+                                                                             : "is in ");
     words_add_named(&out, teller->rooms->graph.places[place], false);
     return text_built(&out);
 }

@@ -1,6 +1,7 @@
 #include "check/break_ins.h"
 
 #include "base/quantity.h"
+#include "plan/portals.h"
 #include "site/words.h"
 
 /* What looking shares. */
@@ -38,6 +39,28 @@ bool break_ins_unsettled(const struct break_ins *break_ins) {
         }
     }
     return false;
+}
+
+outcome break_ins_from_drawing(const struct site *site, struct arena *arena, struct site *ret_site,
+        struct problem *ret_problem) {
+    struct house house;
+    struct coverage coverage;
+    struct portals portals;
+    *ret_site = *site;
+    if (!site->building.said || !site->break_ins.said || site->break_ins.room_count > 0) {
+        return outcome_good();
+    }
+    TRY(house_make(site, arena, &house, ret_problem));
+    TRY(coverage_make(&house, arena, &coverage, ret_problem));
+    TRY(portals_make(&house, &coverage, arena, &portals, ret_problem));
+    ret_site->break_ins = portals.said;
+    return outcome_good();
+}
+
+struct text break_ins_place(const struct site *site, size_t goal, struct arena *arena) {
+    return site->break_ins.drawn
+            ? text_print(arena, "building.places[%d]", site->break_ins.goals[goal].place)
+            : text_print(arena, "break-ins.protect[%zu]", goal);
 }
 
 static enum break_ins_verdict verdict_of(enum breakin_verdict verdict) {
@@ -196,7 +219,13 @@ static bool is_on_a_way(const struct rooms *rooms, const struct panel_zones *zon
             }
         }
     }
-    return false; /* what sees a move sees who comes into the room */
+    for (size_t i = 0; i < graph->move_count; i++) {
+        const struct panel_zones *trips = &graph->moves[i].trips;
+        if ((trips->word[0] & zones->word[0]) != 0 || (trips->word[1] & zones->word[1]) != 0) {
+            return true;
+        }
+    }
+    return false;
 }
 
 /* Takes each device away in turn (its battery dead, masked, its radio lost, unknown to the panel). */

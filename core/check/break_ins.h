@@ -59,6 +59,15 @@ outcome break_ins_look(const struct site *site, const struct break_ins_options *
         struct pages pages, struct arena *arena, struct break_ins *ret_break_ins,
         struct problem *ret_problem) MUST_CHECK;
 
+/** The site with the break-ins that its drawing gives, where it has one and asks for them (break-ins:) without rooms by
+ *  hand; otherwise as it is. ret_site: a copy in part, the rest is the original's. Fails PROBLEM_MEMORY,
+ *  PROBLEM_LIMIT, PROBLEM_SYSTEM. */
+outcome break_ins_from_drawing(const struct site *site, struct arena *arena, struct site *ret_site,
+        struct problem *ret_problem) MUST_CHECK;
+
+/** Where a line of what is protected stands in the site file: "break-ins.protect[0]". In the arena. */
+struct text break_ins_place(const struct site *site, size_t goal, struct arena *arena);
+
 /** Whether one of them is not settled. */
 bool break_ins_unsettled(const struct break_ins *break_ins);
 

@@ -76,7 +76,7 @@ void show_break_in_json(struct json_writer *json, const char *name, const struct
     json_open_object(json, name);
     json_add_text(json, "name", goal->name);
     json_add_string(json, "is", site_break_in_kind_name(goal->kind));
-    show_place_json(json, text_print(json->out->arena, "break-ins.protect[%zu]", it->goal), places);
+    show_place_json(json, break_ins_place(site, it->goal, json->out->arena), places);
     json_add_string(json, "verdict", break_ins_verdict_name(it->verdict));
     json_add_text(json, "says", break_ins_sentence(site, it, json->out->arena));
     json_add_bool(json, "needs_tolerance", it->needs_tolerance);

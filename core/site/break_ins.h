@@ -1,6 +1,6 @@
-/* Where somebody could come in and what he might be after, as it is written in the site file: rooms, openings, what
- * notices them, and the least times between them. By hand, without a drawing; break-ins are searched on it
- * (breakin/rooms.h). */
+/* Where somebody could come in and what he might be after: rooms, openings, what notices them, and the least times
+ * between them. Written by hand in the site file, or made from its drawing (plan/portals.h); break-ins are searched on
+ * it (breakin/rooms.h). */
 #ifndef LINTEL_SITE_BREAK_INS_H
 #define LINTEL_SITE_BREAK_INS_H
 
@@ -20,17 +20,20 @@ enum {
     SITE_BREAK_IN_START_MAX = 8,
 };
 
-/** A room. across_s: least time between any two of its openings. hides: somebody may have stayed behind in it. */
+/** A room. across_s: least time between any two of its openings. hides: somebody may have stayed behind in it. Of a
+ *  drawing alone: ground: outside the building; drawn: its ways are in the list of moves, across_s means nothing. */
 struct site_break_in_room {
     struct text name;
     int32_t across_s;
     bool hides;
+    bool ground;
+    bool drawn;
 };
 
 /** An opening between two rooms; from: SITE_NONE is outside. door: the one of the site that it is, whose contacts
  *  then notice it, or SITE_NONE. material: row of the table, or SITE_NONE. force_s: least time to force it, 0: it
  *  just opens; of the material where the file does not say it. pane: it is of glass, and may be broken without being
- *  opened. */
+ *  opened. bare: of a drawing alone: nothing that could be forced or watched: a gap, stairs, the way over a gate. */
 struct site_break_in_opening {
     struct text name;
     int door;
@@ -40,6 +43,7 @@ struct site_break_in_opening {
     int32_t force_s;
     bool force_said;
     bool pane;
+    bool bare;
     int32_t cross_s;
 };
 
@@ -58,6 +62,17 @@ struct site_break_in_walk {
     int32_t takes_s;
 };
 
+/** A way within a drawn room, from an opening to another (and back) or to what is protected (reaches). seen: a bit for
+ *  each zone, by its index, that is sure to notice whoever takes it. */
+struct site_break_in_move {
+    int room;
+    int from;
+    int to;
+    int reaches;
+    int32_t takes_s;
+    uint64_t seen[2];
+};
+
 enum site_break_in_kind {
     SITE_BREAK_IN_THING,
     SITE_BREAK_IN_PANEL,
@@ -66,7 +81,7 @@ enum site_break_in_kind {
 };
 
 /** What is protected, or the panel, or the line to the station. reach_s: least time from any opening of its room.
- *  takes_s: least time there until it is taken, smashed or cut. */
+ *  takes_s: least time there until it is taken, smashed or cut. place: of a drawing: in its list of places. */
 struct site_break_in_goal {
     struct text name;
     enum site_break_in_kind kind;
@@ -74,15 +89,17 @@ struct site_break_in_goal {
     int32_t reach_s;
     bool reach_said;
     int32_t takes_s;
+    int place;
 };
 
 struct site_break_in_start; /* site.h */
 
 enum site_heard_by { SITE_HEARD_BY_SIGNAL, SITE_HEARD_BY_SIREN, SITE_HEARD_BY_COUNT };
 
-/** said: the file has it. help_s: from being heard until somebody is there. */
+/** said: the file has it. drawn: made from the drawing. help_s: from being heard until somebody is there. */
 struct site_break_ins {
     bool said;
+    bool drawn;
     struct site_materials materials;
     enum site_heard_by heard_by;
     int32_t help_s;
@@ -96,6 +113,8 @@ struct site_break_ins {
     size_t notice_count;
     struct site_break_in_walk *walks;
     size_t walk_count;
+    struct site_break_in_move *moves;
+    size_t move_count;
     struct site_break_in_goal *goals;
     size_t goal_count;
 };

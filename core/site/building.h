@@ -200,7 +200,8 @@ enum site_fixture {
 /** Where something is: exactly one of device, keypad, fixture, protects. protects: what is worth protecting, by its
  *  name; empty: nothing. Its point: `at` from the room's front left corner; or a corner; or a wall, from_left_mm along
  *  it as of an opening; none of them: the middle of the room. faces: of a motion detector; unsaid: out of the corner or
- *  away from the wall; towards: exactly, a point measured as `at`. */
+ *  away from the wall; towards: exactly, a point measured as `at`. takes_s: of what is protected and the panel: least
+ *  time there until somebody has it. */
 struct site_place {
     int device;
     int keypad;
@@ -217,6 +218,7 @@ struct site_place {
     enum site_direction faces;
     struct site_point towards;
     bool towards_said;
+    int32_t takes_s;
 };
 
 /** The whole building; said: the site file has one. outer, inner: what its walls are made of, and how thick. */

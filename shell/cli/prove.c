@@ -85,8 +85,7 @@ static outcome prove_plan(const struct site *site, const struct check_plan *plan
 outcome prove_as_today(struct document *document, int32_t today_day, struct problem *ret_problem) {
     struct site today;
     TRY(temporary_apply(&document->site, today_day, &document->arena, &today, ret_problem));
-    document->site = today;
-    return outcome_good();
+    return break_ins_from_drawing(&today, &document->arena, &document->site, ret_problem);
 }
 
 outcome prove_site(const struct site *site, const struct check_options *options, struct crew *crew,

@@ -170,6 +170,27 @@ static void settle_goals(struct reader *reader) {
     }
 }
 
+/* Rooms, openings and what is protected come by hand together, or all from the drawing. */
+static void tell_halves(struct reader *reader, const struct node *map) {
+    static const char *const by_hand[] = {"openings", "protect", "notices", "walks"};
+    const bool rooms = node_child(map, "rooms") != NULL;
+    const size_t before = reader_enter(reader, "break-ins");
+    for (size_t i = 0; i < sizeof by_hand / sizeof by_hand[0]; i++) {
+        const bool wanted = i < 2;
+        const bool there = node_child(map, by_hand[i]) != NULL;
+        if (rooms && wanted && !there) {
+            reader_tell(reader, PROBLEM_MISSING, map, "rooms by hand want %s as well", by_hand[i]);
+        } else if (!rooms && there) {
+            reader_tell(reader, PROBLEM_MISSING, place_of(map, by_hand[i]),
+                    "%s by hand want rooms as well; of a drawing leave them out", by_hand[i]);
+        }
+    }
+    if (!rooms && !reader->document->site.building.said) {
+        reader_tell(reader, PROBLEM_MISSING, map, "no rooms are written, and there is no drawing");
+    }
+    reader_leave(reader, before);
+}
+
 void settle_break_ins(struct reader *reader, const struct node *root) {
     static const struct {
         const char *path;
@@ -183,6 +204,7 @@ void settle_break_ins(struct reader *reader, const struct node *root) {
     if (map == NULL || map->kind != NODE_MAP || !make_start(reader)) {
         return;
     }
+    tell_halves(reader, map);
     settle_openings(reader, map);
     settle_notices(reader, map);
     settle_walks(reader, map);

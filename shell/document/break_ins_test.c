@@ -92,7 +92,11 @@ static void what_cannot_be_meant(void **state) {
         const char *text;
         const char *told;
     } slips[] = {
-            {TOP "  {}\n", "the key \"rooms\" is missing"},
+            {TOP "  {}\n", "no rooms are written, and there is no drawing"},
+            {TOP "  heard-by: siren\n", "no rooms are written, and there is no drawing"},
+            {TOP "  walks: []\n", "walks by hand want rooms as well"},
+            {ROOMS, "rooms by hand want openings as well"},
+            {OPENINGS, "rooms by hand want protect as well"},
             {ROOMS "  openings: []\n", "an empty list"},
             {ROOMS "  openings: [{to: hall}]\n", "wants a name, or a door"},
             {ROOMS "  openings: [{name: a, to: attic}]\n", "there is no room called"},

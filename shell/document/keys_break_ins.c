@@ -98,16 +98,16 @@ static const struct key break_ins_keys[] = {
     {"heard-by", KEY_CHOICE, AT(heard_by), 0, SITE_HEARD_BY_COUNT - 1, "signal", "What counts as heard: a signal that has left for the station, or the siren.", .choice_name = heard_name},
     {"help-after", KEY_SECONDS, AT(help_s), 0, DAY_S, "0 s", "From being heard until somebody is there."},
     {"when", LIST(starts, 1, SITE_BREAK_IN_START_MAX), "(everything set, mode full)", "How the areas stand when somebody comes.", .table = &start_table, .count_at = offsetof(struct site_break_ins, start_count)},
-    {"rooms", LIST(rooms, 1, SITE_BREAK_IN_ROOM_MAX), NULL, "The rooms.", .table = &room_table, .count_at = offsetof(struct site_break_ins, room_count)},
-    {"openings", LIST(openings, 1, SITE_BREAK_IN_OPENING_MAX), NULL, "Doors, windows and the like.", .table = &opening_table, .count_at = offsetof(struct site_break_ins, opening_count)},
+    {"rooms", LIST(rooms, 1, SITE_BREAK_IN_ROOM_MAX), "(those of the drawing)", "The rooms, where there is no drawing or it does not show them all; openings and protect are then by hand as well.", .table = &room_table, .count_at = offsetof(struct site_break_ins, room_count)},
+    {"openings", LIST(openings, 1, SITE_BREAK_IN_OPENING_MAX), "(those of the drawing)", "Doors, windows and the like.", .table = &opening_table, .count_at = offsetof(struct site_break_ins, opening_count)},
     {"notices", LIST(notices, 0, SITE_BREAK_IN_NOTICE_MAX), "(none)", "Which zone notices what.", .table = &notice_table, .count_at = offsetof(struct site_break_ins, notice_count)},
     {"walks", LIST(walks, 0, SITE_BREAK_IN_WALK_MAX), "(none)", "Least times that differ from the rooms'.", .table = &walk_table, .count_at = offsetof(struct site_break_ins, walk_count)},
-    {"protect", LIST(goals, 1, SITE_BREAK_IN_GOAL_MAX), NULL, "What is to be protected.", .table = &goal_table, .count_at = offsetof(struct site_break_ins, goal_count)},
+    {"protect", LIST(goals, 1, SITE_BREAK_IN_GOAL_MAX), "(what the drawing protects, and the panel)", "What is to be protected.", .table = &goal_table, .count_at = offsetof(struct site_break_ins, goal_count)},
 };
 #undef AT
 #undef LIST
 const struct key_table key_break_ins_table = {
-    "break-ins", "Where somebody could come in, and what he might be after; by hand, without a drawing. See docs/break-ins.md.",
+    "break-ins", "Where somebody could come in, and what he might be after: by hand, or only what the drawing does not say. See docs/break-ins.md.",
     "{rooms: [{name: hall}], openings: [{door: front door, to: hall, of: wood}], protect: [{name: safe, in: hall, takes: 5 min}]}",
     break_ins_keys, COUNT(break_ins_keys), 0, 0,
 };

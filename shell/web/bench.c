@@ -174,16 +174,18 @@ static bool keeps_going(void *context, size_t done, size_t waiting) {
 static void check(struct bench *bench, struct view *view) {
     struct arena arena;
     struct site today;
+    struct site drawn;
     struct check_report report;
     struct problem problem = {0};
     const struct check_options options = {.today_day = host_today(),
             .proof = {.keep_going = keeps_going, .keep_going_context = bench}};
     arena_init(&arena, host_pages(), 0);
     if (temporary_apply(&view->good->site, options.today_day, &arena, &today, &problem).good &&
-            check_site(&today, &options, host_pages(), &arena, &report, &problem).good &&
+            break_ins_from_drawing(&today, &arena, &drawn, &problem).good &&
+            check_site(&drawn, &options, host_pages(), &arena, &report, &problem).good &&
             !atomic_load(&bench->overtaken)) {
         view->report = &report;
-        view->report_site = &today;
+        view->report_site = &drawn;
         view->report_document = view->good;
         view->report_number = view->good_number;
         publish(bench, view);

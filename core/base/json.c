@@ -1,5 +1,7 @@
 #include "base/json.h"
 
+#include "base/quantity.h"
+
 #include <assert.h>
 #include <string.h>
 
@@ -132,6 +134,11 @@ void json_add_string(struct json_writer *json, const char *name, const char *val
 void json_add_integer(struct json_writer *json, const char *name, int64_t value) {
     begin_value(json, name);
     text_add_format(json->out, "%lld", (long long)value);
+}
+
+void json_add_number(struct json_writer *json, const char *name, double value, int decimals) {
+    begin_value(json, name);
+    quantity_add_decimal(json->out, value, decimals);
 }
 
 void json_add_bool(struct json_writer *json, const char *name, bool value) {

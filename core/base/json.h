@@ -27,6 +27,8 @@ void json_close_array(struct json_writer *json);
 void json_add_text(struct json_writer *json, const char *name, struct text value);
 void json_add_string(struct json_writer *json, const char *name, const char *value);
 void json_add_integer(struct json_writer *json, const char *name, int64_t value);
+/** A number as quantity_add_decimal writes it. */
+void json_add_number(struct json_writer *json, const char *name, double value, int decimals);
 void json_add_bool(struct json_writer *json, const char *name, bool value);
 void json_add_null(struct json_writer *json, const char *name);
 

@@ -69,12 +69,13 @@ static void everything_is_read_back(void **state) {
     json_close_object(&bench.json);
     json_add_integer(&bench.json, "low", INT64_MIN);
     json_add_integer(&bench.json, "high", INT64_MAX);
+    json_add_number(&bench.json, "level_dbm", -87.3248, 2);
     json_close_object(&bench.json);
 
     json_t *value = read_back(&bench);
-    json_t *expected = json_pack("{s:s, s:[i, i, [], {s:b, s:b, s:n}], s:{}, s:I, s:I}", "name",
-            "Quayside", "zones", 1, -2, "set", 1, "ready", 0, "margin", "empty", "low",
-            (json_int_t)INT64_MIN, "high", (json_int_t)INT64_MAX);
+    json_t *expected = json_pack("{s:s, s:[i, i, [], {s:b, s:b, s:n}], s:{}, s:I, s:I, s:f}",
+            "name", "Quayside", "zones", 1, -2, "set", 1, "ready", 0, "margin", "empty", "low",
+            (json_int_t)INT64_MIN, "high", (json_int_t)INT64_MAX, "level_dbm", -87.32);
     assert_non_null(expected);
     assert_true(json_equal(value, expected));
     json_decref(expected);

@@ -1,6 +1,7 @@
 #include "base/quantity.h"
 
 #include <assert.h>
+#include <math.h>
 #include <string.h>
 
 /* Amounts are exact integers, in millionths of the unit of the kind: thousandths of the number times thousandths of the
@@ -40,6 +41,23 @@ static const struct unit units[] = {
     {"deg", QUANTITY_ANGLE_DEG,    1000},
     {"g",   QUANTITY_MASS_KG,         1},
     {"kg",  QUANTITY_MASS_KG,      1000},
+    {"kHz", QUANTITY_FREQUENCY_MHZ,    1},
+    {"MHz", QUANTITY_FREQUENCY_MHZ, 1000},
+    {"GHz", QUANTITY_FREQUENCY_MHZ, 1000000},
+    {"dBm", QUANTITY_POWER_DBM,     1000},
+    {"dB",  QUANTITY_LEVEL_DB,      1000},
+    {"mV",  QUANTITY_VOLTAGE_V,        1},
+    {"V",   QUANTITY_VOLTAGE_V,     1000},
+    {"Ω",   QUANTITY_RESISTANCE_OHM, 1000},
+    {"ohm", QUANTITY_RESISTANCE_OHM, 1000},
+    {"kΩ",  QUANTITY_RESISTANCE_OHM, 1000000},
+    {"kohm", QUANTITY_RESISTANCE_OHM, 1000000},
+    {"µAh", QUANTITY_CHARGE_MAH,       1},
+    {"uAh", QUANTITY_CHARGE_MAH,       1},
+    {"mAh", QUANTITY_CHARGE_MAH,    1000},
+    {"Ah",  QUANTITY_CHARGE_MAH, 1000000},
+    {"mT",  QUANTITY_FIELD_MT,      1000},
+    {"T",   QUANTITY_FIELD_MT,   1000000},
 };
 
 /* What people write instead of the symbol. */
@@ -51,6 +69,8 @@ static const struct { const char *written; const char *symbol; } slips[] = {
     {"metre", "m"},   {"metres", "m"},   {"meter", "m"},   {"meters", "m"},
     {"mps", "m/s"},   {"percent", "%"},
     {"degrees", DEGREE}, {"kilo", "kg"},  {"kilos", "kg"},   {"grams", "g"},
+    {"ohms", "ohm"},  {"volt", "V"},     {"volts", "V"},
+    {"megahertz", "MHz"},
 };
 
 static const struct { const char *name; const char *symbols; const char *example; } kinds[] = {
@@ -62,6 +82,13 @@ static const struct { const char *name; const char *symbols; const char *example
     [QUANTITY_TEMPERATURE_C] = {"a temperature", DEGREES,   "-10..50 " DEGREES},
     [QUANTITY_ANGLE_DEG] = {"an angle",   DEGREE,           "90 " DEGREE},
     [QUANTITY_MASS_KG]   = {"a weight",   "g or kg",        "15 kg"},
+    [QUANTITY_FREQUENCY_MHZ] = {"a frequency", "kHz, MHz or GHz", "433.92 MHz"},
+    [QUANTITY_POWER_DBM] = {"a power",     "dBm",           "-105 dBm"},
+    [QUANTITY_LEVEL_DB]  = {"a level",     "dB",            "10 dB"},
+    [QUANTITY_VOLTAGE_V] = {"a voltage",   "mV or V",       "12 V"},
+    [QUANTITY_RESISTANCE_OHM] = {"a resistance", "ohm or kohm", "4.7 kohm"},
+    [QUANTITY_CHARGE_MAH] = {"a charge",   "mAh or Ah",     "7 Ah"},
+    [QUANTITY_FIELD_MT]  = {"a field",     "mT or T",       "1.5 mT"},
 };
 /* clang-format on */
 
@@ -161,7 +188,8 @@ static outcome check_after_digits(
                 "%s: a decimal is written with a point, not with a comma: %.*s.5", quoted, digits,
                 number);
     }
-    if (letter == 'O' || letter == 'o' || letter == 'l' || letter == 'I') {
+    const bool ohm = letter == 'o' && next == 'h';
+    if (!ohm && (letter == 'O' || letter == 'o' || letter == 'l' || letter == 'I')) {
         FAIL(ret_problem, PROBLEM_UNREADABLE, "",
                 "%s: after %.*s comes the letter %c; is the digit %c meant?", quoted, digits,
                 number, letter, letter == 'O' || letter == 'o' ? '0' : '1');
@@ -184,8 +212,9 @@ static outcome read_number(
     const char *number = cursor->at;
     int64_t value = 0;
     int digits = 0;
-    const bool negative = cursor->expected == QUANTITY_TEMPERATURE_C && peek(cursor, 0) == '-' &&
-            is_digit(peek(cursor, 1));
+    const bool may_be_negative =
+            cursor->expected == QUANTITY_TEMPERATURE_C || cursor->expected == QUANTITY_POWER_DBM;
+    const bool negative = may_be_negative && peek(cursor, 0) == '-' && is_digit(peek(cursor, 1));
     if (!negative && !is_digit(peek(cursor, 0))) {
         return refuse_number(cursor, ret_problem);
     }
@@ -258,6 +287,15 @@ static bool is_from_to(struct text written) {
                     text_is(written, "to"));
 }
 
+static bool is_small(const char *symbol) {
+    for (; *symbol != '\0'; symbol++) {
+        if (*symbol >= 'A' && *symbol <= 'Z') {
+            return false;
+        }
+    }
+    return true;
+}
+
 static outcome refuse_unit(
         const struct cursor *cursor, struct text written, struct problem *ret_problem) {
     const char *quoted = cursor->quoted;
@@ -270,10 +308,8 @@ static outcome refuse_unit(
     }
     for (size_t i = 0; i < sizeof units / sizeof units[0]; i++) {
         if (text_distance(written, text_of(units[i].symbol), 0) == 0) {
-            const char last = units[i].symbol[strlen(units[i].symbol) - 1];
-            const bool small = last != 'A' && last != 'C';
             FAIL(ret_problem, PROBLEM_UNREADABLE, "", "%s: the unit is written %s%s", quoted,
-                    units[i].symbol, small ? ", in small letters" : "");
+                    units[i].symbol, is_small(units[i].symbol) ? ", in small letters" : "");
         }
     }
     if (is_from_to(written)) {
@@ -491,6 +527,45 @@ static void add_thousandths(struct text_builder *builder, int32_t amount) {
                 builder, "%s%d", digit == MEASURE_UNIT / 10 ? "." : "", (int)(rest / digit));
         rest %= digit;
     }
+}
+
+/* Integers alone are printed, as the point of a printed double is the locale's. Above 2^53 a double is whole. */
+void quantity_add_decimal(struct text_builder *builder, double value, int decimals) {
+    static const double WHOLE_FROM = 9007199254740992.0;
+    assert(isfinite(value) && decimals >= 0 && decimals <= QUANTITY_DECIMALS_PRINTED);
+    int64_t power = 1;
+    for (int i = 0; i < decimals; i++) {
+        power *= 10;
+    }
+    const double size = fabs(value);
+    if (size >= WHOLE_FROM) {
+        text_add_format(builder, "%.0f", value);
+        return;
+    }
+    int64_t whole = (int64_t)size;
+    int64_t part = llround((size - (double)whole) * (double)power);
+    if (part == power) { /* rounded up to the next whole number */
+        whole++;
+        part = 0;
+    }
+    const char *sign = value < 0 && (whole > 0 || part > 0) ? "-" : "";
+    text_add_format(builder, "%s%lld", sign, (long long)whole);
+    if (decimals > 0) {
+        text_add_format(builder, ".%0*lld", decimals, (long long)part);
+    }
+}
+
+int quantity_decimals_for(double value, int digits) {
+    double size = fabs(value);
+    assert(isfinite(value) && digits > 0);
+    int decimals = digits - 1;
+    for (; size >= 10 && decimals > 0; decimals--) {
+        size /= 10;
+    }
+    for (; size > 0 && size < 1 && decimals < QUANTITY_DECIMALS_PRINTED; decimals++) {
+        size *= 10;
+    }
+    return decimals;
 }
 
 void quantity_add_measure(

@@ -1,9 +1,9 @@
 /* Quantities as people write them: a number, a unit, and where it is wanted a from-to. "30 s", "15 min", "1 h 30 min",
- * "4..9 s", "0.9..1.4 m/s", "8 mm", "10 %", "-10..50 °C", "05:30", "05:30..05:40".
+ * "4..9 s", "0.9..1.4 m/s", "8 mm", "10 %", "-10..50 °C", "433.92 MHz", "-105 dBm", "05:30", "05:30..05:40".
  *
  * Read whole or refused: no number without its unit, no rest that is overlooked, no octal, no exponent, no sign but
- * that of a temperature, no locale. Every refusal says what to write instead. Not for numbers without a unit (zone
- * numbers, counts). */
+ * that of a temperature or of a power in dBm, no locale. Every refusal says what to write instead. Not for numbers
+ * without a unit (zone numbers, counts). */
 #ifndef LINTEL_BASE_QUANTITY_H
 #define LINTEL_BASE_QUANTITY_H
 
@@ -16,19 +16,26 @@
 
 /** What is measured; in brackets the units that are read. Source of the symbols: SI brochure, 9th edition, 2019. */
 enum quantity_kind {
-    QUANTITY_TIME_S,        /* seconds (ms, s, min, h, d) */
-    QUANTITY_LENGTH_M,      /* metres (mm, cm, m) */
-    QUANTITY_SPEED_M_S,     /* metres a second (m/s) */
-    QUANTITY_PERCENT,       /* percent (%) */
-    QUANTITY_CURRENT_MA,    /* milliamperes (µA, uA, mA, A) */
-    QUANTITY_TEMPERATURE_C, /* degrees Celsius (°C, C) */
-    QUANTITY_ANGLE_DEG,     /* degrees of an angle (°, deg) */
-    QUANTITY_MASS_KG,       /* kilograms (g, kg) */
+    QUANTITY_TIME_S,         /* seconds (ms, s, min, h, d) */
+    QUANTITY_LENGTH_M,       /* metres (mm, cm, m) */
+    QUANTITY_SPEED_M_S,      /* metres a second (m/s) */
+    QUANTITY_PERCENT,        /* percent (%) */
+    QUANTITY_CURRENT_MA,     /* milliamperes (µA, uA, mA, A) */
+    QUANTITY_TEMPERATURE_C,  /* degrees Celsius (°C, C) */
+    QUANTITY_FREQUENCY_MHZ,  /* megahertz (kHz, MHz, GHz) */
+    QUANTITY_POWER_DBM,      /* power over a milliwatt, as a level (dBm) */
+    QUANTITY_LEVEL_DB,       /* a ratio of powers, as a level (dB) */
+    QUANTITY_VOLTAGE_V,      /* volts (mV, V) */
+    QUANTITY_RESISTANCE_OHM, /* ohms (Ω, ohm, kΩ, kohm) */
+    QUANTITY_CHARGE_MAH,     /* milliampere hours (µAh, uAh, mAh, Ah) */
+    QUANTITY_FIELD_MT,       /* millitesla (mT, T) */
+    QUANTITY_ANGLE_DEG,      /* degrees of an angle (°, deg) */
+    QUANTITY_MASS_KG,        /* kilograms (g, kg) */
     QUANTITY_KIND_COUNT
 };
 
-/** From low to high in the unit of the kind, low <= high, 0 or more except of a temperature; a single value has
- *  low == high, bit for bit. */
+/** From low to high in the unit of the kind, low <= high, 0 or more except of a temperature or a power in dBm; a single
+ *  value has low == high, bit for bit. */
 struct quantity {
     double low;
     double high;
@@ -45,9 +52,10 @@ struct measure {
 };
 
 enum {
-    MEASURE_UNIT = 1000,                  /* so many thousandths make a mm, mA, kg or degree */
-    QUANTITY_DIGITS_MAX = 7,              /* before the point */
-    QUANTITY_DECIMALS_MAX = 3,            /* after it */
+    MEASURE_UNIT = 1000,       /* so many thousandths make a mm, mA, kg or degree */
+    QUANTITY_DIGITS_MAX = 7,   /* before the point */
+    QUANTITY_DECIMALS_MAX = 3, /* after it */
+    QUANTITY_DECIMALS_PRINTED = 15,
     QUANTITY_DAY_S = 24 * 60 * 60,        /* 24:00 */
     QUANTITY_CLOCK_END_S = 2 * 86400 - 1, /* 47:59:59, the latest end of a clock range */
 };
@@ -86,6 +94,14 @@ outcome quantity_read_measure(struct text source, enum quantity_kind expected,
  *  quantity_read_measure reads, which reads it back. */
 void quantity_add_measure(
         struct text_builder *builder, enum quantity_kind kind, struct measure measure);
+
+/** A number with exactly so many decimals: "51.22", "-0.50"; never "-0.00", never an exponent, whatever the locale.
+ *  value: finite; decimals: 0 .. QUANTITY_DECIMALS_PRINTED. */
+void quantity_add_decimal(struct text_builder *builder, double value, int decimals);
+
+/** How many decimals show so many digits that count: 3 of 0.0012345 are 0.00123 (5). Whole numbers stay whole. digits:
+ *  1 .. 9; value: finite. Gives 0 .. QUANTITY_DECIMALS_PRINTED. */
+int quantity_decimals_for(double value, int digits);
 
 /** "30 s", "90 s", "2 min 30 s", "15 min", "8 h", "1 h 30 min", "24 h", "3 d": seconds up to 119, days from 3
  *  whole ones. seconds_s: >= 0 (a negative one prints with a minus). quantity_read_seconds reads it back. */

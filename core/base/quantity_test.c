@@ -158,7 +158,7 @@ static void units_are_told_apart(void **state) {
     assert_refused("2 Hours", PROBLEM_UNREADABLE, "write h for Hours");
     assert_refused("30 S", PROBLEM_UNREADABLE, "written s, in small letters");
     assert_refused(
-            "30 V", PROBLEM_UNREADABLE, "no unit is written \"V\"; here goes s, min, h or d");
+            "30 X", PROBLEM_UNREADABLE, "no unit is written \"X\"; here goes s, min, h or d");
     assert_refused("05:30", PROBLEM_UNREADABLE, "time of day; a time is expected here");
 }
 
@@ -220,6 +220,21 @@ static void other_kinds_are_read(void **state) {
     assert_quantity("2.5%", QUANTITY_PERCENT, 2.5, 2.5);
     assert_quantity("0.25 s", QUANTITY_TIME_S, 0.25, 0.25);
     assert_quantity("300 ms", QUANTITY_TIME_S, 0.3, 0.3);
+    assert_quantity("433.92 MHz", QUANTITY_FREQUENCY_MHZ, 433.92, 433.92);
+    assert_quantity("2.4..2.48 GHz", QUANTITY_FREQUENCY_MHZ, 2400, 2480);
+    assert_quantity("-105 dBm", QUANTITY_POWER_DBM, -105, -105);
+    assert_quantity("-14.4dBm", QUANTITY_POWER_DBM, -14.4, -14.4);
+    assert_quantity("6 dB", QUANTITY_LEVEL_DB, 6, 6);
+    assert_quantity("60 deg", QUANTITY_ANGLE_DEG, 60, 60);
+    assert_quantity("60\xC2\xB0", QUANTITY_ANGLE_DEG, 60, 60);
+    assert_quantity("10.5..13.8 V", QUANTITY_VOLTAGE_V, 10.5, 13.8);
+    assert_quantity("680ohm", QUANTITY_RESISTANCE_OHM, 680, 680);
+    assert_quantity("4.7 k\xCE\xA9", QUANTITY_RESISTANCE_OHM, 4700, 4700);
+    assert_quantity("4.7 kohm", QUANTITY_RESISTANCE_OHM, 4700, 4700);
+    assert_quantity("9999999.999 kohm", QUANTITY_RESISTANCE_OHM, 9999999999, 9999999999);
+    assert_quantity("7 Ah", QUANTITY_CHARGE_MAH, 7000, 7000);
+    assert_quantity("0.25 uAh", QUANTITY_CHARGE_MAH, 0.00025, 0.00025);
+    assert_quantity("1.2 T", QUANTITY_FIELD_MT, 1200, 1200);
     struct problem problem = {0};
     struct quantity quantity = {-1, -1, QUANTITY_KIND_COUNT};
     assert_false(quantity_read(text_of("8 s"), QUANTITY_LENGTH_M, &quantity, &problem).good);
@@ -227,6 +242,54 @@ static void other_kinds_are_read(void **state) {
             problem.text, "\"8 s\" is a time; a length is expected here, in mm, cm or m");
     assert_false(quantity_read(text_of("1 m 5 cm"), QUANTITY_LENGTH_M, &quantity, NULL).good);
     assert_true(quantity.low < 0);
+}
+
+static void assert_refused_as(const char *source, enum quantity_kind kind, const char *text) {
+    struct problem problem = {0};
+    struct quantity quantity = {-1, -1, QUANTITY_KIND_COUNT};
+    assert_false(quantity_read(text_of(source), kind, &quantity, &problem).good);
+    assert_string_equal(problem.text, text);
+    assert_true(quantity.low < 0);
+}
+
+static void units_of_radio_and_power_are_told_apart(void **state) {
+    (void)state;
+    assert_refused_as("-3 dB", QUANTITY_LEVEL_DB, "\"-3 dB\" is negative; a level is 0 or more");
+    assert_refused_as(
+            "20 dB", QUANTITY_POWER_DBM, "\"20 dB\" is a level; a power is expected here, in dBm");
+    assert_refused_as("433 mhz", QUANTITY_FREQUENCY_MHZ, "\"433 mhz\": the unit is written MHz");
+    assert_refused_as("4o ohm", QUANTITY_RESISTANCE_OHM,
+            "\"4o ohm\": after 4 comes the letter o; is the digit 0 meant?");
+    assert_refused_as("4 OHM", QUANTITY_RESISTANCE_OHM,
+            "\"4 OHM\": the unit is written ohm, in small letters");
+    assert_refused_as("7", QUANTITY_CHARGE_MAH,
+            "\"7\" has no unit; write a charge: mAh or Ah, for example 7 Ah");
+}
+
+static void assert_decimal(double value, int decimals, const char *printed) {
+    struct arena arena;
+    struct text_builder builder;
+    arena_init(&arena, pages, 0);
+    text_builder_init(&builder, &arena);
+    quantity_add_decimal(&builder, value, decimals);
+    assert_string_equal(text_built(&builder).start, printed);
+    arena_finish(&arena);
+}
+
+static void numbers_are_printed_with_their_decimals(void **state) {
+    (void)state;
+    assert_decimal(51.2185, 2, "51.22");
+    assert_decimal(-0.5, 2, "-0.50");
+    assert_decimal(-0.001, 2, "0.00");
+    assert_decimal(0.999, 2, "1.00");
+    assert_decimal(-1.5, 0, "-2");
+    assert_decimal(1e18, 3, "1000000000000000000");
+    assert_decimal(0.000000676, 9, "0.000000676");
+    assert_int_equal(quantity_decimals_for(0.0012345, 3), 5);
+    assert_int_equal(quantity_decimals_for(12345, 3), 0);
+    assert_int_equal(quantity_decimals_for(1.5, 3), 2);
+    assert_int_equal(quantity_decimals_for(0, 3), 2);
+    assert_int_equal(quantity_decimals_for(1e-300, 3), QUANTITY_DECIMALS_PRINTED);
 }
 
 static void assert_measure(const char *source, enum quantity_kind kind, int32_t low, int32_t high,
@@ -606,6 +669,8 @@ int main(int count, char **arguments) {
             cmocka_unit_test(one_time_is_no_from_to),
             cmocka_unit_test(milliseconds_are_read_where_they_are_wanted),
             cmocka_unit_test(other_kinds_are_read),
+            cmocka_unit_test(units_of_radio_and_power_are_told_apart),
+            cmocka_unit_test(numbers_are_printed_with_their_decimals),
             cmocka_unit_test(measures_are_exact_and_printed_back),
             cmocka_unit_test(bad_measures_are_refused),
             cmocka_unit_test(decimals_are_read_as_the_library_reads_them),

@@ -1,0 +1,96 @@
+#!/usr/bin/env python3
+"""Quick sums (`lintel radio ...`) from outside: figures worked out here apart from the program, exit status, help, columns."""
+
+import cmath
+import json
+import math
+import random
+
+from program import run, tap
+
+SUMS = [("radio", "wall", ["brick:100mm", "--mhz", "433.92"]),
+        ("radio", "link", "--mhz 433.92 --distance 20m --power -14.4dBm --sensitivity -105dBm --wall brick:100mm".split())]
+
+
+def worked_out(*words):
+    ran = run(*words, "--json")
+    return ran.returncode, json.loads(ran.stdout) if ran.stdout else ran.stderr
+
+
+def wide(text):
+    return [line for line in text.splitlines() if len(line) > 80]
+
+
+def slab_db(layers, ghz, angle):
+    """Loss of layers (permittivity, conductivity, metres) by waves to and fro in each: not by chain matrices. Mean power of
+    both polarisations."""
+    k0 = 2 * math.pi * ghz * 1e9 / 299792458
+    sine2 = math.sin(angle) ** 2
+    power = 0
+    for te in (True, False):
+        media = [(1 + 0j, 0.0)] + [(e - 1j * s / (2 * math.pi * ghz * 1e9 * 8.8541878128e-12), d) for e, s, d in layers] + [(1 + 0j, 0.0)]
+        waves = [cmath.sqrt(eta - sine2) for eta, _ in media]
+        slopes = [w if te else w / eta for w, (eta, _) in zip(waves, media)]
+        there, back = 1 + 0j, 0j  # in the last medium; walk to the front
+        for i in range(len(media) - 2, -1, -1):
+            near, far = slopes[i], slopes[i + 1]
+            # the field along the wall (electric in TE, magnetic in TM) and its slope go on smoothly
+            there, back = ((1 + far / near) * there + (1 - far / near) * back) / 2, ((1 - far / near) * there + (1 + far / near) * back) / 2
+            turn = cmath.exp(1j * k0 * waves[i] * media[i][1])
+            there, back = there * turn, back / turn
+        power += abs(1 / there) ** 2 / 2
+    return -10 * math.log10(power)
+
+
+cases = tap.Cases()
+rows = {}
+for line in tap.read("data/radio/materials.tsv").splitlines():
+    cells = line.split("\t")
+    if not line.startswith("#") and cells[2] == "2021":
+        rows[cells[1]] = [float(cell) for cell in cells[5:9]]
+
+dice = random.Random(20400)
+wrong = []
+for _ in range(40):
+    mhz = round(dice.uniform(300, 2500), 2)
+    angle = dice.randrange(0, 80)
+    layers, words = [], []
+    for _ in range(dice.randrange(1, 5)):
+        name = dice.choice(["brick", "concrete", "plasterboard", "wood", "glass", "air", "chipboard"])
+        a, b, c, d = rows[name]
+        mm = dice.randrange(4, 200)
+        layers.append((a * (mhz / 1000) ** b, c * (mhz / 1000) ** d, mm / 1000))
+        words.append(f"{name}:{mm}mm")
+    status, answer = worked_out("radio", "wall", *words, "--mhz", str(mhz), "--angle", str(angle))
+    expected = slab_db(layers, mhz / 1000, math.radians(angle))
+    if status != 0 or abs(answer["loss_db"] - expected) > 0.0051 or \
+            abs(answer["passes_percent"] + answer["back_percent"] + answer["stays_percent"] - 100) > 0.16:
+        wrong.append(f"{words} at {mhz} MHz, {angle} degrees: {answer} instead of {expected:.4f} dB")
+cases.case("40 random walls lose what waves to and fro in the layers lose", wrong)
+
+status, answer = worked_out(*"radio link --mhz 868.3 --distance 10m --power 14dBm --sensitivity -100dBm".split())
+free = 20 * math.log10(4 * math.pi * 10 * 868.3e6 / 299792458)
+cases.case("a link without walls is free space", [] if status == 0 and abs(answer["free_space_db"] - free) < 0.0051 and
+           abs(answer["margin_db"]["low"] - (114 - free)) < 0.051 and answer["good"] else [str(answer)])
+status, answer = worked_out(*"radio link --mhz 868.3 --distance 90000m --power -40dBm --sensitivity -100dBm".split())
+cases.case("what does not reach: exit 1, good is false", [] if status == 1 and not answer["good"] else [str(answer)])
+
+for command, name, words in SUMS:
+    page = run(command, name, "--help")
+    text = run(command, name, *words)
+    explained = run(command, name, *words, "--explain")
+    cases.case(f"{command} {name}: help, answer and explanation in 80 columns",
+               ([] if page.returncode == 0 and page.stdout.startswith(f"usage: lintel {command} {name} ") else [page.stderr]) +
+               wide(page.stdout) + wide(text.stdout) + wide(explained.stdout))
+    plain, (_, said) = worked_out(command, name, *words)[1], worked_out(command, name, *words, "--explain")
+    figures = [key for key in plain if key not in ("format", "sum", "title", "good", "notes", "verdict")]
+    missing = [key for key in figures if not isinstance(plain[key], list) and
+               not any(one["figure"] == key and one["how"] and one["source"] for one in said["explained"])]
+    cases.case(f"{command} {name}: every figure is explained", missing + ([] if figures else ["no figure"]))
+    cases.case(f"{command} --help lists {name}", [] if f"\n  {name} " in run(command, "--help").stdout else ["it does not"])
+
+refused = run("radio", "wall", "brick:100mm", "--mhz", "nonsense")
+cases.case("nonsense: exit 2, on stderr, with an example", [] if refused.returncode == 2 and not refused.stdout and
+           "write for example 433.92 MHz" in refused.stderr else [refused.stdout + refused.stderr])
+cases.case("an unknown sum: exit 2", [] if run("radio", "gingerbread").returncode == 2 else ["it is known"])
+cases.end()

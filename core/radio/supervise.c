@@ -80,8 +80,8 @@ outcome radio_crowd(const struct radio_traffic *traffic, struct radio_crowd *ret
         FAIL(ret_problem, PROBLEM_BAD_VALUE, "",
                 "one device alone is on the air longer than there is time; a longer interval");
     }
-    /* A copy is hit by whatever of another begins within one airtime before or after it. Senders are periodic with phases
-     * of their own: each other copy misses that stretch with a chance of its own. */
+    /* A copy is hit by whatever of another begins within one airtime before or after it. Senders are periodic, each
+     * with a phase of its own, and every other copy misses that stretch with a chance of its own. */
     const double stretch = fmin(1, 2 * traffic->airtime_s / traffic->interval_s);
     const double others = ((double)traffic->devices - 1) * copies;
     const double hit = others > 0 ? 1 - pow(1 - stretch, others) : 0;

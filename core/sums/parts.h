@@ -11,6 +11,14 @@
 
 extern const struct sums_sum sums_radio_wall;
 extern const struct sums_sum sums_radio_link;
+extern const struct sums_sum sums_radio_supervise;
+extern const struct sums_sum sums_radio_traffic;
+extern const struct sums_sum sums_power_standby;
+extern const struct sums_sum sums_power_wire;
+extern const struct sums_sum sums_power_tree;
+extern const struct sums_sum sums_power_loop;
+extern const struct sums_sum sums_power_battery;
+extern const struct sums_sum sums_power_magnet;
 
 /** Reads the words by the sum's table of options. */
 outcome sums_read(struct sums_ask *ask, const struct text *words, size_t count, struct arena *arena,

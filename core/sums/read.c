@@ -19,7 +19,11 @@ static bool is_in_feet(struct text word) {
     return false;
 }
 
-/* A count is read as a percentage is: digits alone, no sign, no octal, no exponent. */
+static bool is_bare(const struct sums_option *option) {
+    return option->takes == SUMS_COUNT || option->takes == SUMS_NUMBER;
+}
+
+/* What has no unit is read as a percentage is: digits alone, no sign, no octal, no exponent. */
 static outcome read_number(const struct sums_option *option, struct text word, struct arena *arena,
         struct quantity *ret_quantity, struct problem *ret_problem) {
     if (option->takes == SUMS_LENGTH && is_in_feet(word)) {
@@ -28,15 +32,15 @@ static outcome read_number(const struct sums_option *option, struct text word, s
         ret_quantity->low = ret_quantity->high = length_mm / 1000.0;
         return outcome_good();
     }
-    const char *unit = option->takes == SUMS_COUNT ? "%" : option->bare_unit;
-    if (option->takes == SUMS_COUNT && !ends_with_digit(word)) {
-        FAIL(ret_problem, PROBLEM_UNREADABLE, "", "a whole number is expected, for example %.0f",
-                option->low);
+    const char *unit = is_bare(option) ? "%" : option->bare_unit;
+    if (is_bare(option) && !ends_with_digit(word)) {
+        FAIL(ret_problem, PROBLEM_UNREADABLE, "",
+                "a number without a unit is expected, for example %.9g", option->low);
     }
     if (unit != NULL && ends_with_digit(word)) {
         word = text_print(arena, "%.*s%s", TEXT_ARGS(word), unit);
     }
-    const enum quantity_kind kind = option->takes == SUMS_COUNT ? QUANTITY_PERCENT : option->kind;
+    const enum quantity_kind kind = is_bare(option) ? QUANTITY_PERCENT : option->kind;
     TRY(quantity_read(word, kind, ret_quantity, ret_problem));
     if (option->takes == SUMS_COUNT && fmod(ret_quantity->low, 1) > 0) {
         FAIL(ret_problem, PROBLEM_BAD_VALUE, "", "a whole number is expected, for example %.0f",
@@ -64,7 +68,7 @@ static const char *unit_of(const struct sums_option *option) {
             [QUANTITY_CHARGE_MAH] = " mAh",
             [QUANTITY_FIELD_MT] = " mT",
     };
-    return option->takes == SUMS_COUNT ? "" : units[option->kind];
+    return is_bare(option) ? "" : units[option->kind];
 }
 
 outcome sums_read_value(const struct sums_option *option, struct text word, struct arena *arena,

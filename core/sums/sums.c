@@ -5,6 +5,14 @@
 static const struct sums_sum *const sums[] = {
         &sums_radio_wall,
         &sums_radio_link,
+        &sums_radio_supervise,
+        &sums_radio_traffic,
+        &sums_power_standby,
+        &sums_power_wire,
+        &sums_power_tree,
+        &sums_power_loop,
+        &sums_power_battery,
+        &sums_power_magnet,
 };
 
 size_t sums_count(void) {

@@ -20,6 +20,7 @@ enum sums_takes {
     SUMS_QUANTITY, /* a number with its unit */
     SUMS_LENGTH,   /* a metric length, or feet and inches; in metres */
     SUMS_COUNT,    /* a whole number */
+    SUMS_NUMBER,   /* a number without a unit */
     SUMS_WORD,     /* one of `choices`, or any word where there are none */
 };
 

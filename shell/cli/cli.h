@@ -35,6 +35,7 @@ extern const struct cli_command cli_signals;
 extern const struct cli_command cli_serve;
 extern const struct cli_command cli_plan;
 extern const struct cli_command cli_radio;
+extern const struct cli_command cli_power;
 extern const struct cli_command cli_keys;
 
 /** The whole program. */

@@ -6,8 +6,8 @@ static int run(const struct cli_command *command, int argc, char **argv) {
 
 const struct cli_command cli_radio = {
         .name = "radio",
-        .takes = "wall|link ...",
-        .answers = "whether radio gets through: walls, links",
+        .takes = "wall|link|supervise|traffic ...",
+        .answers = "whether radio gets through: walls, links, supervision, traffic",
         .help = "Quick sums by hand, without a site file. Every quantity carries its unit: 12m,\n"
                 "433.92MHz, -105dBm; --explain shows each formula with its numbers and source.\n"
                 "lintel radio wall --help says what a sum takes. docs/radio.md has the formulas.\n"

@@ -12,7 +12,9 @@
 const char *const replay_words[] = {" --mhz ", "433.92", " --wall ", "brick:100mm", ",", ":",
         "sheet:4ohm", " --angle ", "60", " --distance ", "20m", "40ft", " --power ", "-14.4dBm",
         " --sensitivity ", "-105dBm", " --loss ", "0..10dB", " --edition ", "2015", "metal:1mm",
-        "=", "0", "..", "e9", "nan", "9999999", "0.001", "-"};
+        "22awg", "0.5mm2", "4.7kohm", " --leak ", " --resistor ", "2uA", "cr2032",
+        "d1:supply:22awg:3m:1A", " d2:d1:", "70min", "12h", "30%", "7Ah", " --battery ", "=", "0",
+        "..", "e9", "nan", "9999999", "0.001", "-"};
 const size_t replay_word_count = sizeof replay_words / sizeof replay_words[0];
 
 static void *get_page(void *context, size_t size) {

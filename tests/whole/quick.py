@@ -9,7 +9,15 @@ import random
 from program import run, tap
 
 SUMS = [("radio", "wall", ["brick:100mm", "--mhz", "433.92"]),
-        ("radio", "link", "--mhz 433.92 --distance 20m --power -14.4dBm --sensitivity -105dBm --wall brick:100mm".split())]
+        ("radio", "link", "--mhz 433.92 --distance 20m --power -14.4dBm --sensitivity -105dBm --wall brick:100mm".split()),
+        ("radio", "supervise", "--check-in 70min --window 12h --lost 30%".split()),
+        ("radio", "traffic", "--devices 32 --airtime 20ms --copies 3 --every 70min --most-an-hour 2s".split()),
+        ("power", "standby", "--standby 180mA --alarm 1.1A --hours 24h --battery 7Ah".split()),
+        ("power", "wire", "--gauge 22awg --length 45m --current 250mA --supply 12V".split()),
+        ("power", "tree", "keypad:supply:22awg:12m:80mA siren:keypad:18awg:20m:1A --supply 12V".split()),
+        ("power", "loop", "--wiring triple --resistor 4.7kohm --mask-resistor 2.2kohm --length 30m --leak 1000kohm".split()),
+        ("power", "battery", "--cell cr2032 --quiet 2..4uA --events 30 --check-in 70min".split()),
+        ("power", "magnet", "--diameter 6mm --length 25mm --gap 10mm".split())]
 
 
 def worked_out(*words):

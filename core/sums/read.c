@@ -93,7 +93,8 @@ static outcome check_choice(
         const struct sums_option *option, struct text word, struct problem *ret_problem) {
     const char *at = option->choices;
     while (at != NULL && *at != '\0') {
-        const size_t length = strcspn(at, " ");
+        const char *space = strchr(at, ' ');
+        const size_t length = space == NULL ? strlen(at) : (size_t)(space - at);
         if (text_equal(word, (struct text){at, length})) {
             return outcome_good();
         }

@@ -110,6 +110,37 @@ static outcome measure_floor(struct looking *looking, int room, int32_t lowest_m
     return outcome_good();
 }
 
+/* How large a piece looks from where a viewer is: what an empty room would show of its sides' middles and corners, the
+ * nearer the more. */
+static double bulk_of(const struct sight_view *bare, const struct house_block *block) {
+    double bulk = 0;
+    for (size_t k = 0; k < 4; k++) {
+        const struct segment side = {block->corners[k], block->corners[(k + 1) % 4]};
+        const struct point middle = middle_of(side);
+        const double off_mm = point_distance_mm(bare->at, middle) + 1;
+        bulk += sight_view_holds(bare, middle) || sight_view_holds(bare, side.from)
+                ? point_distance_mm(side.from, side.to) / off_mm
+                : 0;
+    }
+    return bulk;
+}
+
+/* The tall piece of furniture in a room that stands most in the way of a view of the empty room. */
+static int hider_of(const struct looking *looking, const struct sight_view *bare, int room) {
+    int hider = SITE_NONE;
+    double most = 0;
+    for (size_t i = 0; i < looking->building->furniture_count; i++) {
+        const struct site_furniture *written = &looking->building->furniture[i];
+        const struct house_block *block = &looking->house->furniture[i];
+        if (block->good && written->room == room && written->height_mm >= COVERAGE_TALL_MM &&
+                bulk_of(bare, block) > most) {
+            most = bulk_of(bare, block);
+            hider = (int)i;
+        }
+    }
+    return hider;
+}
+
 static outcome measure_own_room(struct looking *looking, struct coverage_view *view, int room,
         struct problem *ret_problem) {
     struct sight_view bare;
@@ -122,6 +153,7 @@ static outcome measure_own_room(struct looking *looking, struct coverage_view *v
     TRY(measure_floor(looking, room, COVERAGE_TALL_MM, &view->view, &kept_m2, ret_problem));
     TRY(measure_floor(looking, room, COVERAGE_TALL_MM, &bare, &open_m2, ret_problem));
     view->hidden = open_m2 > kept_m2 ? 1 - kept_m2 / open_m2 : 0;
+    view->hider = hider_of(looking, &bare, room);
     return outcome_good();
 }
 
@@ -133,7 +165,8 @@ static outcome take_view(struct looking *looking, size_t place, struct problem *
     if (!placed->good || (sense != SITE_MOTION && sense != SITE_GLASS)) {
         return outcome_good();
     }
-    struct coverage_view view = {.place = place, .device = device, .sense = sense};
+    struct coverage_view view = {
+            .place = place, .device = device, .sense = sense, .hider = SITE_NONE};
     view.storey = looking->house->rooms[placed->room].storey;
     view.viewer = (struct sight_viewer){.at = placed->at, .into = placed->into};
     view.viewer.pattern = pattern_of(profile, placed->faces, &view.assumed);
@@ -223,6 +256,19 @@ static void note(struct looking *looking, enum coverage_note_kind kind, size_t v
             (struct coverage_note){kind, view, index, amount};
 }
 
+/* Of all motion detectors on a storey. */
+static double best_crossing(
+        const struct looking *looking, int storey, struct point a, struct point b) {
+    double best = -1;
+    for (size_t i = 0; i < looking->coverage.view_count; i++) {
+        const struct coverage_view *view = &looking->coverage.views[i];
+        if (view->storey == storey && view->sense == SITE_MOTION) {
+            best = fmax(best, coverage_crossing(&view->view, a, b));
+        }
+    }
+    return best;
+}
+
 /* Somebody comes in by a door from outside and goes straight on. */
 static void note_way_in(struct looking *looking, size_t own, size_t index) {
     const struct house_opening *opening = &looking->house->openings[index];
@@ -238,7 +284,9 @@ static void note_way_in(struct looking *looking, size_t own, size_t index) {
             middle.x_mm + (int32_t)lround(step.x_mm / thick_mm * COVERAGE_ALONG_MM),
             middle.y_mm + (int32_t)lround(step.y_mm / thick_mm * COVERAGE_ALONG_MM)};
     const double across = coverage_crossing(&looking->coverage.views[own].view, middle, goal);
-    if (across >= 0 && across < ACROSS_LEAST) {
+    if (across >= 0 && across < ACROSS_LEAST &&
+            best_crossing(looking, looking->coverage.views[own].storey, middle, goal) <
+                    ACROSS_LEAST) {
         note(looking, COVERAGE_NOTE_ALONG, own, index, across);
     }
 }

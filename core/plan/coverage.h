@@ -25,7 +25,8 @@ enum {
 
 /** One detector that sees or hears. view: of no corners where it sees nothing, as it looks along or into its own wall.
  *  room_m2: what a motion detector sees of its own room's floor; hidden: the share, 0 .. 1, that furniture takes from
- *  the floor that it would see in an empty room (what furniture stands on is not counted). place: of the
+ *  the floor that it would see in an empty room (what furniture stands on is not counted); hider: the
+ *  piece that stands most in its way, or SITE_NONE. place: of the
  *  site's places; device: of its devices. sense: SITE_MOTION or SITE_GLASS. assumed: its profile does not say how far
  *  and wide, or its place not where it looks; the figures above, and all round, stand in. */
 struct coverage_view {
@@ -38,6 +39,7 @@ struct coverage_view {
     struct sight_view view;
     double room_m2;
     double hidden;
+    int hider;
 };
 
 /** A room's floor (what stands on it up to the ceiling is none) and what of it no motion detector sees. good: it was
@@ -61,7 +63,8 @@ struct coverage_pane {
 };
 
 enum coverage_note_kind {
-    COVERAGE_NOTE_ALONG, /* who comes in walks straight at it or away; amount: mean sine of the angle, 0 .. 1 */
+    COVERAGE_NOTE_ALONG, /* who comes in walks straight at it or away, and no other detector sees him walk across;
+                            amount: mean sine of the angle, 0 .. 1 */
     COVERAGE_NOTE_GLASS, /* it looks at glass that the sun may shine through; amount: mm of it in sight */
     COVERAGE_NOTE_HEAT, /* it looks at a piece of furniture called radiator, heater or stove; amount: mm in sight */
     COVERAGE_NOTE_KIND_COUNT

@@ -1,42 +1,13 @@
 /* What cannot be so in the drawing, and what is not in it. */
 #include "rules/parts.h"
 
-#include "base/length.h"
 #include "plan/house.h"
 
 static void look_faults(struct rules_finder *finder, const struct rules_check *check);
 
-static struct text named(const struct rules_finder *finder, struct text name) {
-    struct text_builder out;
-    text_builder_init(&out, finder->arena);
-    words_add_named(&out, name, false);
-    return text_built(&out);
-}
-
 static struct text room_text(const struct rules_finder *finder, int room) {
     return room == HOUSE_OUTSIDE ? text_of("the outside")
-                                 : named(finder, finder->site->building.rooms[room].name);
-}
-
-static struct text length_text(const struct rules_finder *finder, int32_t length_mm) {
-    struct text_builder out;
-    text_builder_init(&out, finder->arena);
-    length_add(&out, length_mm);
-    return text_built(&out);
-}
-
-/* "at 1.2 x 3 m on storey ground": with one storey the point alone. */
-static struct text where(const struct rules_finder *finder, int room, struct point at) {
-    const struct site_building *building = &finder->site->building;
-    struct text_builder out;
-    text_builder_init(&out, finder->arena);
-    text_add_string(&out, "at ");
-    length_add_pair(&out, at.x_mm, at.y_mm);
-    if (building->storey_count > 1) {
-        const struct text storey = building->storeys[building->rooms[room].storey].name;
-        text_add_format(&out, " on storey %.*s", TEXT_ARGS(storey));
-    }
-    return text_built(&out);
+                                 : rules_named(finder, finder->site->building.rooms[room].name);
 }
 
 /* The room in which a fault shows, and the name of what it is about. */
@@ -90,7 +61,7 @@ static struct text name_of(const struct rules_finder *finder, const struct house
 
 static struct text other_of(const struct rules_finder *finder, const struct house_fault *fault) {
     const bool opening = fault->kind == HOUSE_OPENINGS_MEET || fault->kind == HOUSE_DOOR_TWICE;
-    return opening ? named(finder, finder->site->building.openings[fault->other].name)
+    return opening ? rules_named(finder, finder->site->building.openings[fault->other].name)
                    : room_text(finder, fault->other);
 }
 
@@ -235,12 +206,12 @@ static void look_faults(struct rules_finder *finder, const struct rules_check *c
             continue;
         }
         struct words_about about = words_about_nothing();
-        about.named = named(finder, name_of(finder, fault));
+        about.named = rules_named(finder, name_of(finder, fault));
         about.other = fault->kind == HOUSE_UNITS || fault->kind == HOUSE_TOO_WIDE ||
                         fault->kind == HOUSE_TOO_HIGH
-                ? length_text(finder, fault->amount_mm)
+                ? rules_length(finder, fault->amount_mm)
                 : other_of(finder, fault);
-        about.detail = where(finder, room_of(&finder->site->building, fault), fault->at);
+        about.detail = rules_where(finder, room_of(&finder->site->building, fault), fault->at);
         rules_add(finder, check, &about, "building.%s[%zu]", house_fault_list(fault->kind),
                 fault->index);
     }

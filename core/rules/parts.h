@@ -2,6 +2,7 @@
 #ifndef LINTEL_RULES_PARTS_H
 #define LINTEL_RULES_PARTS_H
 
+#include "plan/point.h"
 #include "rules/rules.h"
 
 #define RULES_ROWS(array)                                                                          \
@@ -28,8 +29,10 @@ extern const struct rules_checks rules_places;
 extern const struct rules_checks rules_radio;
 extern const struct rules_checks rules_reporting;
 extern const struct rules_checks rules_settings;
+extern const struct rules_checks rules_sight;
 extern const struct rules_checks rules_slots;
 extern const struct rules_checks rules_spoken;
+extern const struct rules_checks rules_ways_in;
 
 /** About one zone. */
 static inline struct words_about rules_about_zone(const struct site *site, size_t zone) {
@@ -44,7 +47,17 @@ static inline struct words_about rules_about_zone(const struct site *site, size_
 struct text rules_measure(
         const struct rules_finder *finder, enum quantity_kind kind, struct measure measure);
 
-/** "1 to 6, 9 and 12", "no number", in the finder's arena. */
+/** "the kitchen window"; "1.2 m"; "at 1.2 x 3 m on storey ground" (with one storey the point alone), in the finder's
+ *  arena. */
+struct text rules_named(const struct rules_finder *finder, struct text name);
+struct text rules_length(const struct rules_finder *finder, int32_t length_mm);
+struct text rules_where(const struct rules_finder *finder, int room, struct point at);
+
+/** Whether somebody who comes through an opening is heard by what watches it when everything is set: a zone on its
+ *  door, or a glass-break detector that hears its pane. The finder has coverage. */
+bool rules_opening_is_watched(const struct rules_finder *finder, size_t opening);
+
+/** "1 to 6, 9 and 12, "no number", in the finder's arena. */
 struct text rules_numbers_text(
         const struct rules_finder *finder, const struct site_numbers *numbers);
 

@@ -1,6 +1,6 @@
 #include "rules/rules.h"
 
-#include "plan/house.h"
+#include "plan/coverage.h"
 #include "rules/parts.h"
 
 #include <stdarg.h>
@@ -27,6 +27,8 @@ static const struct rules_checks *const parts[] = {
         &rules_codes,
         &rules_places,
         &rules_drawing,
+        &rules_sight,
+        &rules_ways_in,
         &rules_spoken,
         &rules_offers,
         &rules_settings,
@@ -135,9 +137,14 @@ outcome rules_look(const struct site *site, struct arena *arena, struct finding 
         size_t *ret_count, struct problem *ret_problem) {
     struct rules_finder finder = {.site = site, .arena = arena};
     struct house house;
+    struct coverage coverage;
+    struct problem too_much = {.kind = PROBLEM_NONE};
     if (site->building.said) {
         TRY(house_make(site, arena, &house, ret_problem));
         finder.house = &house;
+        finder.blind_reason = too_much.text;
+        finder.coverage =
+                coverage_make(&house, arena, &coverage, &too_much).good ? &coverage : NULL;
     }
     const struct rules_check *check = NULL;
     for (size_t i = 0; (check = rules_check_at(i)) != NULL; i++) {

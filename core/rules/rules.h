@@ -12,12 +12,17 @@
 #include "site/words.h"
 
 struct rules_check;
+struct coverage;
 struct house;
 
-/** Findings while they are gathered. site: borrows; house: of its drawing, NULL without one; findings: in the arena. */
+/** Findings while they are gathered. site: borrows; house: of its drawing, NULL without one; coverage: what detectors
+ *  see of it, NULL without one, or where it could not be computed: then blind_reason says why. findings: in the
+ *  arena. */
 struct rules_finder {
     const struct site *site;
     const struct house *house;
+    const struct coverage *coverage;
+    const char *blind_reason;
     struct arena *arena;
     struct finding *findings;
     size_t count;

@@ -10,6 +10,18 @@ bool rules_is_always_watched(enum site_behaviour behaviour) {
     return behaviour == SITE_ALWAYS || behaviour >= SITE_HOLD_UP;
 }
 
+bool rules_is_watched_in_full(const struct site_zone *zone) {
+    return rules_is_always_watched(zone->behaviour) || zone->in[SITE_MODE_FULL] != SITE_OUT;
+}
+
+bool rules_device_is_watched(const struct site *site, int device) {
+    bool is = false;
+    for (size_t i = 0; device >= 0 && i < site->zone_count; i++) {
+        is = is || (site->zones[i].device == device && rules_is_watched_in_full(&site->zones[i]));
+    }
+    return is;
+}
+
 bool rules_is_out_for_good(const struct site *site, const struct site_zone *zone) {
     bool out = !rules_is_always_watched(zone->behaviour);
     for (size_t mode = 0; mode < site->settings.mode_count; mode++) {

@@ -103,14 +103,17 @@ static void look_little(struct rules_finder *finder, const struct rules_check *c
 /* ---- glass */
 
 /* A pane in reach from outside that the detector of its room does not hear, and nothing else watches. */
+static bool is_unheard(const struct rules_finder *finder, const struct coverage_pane *pane) {
+    return !(pane->in_range && pane->in_line) && finder->house->openings[pane->opening].reached &&
+            !rules_opening_is_watched(finder, pane->opening);
+}
+
 static void look_glass(struct rules_finder *finder, const struct rules_check *check) {
     const struct site_building *building = &finder->site->building;
     for (size_t i = 0; finder->coverage != NULL && i < finder->coverage->pane_count; i++) {
         const struct coverage_pane *pane = &finder->coverage->panes[i];
         const struct coverage_view *view = &finder->coverage->views[pane->view];
-        const struct house_opening *opening = &finder->house->openings[pane->opening];
-        if ((pane->in_range && pane->in_line) || !opening->reached ||
-                rules_opening_is_watched(finder, pane->opening)) {
+        if (!is_unheard(finder, pane)) {
             continue;
         }
         struct words_about about = about_view(finder, view);
@@ -126,20 +129,18 @@ static void look_glass(struct rules_finder *finder, const struct rules_check *ch
     }
 }
 
+/* Not a pane, and none that is told of already. */
 static bool hears_nothing(struct rules_finder *finder, const struct rules_check *check,
         const struct coverage_view *view, struct words_about *about) {
     const size_t own = (size_t)(view - finder->coverage->views);
-    size_t panes = 0;
     (void)check;
     for (size_t i = 0; i < finder->coverage->pane_count; i++) {
         const struct coverage_pane *pane = &finder->coverage->panes[i];
-        if (pane->view == own && pane->in_range && pane->in_line) {
+        if (pane->view == own && ((pane->in_range && pane->in_line) || is_unheard(finder, pane))) {
             return false;
         }
-        panes += pane->view == own;
     }
     about->other = room_name(finder, view);
-    about->count = (int)panes;
     return true;
 }
 
@@ -316,7 +317,7 @@ static const struct rules_check rows[] = {
                 .headline = "{named} hangs behind {other}",
                 .why = "{detail}",
                 .remedy = "another corner, or the furniture away; then walk-test it",
-                .source = "geometry; house practice: half of it",
+                .source = "geometry; house practice",
                 .look = look_hidden,
                 .variant = true,
         },
@@ -326,7 +327,7 @@ static const struct rules_check rows[] = {
                 .headline = "{other} hides a part of its room from {named}",
                 .why = "{detail}",
                 .remedy = "another corner, or the furniture away; then walk-test it",
-                .source = "geometry; house practice: a quarter of it",
+                .source = "geometry; house practice",
                 .look = look_hidden,
         },
         {
@@ -336,7 +337,7 @@ static const struct rules_check rows[] = {
                 .why = "{detail}, and no other detector sees the rest",
                 .remedy = "a corner from which it looks across the room: corner: or faces: of its "
                           "place",
-                .source = "geometry; house practice: three tenths of it",
+                .source = "geometry; house practice",
                 .look = look_little,
         },
         {
@@ -353,7 +354,7 @@ static const struct rules_check rows[] = {
                 .id = "sight.glass-nothing",
                 .weight = FINDING_RISK,
                 .headline = "{named} hears no glass",
-                .why = "{detail} it has none of the {count} panes of {other} in range and in line",
+                .why = "{detail} it has no pane of {other} in range and in line",
                 .remedy = "it belongs where glass is",
                 .source = "the device's profile; common practice",
                 .look = look_no_glass,
@@ -410,7 +411,7 @@ static const struct rules_check rows[] = {
                 .headline = "an animal on {other} is near to {named}",
                 .why = "{detail}; what climbs is no longer on the floor, where it is overlooked",
                 .remedy = "a place away from what an animal climbs on",
-                .source = "common practice: 2 m",
+                .source = "common practice",
                 .look = look_climbed,
         },
         {

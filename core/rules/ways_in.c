@@ -1,5 +1,5 @@
-/* Ways in from outside that nobody hears, by the drawing: an opening in reach, the floor behind it, and how far somebody
- * gets from there. Where he walks within a room is not looked at: break-ins do that. */
+/* Ways in from outside that nobody hears, by the drawing: an opening in reach, the floor behind it, and how far one
+ * gets from there. Where one walks within a room is not looked at: break-ins do that. */
 #include "plan/coverage.h"
 #include "rules/parts.h"
 #include "rules/zones.h"

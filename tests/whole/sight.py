@@ -87,7 +87,7 @@ SPOILED = [
     ([("quarter-motion", "pet-motion"), ("sofa, room: living room, at: 0 x 1 m", "sofa, room: living room, at: 2 x 1 m")],
      "note", "sight.animal-climbs", "an animal on the sofa is near to the eye: at 6.12 x 0 m"),
     ([(f"    - {EYE}\n    - {LISTENER}\n", "")], "fault", "sight.way-in-unheard",
-     "nobody hears who comes in by the front window: at 4.92 x 0 m; there is the panel"),
+     "nobody hears who comes in by the front window: at 4.92 x 0 m; within reach: the panel"),
     ([(f"    - {EYE}\n    - {LISTENER}\n", ""), (PRIZES, "    - {device: eye, room: kitchen, corner: back right}\n")], "note",
      "sight.way-in-unheard", "who comes in by the front window is heard further inside only: at 4.92 x 0 m"),
 ]

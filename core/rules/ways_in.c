@@ -173,7 +173,8 @@ static void look_way_in(struct rules_finder *finder, const struct rules_check *c
         about.detail = rules_where(finder, room, opening->near[0]);
         if (found != SITE_NONE) {
             const struct site_place *place = &building->places[found];
-            about.detail = text_print(finder->arena, "%.*s; within reach: %.*s", TEXT_ARGS(about.detail),
+            about.detail = text_print(finder->arena, "%.*s; within reach: %.*s",
+                    TEXT_ARGS(about.detail),
                     TEXT_ARGS(place->protects.length > 0 ? place->protects : text_of("the panel")));
         }
         rules_add(finder, check, &about, "building.openings[%zu]", i);

@@ -21,7 +21,6 @@ struct looking {
     size_t *wall_counts;
     const struct segment **bare; /* the same without furniture */
     size_t *bare_counts;
-    struct outline *holes; /* room for every piece of furniture */
     struct coverage coverage;
 };
 
@@ -66,22 +65,30 @@ static const struct site_device_profile *profile_of(const struct site *site, int
     return profile >= 0 ? &site->device_profiles[profile] : NULL;
 }
 
-/* Furniture at least so high that stands in a room. */
-static size_t list_holes(const struct looking *looking, int room, int32_t lowest_mm) {
+/* Furniture at least so high that stands in a room. holes: room for every piece of the house. */
+static size_t list_holes(
+        const struct house *house, int room, int32_t lowest_mm, struct outline *holes) {
     size_t count = 0;
-    for (size_t i = 0; i < looking->building->furniture_count; i++) {
-        const struct site_furniture *written = &looking->building->furniture[i];
-        if (looking->house->furniture[i].good && written->room == room &&
-                written->height_mm >= lowest_mm) {
-            looking->holes[count++] = (struct outline){looking->house->furniture[i].corners, 4};
+    for (size_t i = 0; i < house->site->building.furniture_count; i++) {
+        const struct site_furniture *written = &house->site->building.furniture[i];
+        if (house->furniture[i].good && written->room == room && written->height_mm >= lowest_mm) {
+            holes[count++] = (struct outline){house->furniture[i].corners, 4};
         }
     }
     return count;
 }
 
-static int32_t ceiling_of(const struct looking *looking, int room) {
-    const int32_t ceiling_mm =
-            looking->building->storeys[looking->house->rooms[room].storey].ceiling_mm;
+static bool has_tall(const struct house *house, int room) {
+    bool has = false;
+    for (size_t i = 0; i < house->site->building.furniture_count; i++) {
+        const struct site_furniture *written = &house->site->building.furniture[i];
+        has = has || (written->room == room && written->height_mm >= COVERAGE_TALL_MM);
+    }
+    return has;
+}
+
+static int32_t ceiling_of(const struct house *house, int room) {
+    const int32_t ceiling_mm = house->site->building.storeys[house->rooms[room].storey].ceiling_mm;
     return ceiling_mm > 0 ? ceiling_mm : COVERAGE_TALL_MM;
 }
 
@@ -98,16 +105,37 @@ static outcome see(struct looking *looking, const struct sight_viewer *viewer,
     return outcome_good();
 }
 
-/* How much of a room's floor a view holds, where furniture from so high on is no floor. */
-static outcome measure_floor(struct looking *looking, int room, int32_t lowest_mm,
-        const struct sight_view *view, double *ret_m2, struct problem *ret_problem) {
+/* What of a room's floor views hold, where furniture from so high on is no floor. */
+static outcome measure_floor(const struct house *house, int room, int32_t lowest_mm,
+        const struct sight_view *views, size_t view_count, struct arena *arena,
+        struct area *ret_floor, struct area *ret_blind, struct problem *ret_problem) {
+    struct outline *holes =
+            ARENA_ARRAY(arena, struct outline, house->site->building.furniture_count);
+    if (holes == NULL) {
+        return refuse_memory(ret_problem);
+    }
+    return area_blind(house->rooms[room].outline, holes, list_holes(house, room, lowest_mm, holes),
+            views, view_count, arena, ret_floor, ret_blind, ret_problem);
+}
+
+/* The same of one view, as areas. */
+static outcome measure_view(const struct house *house, int room, int32_t lowest_mm,
+        const struct sight_view *view, struct arena *arena, double *ret_seen_m2,
+        double *ret_floor_m2, struct problem *ret_problem) {
     struct area floor_area;
     struct area blind;
-    TRY(area_blind(looking->house->rooms[room].outline, looking->holes,
-            list_holes(looking, room, lowest_mm), view, view->count > 0 ? 1 : 0, looking->arena,
-            &floor_area, &blind, ret_problem));
-    *ret_m2 = floor_area.area_m2 - blind.area_m2;
+    TRY(measure_floor(house, room, lowest_mm, view, view->count > 0 ? 1 : 0, arena, &floor_area,
+            &blind, ret_problem));
+    *ret_floor_m2 = floor_area.area_m2;
+    *ret_seen_m2 = floor_area.area_m2 - blind.area_m2;
     return outcome_good();
+}
+
+outcome coverage_floor(const struct house *house, int room, const struct sight_view *view,
+        struct arena *arena, double *ret_seen_m2, double *ret_floor_m2,
+        struct problem *ret_problem) {
+    return measure_view(house, room, ceiling_of(house, room), view, arena, ret_seen_m2,
+            ret_floor_m2, ret_problem);
 }
 
 /* How large a piece looks from where a viewer is: what an empty room would show of its sides' middles and corners, the
@@ -146,12 +174,18 @@ static outcome measure_own_room(struct looking *looking, struct coverage_view *v
     struct sight_view bare;
     double kept_m2;
     double open_m2;
-    TRY(measure_floor(
-            looking, room, ceiling_of(looking, room), &view->view, &view->room_m2, ret_problem));
+    double floor_m2;
+    TRY(coverage_floor(looking->house, room, &view->view, looking->arena, &view->room_m2, &floor_m2,
+            ret_problem));
+    if (!has_tall(looking->house, room)) {
+        return outcome_good();
+    }
     TRY(see(looking, &view->viewer, looking->bare[view->storey], looking->bare_counts[view->storey],
             &bare, ret_problem));
-    TRY(measure_floor(looking, room, COVERAGE_TALL_MM, &view->view, &kept_m2, ret_problem));
-    TRY(measure_floor(looking, room, COVERAGE_TALL_MM, &bare, &open_m2, ret_problem));
+    TRY(measure_view(looking->house, room, COVERAGE_TALL_MM, &view->view, looking->arena, &kept_m2,
+            &floor_m2, ret_problem));
+    TRY(measure_view(looking->house, room, COVERAGE_TALL_MM, &bare, looking->arena, &open_m2,
+            &floor_m2, ret_problem));
     view->hidden = open_m2 > kept_m2 ? 1 - kept_m2 / open_m2 : 0;
     view->hider = hider_of(looking, &bare, room);
     return outcome_good();
@@ -201,9 +235,8 @@ static outcome measure_rooms(struct looking *looking, struct problem *ret_proble
             }
         }
         struct area floor_area;
-        TRY(area_blind(room->outline, looking->holes,
-                list_holes(looking, (int)i, ceiling_of(looking, (int)i)), views, view_count,
-                looking->arena, &floor_area, &measured->blind, ret_problem));
+        TRY(measure_floor(looking->house, (int)i, ceiling_of(looking->house, (int)i), views,
+                view_count, looking->arena, &floor_area, &measured->blind, ret_problem));
         measured->floor_m2 = floor_area.area_m2;
         measured->good = true;
     }
@@ -379,10 +412,9 @@ static outcome make_room(struct looking *looking, struct problem *ret_problem) {
     looking->wall_counts = ARENA_ARRAY(arena, size_t, building->storey_count);
     looking->bare = ARENA_ARRAY(arena, const struct segment *, building->storey_count);
     looking->bare_counts = ARENA_ARRAY(arena, size_t, building->storey_count);
-    looking->holes = ARENA_ARRAY(arena, struct outline, building->furniture_count);
     if (coverage->views == NULL || coverage->rooms == NULL || coverage->panes == NULL ||
             coverage->notes == NULL || looking->walls == NULL || looking->wall_counts == NULL ||
-            looking->bare == NULL || looking->bare_counts == NULL || looking->holes == NULL) {
+            looking->bare == NULL || looking->bare_counts == NULL) {
         return refuse_memory(ret_problem);
     }
     for (size_t i = 0; i < building->storey_count; i++) {

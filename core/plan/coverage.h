@@ -93,6 +93,12 @@ struct coverage {
 outcome coverage_make(const struct house *house, struct arena *arena, struct coverage *ret_coverage,
         struct problem *ret_problem) MUST_CHECK;
 
+/** How much of a room's floor a view holds, and how much there is; what stands on it up to the ceiling is none. Fails
+ *  LIMIT, MEMORY, SYSTEM (GEOS). */
+outcome coverage_floor(const struct house *house, int room, const struct sight_view *view,
+        struct arena *arena, double *ret_seen_m2, double *ret_floor_m2, struct problem *ret_problem)
+        MUST_CHECK;
+
 /** The mean sine between the way of somebody who walks from a to b and the line to the detector, over what of it is
  *  seen: 1 straight across, 0 straight at it. Negative: nothing of it is seen. Detectors of warmth notice the
  *  crossing of their fingers and are weakest for what comes straight at them (common practice). */

@@ -1,5 +1,5 @@
 /* An invented house of two rooms and a loft, placed by hand, and what its detectors see of it, worked out by hand. */
-#include "plan/coverage.h"
+#include "plan/coverage_corner.h"
 
 #include <math.h>
 #include <setjmp.h>
@@ -239,6 +239,29 @@ static void who_looks_into_the_wall_sees_nothing(void **unused) {
     arena_finish(&scene.arena);
 }
 
+/* From the back left a cupboard from wall to wall leaves 45 m2; from the front, where the range ends less of the room,
+ * all but it. Which of the two front corners is better is decided by the arch in the right wall alone: neither. */
+static void the_best_corner_sees_most(void **unused) {
+    (void)unused;
+    static struct scene scene;
+    struct coverage_corner corner;
+    struct problem problem = {0};
+    const double arc_m2 = 10 * sqrt(44) + 72 * (acos(-1) / 2 - 2 * acos(10.0 / 12));
+    set_scene(&scene);
+    hang(&scene, MOTION, (struct point){0, 10000}, (struct point){1, -1});
+    set_box(scene.blocks[CUPBOARD].corners, 0, 8000, 10000, 500);
+    scene.blocks[CUPBOARD].good = true;
+    const struct coverage coverage = cover(&scene);
+    assert_true(
+            coverage_best_corner(&scene.house, &coverage.views[0], &scene.arena, &corner, &problem)
+                    .good);
+    assert_int_equal(corner.at.y_mm, 0);
+    assert_true(fabs(corner.floor_m2 - 100) < 1e-6);
+    /* From there the cupboard hides itself and what is behind it, up to y 10: of the quarter disc what lies below 8. */
+    assert_true(corner.seen_m2 <= fmin(80, arc_m2) && corner.seen_m2 > 79);
+    arena_finish(&scene.arena);
+}
+
 static void panes_are_heard_in_range_and_in_line(void **unused) {
     (void)unused;
     static struct scene scene;
@@ -344,6 +367,7 @@ int main(void) {
             cmocka_unit_test(floor_nobody_sees_is_measured),
             cmocka_unit_test(what_furniture_hides_is_a_share),
             cmocka_unit_test(who_looks_into_the_wall_sees_nothing),
+            cmocka_unit_test(the_best_corner_sees_most),
             cmocka_unit_test(panes_are_heard_in_range_and_in_line),
             cmocka_unit_test(what_a_detector_should_not_look_at_is_noted),
             cmocka_unit_test(crossing_is_the_mean_sine),

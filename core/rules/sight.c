@@ -1,5 +1,5 @@
 /* What detectors see and hear of the drawing, held against what they are to see and hear. */
-#include "plan/coverage.h"
+#include "plan/coverage_corner.h"
 #include "rules/parts.h"
 #include "rules/zones.h"
 
@@ -12,6 +12,7 @@ static const double HIDDEN_FAULT = 0.5;
 static const double HIDDEN_RISK = 0.25;
 static const double ROOM_LEAST = 0.3;
 static const double BLIND_LEAST = 0.5;
+static const double BETTER_LEAST = 0.1; /* of the room: less is not worth another place */
 enum { CLIMBED_LEAST_MM = 300, CLIMBED_NEAR_MM = 2000, PERCENT = 100 };
 
 static int percent(double share) {
@@ -59,6 +60,35 @@ static void each_view(struct rules_finder *finder, const struct rules_check *che
 
 /* ---- furniture, walls */
 
+/* "front left, " and so on, of a corner that is one of its room's box; else nothing. */
+static const char *corner_name(const struct house_room *room, struct point at) {
+    const bool left = at.x_mm == room->low.x_mm;
+    const bool front = at.y_mm == room->low.y_mm;
+    const bool is_box =
+            (left || at.x_mm == room->high.x_mm) && (front || at.y_mm == room->high.y_mm);
+    return !is_box          ? ""
+            : front && left ? "front left, "
+            : front         ? "front right, "
+            : left          ? "back left, "
+                            : "back right, ";
+}
+
+/* What to change: the corner from which it would see most, if that is worth the way; else what is in its way. */
+static struct text better_corner(
+        const struct rules_finder *finder, const struct coverage_view *view) {
+    struct coverage_corner corner;
+    struct problem problem = {.kind = PROBLEM_NONE};
+    if (!coverage_best_corner(finder->house, view, finder->arena, &corner, &problem).good ||
+            corner.seen_m2 - view->room_m2 < BETTER_LEAST * corner.floor_m2) {
+        return text_of("the furniture away, or another place");
+    }
+    const int room = place_of(finder, view)->room;
+    return text_print(finder->arena, "in the corner %s%.*s it would see %d %% of %.*s",
+            corner_name(&finder->house->rooms[room], corner.at),
+            TEXT_ARGS(rules_where(finder, room, corner.at)),
+            percent(corner.seen_m2 / corner.floor_m2), TEXT_ARGS(room_name(finder, view)));
+}
+
 /* variant: so much that it is a fault. */
 static bool is_hidden(struct rules_finder *finder, const struct rules_check *check,
         const struct coverage_view *view, struct words_about *about) {
@@ -73,6 +103,7 @@ static bool is_hidden(struct rules_finder *finder, const struct rules_check *che
             "%.*s it sees %.1f m² of %.*s: furniture hides %d %% of what it would see without",
             TEXT_ARGS(about->detail), view->room_m2, TEXT_ARGS(room_name(finder, view)),
             percent(view->hidden));
+    about->advice = better_corner(finder, view);
     return true;
 }
 
@@ -93,6 +124,7 @@ static bool sees_little(struct rules_finder *finder, const struct rules_check *c
     about->detail = text_print(finder->arena, "%.*s it sees %.1f m² of %.1f m²",
             TEXT_ARGS(about->detail), view->room_m2, room->floor_m2);
     about->other = room_name(finder, view);
+    about->advice = better_corner(finder, view);
     return true;
 }
 
@@ -316,7 +348,7 @@ static const struct rules_check rows[] = {
                 .weight = FINDING_FAULT,
                 .headline = "{named} hangs behind {other}",
                 .why = "{detail}",
-                .remedy = "another corner, or the furniture away; then walk-test it",
+                .remedy = "{advice}; then walk-test it",
                 .source = "geometry; house practice",
                 .look = look_hidden,
                 .variant = true,
@@ -326,7 +358,7 @@ static const struct rules_check rows[] = {
                 .weight = FINDING_RISK,
                 .headline = "{other} hides a part of its room from {named}",
                 .why = "{detail}",
-                .remedy = "another corner, or the furniture away; then walk-test it",
+                .remedy = "{advice}; then walk-test it",
                 .source = "geometry; house practice",
                 .look = look_hidden,
         },
@@ -335,8 +367,7 @@ static const struct rules_check rows[] = {
                 .weight = FINDING_RISK,
                 .headline = "{named} sees little of {other}",
                 .why = "{detail}, and no other detector sees the rest",
-                .remedy = "a corner from which it looks across the room: corner: or faces: of its "
-                          "place",
+                .remedy = "{advice}; then walk-test it",
                 .source = "geometry; house practice",
                 .look = look_little,
         },

@@ -302,6 +302,12 @@ static void add_other_text(
     text_add(out, about->other);
 }
 
+static void add_advice(
+        struct text_builder *out, const struct site *site, const struct words_about *about) {
+    (void)site;
+    text_add(out, about->advice);
+}
+
 static const struct {
     const char *name;
     adder *add;
@@ -329,6 +335,7 @@ static const struct {
         {"named", add_text},
         {"detail", add_detail},
         {"other", add_other_text},
+        {"advice", add_advice},
         {"behaviour", add_behaviour},
         {"effect", add_effect},
 };

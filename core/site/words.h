@@ -29,6 +29,7 @@ struct words_about {
     struct text named;
     struct text detail; /* {detail} and {other}: further texts, put in as they are */
     struct text other;
+    struct text advice; /* {advice}: what to change */
 };
 
 /** About nothing yet. */

@@ -2,7 +2,7 @@
  * has its words and a place inside the text; what reads well writes as JSON that reads as the same site. */
 #include "document/document.h"
 #include "host/host.h"
-#include "plan/house.h"
+#include "plan/coverage_layer.h"
 #include "replay.h"
 
 #include <stdio.h>
@@ -77,6 +77,15 @@ const char *const replay_words[] = {
         "size: 4 x 3 m",
         "right-of",
         "above",
+        "places",
+        "corner: back left",
+        "faces: left",
+        "towards: 1 x 1 m",
+        "wall: right",
+        "is: gap",
+        "is: window",
+        "furniture",
+        "height: 2 m",
         "outline: [0 x 0 m, 4 x 0 m, 4 x 3 m]",
         "openings",
         "wall: left",
@@ -150,6 +159,35 @@ static void check_edit(struct document *document) {
     document_finish(&again);
 }
 
+/* Whatever the drawing, no more is seen or blind than there is, and every storey can be drawn. */
+static void check_sight(struct document *document, const struct house *house) {
+    const double grain_m2 = 1e-3;
+    struct coverage coverage;
+    struct problem problem = {0};
+    if (!coverage_make(house, &document->arena, &coverage, &problem).good) {
+        must(problem.kind == PROBLEM_LIMIT, "what is seen is worked out, or beyond a limit");
+        return;
+    }
+    for (size_t i = 0; i < document->site.building.room_count; i++) {
+        const struct coverage_room *room = &coverage.rooms[i];
+        must(!room->good || room->blind.area_m2 <= room->floor_m2 + grain_m2, "floor is blind");
+    }
+    for (size_t i = 0; i < coverage.view_count; i++) {
+        const struct coverage_view *view = &coverage.views[i];
+        must(view->room_m2 <= view->view.area_m2 + grain_m2, "what is seen here is seen");
+        must(view->hidden >= 0 && view->hidden <= 1, "furniture hides a share");
+    }
+    const struct coverage_drawn drawn = {.house = house, .coverage = &coverage};
+    const struct drawing_layer layer = coverage_layer(&drawn);
+    for (size_t i = 0; i < document->site.building.storey_count; i++) {
+        struct picture picture;
+        must(drawing_make(house, (int)i, drawing_scale(house), &layer, 1, &document->arena,
+                     &picture, &problem)
+                        .good,
+                "a storey is drawn");
+    }
+}
+
 /* Whatever the drawing, each fault is of something that is there, and its point is in no wrong number. */
 static void check_house(struct document *document) {
     struct house house;
@@ -165,6 +203,7 @@ static void check_house(struct document *document) {
     for (size_t i = 0; i < house.fault_count; i++) {
         must(house_fault_list(house.faults[i].kind) != NULL, "a fault is of a list");
     }
+    check_sight(document, &house);
 }
 
 static void check_problems(struct document *document) {

@@ -126,6 +126,14 @@ def wrong_with(changes, weight, wanted, says):
     return wrong + ([] if any(f"{weight} {says}" in line for line in told) else [f"wanted: {weight} {says}", f"told: {told}"])
 
 
+def wrong_with_remedy():
+    """From the corner front left the cupboard hides what lies between the lines past its corners, 0.125 (4.2^2 - 3.2^2) / 2
+    m2, and 0.0625 m2 of itself below: 14.6 of 15.12 m2. From the back it hides more."""
+    found, errors = sight_findings(cupboard("3.2 x 0.4 m", "1 x 0.4 m"))
+    told = [f["remedy"] for f in found or [] if f["id"] == "sight.behind-furniture"]
+    return [] if told and told[0].startswith("in the corner front left, at 1.92 x 0 m it would see 97 % of the living room") else [errors, *told]
+
+
 cases = tap.Cases()
 for name, changes in [("a house whose detectors do their work", []), *GOOD]:
     found, errors = sight_findings(changes)
@@ -137,4 +145,5 @@ ran = run("check", "-", text=HOUSE.split("building:")[0])
 cases.case("without a drawing it says so", [] if "not computed: no drawing" in ran.stdout else [ran.stdout])
 for changes, weight, wanted, says in SPOILED:
     cases.case(f"{weight} {wanted}: {says[:50]}", wrong_with(changes, weight, wanted, says))
+cases.case("the remedy names the corner that sees most", wrong_with_remedy())
 cases.end()

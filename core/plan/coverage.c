@@ -172,9 +172,9 @@ static int hider_of(const struct looking *looking, const struct sight_view *bare
 static outcome measure_own_room(struct looking *looking, struct coverage_view *view, int room,
         struct problem *ret_problem) {
     struct sight_view bare;
-    double kept_m2;
-    double open_m2;
-    double floor_m2;
+    double kept_m2 = 0;
+    double open_m2 = 0;
+    double floor_m2 = 0;
     TRY(coverage_floor(looking->house, room, &view->view, looking->arena, &view->room_m2, &floor_m2,
             ret_problem));
     if (!has_tall(looking->house, room)) {

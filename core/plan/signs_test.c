@@ -161,7 +161,7 @@ static bool in_hall(struct point at) {
 static void each_sign_stands_on_the_plan_and_in_the_legend(void **unused) {
     (void)unused;
     static struct scene scene;
-    struct point at;
+    struct point at = {-1, -1};
     struct site_place panel = NOTHING;
     struct site_place things = NOTHING;
     panel.fixture = SITE_FIXTURE_PANEL;
@@ -205,7 +205,7 @@ static void a_motion_detector_points_where_it_looks(void **unused) {
     for (size_t i = 0; i < sizeof ways / sizeof ways[0]; i++) {
         static struct scene scene;
         const struct point at = {3000, 2500};
-        struct point label;
+        struct point label = at;
         bool tip = false;
         set_scene(&scene);
         put_device(&scene, EYE, at, ways[i]);
@@ -230,7 +230,7 @@ static void signs_give_way_to_each_other(void **unused) {
     static const char *const marks[] = {"12", "S", "K1", "K2"};
     const struct point spot = {0, 2500};
     const struct point in = {1, 0};
-    struct point at[4];
+    struct point at[4] = {{-1, -1}};
     bool leader = false;
     set_scene(&scene);
     put_device(&scene, LISTENER, spot, in);

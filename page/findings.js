@@ -13,26 +13,37 @@ export function mark(finding) {
   return finding.weight === "note" ? h("span", { class: "ring note" }, h("span", { class: "word" }, "note")) : ring(STATE[finding.weight]);
 }
 
-export function detail(finding) {
+// "zone 6: behaviour entry; then it goes well with 7 s to spare": what to do, and what comes of it.
+function remedy(finding, act) {
+  const [what, ...rest] = finding.remedy.split("; then ");
+  const outcome = rest.join("; then ");
+  if (!proven(finding) || !finding.edits?.length || !outcome) return h("p", { class: "remedy" }, h("b", {}, proven(finding) ? "Remedy, tried and proven: " : "What to do: "), finding.remedy);
+  return h("div", { class: "remedy" },
+    h("button", { type: "button", class: "act", "data-key": `act-${finding.about}`, disabled: !act.ready, onclick: () => act.apply(finding.edits) }, what.charAt(0).toUpperCase() + what.slice(1)),
+    h("p", {}, ring("holds", true), ` then ${outcome}`));
+}
+
+// act: apply(edits) makes them; ready: what is shown is about the file as it is.
+export function detail(finding, act) {
   return h("div", { class: "detail" },
     finding.why ? h("p", {}, h("b", {}, "Because: "), finding.why, ".") : null,
     finding.when ? h("p", {}, finding.when) : null,
-    finding.remedy ? h("p", { class: "remedy" }, h("b", {}, proven(finding) ? "Remedy, tried and proven: " : "What to do: "), finding.remedy) : null,
+    finding.remedy ? remedy(finding, act) : null,
     finding.price ? h("p", { class: "soft" }, "its price: ", finding.price) : null,
     finding.also?.length ? h("p", { class: "soft" }, "for the same cause: ", finding.also.join(", ")) : null,
     h("p", { class: "soft" }, [finding.source, finding.place?.line ? `line ${finding.place.line} of the site file` : null].filter(Boolean).join(" · ")));
 }
 
-function row(finding, index, selected, select) {
+function row(finding, index, selected, select, act) {
   const open = index === selected;
   return h("li", { class: open ? "selected" : null },
     h("button", { type: "button", class: "finding", "aria-expanded": String(open), "data-key": `finding-${index}`, onclick: () => select(open ? -1 : index) },
       mark(finding), h("span", { class: "headline" }, finding.headline)),
-    open ? detail(finding) : null);
+    open ? detail(finding, act) : null);
 }
 
-export function showFindings(body, report, selected, select) {
+export function showFindings(body, report, selected, select, act) {
   if (!report) return put(body, h("p", { class: "soft" }, "Not checked yet."));
   if (report.findings.length === 0) return put(body, h("p", { class: "soft" }, "Nothing is wrong."));
-  return put(body, h("ol", { class: "findings" }, report.findings.map((finding, index) => row(finding, index, selected, select))));
+  return put(body, h("ol", { class: "findings" }, report.findings.map((finding, index) => row(finding, index, selected, select, act))));
 }

@@ -138,11 +138,12 @@ function show() {
   showSentence();
   showProblems();
   const chosen = echoes(site?.file, state.subject);
+  const act = { ready: state.connected && state.sending === 0 && !stale(), apply };
   showLeaves(checked);
   showPlan(site, checked, chosen);
-  showFindings(at("findings").querySelector(".body"), checked, state.selected, (index) => chooseFinding(index, false));
+  showFindings(at("findings").querySelector(".body"), checked, state.selected, (index) => chooseFinding(index, false), act);
   showSchedule(at("schedule").querySelector(".body"), {
-    site, report: checked, selected: state.selected, echoes: chosen, stale: stale(), refused: state.refused, edit, choose, chooseFinding,
+    site, report: checked, selected: state.selected, echoes: chosen, stale: stale(), refused: state.refused, edit, choose, chooseFinding, act,
   });
   player.load(finding);
   const stories = checked?.findings.flatMap((one, index) => (one.story.length > 0 ? [index] : [])) ?? [];
@@ -206,6 +207,13 @@ async function post(path, body) {
 async function edit(path, value) {
   const answer = await post("/edit", { number: state.news.number, edits: [{ path, value }] });
   state.refused = answer.result === "done" ? null : { path, what: answer.what };
+  show();
+}
+
+// Makes the edits of a remedy, all or none: one step of undo.
+async function apply(edits) {
+  const answer = await post("/edit", { number: state.news.number, edits });
+  state.changes = answer.result === "done" ? "" : `Nothing was written: ${answer.what}`;
   show();
 }
 

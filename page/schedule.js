@@ -78,7 +78,7 @@ function explained(view, index) {
     name === "previous" ? "‹" : "›");
   return h("div", { class: finding.weight === "fault" ? "explained wrong" : "explained" },
     h("p", { class: "headline" }, finding.headline, about.length > 1 ? h("span", { class: "turns soft" }, ` ${at + 1} of ${about.length} `, turn("previous", at - 1), turn("next", at + 1)) : null),
-    detail(finding));
+    detail(finding, view.act));
 }
 
 function row(view, index) {
@@ -101,7 +101,7 @@ function row(view, index) {
 }
 
 // view: site, report (each or null), selected (number of the finding), echoes (paths that are chosen), stale, refused (the last
-// edit that was); edit, choose, chooseFinding.
+// edit that was); edit, choose, chooseFinding, act (as findings.js has it).
 export function showSchedule(body, view) {
   const { site } = view;
   if (!site) return put(body, h("p", { class: "soft" }, "The site file cannot be read yet."));

@@ -1,5 +1,6 @@
 #include "check/check.h"
 
+#include "check/remedy_edits.h"
 #include "check/words.h"
 
 static struct text join(const struct proof_remedy *remedy, struct arena *arena, bool prices) {
@@ -66,6 +67,10 @@ outcome check_remedy(const struct site *site, struct check_report *report, size_
             ? remedy_text(site, remedy, report->well, arena)
             : text_of("none of the changes tried makes it go well: the routine itself would have "
                       "to change");
+    if (found) {
+        remedy_edits(site, remedy, arena, &report->findings[which].edits,
+                &report->findings[which].edit_count);
+    }
     const struct text price = found ? join(remedy, arena, true) : text_of("");
     if (arena->refused) {
         FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory to look for a remedy");

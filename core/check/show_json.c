@@ -129,6 +129,14 @@ static void write_finding(struct json_writer *json, const char *name, const stru
     show_place_json(json, base->place, places);
     json_add_text(json, "when", finding->range);
     json_add_text(json, "remedy", base->remedy);
+    json_open_array(json, "edits");
+    for (size_t i = 0; i < finding->edit_count; i++) {
+        json_open_object(json, NULL);
+        json_add_text(json, "path", finding->edits[i].path);
+        json_add_text(json, "value", finding->edits[i].value);
+        json_close_object(json);
+    }
+    json_close_array(json);
     json_add_text(json, "price", base->price);
     json_add_text(json, "source", base->source);
     if (base->answer_index == FINDING_NO_ANSWER) {

@@ -2,77 +2,20 @@
 """`lintel serve` from outside, with a client that is not a browser and so can send what a browser never would. On
 loopback, one server at a time, ended by its own process id."""
 
-import http.client
 import json
 import os
 import re
 import shutil
-import signal
 import socket
 import subprocess
 import tempfile
 import time
 
 from program import LINTEL, tap
+from served import Bench, PATIENCE_S
 
-PATIENCE_S = 60
 SITE = os.path.join(tap.SOURCE, "demo", "quayside-as-found.yaml")
 EVIL = "<script>alert(1)</script>\"><img src=x onerror=alert(2)>"
-
-
-class Bench:
-    def __init__(self, path):
-        environment = dict(os.environ, LC_ALL="C.UTF-8", LINTEL_DATA=os.path.join(tap.SOURCE, "data"))
-        self.process = subprocess.Popen([LINTEL, "serve", path, "--port", "0"], env=environment, stdout=subprocess.PIPE,
-                                        stderr=subprocess.PIPE, text=True)
-        self.address = self.process.stdout.readline().strip()
-        match = re.fullmatch(r"http://127\.0\.0\.1:(\d+)/\?key=([0-9a-f]{32})", self.address)
-        self.port, self.key = int(match.group(1)), match.group(2)
-
-    def __enter__(self):
-        return self
-
-    def __exit__(self, *_):
-        self.process.send_signal(signal.SIGTERM)
-        self.status = self.process.wait(timeout=PATIENCE_S)
-        self.complaints = self.process.stderr.read()
-
-    def ask(self, method, path, body=None, cookie=True, **headers):
-        connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=PATIENCE_S)
-        sent = {name.replace("_", "-"): value for name, value in headers.items()}
-        if cookie:
-            sent.setdefault("Cookie", f"lintel={self.key}")
-        connection.request(method, path, body=body, headers=sent)
-        answer = connection.getresponse()
-        content = answer.read()
-        connection.close()
-        return answer, content
-
-    def post(self, path, value, **headers):
-        sent = {"Content_Type": "application/json", "Origin": f"http://127.0.0.1:{self.port}"} | headers
-        body = value if isinstance(value, (bytes, str)) else json.dumps(value)
-        answer, content = self.ask("POST", path, body=body, **{k: v for k, v in sent.items() if v is not None})
-        return answer.status, content
-
-    def raw(self, data, wait=5):
-        with socket.create_connection(("127.0.0.1", self.port), timeout=wait) as link:
-            link.sendall(data)
-            link.shutdown(socket.SHUT_WR)
-            got = b""
-            try:
-                while piece := link.recv(65536):
-                    got += piece
-            except TimeoutError:
-                pass
-            return got
-
-    def checked(self, wanted=lambda state: True):
-        for _ in range(PATIENCE_S * 10):
-            state = json.loads(self.ask("GET", "/state")[1])
-            if state["report"] and state["report"]["number"] == state["number"] and wanted(state):
-                return state
-            time.sleep(0.1)
-        raise TimeoutError("the bench did not come to rest")
 
 
 def status_of(bench, *arguments, **keywords):

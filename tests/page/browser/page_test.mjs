@@ -142,6 +142,15 @@ async function drawn(chromium) {
     await page.locator(".clause.wrong").first().click();
     return [...same(await page.locator(".told .explained.wrong").count().then(String), "1"), ...same(await pressed(), "building.openings[5] zones[5]"), ...await violations(page)];
   });
+  await test.case("its remedy, pressed, mends it, and one undo takes it back", async () => {
+    await page.locator(".told .act").click();
+    await page.waitForFunction(() => document.querySelectorAll(".clause.wrong").length === 0, undefined, { timeout: 60000 });
+    await rested(page);
+    const mended = await page.locator("#sentence").innerText();
+    await page.getByRole("button", { name: "Undo" }).click();
+    await page.waitForSelector(".clause.wrong", { timeout: 60000 });
+    return [...same(mended, "All 46 routines are proven, and every way in is heard in time."), ...(bench.text().includes("device: side contact, area: shop, behaviour: perimeter") ? [] : ["the file is not as it was before"])];
+  });
   await test.case("drawing: no complaint", async () => wrong);
   await context.close();
   await bench.end();

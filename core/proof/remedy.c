@@ -15,7 +15,26 @@ struct trial {
     struct arena scratch; /* of one try, emptied after it */
     struct proof_routine *routine;
     struct proof_answer *answer;
+    const struct proof_usual *usual; /* the usual routines of the changed site */
+    size_t usual_count;
 };
+
+/* A usual routine is made from the site: with another exit delay somebody comes back at another time. */
+static const struct site_routine *source_of(const struct trial *trial, size_t index) {
+    const struct site_routine *source = trial->answers[index].routine.source;
+    for (size_t i = 0; i < trial->site->routine_count; i++) {
+        if (source == &trial->site->routines[i]) {
+            return source;
+        }
+    }
+    for (size_t i = 0; i < trial->usual_count; i++) {
+        if (trial->usual[i].needs.length == 0 &&
+                text_equal(trial->usual[i].routine.name, source->name)) {
+            return &trial->usual[i].routine;
+        }
+    }
+    return source;
+}
 
 /* With every timer that people race against shortened by all but one of the seconds to spare. */
 static struct proof_options sparing(const struct trial *trial) {
@@ -31,7 +50,7 @@ static struct proof_options sparing(const struct trial *trial) {
 static outcome proves(struct trial *trial, const struct site *changed, size_t index, bool *ret_well,
         struct problem *ret_problem) {
     const struct proof_options options = index == trial->which ? sparing(trial) : trial->options;
-    TRY(proof_unfold(changed, trial->answers[index].routine.source, trial->routine, ret_problem));
+    TRY(proof_unfold(changed, source_of(trial, index), trial->routine, ret_problem));
     TRY(proof_run(changed, trial->tables, trial->routine, &options, trial->pages, &trial->scratch,
             trial->answer, ret_problem));
     *ret_well = trial->answer->verdict == PROOF_GOES_WELL;
@@ -44,6 +63,9 @@ static outcome apply(struct trial *trial, const struct proof_edit *const *edits,
     for (size_t i = 0; i < count; i++) {
         TRY(proof_edit_apply(&changed, edits[i], &trial->scratch, &changed, ret_problem));
     }
+    struct proof_usual *usual = NULL;
+    TRY(proof_usual_routines(&changed, &trial->scratch, &usual, &trial->usual_count, ret_problem));
+    trial->usual = usual;
     *ret_site = changed;
     return outcome_good();
 }
@@ -101,8 +123,7 @@ static outcome give(struct trial *trial, const struct proof_edit *const *edits, 
     struct proof_options full = trial->options;
     full.no_margin = false;
     TRY(apply(trial, edits, count, &changed, ret_problem));
-    TRY(proof_unfold(
-            &changed, trial->answers[trial->which].routine.source, trial->routine, ret_problem));
+    TRY(proof_unfold(&changed, source_of(trial, trial->which), trial->routine, ret_problem));
     TRY(proof_run(&changed, trial->tables, trial->routine, &full, trial->pages, arena,
             trial->answer, ret_problem));
     memset(ret_remedy, 0, sizeof *ret_remedy);

@@ -3,6 +3,7 @@
 import { h, put } from "./dom.js";
 import { clauses, number, text } from "./sentence.js";
 import { showFindings } from "./findings.js";
+import { showKeying } from "./keying.js";
 import { makePlayer } from "./player.js";
 import { moveTime, showRibbon } from "./ribbon.js";
 import { showSchedule } from "./schedule.js";
@@ -15,6 +16,7 @@ import { mapOf, positionAt, showSecond, wayOf } from "./walkers.js";
 // where a drawing takes the left one.
 const state = {
   news: null, connected: false, sending: 0, selected: -1, subject: null, refused: null, former: null, changes: "", leaf: "zones", storey: 0, layer: 0, words: false,
+  keyed: {}, keyedProblem: "",
 };
 const at = (id) => document.getElementById(id);
 
@@ -98,15 +100,45 @@ function showProblems() {
     problem.line ? h("b", {}, `line ${problem.line}, column ${problem.column}: `) : null, problem.path ? `${problem.path}: ` : "", problem.what))));
 }
 
+// The faces of the page, by the word in its address: what is shown of <main>, and what has to be fetched for it.
+const FACES = [
+  { name: "bench", words: "Bench", sections: ["drawing", "findings", "schedule", "ribbon"] },
+  { name: "keying", words: "Keying in", sections: ["keying"], enter: () => note(null) },
+];
+
+// "#keying/zone 6 side door": a face, and where in it one stands.
+function address() {
+  const [name, ...rest] = decodeURIComponent(location.hash.slice(1)).split("/");
+  return { face: FACES.find((one) => one.name === name) ?? FACES[0], at: rest.join("/") || null };
+}
+
+function go(face, at) {
+  history.replaceState(null, "", `#${face}${at ? `/${encodeURIComponent(at)}` : ""}`);
+  show();
+}
+
+function showFaces(face) {
+  put(document.querySelector(".faces"), FACES.map((one) => h("button", {
+    type: "button", "data-key": `face-${one.name}`, "aria-current": one === face ? "page" : null, onclick: () => { go(one.name); one.enter?.(); },
+  }, one.words)));
+  const turned = drawing() !== null ? { findings: state.leaf !== "findings", schedule: state.leaf !== "zones" } : { drawing: true };
+  for (const one of FACES) for (const id of one.sections) at(id).hidden = one !== face || turned[id] === true;
+  at("leaves").hidden = face.name !== "bench" || drawing() === null;
+}
+
+// Tells the bench what was keyed in (null: only asks), and shows all of it.
+async function note(changes) {
+  const answer = await (changes ? post("/keyed", changes) : fetch("/keyed").then((got) => got.json()).catch(() => ({ result: "refused", what: "The bench does not answer." })));
+  state.keyedProblem = answer.result === "refused" ? answer.what : "";
+  if (answer.result !== "refused") state.keyed = answer;
+  show();
+}
+
 // Where a drawing takes the left half, zones and findings take turns on the right; else they stand side by side.
 function showLeaves(checked) {
   const turns = drawing() !== null;
   const count = checked?.findings.length ?? 0;
   document.body.dataset.drawn = turns ? "yes" : "no";
-  at("leaves").hidden = !turns;
-  at("findings").hidden = turns && state.leaf !== "findings";
-  at("schedule").hidden = turns && state.leaf !== "zones";
-  at("drawing").hidden = !turns;
   put(at("leaves"), [["zones", "Zones"], ["findings", count === 0 ? "Findings" : `Findings, ${count}`]].map(([name, words]) => h("button", {
     type: "button", "data-key": `leaf-${name}`, "aria-pressed": String(state.leaf === name), onclick: () => { state.leaf = name; show(); },
   }, words)));
@@ -139,7 +171,13 @@ function show() {
   showProblems();
   const chosen = echoes(site?.file, state.subject);
   const act = { ready: state.connected && state.sending === 0 && !stale(), apply };
+  const { face, at: where } = address();
   showLeaves(checked);
+  showFaces(face);
+  if (face.name === "keying") {
+    showKeying(at("keying").querySelector(".body"), { lines: site?.lines ?? [], keyed: state.keyed, problem: state.keyedProblem, group: where, note, go: (id) => go("keying", id) });
+    return;
+  }
   showPlan(site, checked, chosen);
   showFindings(at("findings").querySelector(".body"), checked, state.selected, (index) => chooseFinding(index, false), act);
   showSchedule(at("schedule").querySelector(".body"), {
@@ -262,4 +300,6 @@ document.addEventListener("keydown", (event) => {
   event.preventDefault();
   step(event.shiftKey ? "/redo" : "/undo");
 });
+window.addEventListener("hashchange", () => { if (state.news) show(); });
+address().face.enter?.();
 listen();

@@ -266,6 +266,14 @@ static void add_json_row(struct json_writer *json, const struct sheet_row *row) 
     json_close_object(json);
 }
 
+void sheet_add_lines_json(struct json_writer *json, const struct sheet *sheet) {
+    json_open_array(json, "lines");
+    for (size_t i = 0; i < sheet->row_count; i++) {
+        add_json_row(json, &sheet->rows[i]);
+    }
+    json_close_array(json);
+}
+
 void sheet_add_json(struct json_writer *json, const struct site *site, const struct sheet *sheet,
         struct text file, struct text older) {
     enum { FORMAT = 1 };
@@ -280,11 +288,7 @@ void sheet_add_json(struct json_writer *json, const struct site *site, const str
     json_add_text(json, "name", site->name);
     json_add_bool(json, "invented", site->invented);
     json_add_text(json, "panel", site->panel.name);
-    json_open_array(json, "lines");
-    for (size_t i = 0; i < sheet->row_count; i++) {
-        add_json_row(json, &sheet->rows[i]);
-    }
-    json_close_array(json);
+    sheet_add_lines_json(json, sheet);
     if (older.length == 0) {
         sheet_add_schedule_json(json, site);
     }

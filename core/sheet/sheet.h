@@ -78,6 +78,8 @@ void sheet_add_schedule(struct text_builder *out, const struct site *site, size_
 void sheet_add_schedule_csv(struct text_builder *out, const struct site *site);
 /** The same as a member "schedule" of the open object. */
 void sheet_add_schedule_json(struct json_writer *json, const struct site *site);
+/** The lines of the sheet as a member "lines" of the open object. */
+void sheet_add_lines_json(struct json_writer *json, const struct sheet *sheet);
 /** RFC 4180: a heading line, then a record for each line of the sheet; CRLF. */
 void sheet_add_csv(struct text_builder *out, const struct sheet *sheet);
 /** docs/json.md, "lintel sheet". file: as named; older: the older file, or empty. */

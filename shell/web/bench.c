@@ -372,6 +372,10 @@ outcome bench_open(
     return outcome_good();
 }
 
+const char *bench_path(const struct bench *bench) {
+    return bench->path;
+}
+
 void bench_stop(struct bench *bench) {
     pthread_mutex_lock(&bench->lock);
     bench->stopping = true;

@@ -2,6 +2,7 @@
 
 #include "host/host.h"
 #include "web/file.h"
+#include "web/keyed.h"
 
 #include <arpa/inet.h>
 #include <jansson.h>
@@ -20,6 +21,7 @@ enum {
 struct server {
     struct MHD_Daemon *daemon;
     struct bench *bench;
+    struct keyed keyed;
     uint16_t port;
     char token[SERVER_TOKEN_LENGTH + 1];
     char hosts[2][32];   /* what Host may say */
@@ -303,6 +305,29 @@ static enum MHD_Result step(
     return answer_edit(connection, done, &problem);
 }
 
+/* ---- what was keyed in */
+
+static enum MHD_Result say_keyed(struct server *server, struct MHD_Connection *connection) {
+    struct problem problem = {0};
+    char *text = keyed_read(&server->keyed, &problem);
+    const enum MHD_Result sent = text == NULL
+            ? answer_edit(connection, BENCH_EDIT_REFUSED, &problem)
+            : say(connection, MHD_HTTP_OK, "application/json", text);
+    free(text);
+    return sent;
+}
+
+/** {"zone 6 side door behaviour": "entry"}: keyed in with this value; null: not keyed in after all. Answers with all
+ *  lines. */
+static enum MHD_Result key(
+        struct server *server, struct MHD_Connection *connection, const struct request *request) {
+    struct problem problem = {0};
+    const char *changes = request->body == NULL ? "" : request->body;
+    return keyed_note(&server->keyed, changes, request->length, &problem).good
+            ? say_keyed(server, connection)
+            : answer_edit(connection, BENCH_EDIT_REFUSED, &problem);
+}
+
 /* ---- requests */
 
 static enum MHD_Result post(struct server *server, struct MHD_Connection *connection,
@@ -324,6 +349,9 @@ static enum MHD_Result post(struct server *server, struct MHD_Connection *connec
     if (strcmp(path, "/undo") == 0 || strcmp(path, "/redo") == 0) {
         return step(server, connection, path[1] == 'r');
     }
+    if (strcmp(path, "/keyed") == 0) {
+        return key(server, connection, request);
+    }
     return refuse(connection, MHD_HTTP_NOT_FOUND, "There is no such thing here.\n");
 }
 
@@ -334,6 +362,9 @@ static enum MHD_Result get(
     }
     if (strcmp(path, "/news") == 0) {
         return listen_on(server, connection);
+    }
+    if (strcmp(path, "/keyed") == 0) {
+        return say_keyed(server, connection);
     }
     for (size_t i = 0; i < web_file_count; i++) {
         if (strcmp(path, web_files[i].path) == 0) {
@@ -468,11 +499,13 @@ outcome server_start(uint16_t port, struct bench *bench, struct server **ret_ser
         FAIL(ret_problem, PROBLEM_MEMORY, "", "there is no memory left to serve the page");
     }
     server->bench = bench;
+    keyed_init(&server->keyed, bench_path(bench));
     outcome done = make_token(server, ret_problem);
     if (done.good) {
         done = listen_at(server, port, ret_problem);
     }
     if (!done.good) {
+        keyed_finish(&server->keyed);
         free(server);
         return done;
     }
@@ -490,5 +523,6 @@ const char *server_token(const struct server *server) {
 
 void server_stop(struct server *server) {
     MHD_stop_daemon(server->daemon);
+    keyed_finish(&server->keyed);
     free(server);
 }

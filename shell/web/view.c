@@ -57,6 +57,14 @@ static void add_offers(const struct site *site, struct json_writer *json) {
     json_close_object(json);
 }
 
+/** What is keyed in, line by line. Without memory the arena has noted it, and nothing is sent. */
+static void add_lines(const struct site *site, struct json_writer *json) {
+    struct sheet sheet = {0};
+    struct problem problem = {0};
+    (void)sheet_make(site, json->out->arena, &sheet, &problem).good;
+    sheet_add_lines_json(json, &sheet);
+}
+
 static void add_site(const struct view *view, struct json_writer *json) {
     if (view->good == NULL) {
         json_add_null(json, "site");
@@ -68,6 +76,7 @@ static void add_site(const struct view *view, struct json_writer *json) {
     document_write_json(view->good, "file", json);
     add_offers(site, json);
     sheet_add_schedule_json(json, site);
+    add_lines(site, json);
     view_add_drawing(site, json->out->arena, json);
     json_close_object(json);
 }

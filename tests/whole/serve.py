@@ -143,6 +143,25 @@ with tempfile.TemporaryDirectory() as folder:
             cases.case("undo gives the file back byte for byte",
                        [] if file.read() == original.read() and undone["redo"] == 1 else ["it differs"])
 
+        keyed = path + ".keyed.json"
+        wrong = [] if bench.ask("GET", "/keyed")[1] == b"{}" and not os.path.exists(keyed) else ["something is keyed in already"]
+        status, content = bench.post("/keyed", {"zone 1 behaviour": "entry", "zone 2 behaviour": "follower"})
+        wrong += [] if status == 200 and len(json.loads(content)) == 2 else [content.decode()]
+        status, content = bench.post("/keyed", {"zone 2 behaviour": None})
+        wrong += [] if json.loads(content) == {"zone 1 behaviour": "entry"} == json.load(open(keyed, encoding="utf-8")) else [content.decode()]
+        cases.case("what was keyed in is kept beside the site file", wrong)
+        bad = [b"", b"[]", b'{"a": 1}', b'{"a": {}}', json.dumps({"a" * 401: "b"}).encode(), json.dumps({"a": "b" * 401}).encode(),
+               b'{"a": "b", "a": "c"}', json.dumps({str(i): "x" for i in range(5001)}).encode()]
+        wrong = [repr(body[:40]) for body in bad if bench.post("/keyed", body)[0] == 200]
+        wrong += [] if bench.post("/keyed", {"a": "b"}, Origin="http://evil.example")[0] == 403 else ["another origin may note"]
+        wrong += [] if json.loads(bench.ask("GET", "/keyed")[1]) == {"zone 1 behaviour": "entry"} else ["it is not as it was"]
+        with open(keyed, "w", encoding="utf-8") as file:
+            file.write("not ours")
+        status, content = bench.post("/keyed", {"a": "b"})
+        wrong += [] if status == 422 and "mend it" in content.decode() and open(keyed, encoding="utf-8").read() == "not ours" else [content.decode()]
+        os.remove(keyed)
+        cases.case("what is no such list is refused, and a file that is none of ours is left alone", wrong)
+
         evil_path = os.path.join(folder, "site.yaml")
         with open(evil_path, encoding="utf-8") as file:
             text = file.read()

@@ -60,6 +60,46 @@ async function run(chromium) {
   await drawn(chromium);
   await played(chromium, "no-preference");
   await played(chromium, "reduce");
+  await keyedIn(chromium);
+}
+
+// The programming sheet: ticks outlive a reload, and a value that changes afterwards says so.
+async function keyedIn(chromium) {
+  const bench = await serve("quayside");
+  const context = await chromium.newContext({ viewport: { width: 1280, height: 900 } });
+  const { page, wrong } = await open(context, bench);
+  const tick = (name) => page.getByRole("checkbox", { name });
+  await page.getByRole("button", { name: "Keying in" }).click();
+  await page.locator(".groups button", { hasText: "Zone 6" }).click();
+  await test.case("a line is ticked, and is so after a reload, in the same place", async () => {
+    await tick("behaviour: entry").click();
+    await page.waitForFunction(() => document.querySelector('.tick[aria-label="behaviour: entry"]').getAttribute("aria-checked") === "true");
+    await page.reload();
+    await tick("behaviour: entry").waitFor();
+    await page.waitForFunction(() => document.querySelector('.tick[aria-label="behaviour: entry"]').getAttribute("aria-checked") === "true");
+    return await page.locator(".one h2").innerText() === "Zone 6 · side door" ? [] : [await page.locator(".one h2").innerText()];
+  });
+  await test.case("changed after it was keyed: the line says so and is to be keyed again", async () => {
+    const { writeFileSync } = await import("node:fs");
+    writeFileSync(bench.file, bench.text().replace("device: side contact, area: shop, behaviour: entry, delay: side", "device: side contact, area: shop, behaviour: perimeter"));
+    await tick("behaviour: perimeter").waitFor({ timeout: 60000 });
+    const was = await page.locator(".line.changed").innerText();
+    return /was keyed as entry/.test(was) ? [] : [was];
+  });
+  await test.case("the rest of a zone at one press, on to the next", async () => {
+    await page.getByRole("button", { name: "All keyed, next" }).click();
+    await page.locator(".one h2", { hasText: "Zone 7" }).waitFor();
+    await page.waitForFunction(() => [...document.querySelectorAll(".groups button")].some((one) => /Zone 6.*keyed/.test(one.innerText.replaceAll("\n", " "))));
+    return [];
+  });
+  await test.case("keying in: nothing is violated, nothing reaches past the edge, no complaint", async () => {
+    await rested(page);
+    const found = await violations(page);
+    for (const width of WIDTHS) found.push(...await tooWide(page, width));
+    return [...found, ...wrong];
+  });
+  await context.close();
+  await bench.end();
 }
 
 // A story plays: the apprentice comes in, the door opens, the siren sounds, in words too; with less motion, event by event.

@@ -5,10 +5,11 @@ import { clauses, number, text } from "./sentence.js";
 import { showFindings } from "./findings.js";
 import { showKeying } from "./keying.js";
 import { makePlayer } from "./player.js";
+import { act as actOn, roughly, routineOf, showRehearsal, toldAs } from "./rehearse.js";
 import { moveTime, showRibbon } from "./ribbon.js";
 import { showSchedule } from "./schedule.js";
 import { showDrawing, thingsOf } from "./drawing.js";
-import { lanesOf } from "./story.js";
+import { lanesOf, lineAt, nextInstant } from "./story.js";
 import { echoes, stateOf, subjectOf } from "./subjects.js";
 import { mapOf, positionAt, showSecond, wayOf } from "./walkers.js";
 
@@ -16,7 +17,7 @@ import { mapOf, positionAt, showSecond, wayOf } from "./walkers.js";
 // where a drawing takes the left one.
 const state = {
   news: null, connected: false, sending: 0, selected: -1, subject: null, refused: null, former: null, changes: "", leaf: "zones", storey: 0, layer: 0, words: false,
-  keyed: {}, keyedProblem: "",
+  keyed: {}, keyedProblem: "", rehearsal: { starts: {}, acts: [] }, told: null, who: null, rehearsalProblem: "", rehearsalName: "", toldLine: null,
 };
 const at = (id) => document.getElementById(id);
 
@@ -103,6 +104,7 @@ function showProblems() {
 // The faces of the page, by the word in its address: what is shown of <main>, and what has to be fetched for it.
 const FACES = [
   { name: "bench", words: "Bench", sections: ["drawing", "findings", "schedule", "ribbon"] },
+  { name: "rehearse", words: "Rehearse", sections: ["drawing", "acting", "ribbon"] },
   { name: "keying", words: "Keying in", sections: ["keying"], enter: () => note(null) },
 ];
 
@@ -122,8 +124,44 @@ function showFaces(face) {
     type: "button", "data-key": `face-${one.name}`, "aria-current": one === face ? "page" : null, onclick: () => { go(one.name); one.enter?.(); },
   }, one.words)));
   const turned = drawing() !== null ? { findings: state.leaf !== "findings", schedule: state.leaf !== "zones" } : { drawing: true };
-  for (const one of FACES) for (const id of one.sections) at(id).hidden = one !== face || turned[id] === true;
+  for (const id of FACES.flatMap((one) => one.sections)) at(id).hidden = !face.sections.includes(id) || turned[id] === true;
   at("leaves").hidden = face.name !== "bench" || drawing() === null;
+}
+
+// What was acted so far, told by the bench; the line of time stands where it was acted.
+async function retell(rehearsal, now) {
+  const answer = rehearsal.acts.length === 0 ? { story: [], bars: [] } : await post("/rehearse", toldAs(rehearsal));
+  state.rehearsalProblem = answer.result ? answer.what : "";
+  if (!answer.result) {
+    state.rehearsal = rehearsal;
+    state.told = rehearsal.acts.length === 0 ? null : { ...answer, headline: "Rehearsal" };
+    player.finding = state.told;
+    player.playing = false;
+    player.second = now;
+  }
+  show();
+}
+
+function rehearse(site) {
+  const now = () => Math.floor(player.second);
+  const set = (change) => { Object.assign(state, change); show(); };
+  showRehearsal(at("acting").querySelector(".body"), {
+    site, subject: state.subject, rehearsal: state.rehearsal, who: state.who, told: state.told, now: player.second, problem: state.rehearsalProblem, name: state.rehearsalName,
+    choose, setWho: (who) => set({ who }),
+    perform: (steps) => retell(actOn(state.rehearsal, state.who, steps, now()), now() + steps[steps.length - 1][0]),
+    pass: (seconds) => { player.second = seconds === "next" ? nextInstant(state.told, player.second) : now() + seconds; show(); },
+    begin: (area, mode) => set({ rehearsal: { ...state.rehearsal, starts: { ...state.rehearsal.starts, [area]: mode } } }),
+    back: () => { const acts = state.rehearsal.acts.slice(0, -1); retell({ ...state.rehearsal, acts }, acts[acts.length - 1]?.at_s ?? 0); },
+    anew: () => retell({ ...state.rehearsal, acts: [] }, 0),
+    setName: (name) => { state.rehearsalName = name; },
+    keep: async () => {
+      const path = `routines[${site.file.routines?.length ?? 0}]`;
+      const routine = routineOf(state.rehearsal, state.rehearsalName.trim(), roughly, { says: "Kept from a rehearsal." });
+      const answer = await post("/edit", { number: state.news.number, edits: [{ path, value: JSON.stringify(routine) }] });
+      if (answer.result === "done") set({ rehearsalProblem: "", rehearsalName: "", changes: `kept: the routine "${routine.name}"` });
+      else set({ rehearsalProblem: `It was not kept: ${answer.what}` });
+    },
+  });
 }
 
 // Tells the bench what was keyed in (null: only asks), and shows all of it.
@@ -159,7 +197,8 @@ function showPlan(site, checked, chosen) {
 function show() {
   const checked = report();
   const site = state.news?.site ?? null;
-  const finding = checked?.findings[state.selected] ?? null;
+  const rehearsing = address().face.name === "rehearse";
+  const finding = rehearsing ? state.told : checked?.findings[state.selected] ?? null;
   at("name").textContent = site?.file.site?.name ?? "Lintel";
   at("state").textContent = stateWords();
   at("changes").textContent = state.changes;
@@ -183,10 +222,11 @@ function show() {
   showSchedule(at("schedule").querySelector(".body"), {
     site, report: checked, selected: state.selected, echoes: chosen, stale: stale(), refused: state.refused, edit, choose, chooseFinding, act,
   });
+  if (rehearsing && site) rehearse(site);
   player.load(finding);
-  const stories = checked?.findings.flatMap((one, index) => (one.story.length > 0 ? [index] : [])) ?? [];
+  const stories = rehearsing ? [] : checked?.findings.flatMap((one, index) => (one.story.length > 0 ? [index] : [])) ?? [];
   showRibbon(at("ribbon-title"), at("ribbon").querySelector(".body"), {
-    ...player, number: stories.indexOf(state.selected) + 1, count: stories.length,
+    ...player, nothing: rehearsing ? "What is acted shows here as it happens." : undefined, number: stories.indexOf(state.selected) + 1, count: stories.length,
     turn: (by) => chooseFinding(stories[(stories.indexOf(state.selected) + by + stories.length) % stories.length]),
   });
   stageStory();
@@ -209,6 +249,13 @@ function stageStory() {
 
 // The second moved: the line of time, the words, and who is where.
 function moveStory() {
+  if (!player.finding) return;
+  const line = lineAt(player.finding, player.second);
+  if (player.finding === state.told && line !== state.toldLine) {
+    state.toldLine = line;
+    show();
+    return;
+  }
   moveTime(at("ribbon").querySelector(".body"), player.finding, player.second);
   const plan = document.querySelector(".plan");
   if (!stage.finding || !plan) return;

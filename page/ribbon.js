@@ -147,7 +147,7 @@ export function showRibbon(title, body, view) {
   const story = finding?.story ?? [];
   title.textContent = story.length > 0 ? finding.headline : "Story";
   if (story.length === 0) {
-    return put(body, h("p", { class: "soft" }, finding ? "This finding has no story: it is about a setting." : "Choose a finding to see how it comes about."));
+    return put(body, h("p", { class: "soft" }, finding ? "This finding has no story: it is about a setting." : view.nothing ?? "Choose a finding to see how it comes about."));
   }
   const now = lineAt(finding, view.second);
   const width = Math.max(560, body.clientWidth);

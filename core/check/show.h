@@ -67,6 +67,10 @@ void show_break_ins(
 void show_break_in_json(struct json_writer *json, const char *name, const struct site *site,
         const struct break_in *it, const struct show_places *places);
 void show_story_json(struct json_writer *json, const char *name, const struct story *story);
+/** "bars": the answer's course as bars (check/lanes.h); answer NULL: none. The arena of the text notes where there is
+ *  no memory for it. */
+void show_bars_json(
+        struct json_writer *json, const struct site *site, const struct proof_answer *answer);
 /** "format", "file" and "site". */
 void show_site_json(
         struct json_writer *json, const struct site *site, const struct show_places *places);

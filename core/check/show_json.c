@@ -48,8 +48,7 @@ void show_story_json(struct json_writer *json, const char *name, const struct st
     json_close_array(json);
 }
 
-/* The story's course as bars; the arena of the text notes where there is no memory for it. */
-static void write_bars(
+void show_bars_json(
         struct json_writer *json, const struct site *site, const struct proof_answer *answer) {
     struct lanes lanes = {0};
     struct problem problem = {0};
@@ -151,7 +150,7 @@ static void write_finding(struct json_writer *json, const char *name, const stru
     json_close_array(json);
     write_waiver(json, finding, answers, whole);
     show_story_json(json, "story", &finding->story);
-    write_bars(json, site,
+    show_bars_json(json, site,
             base->answer_index == FINDING_NO_ANSWER ? NULL : &answers[base->answer_index]);
     json_close_object(json);
 }

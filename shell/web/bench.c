@@ -376,6 +376,10 @@ const char *bench_path(const struct bench *bench) {
     return bench->path;
 }
 
+const struct document_search *bench_search(const struct bench *bench) {
+    return &bench->search;
+}
+
 void bench_stop(struct bench *bench) {
     pthread_mutex_lock(&bench->lock);
     bench->stopping = true;

@@ -26,8 +26,9 @@ struct bench_snapshot {
 outcome bench_open(const char *path, const char *data, struct bench **ret_bench,
         struct problem *ret_problem) MUST_CHECK;
 
-/** The site file, as it was named. */
+/** The site file, as it was named, and where its profiles are looked for. */
 const char *bench_path(const struct bench *bench);
+const struct document_search *bench_search(const struct bench *bench);
 
 /** Ends the thread, wakes everybody who waits, gives the memory back. No other call may be running. */
 void bench_close(struct bench *bench);

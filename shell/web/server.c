@@ -3,6 +3,7 @@
 #include "host/host.h"
 #include "web/file.h"
 #include "web/keyed.h"
+#include "web/telling.h"
 
 #include <arpa/inet.h>
 #include <jansson.h>
@@ -328,6 +329,36 @@ static enum MHD_Result key(
             : answer_edit(connection, BENCH_EDIT_REFUSED, &problem);
 }
 
+/* ---- rehearsing */
+
+/** The body is a routine, as JSON; the answer is its course in words and as bars. */
+static enum MHD_Result rehearse(
+        struct server *server, struct MHD_Connection *connection, const struct request *request) {
+    struct arena arena;
+    struct text_builder out;
+    struct problem problem = {0};
+    enum MHD_Result sent = MHD_NO;
+    json_t *body = json_loadb(request->body == NULL ? "" : request->body, request->length,
+            JSON_REJECT_DUPLICATES, NULL);
+    char *routine = json_is_object(body) ? json_dumps(body, JSON_PRESERVE_ORDER) : NULL;
+    json_decref(body);
+    if (routine == NULL) {
+        return refuse(connection, MHD_HTTP_BAD_REQUEST, "This is no routine.\n");
+    }
+    arena_init(&arena, host_pages(), 0);
+    text_builder_init(&out, &arena);
+    if (telling_add(bench_path(server->bench), bench_search(server->bench), text_of(routine), &out,
+                &problem)
+                    .good) {
+        sent = say(connection, MHD_HTTP_OK, "application/json", text_built(&out).start);
+    } else {
+        sent = answer_edit(connection, BENCH_EDIT_REFUSED, &problem);
+    }
+    arena_finish(&arena);
+    free(routine);
+    return sent;
+}
+
 /* ---- requests */
 
 static enum MHD_Result post(struct server *server, struct MHD_Connection *connection,
@@ -348,6 +379,9 @@ static enum MHD_Result post(struct server *server, struct MHD_Connection *connec
     }
     if (strcmp(path, "/undo") == 0 || strcmp(path, "/redo") == 0) {
         return step(server, connection, path[1] == 'r');
+    }
+    if (strcmp(path, "/rehearse") == 0) {
+        return rehearse(server, connection, request);
     }
     if (strcmp(path, "/keyed") == 0) {
         return key(server, connection, request);

@@ -162,6 +162,23 @@ with tempfile.TemporaryDirectory() as folder:
         os.remove(keyed)
         cases.case("what is no such list is refused, and a file that is none of ours is left alone", wrong)
 
+        routine = {"name": "acted", "starts": {"shop": "full"}, "expects": ["siren"], "steps": [{"who": "apprentice", "in": "3 s", "open": "side door"}]}
+        with open(path, "rb") as file:
+            before = file.read()
+        status, content = bench.post("/rehearse", routine)
+        told = json.loads(content)
+        printed = subprocess.run([LINTEL, "tell", "-", "acted"], input=before.decode().replace("routines:\n", "routines:\n  - " + json.dumps(routine) + "\n", 1),
+                                 env=dict(os.environ, LINTEL_DATA=os.path.join(tap.SOURCE, "data")), capture_output=True, text=True, timeout=PATIENCE_S).stdout
+        flat = " ".join(printed.split())
+        wrong = [line["what"] for line in told["story"] if line["what"] not in flat]
+        wrong += [] if status == 200 and any(bar["state"] == "siren" for bar in told["bars"]) and len(told["story"]) > 2 else [content.decode()[:300]]
+        bad = [b"", b"[]", b"null", json.dumps(dict(routine, steps=[{"who": "nobody", "open": "side door"}])).encode(),
+               json.dumps(dict(routine, steps=[])).encode(), json.dumps({"name": "a\nzones: []"}).encode()]
+        wrong += [repr(body[:40]) for body in bad if bench.post("/rehearse", body)[0] == 200]
+        with open(path, "rb") as file:
+            wrong += [] if file.read() == before else ["the file was changed"]
+        cases.case("what is acted is told as lintel tell tells it, and the file is not touched", wrong)
+
         evil_path = os.path.join(folder, "site.yaml")
         with open(evil_path, encoding="utf-8") as file:
             text = file.read()

@@ -61,6 +61,57 @@ async function run(chromium) {
   await played(chromium, "no-preference");
   await played(chromium, "reduce");
   await keyedIn(chromium);
+  await rehearsed(chromium);
+}
+
+// Acting: the apprentice comes in by the side door and does not reach the keypad; kept, it is proven like any routine.
+async function rehearsed(chromium) {
+  const bench = await serve("quayside");
+  const context = await chromium.newContext({ viewport: { width: 1280, height: 1000 } });
+  const { page, wrong } = await open(context, bench);
+  const log = () => page.locator(".log").innerText();
+  const button = (name) => page.getByRole("button", { name, exact: true });
+  await button("Rehearse").click();
+  await page.getByLabel("how shop begins").selectOption("full");
+  await button("apprentice").click();
+  await test.case("a door opened on the drawing: the panel answers in words, the person stands there", async () => {
+    await page.locator('.plan [data-about="building.openings[5]"]').click();
+    await button("goes through, it falls shut").click();
+    await page.locator(".log", { hasText: "entry tone" }).waitFor();
+    return await page.locator(".plan .d-person").count() === 1 ? [] : ["nobody is drawn"];
+  });
+  await test.case("time goes on to what happens next, as the panel is set: no code, the siren", async () => {
+    for (let i = 0; i < 3 && !/siren/.test(await log()); i += 1) await button("to the next thing that happens").click();
+    return /the entry time ends/.test(await log()) && /siren/.test(await log()) ? [] : [await log()];
+  });
+  await test.case("taken back, and by words alone: the code is keyed in time", async () => {
+    await page.locator(".lanes").focus();
+    await page.keyboard.press("Home");
+    for (let i = 0; i < 12; i += 1) await page.keyboard.press("ArrowRight");
+    await page.getByRole("combobox", { name: "where" }).selectOption("passage keypad");
+    await button("keys the code").click();
+    await page.locator(".log", { hasText: "shop is unset" }).waitFor();
+    return /siren/.test(await log()) ? [await log()] : [];
+  });
+  await test.case("no digit to press, no display: words only", async () => {
+    const words = await page.locator("#acting button").allInnerTexts();
+    return words.filter((word) => /^\d$|^[#*]$/.test(word.trim()));
+  });
+  await test.case("rehearse: nothing is violated, nothing reaches past the edge", async () => {
+    const found = await violations(page);
+    for (const width of WIDTHS) found.push(...await tooWide(page, width));
+    await page.setViewportSize({ width: 1280, height: 1000 });
+    return found;
+  });
+  await test.case("kept, it stands in the file and is proven with the others", async () => {
+    await page.getByLabel("Keep as routine, called").fill("late apprentice");
+    await button("Keep").click();
+    await page.locator("#sentence", { hasText: "All 47 routines are proven" }).waitFor({ timeout: 60000 });
+    return /name: "?late apprentice|"name": ?"late apprentice"/.test(bench.text()) ? [] : ["it is not in the file"];
+  });
+  await test.case("rehearsing: no complaint", async () => wrong);
+  await context.close();
+  await bench.end();
 }
 
 // The programming sheet: ticks outlive a reload, and a value that changes afterwards says so.

@@ -27,7 +27,7 @@ function axis(line, clock, left, height) {
     const list = [];
     for (let at = one.from; at <= one.to; at += 1) {
       const x = left + line.at(at);
-      if (at !== one.from && (at % step !== 0 || x < left + one.start + 70)) continue;
+      if (at !== one.from && (at % step !== 0 || x < left + one.start + (i === 0 ? 104 : 70))) continue;
       list.push(s("line", { x1: x, y1: HEAD - 6, x2: x, y2: height, class: "hair" }), s("text", { x, y: 13, class: "label", "text-anchor": at === one.from && i === 0 ? "start" : "middle" }, clock(at)));
     }
     const before = line.placed[i - 1];

@@ -24,7 +24,8 @@ export function mapOf(drawing, file) {
     for (const one of shapesOf(storey)) {
       const room = building.rooms?.[indexOf(one.about, "building.rooms")];
       if (room && (one.role === "floor" || one.role === "ground") && !rooms.has(room.name)) rooms.set(room.name, { storey: level, at: middle(one.points_mm), outside: one.role === "ground" });
-      if (room && one.role === "label") rooms.set(room.name, { storey: level, outside: rooms.get(room.name)?.outside ?? false, at: one.points_mm });
+      /* Where its name has room there is room to stand; below it, so that the name can be read. */
+      if (room && one.role === "label") rooms.set(room.name, { storey: level, outside: rooms.get(room.name)?.outside ?? false, at: [one.points_mm[0], one.points_mm[1] - drawing.scale * 6] });
       if (one.role === "gap") {
         const index = indexOf(one.about, "building.openings");
         const [a, b, c, d] = [0, 2, 4, 6].map((i) => [one.points_mm[i], one.points_mm[i + 1]]);

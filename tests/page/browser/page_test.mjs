@@ -26,10 +26,12 @@ async function violations(page) {
   return found.violations.flatMap((violation) => violation.nodes.slice(0, 3).map((node) => `${violation.id}: ${node.target.join(" ")}: ${node.html.slice(0, 120)}`));
 }
 
+// The page at a width: nothing reaches past the edge, and on a narrow screen each part has the whole width.
 async function tooWide(page, width) {
   await page.setViewportSize({ width, height: 800 });
   const reach = await page.evaluate(() => document.documentElement.scrollWidth);
-  return reach > width ? [`${width} px: the page is ${reach} px wide`] : [];
+  const squeezed = width > 1000 ? [] : await page.evaluate((wide) => [...document.querySelectorAll("main > *")].filter((one) => one.offsetWidth > 0 && one.offsetWidth < wide * 0.85).map((one) => `${one.id}: ${one.offsetWidth} px`), width);
+  return [...(reach > width ? [`${width} px: the page is ${reach} px wide`] : []), ...squeezed.map((one) => `${width} px: ${one}`)];
 }
 
 async function run(chromium) {

@@ -1,6 +1,6 @@
 #include "plan/coverage.h"
 
-#include "plan/coverage_walls.h"
+#include "plan/house_walls.h"
 
 #include <math.h>
 #include <string.h>
@@ -324,10 +324,6 @@ static void note_way_in(struct looking *looking, size_t own, size_t index) {
     }
 }
 
-static bool leads_outside(const struct house *house, const struct house_opening *opening) {
-    return opening->other == HOUSE_OUTSIDE || !house->rooms[opening->other].inside;
-}
-
 static void note_openings(struct looking *looking, size_t own) {
     const struct coverage_view *view = &looking->coverage.views[own];
     const int room = looking->house->places[view->place].room;
@@ -335,7 +331,8 @@ static void note_openings(struct looking *looking, size_t own) {
         const struct house_opening *opening = &looking->house->openings[i];
         const enum site_opening_kind kind = looking->building->openings[i].kind;
         if (!opening->good || opening->flat || opening->room != room ||
-                !leads_outside(looking->house, opening)) {
+                !looking->house->rooms[room].inside ||
+                !house_leads_outside(looking->house, opening)) {
             continue;
         }
         const double seen_mm = sight_view_seen_mm(&view->view, line_of(opening));
@@ -403,6 +400,8 @@ static outcome make_room(struct looking *looking, struct problem *ret_problem) {
     struct arena *arena = looking->arena;
     struct coverage *coverage = &looking->coverage;
     const size_t lines = building->place_count * building->opening_count;
+    const struct house_walls_wish tall = house_walls_for_eyes(COVERAGE_TALL_MM);
+    const struct house_walls_wish bare = house_walls_for_eyes(INT32_MAX);
     coverage->views = ARENA_ARRAY(arena, struct coverage_view, building->place_count);
     coverage->rooms = ARENA_ARRAY(arena, struct coverage_room, building->room_count);
     coverage->panes = ARENA_ARRAY(arena, struct coverage_pane, lines);
@@ -418,9 +417,9 @@ static outcome make_room(struct looking *looking, struct problem *ret_problem) {
         return refuse_memory(ret_problem);
     }
     for (size_t i = 0; i < building->storey_count; i++) {
-        TRY(coverage_walls(looking->house, (int)i, COVERAGE_TALL_MM, arena, &looking->walls[i],
+        TRY(house_walls(looking->house, (int)i, &tall, arena, &looking->walls[i],
                 &looking->wall_counts[i], ret_problem));
-        TRY(coverage_walls(looking->house, (int)i, INT32_MAX, arena, &looking->bare[i],
+        TRY(house_walls(looking->house, (int)i, &bare, arena, &looking->bare[i],
                 &looking->bare_counts[i], ret_problem));
     }
     return outcome_good();

@@ -1,6 +1,6 @@
 #include "plan/coverage_corner.h"
 
-#include "plan/coverage_walls.h"
+#include "plan/house_walls.h"
 
 #include <math.h>
 
@@ -30,8 +30,8 @@ outcome coverage_best_corner(const struct house *house, const struct coverage_vi
     const struct outline outline = house->rooms[room].outline;
     const struct segment *walls = NULL;
     size_t wall_count = 0;
-    TRY(coverage_walls(
-            house, view->storey, COVERAGE_TALL_MM, arena, &walls, &wall_count, ret_problem));
+    const struct house_walls_wish tall = house_walls_for_eyes(COVERAGE_TALL_MM);
+    TRY(house_walls(house, view->storey, &tall, arena, &walls, &wall_count, ret_problem));
     *ret_corner = (struct coverage_corner){.at = view->viewer.at};
     for (size_t i = 0; i < outline.count; i++) {
         const struct point into = out_of_corner(outline, i);

@@ -468,6 +468,39 @@ static void draw_frame(struct drawer *drawer) {
     draw_legend(drawer, (struct point){all_high.x_mm + away_mm, all_high.y_mm});
 }
 
+/* Names of rooms keep clear of the words of a layer, and of its ways in pieces. */
+static void keep_clear_of(struct drawer *drawer, const struct picture_shape *shape) {
+    const struct point at = shape->points[0];
+    if (shape->form == PICTURE_TEXT) {
+        const struct point half = {(int32_t)text_columns(shape->text) * shape->width_mm * 11 / 40,
+                shape->width_mm * 3 / 5};
+        draw_keep_clear(drawer, (struct point){at.x_mm - half.x_mm, at.y_mm - half.y_mm},
+                (struct point){at.x_mm + half.x_mm, at.y_mm + half.y_mm});
+    }
+    for (size_t i = 0; shape->role == PICTURE_WAY && i + 1 < shape->count; i++) {
+        const int32_t piece_mm = picture_paper(drawer->out, 40);
+        const double length_mm = point_distance_mm(shape->points[i], shape->points[i + 1]);
+        const struct point step = point_step(shape->points[i], shape->points[i + 1]);
+        for (double along_mm = 0; along_mm < length_mm; along_mm += piece_mm) {
+            const struct point on = draw_moved(shape->points[i], step, along_mm);
+            draw_keep_clear(drawer, (struct point){on.x_mm - piece_mm / 4, on.y_mm - piece_mm / 4},
+                    (struct point){on.x_mm + piece_mm / 4, on.y_mm + piece_mm / 4});
+        }
+    }
+}
+
+static void draw_layers_over(struct drawer *drawer) {
+    const size_t first = drawer->out->count;
+    for (size_t i = 0; i < drawer->layer_count; i++) {
+        if (drawer->layers[i].over != NULL) {
+            drawer->layers[i].over(drawer->layers[i].context, drawer->out, drawer->storey);
+        }
+    }
+    for (size_t i = first; i < drawer->out->count; i++) {
+        keep_clear_of(drawer, &drawer->out->shapes[i]);
+    }
+}
+
 int32_t drawing_scale(const struct house *house) {
     static const int32_t scales[] = {20, 25, 50, 100, 200};
     /* Of A4 on its side and upright, less margins, legend and measures. */
@@ -517,11 +550,7 @@ outcome drawing_make(const struct house *house, int storey, int32_t scale,
     draw_stairs(&drawer);
     draw_openings(&drawer);
     end_part(&picture, PICTURE_PART_BUILDING);
-    for (size_t i = 0; i < layer_count; i++) {
-        if (layers[i].over != NULL) {
-            layers[i].over(layers[i].context, &picture, storey);
-        }
-    }
+    draw_layers_over(&drawer);
     draw_signs(&drawer);
     for (size_t i = 0; i < house->site->building.furniture_count; i++) {
         if (house->furniture[i].good && is_here(&drawer, house->site->building.furniture[i].room)) {

@@ -5,7 +5,7 @@
 
 #include "plan/drawing.h"
 
-enum plan_layer_kind { PLAN_LAYER_SIGHT, PLAN_LAYER_COUNT };
+enum plan_layer_kind { PLAN_LAYER_SIGHT, PLAN_LAYER_WAYS, PLAN_LAYER_COUNT };
 
 /** One layer. option: "sight" of --sight. make: computes it; ret_layer: its context in the arena. Fails as what it
  *  computes. */

@@ -116,6 +116,7 @@ const char *picture_role_name(enum picture_role role) {
             [PICTURE_SIGHT] = "sight",
             [PICTURE_HEARD] = "heard",
             [PICTURE_UNHEARD] = "unheard",
+            [PICTURE_WAY] = "way",
             [PICTURE_WALL] = "wall",
             [PICTURE_GAP] = "gap",
             [PICTURE_PANE] = "pane",

@@ -21,6 +21,7 @@ enum picture_role {
     PICTURE_SIGHT,     /* the edge of what a detector sees */
     PICTURE_HEARD,     /* from a glass-break detector to a pane that it hears */
     PICTURE_UNHEARD,   /* ... and to one that it does not */
+    PICTURE_WAY,       /* on foot, with an arrow at its end */
     PICTURE_WALL,      /* solid, as a line round a room: half of its width shows */
     PICTURE_GAP,       /* where an opening breaks a wall */
     PICTURE_PANE,      /* glass, a shutter: a thin line in a wall */

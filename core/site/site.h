@@ -14,6 +14,7 @@
 #include "site/break_ins.h"
 #include "site/building.h"
 #include "site/limit.h"
+#include "site/pace.h"
 #include "site/setting.h"
 
 #include <stdbool.h>
@@ -393,10 +394,11 @@ struct site_code {
 /** Whether the site names a codes file, and whether it was there. */
 enum site_codes_state { SITE_CODES_NOT_NAMED, SITE_CODES_NOT_THERE, SITE_CODES_READ };
 
-/** A person. notices: from the tone to the hand at the keypad; codes: keying a code once. left_day: the last day on
- *  which the person came, DATE_NONE: still comes. */
+/** A person. walks: how fast; notices: from the tone to the hand at the keypad; codes: keying a code once. left_day:
+ *  the last day on which the person came, DATE_NONE: still comes. */
 struct site_person {
     struct text name;
+    struct site_walking walks;
     struct span notices;
     struct span codes;
     struct span fobs;

@@ -17,6 +17,7 @@ static const struct option options[] = {
         {"svg", no_argument, NULL, SVG},
         {"storey", required_argument, NULL, STOREY},
         {"sight", no_argument, NULL, LAYERS + PLAN_LAYER_SIGHT},
+        {"ways", no_argument, NULL, LAYERS + PLAN_LAYER_WAYS},
         {"help", no_argument, NULL, 'h'},
         {NULL, 0, NULL, 0},
 };
@@ -97,6 +98,7 @@ static outcome list(const struct cli_site *read, const struct house *house,
     } else if (problem.kind == PROBLEM_MEMORY) {
         FAIL(ret_problem, PROBLEM_MEMORY, "", "%s", problem.text);
     }
+    TRY(used_ways_make(house, listed->coverage, out->arena, &listed->ways, ret_problem));
     if (wishes->json) {
         struct json_writer json;
         json_init(&json, out);
@@ -193,6 +195,7 @@ const struct cli_command cli_plan = {
                 "with it is told by lintel check.\n\n"
                 "  --svg             a drawing of each storey, to scale, for print\n"
                 "  --sight           ... with what detectors see, and the floor that none sees\n"
+                "  --ways            ... with the ways that people use to the keypads\n"
                 "  --storey NAME     one storey alone\n"
                 "  --json            the same as JSON (docs/json.md)\n"
                 "  --help            this page\n\n"

@@ -3,6 +3,7 @@
 #include "base/length.h"
 #include "check/layout.h"
 #include "cli/plan_sight.h"
+#include "cli/plan_ways.h"
 
 enum { FORMAT = 1, NAME_COLUMN = 2, SIZE_COLUMN = 24, THING_COLUMN = 4, HANG = 6 };
 
@@ -218,6 +219,7 @@ void plan_add_text(struct text_builder *out, const struct plan_listed *listed, s
     for (size_t i = listed->first; i < listed->first + listed->count; i++) {
         add_storey(&layout, listed, i);
     }
+    plan_ways_add(&layout, listed);
     if (listed->coverage == NULL) {
         struct text_builder why = begin_line(&layout, 0);
         layout_end_line(&layout);
@@ -348,5 +350,6 @@ void plan_add_json(struct json_writer *json, const struct plan_listed *listed, s
         json_storey(json, listed, i);
     }
     json_close_array(json);
+    plan_ways_json(json, listed);
     json_close_object(json);
 }

@@ -3,14 +3,16 @@
 #define LINTEL_CLI_PLAN_LIST_H
 
 #include "base/json.h"
-#include "plan/coverage.h"
+#include "plan/used_ways.h"
 
 /** What is listed: storeys first .. first + count - 1 of a house. coverage: NULL: it could not be computed, and
- *  why_not says why. */
+ *  why_not says why.
+ *  ways: of the whole house. */
 struct plan_listed {
     const struct house *house;
     const struct coverage *coverage;
     const char *why_not;
+    struct used_ways ways;
     size_t first;
     size_t count;
 };

@@ -22,6 +22,7 @@ static const struct ink inks[PICTURE_ROLE_COUNT] = {
     [PICTURE_SIGHT]      = {"none", INK, "0.13",     NULL, NULL},
     [PICTURE_HEARD]      = {"none", INK, "0.25",     NULL, NULL},
     [PICTURE_UNHEARD]    = {"none", INK, "0.25",     "1.6 1.2", NULL},
+    [PICTURE_WAY]        = {"none", INK, "0.6",      NULL, NULL},
     [PICTURE_WALL]       = {INK, INK, NULL,          NULL, NULL},
     [PICTURE_GAP]        = {"#ffffff", "none", "0",  NULL, NULL},
     [PICTURE_PANE]       = {"none", INK, "0.2",      NULL, NULL},

@@ -227,6 +227,11 @@ static void times_strictly(void **state) {
             {"site: {name: a}\npanel: {profile: halyard-28, auto-set-at: \"22:00\"}\nareas: "
              "[{name: b}, {name: c}]\n",
                     "which area sets by itself?"},
+            {TOP "people: [{name: x, walks: slowly}]\n",
+                    "f:4:27: people[0].walks: nobody walks so here; write adult, with a stick"},
+            {TOP "people: [{name: x, walks: 0.9..14 m/s}]\n",
+                    "f:4:27: people[0].walks: people walk 0.05 to 3 m/s"},
+            {TOP "people: [{name: x, walks: 0.9..1.4}]\n", "f:4:27: people[0].walks: "},
             {TOP "people: [{name: x, notices: 9..4 s}]\n", "f:4:29: people[0].notices: "},
     };
     ASSERT_SLIPS(slips);

@@ -349,6 +349,7 @@ const struct key_table key_zone_table = {
 #define AT(field) .at = offsetof(struct site_person, field)
 static const struct key person_keys[] = {
     {"name", KEY_NAME, AT(name), 1, 60, NULL, "What the person is called; a trade or a role, not a real name."},
+    {"walks", KEY_WALKING, AT(walks), SITE_PACE_LEAST_MM_S, SITE_PACE_MOST_MM_S, "adult", "How fast the person walks where the seconds come from the drawing (docs/plan-sums.md has the figures of each kind)."},
     {"notices", KEY_SPAN, AT(notices), 0, 600, "2..3 s", "From the tone to the hand at the keypad."}, /* rules.md 6.2, common practice */
     {"codes-in", KEY_SPAN, AT(codes), 0, 600, "4..9 s", "Keying the code once."},                     /* rules.md 6.2, from memory, unsure */
     {"fobs-in", KEY_SPAN, AT(fobs), 0, 600, "1..3 s", "Pressing the fob."},                           /* rules.md 6.2, common practice */
@@ -623,6 +624,7 @@ enum key_walk key_walk(const struct key *key) {
     case KEY_PAIR:
     case KEY_PAIRS:
     case KEY_MEASURE:
+    case KEY_WALKING:
     case KEY_NUMBERS:
     case KEY_OFFERS:
     case KEY_STEPS:

@@ -30,6 +30,7 @@ enum key_type {
     KEY_PAIR,         /* to the right x to the back, each low..high mm: struct site_point */
     KEY_PAIRS,        /* a list of such: const struct site_point *, and a count */
     KEY_MEASURE,      /* a length, current or temperature, maybe from-to: struct measure */
+    KEY_WALKING,      /* a kind of walker, or a speed from-to: struct site_walking */
     KEY_NUMBERS,      /* whole numbers and from-to of them, low..high: struct site_numbers */
     KEY_OFFERS, /* a mapping from settings to what is offered: struct site_offer per setting */
     KEY_STEPS,  /* a mapping from settings to their steps: int32_t per setting */

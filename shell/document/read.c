@@ -227,6 +227,9 @@ static void read_value(
     case KEY_MEASURE:
         (void)value_measure(reader, key, node, field);
         break;
+    case KEY_WALKING:
+        (void)value_walking(reader, key, node, field);
+        break;
     case KEY_NUMBERS:
         (void)value_numbers(reader, key, node, field);
         break;

@@ -80,6 +80,9 @@ bool value_pair(struct reader *reader, const struct key *key, const struct node 
         struct site_point *ret_point);
 bool value_pairs(struct reader *reader, const struct key *key, const struct node *node,
         const struct site_point **ret_points, size_t *ret_count);
+/** "with a stick", or a speed in m/s, maybe from-to, of key->low to key->high mm/s. */
+bool value_walking(struct reader *reader, const struct key *key, const struct node *node,
+        struct site_walking *ret_walking);
 bool value_measure(struct reader *reader, const struct key *key, const struct node *node,
         struct measure *ret_measure);
 bool value_numbers(struct reader *reader, const struct key *key, const struct node *node,

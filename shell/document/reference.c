@@ -114,6 +114,12 @@ static void add_what(struct text_builder *builder, const struct key *key) {
         quantity_add_measure(
                 builder, key->measured, (struct measure){.low = key->low, .high = key->high});
         break;
+    case KEY_WALKING:
+        for (int i = 0; i < SITE_WALKER_COUNT; i++) {
+            text_add_format(builder, "`%s`, ", site_walker_name((enum site_walker)i));
+        }
+        text_add_string(builder, "or a speed from-to such as `0.9..1.4 m/s`");
+        break;
     case KEY_NUMBERS:
         text_add_format(builder, "a number, a from-to such as `1..6`, or a list of them; %d to %d",
                 key->low, key->high);

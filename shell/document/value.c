@@ -3,6 +3,7 @@
 #include "base/length.h"
 #include "base/quantity.h"
 
+#include <math.h>
 #include <stdio.h>
 #include <string.h>
 
@@ -359,6 +360,59 @@ bool value_measure(struct reader *reader, const struct key *key, const struct no
         return false;
     }
     *ret_measure = measure;
+    return true;
+}
+
+/* A speed within the key's range, in whole mm/s: three decimals of m/s are read at most. */
+static bool value_speed(struct reader *reader, const struct key *key, const struct node *node,
+        struct site_speed *ret_speed) {
+    struct problem problem = {0};
+    struct quantity speed;
+    if (!quantity_read(node->text, QUANTITY_SPEED_M_S, &speed, &problem).good) {
+        reader_tell(reader, problem.kind, node, "%s", problem.text);
+        return false;
+    }
+    const struct site_speed read = {
+            (int32_t)lround(speed.low * 1000), (int32_t)lround(speed.high * 1000)};
+    if (read.slow_mm_s < key->low || read.fast_mm_s > key->high) {
+        reader_tell(reader, PROBLEM_BAD_VALUE, node,
+                "people walk %g to %g m/s; an adult 0.9 to 1.4 m/s", key->low / 1000.0,
+                key->high / 1000.0);
+        return false;
+    }
+    *ret_speed = read;
+    return true;
+}
+
+bool value_walking(struct reader *reader, const struct key *key, const struct node *node,
+        struct site_walking *ret_walking) {
+    struct text_builder kinds;
+    if (!value_is_text(reader, node, "a kind of walker, or a speed such as 0.9..1.4 m/s")) {
+        return false;
+    }
+    text_builder_init(&kinds, &reader->document->arena);
+    for (int i = 0; i < SITE_WALKER_COUNT; i++) {
+        const char *name = site_walker_name((enum site_walker)i);
+        if (text_is(node->text, name)) {
+            *ret_walking = (struct site_walking){.walker = (enum site_walker)i};
+            return true;
+        }
+        text_add_format(&kinds, "%s%s", i == 0 ? "" : ", ", name);
+    }
+    const bool figure =
+            node->text.length > 0 && node->text.start[0] >= '0' && node->text.start[0] <= '9';
+    if (!figure) {
+        const struct text text = text_built(&kinds);
+        reader_tell(reader, PROBLEM_BAD_VALUE, node,
+                "nobody walks so here; write %.*s, or a speed such as 0.9..1.4 m/s",
+                TEXT_ARGS(text));
+        return false;
+    }
+    struct site_walking walking = {.walker = SITE_WALKER_OWN};
+    if (!value_speed(reader, key, node, &walking.own)) {
+        return false;
+    }
+    *ret_walking = walking;
     return true;
 }
 

@@ -116,6 +116,19 @@ static void write_measure(struct writer *writer, const struct key *key, const vo
     write_built(writer, key->name, &builder);
 }
 
+static void write_walking(struct writer *writer, const char *name, const void *field) {
+    struct text_builder builder;
+    struct site_walking walking;
+    memcpy(&walking, field, sizeof walking);
+    text_builder_init(&builder, writer->json->out->arena);
+    if (walking.walker == SITE_WALKER_OWN) {
+        site_speed_add(&builder, walking.own);
+    } else {
+        text_add_string(&builder, site_walker_name(walking.walker));
+    }
+    write_built(writer, name, &builder);
+}
+
 /* A name of the site as a JSON name, which wants a C string. */
 static const char *name_string(struct writer *writer, struct text name) {
     const struct text copy = text_copy(writer->json->out->arena, name);
@@ -259,6 +272,9 @@ static void write_value(struct writer *writer, const struct key *key, const void
     case KEY_MEASURE:
         write_measure(writer, key, field);
         break;
+    case KEY_WALKING:
+        write_walking(writer, key->name, field);
+        break;
     case KEY_NUMBERS: /* of profiles, which are named and not written */
     case KEY_OFFERS:
     case KEY_STEPS:
@@ -358,6 +374,7 @@ static bool is_nothing(const struct key *key, const void *base) {
     case KEY_SPAN:
     case KEY_CLOCK_SPAN:
     case KEY_TENTHS:
+    case KEY_WALKING:
     case KEY_NUMBERS:
     case KEY_OFFERS:
     case KEY_STEPS:

@@ -43,13 +43,15 @@ static enum devices_sway usual_sway_of(unsigned timer) {
 }
 
 /* By the European course a trip may suit him: an entry time that begins while the inside warning runs delays siren and
- * report until it ends, and a warning that is over meanwhile does not. So whatever keeps a trip from being taken, or
- * ends sooner, may run too long or too short (found by brute force). */
+ * report until it ends, and a warning that is over meanwhile does not. So the less may be the better of an entry time
+ * that runs and of a detector's being blind (found by brute force: the sites once wrong fail without either). */
 enum devices_sway devices_sway_of(const struct devices_world *world, unsigned timer) {
-    const enum devices_sway sway = usual_sway_of(timer);
-    return world->program->settings.off_route == SITE_OFF_ROUTE_EN && sway != DEVICES_IGNORED
+    const bool entry = timer < PANEL_TIMER_COUNT &&
+            panel_timer_kind_of((panel_timer)timer) == PANEL_TIMER_ENTRY;
+    return world->program->settings.off_route == SITE_OFF_ROUTE_EN &&
+                    (entry || timer >= DEVICES_SLEEP)
             ? DEVICES_EITHER
-            : sway;
+            : usual_sway_of(timer);
 }
 
 bool devices_presses(unsigned timer) {

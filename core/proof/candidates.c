@@ -253,9 +253,15 @@ static void hold(struct finder *finder, int zone) {
 
 /* ---- times ------------------------------------------------------------------------------------------------------ */
 
-/* What one keys in: steps of 5 s up to a minute, then of 15 s. */
-static int32_t next_time(int32_t seconds) {
-    return seconds < 60 ? seconds / 5 * 5 + 5 : seconds / 15 * 15 + 15;
+/* What one keys in: steps of 5 s up to a minute, then of 15 s; on the steps of the panel, if it has any. */
+static int32_t next_time(const struct finder *finder, enum site_setting setting, int32_t seconds) {
+    const int32_t step = finder->site->panel.steps[setting];
+    const int32_t next = seconds < 60 ? seconds / 5 * 5 + 5 : seconds / 15 * 15 + 15;
+    return step <= 0 ? next : (next + step - 1) / step * step;
+}
+
+static bool takes(const struct finder *finder, enum site_setting setting, int32_t value) {
+    return site_panel_takes(&finder->site->panel, setting, value);
 }
 
 enum {
@@ -270,11 +276,12 @@ static int32_t most(int32_t of_panel, int32_t of_rules) {
 static void longer_delay(struct finder *finder, int delay) {
     const struct site_delay *now = &finder->site->settings.delays[delay];
     const int32_t limit = most(finder->site->panel.entry_delay.high_s, DELAY_MOST_S);
-    for (int32_t seconds = next_time(now->seconds_s); seconds <= limit;
-            seconds = next_time(seconds)) {
-        struct proof_edit *edit = add(finder, PROOF_EDIT_DELAY);
+    for (int32_t seconds = next_time(finder, SITE_SET_ENTRY_DELAY, now->seconds_s);
+            seconds <= limit; seconds = next_time(finder, SITE_SET_ENTRY_DELAY, seconds)) {
+        struct proof_edit *edit =
+                takes(finder, SITE_SET_ENTRY_DELAY, seconds) ? add(finder, PROOF_EDIT_DELAY) : NULL;
         if (edit == NULL) {
-            return;
+            continue;
         }
         edit->delay = delay;
         edit->seconds_s = seconds;
@@ -293,9 +300,16 @@ static void longer_delays(struct finder *finder) {
     }
 }
 
+static enum site_setting exit_setting(int mode) {
+    return mode == SITE_MODE_PART     ? SITE_SET_PART_EXIT_DELAY
+            : mode == SITE_MODE_NIGHT ? SITE_SET_NIGHT_EXIT_DELAY
+                                      : SITE_SET_EXIT_DELAY;
+}
+
 static void exit_of(struct finder *finder, int mode, int32_t seconds) {
     const struct site_mode *now = &finder->site->settings.modes[mode];
-    struct proof_edit *edit = add(finder, PROOF_EDIT_EXIT);
+    struct proof_edit *edit =
+            takes(finder, exit_setting(mode), seconds) ? add(finder, PROOF_EDIT_EXIT) : NULL;
     if (edit != NULL) {
         edit->mode = mode;
         edit->seconds_s = seconds;
@@ -312,8 +326,9 @@ static void exit_of(struct finder *finder, int mode, int32_t seconds) {
 static void longer_exit(struct finder *finder, int mode) {
     const struct site_mode *now = &finder->site->settings.modes[mode];
     const int32_t limit = most(finder->site->panel.exit_delay.high_s, EXIT_MOST_S);
-    for (int32_t seconds = next_time(now->exit_delay_s); seconds <= limit;
-            seconds = next_time(seconds)) {
+    const enum site_setting setting = exit_setting(mode);
+    for (int32_t seconds = next_time(finder, setting, now->exit_delay_s); seconds <= limit;
+            seconds = next_time(finder, setting, seconds)) {
         exit_of(finder, mode, seconds);
     }
 }
@@ -580,43 +595,52 @@ static void contacts_on_the_way(struct finder *finder) {
     }
 }
 
+/* setting, value: what is keyed in for it; ONE_MORE: than now. */
+enum { ONE_MORE = -1 };
+
 struct choice_row {
-    enum proof_choice choice;
+    enum site_setting setting;
+    int32_t value;
     const char *place;
     const char *says;
     const char *price;
 };
 
 static const struct choice_row choice_rows[PROOF_CHOICE_COUNT] = {
-        [PROOF_CHOICE_EXIT_RESTART] = {PROOF_CHOICE_EXIT_RESTART, "panel.exit-restart",
+        [PROOF_CHOICE_EXIT_RESTART] = {SITE_SET_EXIT_RESTART, true, "panel.exit-restart",
                 "let the exit delay start again once when somebody comes back",
                 "whoever slips in while it runs is given the same time once more"},
-        [PROOF_CHOICE_SECOND_KEEP] = {PROOF_CHOICE_SECOND_KEEP, "panel.second-entry",
+        [PROOF_CHOICE_SECOND_KEEP] = {SITE_SET_SECOND_ENTRY, SITE_SECOND_KEEP, "panel.second-entry",
                 "a second entry door keeps the delay of the first",
                 "a door with a short delay has the longer one while that runs"},
-        [PROOF_CHOICE_ENTRY_OPEN] = {PROOF_CHOICE_ENTRY_OPEN, "panel.entry-open-allowed",
+        [PROOF_CHOICE_ENTRY_OPEN] = {SITE_SET_ENTRY_OPEN_ALLOWED, true, "panel.entry-open-allowed",
                 "allow setting while an entry door stands open",
                 "a door left open shows itself at the end of the exit delay only"},
-        [PROOF_CHOICE_MOTION_FREE] = {PROOF_CHOICE_MOTION_FREE, "panel.motion-blocks",
+        [PROOF_CHOICE_MOTION_FREE] = {SITE_SET_MOTION_BLOCKS, false, "panel.motion-blocks",
                 "do not let motion block setting",
                 "nobody is warned that somebody is still inside"},
-        [PROOF_CHOICE_FAULTS_IGNORED] = {PROOF_CHOICE_FAULTS_IGNORED, "panel.faults",
+        [PROOF_CHOICE_FAULTS_IGNORED] = {SITE_SET_FAULTS, SITE_FAULT_IGNORE, "panel.faults",
                 "let the panel go ahead with a fault", "a fault can be overlooked for weeks"},
-        [PROOF_CHOICE_NO_DROP] = {PROOF_CHOICE_NO_DROP, "panel.drop-to-part",
+        [PROOF_CHOICE_NO_DROP] = {SITE_SET_DROP_TO_PART, false, "panel.drop-to-part",
                 "stay in full though no entry door was used",
                 "who stays at home and sets by mistake causes a false alarm"},
-        [PROOF_CHOICE_POSTPONE] = {PROOF_CHOICE_POSTPONE, "panel.auto-postpone-count",
-                "let the automatic setting be put off once more",
+        [PROOF_CHOICE_POSTPONE] = {SITE_SET_AUTO_POSTPONE_COUNT, ONE_MORE,
+                "panel.auto-postpone-count", "let the automatic setting be put off once more",
                 "on a day when everybody forgets, the building is watched later"},
 };
 
 static void choice(struct finder *finder, enum proof_choice which) {
-    struct proof_edit *edit = add(finder, PROOF_EDIT_SWITCH);
+    const struct choice_row *row = &choice_rows[which];
+    const int32_t value = row->value != ONE_MORE
+            ? row->value
+            : site_setting_value(&finder->site->settings, row->setting) + 1;
+    struct proof_edit *edit =
+            takes(finder, row->setting, value) ? add(finder, PROOF_EDIT_SWITCH) : NULL;
     if (edit != NULL) {
         edit->choice = which;
-        edit->place = text_of(choice_rows[which].place);
-        edit->says = text_of(choice_rows[which].says);
-        edit->price = text_of(choice_rows[which].price);
+        edit->place = text_of(row->place);
+        edit->says = text_of(row->says);
+        edit->price = text_of(row->price);
     }
 }
 

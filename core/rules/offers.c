@@ -68,13 +68,8 @@ static bool is_delay(enum site_setting setting) {
             setting == SITE_SET_ABORT_WINDOW;
 }
 
-static bool has_words(enum site_setting setting) {
-    return site_setting_kind(setting) == SITE_SETTING_YES ||
-            site_setting_kind(setting) == SITE_SETTING_CHOICE;
-}
-
 static void add_value(struct text_builder *out, enum site_setting setting, int32_t value) {
-    if (has_words(setting)) {
+    if (site_setting_has_words(setting)) {
         text_add_string(out, site_setting_word(setting, value));
     } else if (site_setting_kind(setting) == SITE_SETTING_TIME) {
         quantity_add_seconds(out, value);
@@ -85,18 +80,6 @@ static void add_value(struct text_builder *out, enum site_setting setting, int32
     }
 }
 
-static bool is_offered(enum site_setting setting, const struct site_offer *offer, int32_t value) {
-    if (has_words(setting)) {
-        return (offer->choices >> value & 1U) != 0;
-    }
-    for (size_t i = 0; i < offer->value_count; i++) {
-        if (offer->values[i] == value) {
-            return true;
-        }
-    }
-    return offer->value_count == 0 && value >= offer->low && value <= offer->high;
-}
-
 /* "now"; "time or fob"; "4 h, 12 h or 24 h"; "60 s to 15 min". */
 static struct text offer_text(
         struct rules_finder *finder, enum site_setting setting, const struct site_offer *offer) {
@@ -104,7 +87,7 @@ static struct text offer_text(
     int32_t single[32];
     size_t count = 0;
     text_builder_init(&out, finder->arena);
-    if (has_words(setting)) {
+    if (site_setting_has_words(setting)) {
         for (int32_t value = 0; value < site_setting_word_count(setting); value++) {
             if ((offer->choices >> value & 1U) != 0) {
                 single[count++] = value;
@@ -142,12 +125,13 @@ static void look_offers(struct rules_finder *finder, const struct rules_check *c
     const struct site *site = finder->site;
     for (int i = 0; i < SITE_SETTING_COUNT; i++) {
         const enum site_setting setting = (enum site_setting)i;
-        if (is_delay(setting) || !site_setting_has_value(setting) || has_words(setting) != words ||
-                !matters(site, setting) || !site->panel.offers[i].said) {
+        if (is_delay(setting) || !site_setting_has_value(setting) ||
+                site_setting_has_words(setting) != words || !matters(site, setting) ||
+                !site->panel.offers[i].said) {
             continue;
         }
         const int32_t value = site_setting_value(&site->settings, setting);
-        if (is_offered(setting, &site->panel.offers[i], value)) {
+        if (site_offer_has(setting, &site->panel.offers[i], value)) {
             continue;
         }
         struct words_about about = words_about_nothing();
@@ -164,7 +148,7 @@ static void look_responses(struct rules_finder *finder, const struct rules_check
     const struct site_offer *offer = &site->panel.offers[SITE_SET_LOOP_RESPONSE];
     for (size_t i = 0; i < site->zone_count && offer->said; i++) {
         const int32_t value = site->zones[i].loop_response_ms;
-        if (value > 0 && !is_offered(SITE_SET_LOOP_RESPONSE, offer, value)) {
+        if (value > 0 && !site_offer_has(SITE_SET_LOOP_RESPONSE, offer, value)) {
             struct words_about about = rules_about_zone(site, i);
             about.named = keyed(finder, SITE_SET_LOOP_RESPONSE, value);
             about.detail = offer_text(finder, SITE_SET_LOOP_RESPONSE, offer);
@@ -219,7 +203,7 @@ static void check_step(struct rules_finder *finder, const struct rules_check *ch
     const int32_t ends[2] = {below, below + step};
     text_builder_init(&near, finder->arena);
     for (int i = 0; i < 2; i++) {
-        if (!offer.said || is_offered(setting, &offer, ends[i])) {
+        if (!offer.said || site_offer_has(setting, &offer, ends[i])) {
             text_add_string(&near, near.length == 0 ? "" : " or ");
             add_value(&near, setting, ends[i]);
         }
@@ -242,7 +226,8 @@ static void look_steps(struct rules_finder *finder, const struct rules_check *ch
     const struct site *site = finder->site;
     for (int i = 0; i < SITE_SETTING_COUNT; i++) {
         const enum site_setting setting = (enum site_setting)i;
-        if (site_setting_has_value(setting) && !has_words(setting) && matters(site, setting)) {
+        if (site_setting_has_value(setting) && !site_setting_has_words(setting) &&
+                matters(site, setting)) {
             const struct text key = text_of(site_setting_key(setting));
             check_step(finder, check, setting, site_setting_value(&site->settings, setting), key,
                     text_print(finder->arena, "panel.%.*s", TEXT_ARGS(key)));

@@ -17,6 +17,15 @@ static int longest_delay(const struct site_settings *settings) {
     return longest;
 }
 
+/* The longest abort window that the panel takes within so many seconds; SITE_NONE where it takes none. */
+static int32_t longest_window(const struct site *site, int32_t most_s) {
+    int32_t seconds = most_s;
+    while (seconds >= 0 && !site_panel_takes(&site->panel, SITE_SET_ABORT_WINDOW, seconds)) {
+        seconds--;
+    }
+    return seconds >= 0 ? seconds : SITE_NONE;
+}
+
 /* Entry delay and abort window together: until then nobody is told of a thief. */
 static void look_entry_plus_abort(struct rules_finder *finder, const struct rules_check *check) {
     const bool by_abort = check->variant;
@@ -25,8 +34,9 @@ static void look_entry_plus_abort(struct rules_finder *finder, const struct rule
     struct words_about about = words_about_nothing();
     struct text_builder list;
     const int32_t entry_s = longest == SITE_NONE ? 0 : settings->delays[longest].seconds_s;
+    const int32_t window_s = longest_window(finder->site, TOGETHER_MOST_S - entry_s);
     if (longest == SITE_NONE || entry_s + settings->abort_window_s <= TOGETHER_MOST_S ||
-            (entry_s < TOGETHER_MOST_S) != by_abort) {
+            (entry_s < TOGETHER_MOST_S && window_s != SITE_NONE) != by_abort) {
         return;
     }
     text_builder_init(&list, finder->arena);
@@ -40,7 +50,7 @@ static void look_entry_plus_abort(struct rules_finder *finder, const struct rule
     }
     about.named = text_built(&list);
     about.seconds_s = entry_s + settings->abort_window_s;
-    about.least_s = by_abort ? TOGETHER_MOST_S - entry_s : settings->abort_window_s;
+    about.least_s = by_abort ? window_s : settings->abort_window_s;
     rules_add(finder, check, &about, "panel.abort-window");
 }
 

@@ -105,6 +105,14 @@ static void entry_delay_and_abort_window_together_are_a_note(void **state) {
     assert_true(text_is(
             finding->why, "entry delay and abort window add up to more than 60 s: front 61 s"));
     assert_true(text_is(finding->remedy, "an abort window of 15 s"));
+    house->site.panel.steps[SITE_SET_ABORT_WINDOW] = 4; /* 16 s can be keyed in, 15 s cannot */
+    finding = house_has(house, FINDING_NOTE, "settings.entry-plus-abort", "panel.abort-window");
+    assert_true(text_is(finding->remedy, "an abort window of 12 s"));
+    house->site.panel.steps[SITE_SET_ABORT_WINDOW] = 0;
+    house->site.panel.abort_window = span_of(16, 60); /* none of it is short enough */
+    finding = house_has(house, FINDING_NOTE, "settings.entry-plus-abort", "panel.abort-window");
+    assert_true(text_is(finding->remedy, "shorter entry delays, if the routines allow it"));
+    house->site.panel.abort_window = span_of(0, 60);
     house->site.settings.abort_window_s = 15;
     house_is_clean(house);
     house->site.settings.delays[0].seconds_s = 60;

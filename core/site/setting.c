@@ -164,3 +164,28 @@ struct site_offer site_panel_offer(
         return own;
     }
 }
+
+bool site_setting_has_words(enum site_setting setting) {
+    return site_setting_kind(setting) == SITE_SETTING_YES ||
+            site_setting_kind(setting) == SITE_SETTING_CHOICE;
+}
+
+bool site_offer_has(enum site_setting setting, const struct site_offer *offer, int32_t value) {
+    if (site_setting_has_words(setting)) {
+        return (offer->choices >> value & 1U) != 0;
+    }
+    for (size_t i = 0; i < offer->value_count; i++) {
+        if (offer->values[i] == value) {
+            return true;
+        }
+    }
+    return offer->value_count == 0 && value >= offer->low && value <= offer->high;
+}
+
+bool site_panel_takes(
+        const struct site_panel_profile *panel, enum site_setting setting, int32_t value) {
+    const struct site_offer offer = site_panel_offer(panel, setting);
+    const int32_t step = panel->steps[setting];
+    return (!offer.said || site_offer_has(setting, &offer, value)) &&
+            (step <= 0 || value % step == 0);
+}

@@ -110,6 +110,16 @@ int32_t site_setting_value(const struct site_settings *settings, enum site_setti
 struct site_offer site_panel_offer(
         const struct site_panel_profile *panel, enum site_setting setting);
 
+/** Whether its values are words: a choice, or a yes or no. */
+bool site_setting_has_words(enum site_setting setting);
+
+/** Whether the value is among those offered. offer: said. */
+bool site_offer_has(enum site_setting setting, const struct site_offer *offer, int32_t value);
+
+/** Whether the value can be keyed in, as far as the profile says: it is offered, and on the setting's steps. */
+bool site_panel_takes(
+        const struct site_panel_profile *panel, enum site_setting setting, int32_t value);
+
 /* The words of each choice, in the order of its enum; the site file and this table share them. */
 extern const char *const site_words_off_route[];
 extern const char *const site_words_second_entry[];

@@ -64,6 +64,26 @@ static void offers_are_those_of_the_profile(void **state) {
     assert_int_equal(site_panel_offer(&panel, SITE_SET_NIGHT_EXIT_DELAY).low, 30);
 }
 
+static void a_panel_takes_what_it_offers_on_its_steps(void **state) {
+    static const int32_t values[] = {10, 40};
+    struct site_panel_profile panel = {.entry_delay = span_of(15, 60)};
+    (void)state;
+    assert_true(site_panel_takes(&panel, SITE_SET_ENTRY_DELAY, 15));
+    assert_false(site_panel_takes(&panel, SITE_SET_ENTRY_DELAY, 14));
+    assert_true(site_panel_takes(&panel, SITE_SET_EXIT_DELAY, 500)); /* nothing is said of it */
+    panel.steps[SITE_SET_ENTRY_DELAY] = 10;
+    assert_false(site_panel_takes(&panel, SITE_SET_ENTRY_DELAY, 25));
+    assert_true(site_panel_takes(&panel, SITE_SET_ENTRY_DELAY, 30));
+    panel.offers[SITE_SET_SIREN_TIME] =
+            (struct site_offer){.values = values, .value_count = 2, .said = true};
+    assert_true(site_panel_takes(&panel, SITE_SET_SIREN_TIME, 40));
+    assert_false(site_panel_takes(&panel, SITE_SET_SIREN_TIME, 20));
+    panel.offers[SITE_SET_FAULTS] =
+            (struct site_offer){.choices = 1U << SITE_FAULT_REFUSE, .said = true};
+    assert_true(site_panel_takes(&panel, SITE_SET_FAULTS, SITE_FAULT_REFUSE));
+    assert_false(site_panel_takes(&panel, SITE_SET_FAULTS, SITE_FAULT_IGNORE));
+}
+
 /* wired, radio: what the profile says of slot 3 ('-': nothing, 'y', 'n'); expected: takes wired, takes radio. */
 static void slots_take_what_the_profile_says(void **state) {
     static const struct {
@@ -182,6 +202,7 @@ int main(void) {
             cmocka_unit_test(every_setting_has_its_key),
             cmocka_unit_test(values_are_those_keyed_in),
             cmocka_unit_test(offers_are_those_of_the_profile),
+            cmocka_unit_test(a_panel_takes_what_it_offers_on_its_steps),
             cmocka_unit_test(slots_take_what_the_profile_says),
             cmocka_unit_test(numbers_hold_0_to_999),
             cmocka_unit_test(numbers_are_those_of_the_panel),

@@ -220,6 +220,21 @@ static void the_walk_is_long_and_the_code_is_mistyped(void **state) {
     assert_true(remedy.answer.has_margin && remedy.answer.margin_s > 0);
 }
 
+/* What is offered can be keyed in: on the panel's steps, of its values, of its choices. */
+static void a_remedy_is_one_that_the_panel_takes(void **state) {
+    struct tiny *tiny = *state;
+    a_well_programmed_house(tiny);
+    tiny->ways[SIDE].last = span_of(20, 30);
+    returns(tiny, 0, CHILD, SIDE);
+    struct proof_remedy remedy = assert_mended(tiny, PROOF_SIREN);
+    assert_one_edit(&remedy, PROOF_EDIT_DELAY);
+    assert_int_equal(remedy.edits[0].seconds_s, 50);
+    tiny->site.panel.steps[SITE_SET_ENTRY_DELAY] = 20;
+    remedy = assert_mended(tiny, PROOF_SIREN);
+    assert_one_edit(&remedy, PROOF_EDIT_DELAY);
+    assert_int_equal(remedy.edits[0].seconds_s, 60);
+}
+
 /* Where the panel has no longer delay, a fob makes up for the seconds at the keypad. */
 static void a_fob_saves_the_seconds_of_the_code(void **state) {
     struct tiny *tiny = *state;
@@ -542,6 +557,7 @@ int main(void) {
             WITH_A_HOUSE(the_side_door_is_perimeter),
             WITH_A_HOUSE(the_side_door_needs_a_behaviour_and_a_time),
             WITH_A_HOUSE(the_walk_is_long_and_the_code_is_mistyped),
+            WITH_A_HOUSE(a_remedy_is_one_that_the_panel_takes),
             WITH_A_HOUSE(a_fob_saves_the_seconds_of_the_code),
             WITH_A_HOUSE(a_keypad_by_the_door_saves_the_walk),
             WITH_A_HOUSE(the_follower_beats_the_radio_contact),

@@ -183,6 +183,10 @@ static outcome check_after_digits(
     const int digits = (int)(cursor->at - number);
     const char letter = peek(cursor, 0);
     const char next = peek(cursor, 1);
+    if (letter == ',' && !(next >= '0' && next <= '9')) {
+        FAIL(ret_problem, PROBLEM_UNREADABLE, "",
+                "%s: one value is expected here, or a from-to, not several", quoted);
+    }
     if (letter == ',') {
         FAIL(ret_problem, PROBLEM_UNREADABLE, "",
                 "%s: a decimal is written with a point, not with a comma: %.*s.5", quoted, digits,
@@ -626,8 +630,8 @@ static outcome read_clock_end(struct cursor *cursor, int hours_below, int32_t *r
         parts[i] = colon ? read_two_digits(cursor, below[i]) : NOT_TWO_DIGITS;
         if (parts[i] == NOT_TWO_DIGITS) {
             FAIL(ret_problem, PROBLEM_UNREADABLE, "",
-                    "%s is not a time of day; write two digits each, for example 05:30 or "
-                    "05:30..05:40",
+                    "%s is not a time of day; write two digits, a colon and two digits, for "
+                    "example 05:30 or 05:30..05:40",
                     cursor->quoted);
         }
         if (parts[i] == TOO_MUCH) {

@@ -427,7 +427,8 @@ static void times_of_day_are_read(void **state) {
 
 static void what_is_no_time_of_day_is_refused(void **state) {
     (void)state;
-    const char *words = "not a time of day; write two digits each, for example 05:30";
+    const char *words =
+            "not a time of day; write two digits, a colon and two digits, for example 05:30";
     assert_no_clock("24:00", PROBLEM_BAD_VALUE, "the hours end at 23");
     assert_no_clock("24:00..25:00", PROBLEM_BAD_VALUE, "the hours end at 23");
     assert_no_clock("05:00..48:00", PROBLEM_BAD_VALUE, "the hours end at 47");

@@ -34,6 +34,12 @@ static void show_findings(const struct compare *compare, const struct show_place
         const struct finding *before = &compare->changed[i].before->base;
         const struct finding *now = &compare->changed[i].now->base;
         const bool same = text_equal(before->headline, now->headline);
+        const bool waived = compare->changed[i].now->waiver != NULL;
+        if (waived != (compare->changed[i].before->waiver != NULL)) {
+            show_row(layout, waived ? "waived" : "counts", now->weight, now->headline, now->place,
+                    places);
+            continue;
+        }
         show_row(layout, "before", before->weight, same ? before->why : before->headline,
                 before->place, older_places);
         show_row(layout, "now", now->weight, same ? now->why : now->headline, now->place, places);

@@ -105,8 +105,10 @@ static struct text offer_text(
         quantity_add_span(&out, span_of(offer->low, offer->high));
     } else if (count == 0) {
         add_value(&out, setting, offer->low);
-        text_add_string(&out, " to ");
-        add_value(&out, setting, offer->high);
+        if (offer->high > offer->low) {
+            text_add_string(&out, " to ");
+            add_value(&out, setting, offer->high);
+        }
     }
     return text_built(&out);
 }

@@ -1,7 +1,7 @@
 /* Likeliest first. No probabilities: nobody has counted. Explanations are sorted by, in this order (docs/why.md): one
  * accident or none before two at once, fewest accidents (a routine that is not in the file and another hour than the
- * file's count as one each), how well the hour fits, whether it always happens so, at how many instants it can happen;
- * then as they stand in the table of kinds and in the file. */
+ * file's count as one each), somebody who is named before nobody, how well the hour fits, whether it always happens
+ * so, at how many instants it can happen; then as they stand in the table of kinds and in the file. */
 #include "base/quantity.h"
 #include "check/findings.h"
 #include "check/words.h"
@@ -27,9 +27,11 @@ static int compare(const struct ranking *ranking, size_t a, size_t b) {
     const struct why_answer *y = &ranking->answers[b];
     const struct why_hypothesis *p = &ranking->plan->list[a];
     const struct why_hypothesis *q = &ranking->plan->list[b];
+    const bool named = ranking->plan->question.person != SITE_NONE;
     const int by[] = {
             compare_size(p->other != WHY_ALONE, q->other != WHY_ALONE),
             compare_size(x->accidents, y->accidents),
+            compare_size(named && p->routine == WHY_AT_REST, named && q->routine == WHY_AT_REST),
             compare_size(x->hour, y->hour),
             compare_size(x->hours_off_s, y->hours_off_s),
             compare_size(y->sought->always, x->sought->always),
@@ -319,13 +321,24 @@ static struct text joined(const struct ranking *ranking, struct text one, struct
     return text_print(ranking->arena, "%.*s; %.*s", TEXT_ARGS(one), TEXT_ARGS(two));
 }
 
+/* Nobody asks a dog. */
+static struct text asked(
+        const struct ranking *ranking, const char *ask, const struct words_about *about) {
+    static const char person[] = "{person}: ";
+    const struct site *site = &ranking->plan->site;
+    const bool animal = about->person != SITE_NONE && site->people[about->person].animal &&
+            strncmp(ask, person, sizeof person - 1) == 0;
+    return words_print(ranking->arena, site,
+            animal ? text_print(ranking->arena, "whoever looks after %s", ask).start : ask, about);
+}
+
 /* What to look at, whom to ask, what to test of the second accident stands behind that of the first. */
 static void add_second(const struct ranking *ranking, struct why_explanation *it, size_t second) {
     const struct site *site = &ranking->plan->site;
     const struct why_kind_row *row = why_kind_row(ranking->plan->list[second].kind);
     const struct words_about about = about_of(ranking, second, it->head);
     it->log = joined(ranking, it->log, words_print(ranking->arena, site, row->log, &about));
-    it->ask = joined(ranking, it->ask, words_print(ranking->arena, site, row->ask, &about));
+    it->ask = joined(ranking, it->ask, asked(ranking, row->ask, &about));
     it->test = joined(ranking, it->test, words_print(ranking->arena, site, row->test, &about));
 }
 
@@ -345,7 +358,7 @@ static outcome explain(
     }
     it->when = when_of(ranking, it->head);
     it->log = words_print(ranking->arena, &plan->site, row->log, &about);
-    it->ask = words_print(ranking->arena, &plan->site, row->ask, &about);
+    it->ask = asked(ranking, row->ask, &about);
     it->source = text_of(row->source);
     if (hypothesis->kind == WHY_DEVICE) {
         const struct why_sense_row *sense = why_sense_row(why_sense(&plan->site, hypothesis->zone));

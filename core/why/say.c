@@ -4,6 +4,7 @@
 #include "check/words.h"
 #include "why/inside.h"
 
+#include <stdio.h>
 #include <string.h>
 
 enum { WORD_MAX = 64, PHRASE_MAX = 8, ABOUT_S = 15 * 60 };
@@ -134,6 +135,22 @@ static const struct phrase phrases[] = {
     {"somebody",            SAYS_NOTHING, 0},
     {"nobody",              SAYS_NOTHING, 0},
     {"sounded",             SAYS_NOTHING, 0},
+    {"went off",            SAYS_NOTHING, 0},
+    {"went",                SAYS_NOTHING, 0},
+    {"again",               SAYS_NOTHING, 0},
+    {"suddenly",            SAYS_NOTHING, 0},
+    {"nobody home",         SAYS_NOTHING, 0},
+    {"nobody was home",     SAYS_NOTHING, 0},
+    {"nobody at home",      SAYS_NOTHING, 0},
+    {"nobody was there",    SAYS_NOTHING, 0},
+    {"came home",           SAYS_NOTHING, 0},
+    {"got home",            SAYS_NOTHING, 0},
+    {"came in",             SAYS_NOTHING, 0},
+    {"they",                SAYS_NOTHING, 0},
+    {"he",                  SAYS_NOTHING, 0},
+    {"she",                 SAYS_NOTHING, 0},
+    {"we",                  SAYS_NOTHING, 0},
+    {"i",                   SAYS_NOTHING, 0},
 };
 
 /* clang-format on */
@@ -367,6 +384,20 @@ static int zone_on_door(const struct site *site, int door) {
     return SITE_NONE;
 }
 
+/* The zone behind which it stands, or SITE_NONE: none, or several. */
+static int zone_of_device(const struct site *site, int device) {
+    int found = SITE_NONE;
+    for (size_t zone = 0; zone < site->zone_count; zone++) {
+        if (site->zones[zone].device == device) {
+            if (found != SITE_NONE) {
+                return SITE_NONE;
+            }
+            found = (int)zone;
+        }
+    }
+    return found;
+}
+
 /* "zone 6", "zone6", "6" after a hash. Gives the number of words; ret_number: whatever it was. */
 static size_t find_zone_number(const struct words *words, size_t at, int *ret_number) {
     struct text rest = words->word[at];
@@ -389,6 +420,8 @@ static size_t find_zone_number(const struct words *words, size_t at, int *ret_nu
 struct reading {
     const struct site *site;
     struct words words;
+    struct problem unknown; /* of the words that nobody knows: all of them */
+    size_t unknown_count;
     struct why_question question;
     bool has_what;
     bool about;
@@ -477,6 +510,12 @@ static void match_names(const struct reading *reading, size_t at, struct match *
             consider(best, spells(&reading->words, at, site->doors[i].name), &match);
         }
     }
+    for (size_t i = 0; i < site->device_count; i++) {
+        match.zone = zone_of_device(site, (int)i);
+        if (match.zone != SITE_NONE) {
+            consider(best, spells(&reading->words, at, site->devices[i].name), &match);
+        }
+    }
     match = no_match;
     for (size_t i = 0; i < site->area_count; i++) {
         match.area = (int)i;
@@ -547,8 +586,8 @@ static void try_words(struct nearest *nearest, struct text name) {
     }
 }
 
-static outcome unknown(
-        const struct reading *reading, struct text word, struct problem *ret_problem) {
+/* Tells it with the others: whoever has three words wrong asks once more, not three times. */
+static void note_unknown(struct reading *reading, struct text word) {
     enum { FAR = 3 };
     const struct site *site = reading->site;
     struct nearest nearest = {.word = word, .distance = text_columns(word) > 4 ? FAR : FAR - 1};
@@ -572,12 +611,14 @@ static outcome unknown(
     for (size_t i = 0; i < site->person_count; i++) {
         try_words(&nearest, site->people[i].name);
     }
-    if (nearest.best.length > 0) {
-        FAIL(ret_problem, PROBLEM_UNREADABLE, "",
-                "\"%.*s\" is not understood; did you mean \"%.*s\"?", TEXT_ARGS(word),
-                TEXT_ARGS(nearest.best));
-    }
-    FAIL(ret_problem, PROBLEM_UNREADABLE, "", "\"%.*s\" is not understood", TEXT_ARGS(word));
+    char *told = reading->unknown.text;
+    const size_t length = strlen(told);
+    const bool hint = nearest.best.length > 0;
+    (void)snprintf(told + length, sizeof reading->unknown.text - length,
+            "%s\"%.*s\" is not understood%s%.*s%s", reading->unknown_count > 0 ? "; " : "",
+            TEXT_ARGS(word), hint ? "; did you mean \"" : "", TEXT_ARGS(nearest.best),
+            hint ? "\"?" : "");
+    reading->unknown_count++;
 }
 
 static outcome take_time(struct reading *reading, struct span clock, struct problem *ret_problem) {
@@ -615,7 +656,9 @@ static outcome take_at(
     }
     match_names(reading, at, &best);
     if (best.length == 0) {
-        return unknown(reading, reading->words.word[at], ret_problem);
+        note_unknown(reading, reading->words.word[at]);
+        *ret_length = 1;
+        return outcome_good();
     }
     *ret_length = best.length;
     return take_match(reading, &best, ret_problem);
@@ -658,6 +701,9 @@ outcome why_read(const struct site *site, struct text said, struct why_question 
         size_t length = 1;
         TRY(take_at(&reading, at, &length, ret_problem));
         at += length;
+    }
+    if (reading.unknown_count > 0) {
+        FAIL(ret_problem, PROBLEM_UNREADABLE, "", "%s", reading.unknown.text);
     }
     TRY(finish(&reading, ret_problem));
     *ret_question = reading.question;

@@ -199,6 +199,7 @@ static void what_is_not_understood_is_said(void **state) {
             {"siren, sdie door", "did you mean \"side door\"?"},
             {"siren, aprentice", "did you mean \"apprentice\"?"},
             {"siren, qqqqqq", "\"qqqqqq\" is not understood"},
+            {"the sirne and a qqqqqq", "did you mean \"siren\"?; \"qqqqqq\" is not understood"},
             {"siren, zone 9", "there is no zone 9"},
             {"03:10, zone 3", "what was observed?"},
             {"", "what was observed?"},

@@ -139,13 +139,13 @@ static int print_for(const char *path, const struct wishes *wishes) {
     size_t first = 0;
     size_t count = 0;
     int status = CLI_UNREADABLE;
-    if (cli_site_read(&read, path) && !read.document.site.building.said) {
+    const bool good = cli_site_read(&read, path);
+    if (good && !read.document.site.building.said) {
         (void)fprintf(stderr,
                 "lintel plan: %s has no drawing; docs/drawing.md shows a house in ten lines under "
                 "building:\n",
                 path);
-    } else if (read.document.site.building.said &&
-            find_storeys(&read, wishes->storey, &first, &count)) {
+    } else if (good && find_storeys(&read, wishes->storey, &first, &count)) {
         status = print_plan(&read, wishes, first, count);
     }
     cli_site_finish(&read);

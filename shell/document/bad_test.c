@@ -196,7 +196,10 @@ static void times_strictly(void **state) {
             {ABORT("30"), "f:2:44: panel.abort-window: "},
             {ABORT("030 s"), "panel.abort-window: "},
             {ABORT("3O s"), "panel.abort-window: "},
-            {ABORT("12,8 s"), "f:2:47: panel: there is no key \"8 s\" here"},
+            {ABORT("12,8 s"),
+                    "f:2:44: \"12,8 s\": a decimal is written with a point, not with a comma: 12.8 "
+                    "s"},
+            {ABORT("12, 8 s"), "f:2:48: panel: there is no key \"8 s\" here"},
             {ABORT("\"12,8 s\""), "panel.abort-window: "},
             {ABORT("nan"), "panel.abort-window: "},
             {ABORT(".inf"), "panel.abort-window: "},
@@ -258,6 +261,11 @@ static void names_of_nobody(void **state) {
             {ZONE("delay-in: {nigt: front}"),
                     "zones[0].delay-in.nigt: there is no mode called \"nigt\"; did you mean "
                     "\"night\"?"},
+            {ZONE("in: {night: instant}"),
+                    "zones[0].in.night: \"instant\" is called perimeter here; "
+                    "expected out, entry, "},
+            {TOP "devices: [{name: c, profile: pir}]\n",
+                    "or among those installed; there are quarter-motion, slim-contact"},
             {ZONE("in: {night: loud}"),
                     "zones[0].in.night: \"loud\" is not known here; expected out, entry, "
                     "perimeter"},

@@ -148,7 +148,37 @@ static const char *place_at(const struct reader *reader, size_t place, char buff
     return include_root(reader->search, place - 1, buffer);
 }
 
-static void offer_folder(const char *folder, struct arena *arena, struct gather_nearest *nearest) {
+/* Names of what there is, in the order of the alphabet, each once. */
+enum { NAMES_MAX = 64 };
+struct names {
+    struct text list[NAMES_MAX];
+    size_t count;
+};
+
+static int order_of(struct text a, struct text b) {
+    const size_t length = a.length < b.length ? a.length : b.length;
+    const int order = memcmp(a.start, b.start, length);
+    return order != 0 ? order : (a.length > b.length) - (a.length < b.length);
+}
+
+static void add_name(struct names *names, struct text name) {
+    size_t at = names->count;
+    while (at > 0 && order_of(names->list[at - 1], name) >= 0) {
+        if (text_equal(names->list[--at], name)) {
+            return;
+        }
+    }
+    if (names->count == NAMES_MAX || name.start == NULL) {
+        return;
+    }
+    for (size_t i = names->count++; i > at; i--) {
+        names->list[i] = names->list[i - 1];
+    }
+    names->list[at] = name;
+}
+
+static void offer_folder(const char *folder, struct arena *arena, struct gather_nearest *nearest,
+        struct names *names) {
     enum { ENTRIES_MAX = 1000 };
     DIR *entries = opendir(folder);
     if (entries == NULL) {
@@ -159,11 +189,9 @@ static void offer_folder(const char *folder, struct arena *arena, struct gather_
         struct text name = text_of(entry->d_name);
         if (ends_with(name, ".yaml")) {
             name.length -= strlen(".yaml");
-            const struct text before = nearest->best;
+            name = text_copy(arena, name);
+            add_name(names, name);
             gather_offer(nearest, name);
-            if (nearest->best.start != before.start) {
-                nearest->best = text_copy(arena, name);
-            }
         }
     }
     (void)closedir(entries);
@@ -174,21 +202,29 @@ static void tell_no_profile(struct reader *reader, const struct node *node, cons
     char hint[GATHER_QUOTE_MAX * 4 + 32];
     char folder[PATH_MAX];
     struct gather_nearest nearest = {.wanted = node->text};
+    struct names names = {.count = 0};
+    struct text_builder known;
     for (size_t place = 0; place < PLACES; place++) {
         char buffer[PATH_MAX];
         const char *root = place_at(reader, place, buffer);
         if (root != NULL &&
                 snprintf(folder, sizeof folder, "%s/%s", root, sort) < (int)sizeof folder) {
-            offer_folder(folder, &reader->document->arena, &nearest);
+            offer_folder(folder, &reader->document->arena, &nearest, &names);
         }
     }
+    text_builder_init(&known, &reader->document->arena);
+    for (size_t i = 0; nearest.best.length == 0 && i < names.count; i++) {
+        text_add_format(&known, "%s%.*s", i == 0 ? "; there are " : ", ", TEXT_ARGS(names.list[i]));
+    }
+    const struct text there_are = text_built(&known);
     reader_tell(reader, PROBLEM_MISSING, node,
             "there is no %s %s in %s/ beside this file, in $LINTEL_DATA or among those "
-            "installed%s",
+            "installed%s%.*s",
             strcmp(sort, "rules") == 0               ? "rule set"
                     : strcmp(sort, "materials") == 0 ? "table of materials"
                                                      : "profile",
-            gather_quote(node->text, quoted), sort, gather_hint(&nearest, hint));
+            gather_quote(node->text, quoted), sort, gather_hint(&nearest, hint),
+            TEXT_ARGS(there_are));
 }
 
 bool include_path(

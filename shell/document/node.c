@@ -217,6 +217,33 @@ static bool is_duplicate(struct tree *tree, const struct node *map, const struct
     return false;
 }
 
+static bool ends_in_digit(const struct node *node) {
+    const size_t length = node->text.length;
+    return node->kind == NODE_TEXT && node->plain && length > 0 &&
+            node->text.start[length - 1] >= '0' && node->text.start[length - 1] <= '9';
+}
+
+/* {gap: 1,2 cm} is for YAML a gap of 1 and a key "2 cm". Told once, at the value that it was to be. */
+static bool is_decimal_tail(
+        struct tree *tree, struct node *map, const struct node *key, const struct node *node) {
+    const struct text source = tree->file->text;
+    const size_t at = key->start;
+    struct node *before = map->last;
+    char quoted[GATHER_QUOTE_MAX * 4];
+    if (!node->null || !key->plain || before == NULL || tree->file->secret ||
+            !ends_in_digit(before) || before->end + 1 != at || at >= source.length ||
+            source.start[at - 1] != ',' || source.start[at] < '0' || source.start[at] > '9') {
+        return false;
+    }
+    const struct text whole = {
+            .start = source.start + before->start, .length = key->end - before->start};
+    gather_add(tree->gatherer, PROBLEM_UNREADABLE, tree->file, before->line, before->column, "",
+            "%s: a decimal is written with a point, not with a comma: %.*s.%.*s",
+            gather_quote(whole, quoted), TEXT_ARGS(before->text), TEXT_ARGS(key->text));
+    before->kind = NODE_BROKEN;
+    return true;
+}
+
 static void append(struct node *parent, struct node *node) {
     if (parent->last == NULL) {
         parent->first = node;
@@ -241,7 +268,7 @@ static void add_to_map(struct tree *tree, struct frame *frame, struct node *node
         }
         return;
     }
-    if (is_duplicate(tree, frame->node, key)) {
+    if (is_decimal_tail(tree, frame->node, key, node) || is_duplicate(tree, frame->node, key)) {
         return;
     }
     if (frame->node->count == DOCUMENT_KEY_MAX) {

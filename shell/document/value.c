@@ -567,6 +567,56 @@ bool value_numbers(struct reader *reader, const struct key *key, const struct no
     return good;
 }
 
+/* "cover, wall" */
+static bool is_several(struct text text) {
+    bool found = false;
+    for (size_t i = 0; i + 1 < text.length; i++) {
+        found = found || (text.start[i] == ',' && text.start[i + 1] == ' ');
+    }
+    return found;
+}
+
+static void tell_several(struct reader *reader, const struct node *node) {
+    char quoted[GATHER_QUOTE_MAX * 4];
+    reader_tell(reader, PROBLEM_BAD_VALUE, node, "%s: several are written in brackets: [%.*s]",
+            gather_quote(node->text, quoted), TEXT_ARGS(node->text));
+}
+
+/* How manuals and other trades call what we call otherwise: docs/words.md. Common practice. */
+static const struct {
+    const char *said;
+    const char *ours;
+} trade_words[] = {
+        {"delay", "entry"},
+        {"delayed", "entry"},
+        {"entry/exit", "entry"},
+        {"final-exit", "entry"},
+        {"instant", "perimeter"},
+        {"immediate", "perimeter"},
+        {"inside", "interior"},
+        {"walk-through", "follower"},
+        {"24h", "24-hour"},
+        {"24hour", "24-hour"},
+        {"panic", "hold-up"},
+        {"smoke", "fire"},
+        {"water", "flood"},
+        {"pir", "motion"},
+        {"reed", "contact"},
+        {"none", "out"},
+        {"off", "out"},
+};
+
+/* Our word for a word of the trade, where it is expected here; or NULL. */
+static const char *ours_for(const struct key *key, struct text word) {
+    for (size_t i = 0; i < sizeof trade_words / sizeof trade_words[0]; i++) {
+        if (text_distance(word, text_of(trade_words[i].said), 0) == 0 &&
+                key_choice_value(key, text_of(trade_words[i].ours)) >= 0) {
+            return trade_words[i].ours;
+        }
+    }
+    return NULL;
+}
+
 static void tell_choice(struct reader *reader, const struct key *key, const struct node *node) {
     char quoted[GATHER_QUOTE_MAX * 4];
     char hint[GATHER_QUOTE_MAX * 4 + 32];
@@ -583,8 +633,15 @@ static void tell_choice(struct reader *reader, const struct key *key, const stru
                 name);
     }
     const struct text known = text_built(&builder);
-    reader_tell(reader, PROBLEM_BAD_VALUE, node, "%s is not known here%s; expected %.*s",
-            gather_quote(node->text, quoted), gather_hint(&nearest, hint), TEXT_ARGS(known));
+    const char *ours = ours_for(key, node->text);
+    (void)gather_quote(node->text, quoted);
+    if (ours != NULL) {
+        reader_tell(reader, PROBLEM_BAD_VALUE, node, "%s is called %s here; expected %.*s", quoted,
+                ours, TEXT_ARGS(known));
+        return;
+    }
+    reader_tell(reader, PROBLEM_BAD_VALUE, node, "%s is not known here%s; expected %.*s", quoted,
+            gather_hint(&nearest, hint), TEXT_ARGS(known));
 }
 
 bool value_choice(
@@ -606,6 +663,10 @@ bool value_choices(
     uint32_t bits = 0;
     if (node->kind == NODE_TEXT && !node->null) {
         int value = 0;
+        if (is_several(node->text)) {
+            tell_several(reader, node);
+            return false;
+        }
         const bool good = value_choice(reader, key, node, &value);
         *ret_bits = good ? UINT32_C(1) << value : 0;
         return good;

@@ -2,7 +2,7 @@
  * it never guesses at a word that it does not know. */
 #include "base/quantity.h"
 #include "check/words.h"
-#include "why/inside.h"
+#include "why/phrases.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -13,158 +13,6 @@ struct words {
     struct text word[WORD_MAX];
     size_t count;
 };
-
-/* What a phrase says. */
-enum saying { SAYS_WHAT, SAYS_STAND, SAYS_NOTHING, SAYS_ABOUT };
-
-struct phrase {
-    const char *words;
-    enum saying saying;
-    int value;
-};
-
-/* clang-format off */
-
-/* The first phrase of each value is its name. Common practice: what customers and technicians say on the phone. */
-static const struct phrase phrases[] = {
-    {"siren",               SAYS_WHAT,    WHY_SIREN},
-    {"alarm",               SAYS_WHAT,    WHY_SIREN},
-    {"false alarm",         SAYS_WHAT,    WHY_SIREN},
-    {"sounder",             SAYS_WHAT,    WHY_SIREN},
-    {"siren sounded",       SAYS_WHAT,    WHY_SIREN},
-    {"went off",            SAYS_WHAT,    WHY_SIREN},
-    {"alarm signal",        SAYS_WHAT,    WHY_SIGNAL},
-    {"signal",              SAYS_WHAT,    WHY_SIGNAL},
-    {"station called",      SAYS_WHAT,    WHY_SIGNAL},
-    {"station rang",        SAYS_WHAT,    WHY_SIGNAL},
-    {"no siren",            SAYS_WHAT,    WHY_NO_SIREN},
-    {"no alarm",            SAYS_WHAT,    WHY_NO_SIREN},
-    {"silent",              SAYS_WHAT,    WHY_NO_SIREN},
-    {"stayed silent",       SAYS_WHAT,    WHY_NO_SIREN},
-    {"nothing happened",    SAYS_WHAT,    WHY_NO_SIREN},
-    {"chime",               SAYS_WHAT,    WHY_CHIME},
-    {"chimed",              SAYS_WHAT,    WHY_CHIME},
-    {"trouble",             SAYS_WHAT,    WHY_TROUBLE},
-    {"fault",               SAYS_WHAT,    WHY_TROUBLE},
-    {"trouble tone",        SAYS_WHAT,    WHY_TROUBLE},
-    {"beeps",               SAYS_WHAT,    WHY_TROUBLE},
-    {"exit error",          SAYS_WHAT,    WHY_EXIT_ERROR},
-    {"not ready",           SAYS_WHAT,    WHY_REFUSED},
-    {"refused",             SAYS_WHAT,    WHY_REFUSED},
-    {"would not set",       SAYS_WHAT,    WHY_REFUSED},
-    {"would not arm",       SAYS_WHAT,    WHY_REFUSED},
-    {"cannot set",          SAYS_WHAT,    WHY_REFUSED},
-    {"fell back to part",   SAYS_WHAT,    WHY_DROPPED},
-    {"fell back",           SAYS_WHAT,    WHY_DROPPED},
-    {"only part set",       SAYS_WHAT,    WHY_DROPPED},
-    {"code not taken",      SAYS_WHAT,    WHY_CODE},
-    {"code refused",        SAYS_WHAT,    WHY_CODE},
-    {"wrong code",          SAYS_WHAT,    WHY_CODE},
-    {"keypad locked",       SAYS_WHAT,    WHY_CODE},
-    {"entry tone",          SAYS_WHAT,    WHY_ENTRY_TONE},
-    {"tone",                SAYS_WHAT,    WHY_ENTRY_TONE},
-    {"exit tone",           SAYS_WHAT,    WHY_EXIT_TONE},
-    {"inside warning",      SAYS_WHAT,    WHY_WARNING},
-    {"inside sounder",      SAYS_WHAT,    WHY_WARNING},
-    {"warning",             SAYS_WHAT,    WHY_WARNING},
-    {"hold-up signal",      SAYS_WHAT,    WHY_HOLD_UP},
-    {"hold-up",             SAYS_WHAT,    WHY_HOLD_UP},
-    {"duress signal",       SAYS_WHAT,    WHY_DURESS},
-    {"duress",              SAYS_WHAT,    WHY_DURESS},
-    {"no signal",           SAYS_WHAT,    WHY_NO_SIGNAL},
-    {"signal missing",      SAYS_WHAT,    WHY_NO_SIGNAL},
-    {"signal late",         SAYS_WHAT,    WHY_NO_SIGNAL},
-    {"late signal",         SAYS_WHAT,    WHY_NO_SIGNAL},
-    {"nothing sent",        SAYS_WHAT,    WHY_NO_SIGNAL},
-    {"no call",             SAYS_WHAT,    WHY_NO_SIGNAL},
-    {"station knew nothing", SAYS_WHAT,   WHY_NO_SIGNAL},
-    {"path lost",           SAYS_WHAT,    WHY_NO_PATH},
-    {"no path",             SAYS_WHAT,    WHY_NO_PATH},
-    {"line fault",          SAYS_WHAT,    WHY_NO_PATH},
-    {"jamming",             SAYS_WHAT,    WHY_JAMMING},
-    {"radio jammed",        SAYS_WHAT,    WHY_JAMMING},
-    {"power cut",           SAYS_WHAT,    WHY_POWER_CUT},
-    {"mains lost",          SAYS_WHAT,    WHY_POWER_CUT},
-    {"mains failure",       SAYS_WHAT,    WHY_POWER_CUT},
-    {"AC lost",             SAYS_WHAT,    WHY_POWER_CUT},
-    {"AC failure",          SAYS_WHAT,    WHY_POWER_CUT},
-    {"device not heard",    SAYS_WHAT,    WHY_NOT_HEARD},
-    {"device missed",       SAYS_WHAT,    WHY_NOT_HEARD},
-    {"supervision trouble", SAYS_WHAT,    WHY_NOT_HEARD},
-    {"low battery",         SAYS_WHAT,    WHY_LOW_BATTERY},
-    {"battery low",         SAYS_WHAT,    WHY_LOW_BATTERY},
-    {"set",                 SAYS_STAND,   WHY_STANDS_SET},
-    {"was set",             SAYS_STAND,   WHY_STANDS_SET},
-    {"armed",               SAYS_STAND,   WHY_STANDS_SET},
-    {"unset",               SAYS_STAND,   WHY_STANDS_UNSET},
-    {"not set",             SAYS_STAND,   WHY_STANDS_UNSET},
-    {"disarmed",            SAYS_STAND,   WHY_STANDS_UNSET},
-    {"not armed",           SAYS_STAND,   WHY_STANDS_UNSET},
-    {"about",               SAYS_ABOUT,   0},
-    {"around",              SAYS_ABOUT,   0},
-    {"towards",             SAYS_ABOUT,   0},
-    {"roughly",             SAYS_ABOUT,   0},
-    {"at night",            SAYS_NOTHING, 0},
-    {"last night",          SAYS_NOTHING, 0},
-    {"in the night",        SAYS_NOTHING, 0},
-    {"in the morning",      SAYS_NOTHING, 0},
-    {"in the evening",      SAYS_NOTHING, 0},
-    {"yesterday",           SAYS_NOTHING, 0},
-    {"today",               SAYS_NOTHING, 0},
-    {"at",                  SAYS_NOTHING, 0},
-    {"the",                 SAYS_NOTHING, 0},
-    {"a",                   SAYS_NOTHING, 0},
-    {"an",                  SAYS_NOTHING, 0},
-    {"and",                 SAYS_NOTHING, 0},
-    {"in",                  SAYS_NOTHING, 0},
-    {"on",                  SAYS_NOTHING, 0},
-    {"by",                  SAYS_NOTHING, 0},
-    {"for",                 SAYS_NOTHING, 0},
-    {"from",                SAYS_NOTHING, 0},
-    {"of",                  SAYS_NOTHING, 0},
-    {"with",                SAYS_NOTHING, 0},
-    {"when",                SAYS_NOTHING, 0},
-    {"while",               SAYS_NOTHING, 0},
-    {"was",                 SAYS_NOTHING, 0},
-    {"is",                  SAYS_NOTHING, 0},
-    {"it",                  SAYS_NOTHING, 0},
-    {"there",               SAYS_NOTHING, 0},
-    {"area",                SAYS_NOTHING, 0},
-    {"zone",                SAYS_NOTHING, 0}, /* before its name; before a number see below */
-    {"mode",                SAYS_NOTHING, 0},
-    {"somebody",            SAYS_NOTHING, 0},
-    {"nobody",              SAYS_NOTHING, 0},
-    {"sounded",             SAYS_NOTHING, 0},
-    {"went off",            SAYS_NOTHING, 0},
-    {"went",                SAYS_NOTHING, 0},
-    {"again",               SAYS_NOTHING, 0},
-    {"suddenly",            SAYS_NOTHING, 0},
-    {"nobody home",         SAYS_NOTHING, 0},
-    {"nobody was home",     SAYS_NOTHING, 0},
-    {"nobody at home",      SAYS_NOTHING, 0},
-    {"nobody was there",    SAYS_NOTHING, 0},
-    {"came home",           SAYS_NOTHING, 0},
-    {"got home",            SAYS_NOTHING, 0},
-    {"came in",             SAYS_NOTHING, 0},
-    {"they",                SAYS_NOTHING, 0},
-    {"he",                  SAYS_NOTHING, 0},
-    {"she",                 SAYS_NOTHING, 0},
-    {"we",                  SAYS_NOTHING, 0},
-    {"i",                   SAYS_NOTHING, 0},
-};
-
-/* clang-format on */
-
-enum { PHRASE_COUNT = sizeof phrases / sizeof phrases[0] };
-
-const char *why_what_name(enum why_what what) {
-    for (size_t i = 0; i < PHRASE_COUNT; i++) {
-        if (phrases[i].saying == SAYS_WHAT && phrases[i].value == (int)what) {
-            return phrases[i].words;
-        }
-    }
-    return "";
-}
 
 /* ---- words ------------------------------------------------------------------------------------------------------ */
 
@@ -591,9 +439,9 @@ static void note_unknown(struct reading *reading, struct text word) {
     enum { FAR = 3 };
     const struct site *site = reading->site;
     struct nearest nearest = {.word = word, .distance = text_columns(word) > 4 ? FAR : FAR - 1};
-    for (size_t i = 0; i < PHRASE_COUNT; i++) {
-        if (phrases[i].saying != SAYS_NOTHING) {
-            try_words(&nearest, text_of(phrases[i].words));
+    for (size_t i = 0; i < why_phrase_count; i++) {
+        if (why_phrases[i].saying != SAYS_NOTHING) {
+            try_words(&nearest, text_of(why_phrases[i].words));
         }
     }
     for (size_t i = 0; i < site->settings.mode_count; i++) {
@@ -649,10 +497,10 @@ static outcome take_at(
         return take_zone_number(reading, number, ret_problem);
     }
     struct match best = no_match;
-    for (size_t i = 0; i < PHRASE_COUNT; i++) {
+    for (size_t i = 0; i < why_phrase_count; i++) {
         struct match match = no_match;
-        match.phrase = &phrases[i];
-        consider(&best, spells(&reading->words, at, text_of(phrases[i].words)), &match);
+        match.phrase = &why_phrases[i];
+        consider(&best, spells(&reading->words, at, text_of(why_phrases[i].words)), &match);
     }
     match_names(reading, at, &best);
     if (best.length == 0) {

@@ -265,7 +265,7 @@ static void names_of_nobody(void **state) {
                     "zones[0].in.night: \"instant\" is called perimeter here; "
                     "expected out, entry, "},
             {TOP "devices: [{name: c, profile: pir}]\n",
-                    "or among those installed; there are quarter-motion, slim-contact"},
+                    "or among those installed; there are pane-listener, quarter-motion, "},
             {ZONE("in: {night: loud}"),
                     "zones[0].in.night: \"loud\" is not known here; expected out, entry, "
                     "perimeter"},

@@ -3,6 +3,7 @@
 #include "base/json.h"
 #include "cli/terminal.h"
 #include "host/host.h"
+#include "sums/radio_site.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -304,30 +305,82 @@ static int finish(struct arena *arena, struct text_builder *out, int status) {
     return status;
 }
 
+/* Prints what was worked out, or why it was not. */
+static int tell(const struct sums_sum *sum, const struct wishes *wishes, struct arena *arena,
+        const struct sums_answer *answer) {
+    struct text_builder out;
+    text_builder_init(&out, arena);
+    if (wishes->json) {
+        add_json(&out, sum, answer, wishes->explain);
+    } else {
+        add_text(&out, answer, wishes->explain);
+    }
+    return finish(arena, &out, answer->wrong ? CLI_FAULTS : CLI_GOOD);
+}
+
+static int help_on(const struct sums_sum *sum) {
+    struct arena arena;
+    struct text_builder out;
+    arena_init(&arena, host_pages(), 0);
+    text_builder_init(&out, &arena);
+    add_help(&out, sum);
+    return finish(&arena, &out, CLI_GOOD);
+}
+
 int quick_run(const struct sums_sum *sum, int argc, char **argv) {
     struct text words[SUMS_WORDS_MOST + 1];
     size_t count = 0;
     struct wishes wishes = {0};
     struct arena arena;
-    struct text_builder out;
     struct sums_answer answer;
     struct problem problem = {0};
-    arena_init(&arena, host_pages(), 0);
-    text_builder_init(&out, &arena);
     if (!take_wishes(argc, argv, &wishes, words, &count)) {
-        add_help(&out, sum);
-        return finish(&arena, &out, CLI_GOOD);
+        return help_on(sum);
     }
+    arena_init(&arena, host_pages(), 0);
     if (!sums_run(sum, words, count, &arena, &answer, &problem).good) {
         arena_finish(&arena);
         return refused(sum, &problem);
     }
-    if (wishes.json) {
-        add_json(&out, sum, &answer, wishes.explain);
-    } else {
-        add_text(&out, &answer, wishes.explain);
+    return tell(sum, &wishes, &arena, &answer);
+}
+
+/* The links of a site that was read. */
+static int run_links(const struct cli_site *read, const struct wishes *wishes,
+        const struct text *words, size_t count) {
+    struct arena arena;
+    struct house house;
+    struct sums_answer answer;
+    struct problem problem = {0};
+    arena_init(&arena, host_pages(), 0);
+    const bool made = house_make(&read->document.site, &arena, &house, &problem).good;
+    if (made && sums_run_radio_site(&house, words, count, &arena, &answer, &problem).good) {
+        return tell(&sums_radio_site, wishes, &arena, &answer);
     }
-    return finish(&arena, &out, answer.wrong ? CLI_FAULTS : CLI_GOOD);
+    arena_finish(&arena);
+    return problem.place[0] == '\0' ? refused(&sums_radio_site, &problem)
+                                    : cli_site_refused(read, &problem);
+}
+
+int quick_links(int argc, char **argv) {
+    struct text words[SUMS_WORDS_MOST + 1];
+    size_t count = 0;
+    struct wishes wishes = {0};
+    struct cli_site read;
+    int status = CLI_UNREADABLE;
+    if (!take_wishes(argc, argv, &wishes, words, &count)) {
+        return help_on(&sums_radio_site);
+    }
+    if (cli_site_read(&read, argv[1]) && !read.document.site.building.said) {
+        (void)fprintf(stderr,
+                "lintel radio: %s has no drawing; docs/drawing.md shows a house in ten lines under "
+                "building:\n",
+                argv[1]);
+    } else if (read.document.site.building.said) {
+        status = run_links(&read, &wishes, words, count);
+    }
+    cli_site_finish(&read);
+    return status;
 }
 
 static int help_page(const struct cli_command *command) {

@@ -9,6 +9,9 @@
  *  where the verdict is bad. */
 int quick_run(const struct sums_sum *sum, int argc, char **argv);
 
+/** Works out the links of the site file that argv[1] names: lintel radio SITE. */
+int quick_links(int argc, char **argv);
+
 /** Runs a command that has quick sums: picks one by argv[1], or prints the help page (their list and `more`). */
 int quick_command(const struct cli_command *command, int argc, char **argv);
 

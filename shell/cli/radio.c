@@ -1,14 +1,23 @@
 #include "cli/quick.h"
 
+#include <string.h>
+
 static int run(const struct cli_command *command, int argc, char **argv) {
+    /* What is no sum and looks like a file is a site: its links. */
+    if (argc > 1 && sums_find("radio", text_of(argv[1])) == NULL &&
+            (strcmp(argv[1], "-") == 0 || strpbrk(argv[1], "./") != NULL)) {
+        return quick_links(argc, argv);
+    }
     return quick_command(command, argc, argv);
 }
 
 const struct cli_command cli_radio = {
         .name = "radio",
-        .takes = "wall|link|supervise|traffic ...",
+        .takes = "SITE ... | wall|link|supervise|traffic ...",
         .answers = "whether radio gets through: walls, links, supervision, traffic",
-        .help = "Quick sums by hand, without a site file. Every quantity carries its unit: 12m,\n"
+        .help = "SITE is a site file with a drawing: lintel radio SITE --help says what it takes.\n"
+                "The rest are quick sums by hand, without a site file. Every quantity carries its "
+                "unit: 12m,\n"
                 "433.92MHz, -105dBm; --explain shows each formula with its numbers and source.\n"
                 "lintel radio wall --help says what a sum takes. docs/radio.md has the formulas.\n"
                 "\n"

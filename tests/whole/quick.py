@@ -97,6 +97,31 @@ for command, name, words in SUMS:
     cases.case(f"{command} {name}: every figure is explained", missing + ([] if figures else ["no figure"]))
     cases.case(f"{command} --help lists {name}", [] if f"\n  {name} " in run(command, "--help").stdout else ["it does not"])
 
+RADIO = "--mhz 433.92 --power -14.4dBm --sensitivity -105dBm".split()
+status, site = worked_out("radio", "demo/ropewalk.yaml", *RADIO)
+links = {link["item"]: link for link in site["devices"]}
+wrong = [] if status == 0 and len(links) == 10 else [str(site)]
+for name, link in links.items():  # 5 dB are lost at best, 15 at worst; free space by the distance, which is rounded to 0.1 m
+    best = 105 - 14.4 - 5 - 20 * math.log10(4 * math.pi * link["distance_m"] * 433.92e6 / 299792458)
+    near = 20 * math.log10((link["distance_m"] + 0.05) / link["distance_m"]) + 0.1
+    free = link["through"] == "nothing"
+    if link["margin_db"]["high"] > best + near or (free and abs(link["margin_db"]["high"] - best) > near) or \
+            (free and abs(link["margin_db"]["low"] + 10 - link["margin_db"]["high"]) > 0.11):
+        wrong.append(f"{name}: {link} instead of {best} dB at best")
+cases.case("the links of a drawing: no better than free space, and as that where nothing is in the way", wrong)
+margins = [link["margin_db"]["low"] for link in site["devices"]]
+cases.case("weakest first", [] if margins == sorted(margins) else [str(margins)])
+status, heavy = worked_out("radio", "demo/ropewalk.yaml", *RADIO, "--floor", "concrete:250mm")
+after = {link["item"]: link["margin_db"] for link in heavy["devices"]}
+cases.case("a floor of concrete lowers the links that cross it alone", [
+    f"{name}: {link['margin_db']} then {after[name]}" for name, link in links.items()
+    if (after[name]["high"] < link["margin_db"]["high"] - 1) != ("floor" in link["through"])])
+cases.case("a site without a drawing: exit 2", [] if run("radio", "demo/harbour.yaml", *RADIO).returncode == 2 else ["it has"])
+page = run("radio", "demo/ropewalk.yaml", "--help")
+cases.case("radio SITE --help, 80 columns", wide(page.stdout) + ([] if "--floor LAYERS" in page.stdout else [page.stderr]))
+wide_lines = wide(run("radio", "demo/quayside.yaml", *RADIO, "--explain").stdout)
+cases.case("radio SITE in 80 columns", wide_lines)
+
 refused = run("radio", "wall", "brick:100mm", "--mhz", "nonsense")
 cases.case("nonsense: exit 2, on stderr, with an example", [] if refused.returncode == 2 and not refused.stdout and
            "write for example 433.92 MHz" in refused.stderr else [refused.stdout + refused.stderr])

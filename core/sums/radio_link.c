@@ -20,7 +20,8 @@ static const struct sums_option options[] = {
                 .low = -60,
                 .high = 40,
                 .shown = "DBM",
-                .help = "what the device radiates (EIRP), such as -14.4dBm"},
+                .help = "what the device radiates (EIRP; e.r.p. is 2.15 dB less), such as -14.4dBm "
+                        "or 10mW"},
         [SENSITIVITY] = {.name = "sensitivity",
                 .takes = SUMS_QUANTITY,
                 .kind = QUANTITY_POWER_DBM,

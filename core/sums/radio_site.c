@@ -16,7 +16,8 @@ enum { MHZ, POWER, SENSITIVITY, LOSS, SPREAD, RESERVE, FLOOR, EDITION };
 
 static const struct sums_option options[] = {
         [MHZ] = SUMS_OPTION_MHZ,
-        [POWER] = DBM_OPTION("power", -60, 40, "what a device radiates (EIRP), such as -14.4dBm"),
+        [POWER] = DBM_OPTION("power", -60, 40,
+                "what a device radiates (EIRP; e.r.p. is 2.15 dB less), -14.4dBm or 10mW"),
         [SENSITIVITY] = DBM_OPTION(
                 "sensitivity", -150, 0, "what the panel's receiver needs, such as -105dBm"),
         [LOSS] = {.name = "loss",

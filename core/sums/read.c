@@ -23,6 +23,23 @@ static bool is_bare(const struct sums_option *option) {
     return option->takes == SUMS_COUNT || option->takes == SUMS_NUMBER;
 }
 
+/* "10mW" as dBm. The number is read as a percentage is. */
+static outcome read_milliwatts(
+        struct text word, struct arena *arena, double *ret_dbm, struct problem *ret_problem) {
+    struct quantity number = {0};
+    const struct text written = text_print(arena, "%.*s%%", (int)(word.length - 2), word.start);
+    TRY(quantity_read(written, QUANTITY_PERCENT, &number, ret_problem));
+    if (!(number.low > 0) || number.low < number.high) {
+        FAIL(ret_problem, PROBLEM_BAD_VALUE, "", "one power over 0 is expected, for example 10mW");
+    }
+    *ret_dbm = 10 * log10(number.low);
+    return outcome_good();
+}
+
+static bool ends_with_milliwatts(struct text word) {
+    return word.length > 2 && memcmp(word.start + word.length - 2, "mW", 2) == 0;
+}
+
 /* What has no unit is read as a percentage is: digits alone, no sign, no octal, no exponent. */
 static outcome read_number(const struct sums_option *option, struct text word, struct arena *arena,
         struct quantity *ret_quantity, struct problem *ret_problem) {
@@ -30,6 +47,12 @@ static outcome read_number(const struct sums_option *option, struct text word, s
         int32_t length_mm = 0;
         TRY(length_read(word, &length_mm, ret_problem));
         ret_quantity->low = ret_quantity->high = length_mm / 1000.0;
+        return outcome_good();
+    }
+    if (option->takes == SUMS_QUANTITY && option->kind == QUANTITY_POWER_DBM &&
+            ends_with_milliwatts(word)) {
+        TRY(read_milliwatts(word, arena, &ret_quantity->low, ret_problem));
+        ret_quantity->high = ret_quantity->low;
         return outcome_good();
     }
     const char *unit = is_bare(option) ? "%" : option->bare_unit;

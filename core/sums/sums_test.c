@@ -26,6 +26,19 @@ static void feet_are_metres(void **unused) {
     assert_figure(LINK " --distance=30.48m", "free_space_db", NULL, 54.87, 0.01);
 }
 
+/* ERC/REC 70-03: 25 mW is 13.98 dBm, 10 mW 10 dBm. */
+static void milliwatts_are_levels(void **unused) {
+    (void)unused;
+#define LINE "radio link --mhz 868.3 --sensitivity -105dBm --distance 10m --power "
+    struct ran ran = run_words(LINE "25mW");
+    assert_true(ran.good);
+    assert_figure(
+            LINE "13.979dBm", "margin_db", NULL, figure_of(&ran, "margin_db", NULL)->low, 0.001);
+    finish_run(&ran);
+    assert_refused(LINE "0mW", "--power: one power over 0 is expected, for example 10mW");
+#undef LINE
+}
+
 static void what_conducts_is_measured_in_no_house(void **unused) {
     (void)unused;
     struct ran ran = run_words(LINK " --distance 20m --wall metal:1mm");
@@ -147,6 +160,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
             cmocka_unit_test(a_link_is_its_budget),
             cmocka_unit_test(feet_are_metres),
+            cmocka_unit_test(milliwatts_are_levels),
             cmocka_unit_test(what_conducts_is_measured_in_no_house),
             cmocka_unit_test(the_verdict_follows_the_margin),
             cmocka_unit_test(a_wall_is_read_layer_by_layer),

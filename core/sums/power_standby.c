@@ -2,6 +2,7 @@
 #include "power/battery.h"
 #include "power/standby.h"
 #include "sums/parts.h"
+#include "sums/power_site.h"
 
 enum {
     STANDBY,
@@ -237,4 +238,16 @@ const struct sums_sum sums_power_standby = {
         .answers = "which battery carries the panel through the time without mains",
         SUMS_OPTIONS(options),
         .work = work,
+};
+
+/* Of a site the currents come from its profiles: the first two options are left out. */
+const struct sums_sum sums_power_site = {
+        .command = "power",
+        .name = "SITE",
+        .takes = "[OPTION ...]",
+        .answers =
+                "which battery carries the panel and all it feeds, by their profiles, through the "
+                "time without mains",
+        .options = options + HOURS,
+        .option_count = sizeof options / sizeof options[0] - HOURS,
 };

@@ -6,11 +6,13 @@ static int run(const struct cli_command *command, int argc, char **argv) {
 
 const struct cli_command cli_power = {
         .name = "power",
-        .takes = "standby|wire|tree|loop|battery|magnet ...",
+        .takes = "SITE ... | standby|wire|tree|loop|battery|magnet ...",
         .answers = "whether power lasts and wires carry: batteries, cables, loops",
-        .help = "Quick sums by hand, without a site file. Every quantity carries its unit: 45m,\n"
-                "250mA, 7Ah, 4.7kohm; --explain shows each formula with its numbers and source.\n"
-                "lintel power wire --help says what a sum takes. docs/power.md has the formulas.\n"
+        .help = "SITE is a site file, for its panel's battery; lintel power SITE --help says "
+                "more.\n"
+                "The rest are quick sums by hand, without a site file; lintel power wire --help\n"
+                "says what one takes. Every quantity carries its unit: 45m, 250mA, 7Ah, 4.7kohm;\n"
+                "--explain shows each formula with its numbers and source (docs/power.md).\n"
                 "\n"
                 "Mains and batteries can hurt; mains wiring is an electrician's, by the local\n"
                 "code. The makers' instructions win.\n",

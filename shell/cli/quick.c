@@ -3,6 +3,7 @@
 #include "base/json.h"
 #include "cli/terminal.h"
 #include "host/host.h"
+#include "sums/power_site.h"
 #include "sums/radio_site.h"
 
 #include <stdio.h>
@@ -327,7 +328,7 @@ static int help_on(const struct sums_sum *sum) {
     return finish(&arena, &out, CLI_GOOD);
 }
 
-int quick_run(const struct sums_sum *sum, int argc, char **argv) {
+static int quick_run(const struct sums_sum *sum, int argc, char **argv) {
     struct text words[SUMS_WORDS_MOST + 1];
     size_t count = 0;
     struct wishes wishes = {0};
@@ -346,41 +347,72 @@ int quick_run(const struct sums_sum *sum, int argc, char **argv) {
 }
 
 /* The links of a site that was read. */
-static int run_links(const struct cli_site *read, const struct wishes *wishes,
-        const struct text *words, size_t count) {
-    struct arena arena;
+static outcome links(const struct cli_site *read, const struct text *words, size_t count,
+        struct arena *arena, struct sums_answer *ret_answer, struct problem *ret_problem) {
     struct house house;
+    TRY(house_make(&read->document.site, arena, &house, ret_problem));
+    return sums_run_radio_site(&house, words, count, arena, ret_answer, ret_problem);
+}
+
+/* The loads of one. */
+static outcome loads(const struct cli_site *read, const struct text *words, size_t count,
+        struct arena *arena, struct sums_answer *ret_answer, struct problem *ret_problem) {
+    return sums_run_power_site(&read->document.site, words, count, arena, ret_answer, ret_problem);
+}
+
+/* The sums of a whole site. */
+static const struct of_site {
+    const struct sums_sum *sum;
+    outcome (*work)(const struct cli_site *read, const struct text *words, size_t count,
+            struct arena *arena, struct sums_answer *ret_answer, struct problem *ret_problem);
+    bool wants_drawing;
+} of_sites[] = {{&sums_radio_site, links, true}, {&sums_power_site, loads, false}};
+
+static int run_of_site(const struct of_site *of, const struct cli_site *read,
+        const struct wishes *wishes, const struct text *words, size_t count) {
+    struct arena arena;
     struct sums_answer answer;
     struct problem problem = {0};
     arena_init(&arena, host_pages(), 0);
-    const bool made = house_make(&read->document.site, &arena, &house, &problem).good;
-    if (made && sums_run_radio_site(&house, words, count, &arena, &answer, &problem).good) {
-        return tell(&sums_radio_site, wishes, &arena, &answer);
+    if (of->work(read, words, count, &arena, &answer, &problem).good) {
+        return tell(of->sum, wishes, &arena, &answer);
     }
     arena_finish(&arena);
-    return problem.place[0] == '\0' ? refused(&sums_radio_site, &problem)
-                                    : cli_site_refused(read, &problem);
+    return problem.place[0] == '\0' ? refused(of->sum, &problem) : cli_site_refused(read, &problem);
 }
 
-int quick_links(int argc, char **argv) {
+static int quick_site(const struct of_site *of, int argc, char **argv) {
     struct text words[SUMS_WORDS_MOST + 1];
     size_t count = 0;
     struct wishes wishes = {0};
     struct cli_site read;
     int status = CLI_UNREADABLE;
     if (!take_wishes(argc, argv, &wishes, words, &count)) {
-        return help_on(&sums_radio_site);
+        return help_on(of->sum);
     }
-    if (cli_site_read(&read, argv[1]) && !read.document.site.building.said) {
+    const bool good = cli_site_read(&read, argv[1]);
+    if (good && of->wants_drawing && !read.document.site.building.said) {
         (void)fprintf(stderr,
-                "lintel radio: %s has no drawing; docs/drawing.md shows a house in ten lines under "
+                "lintel %s: %s has no drawing; docs/drawing.md shows a house in ten lines under "
                 "building:\n",
-                argv[1]);
-    } else if (read.document.site.building.said) {
-        status = run_links(&read, &wishes, words, count);
+                of->sum->command, argv[1]);
+    } else if (good) {
+        status = run_of_site(of, &read, &wishes, words, count);
     }
     cli_site_finish(&read);
     return status;
+}
+
+/* What is no sum and looks like a file is a site. */
+static const struct of_site *site_sum(const struct cli_command *command, const char *word) {
+    const bool file =
+            strcmp(word, "-") == 0 || strcmp(word, "SITE") == 0 || strpbrk(word, "./") != NULL;
+    for (size_t i = 0; file && i < sizeof of_sites / sizeof of_sites[0]; i++) {
+        if (strcmp(of_sites[i].sum->command, command->name) == 0) {
+            return &of_sites[i];
+        }
+    }
+    return NULL;
 }
 
 static int help_page(const struct cli_command *command) {
@@ -413,6 +445,10 @@ int quick_command(const struct cli_command *command, int argc, char **argv) {
         return help_page(command);
     }
     const struct sums_sum *sum = sums_find(command->name, text_of(argv[1]));
+    const struct of_site *of = sum == NULL ? site_sum(command, argv[1]) : NULL;
+    if (of != NULL) {
+        return quick_site(of, argc, argv);
+    }
     if (sum == NULL) {
         return cli_misused(command, "there is no sum \"%s\"; lintel %s --help lists them", argv[1],
                 command->name);

@@ -1,14 +1,6 @@
 #include "cli/quick.h"
 
-#include <string.h>
-
 static int run(const struct cli_command *command, int argc, char **argv) {
-    /* What is no sum and looks like a file is a site: its links. */
-    if (argc > 1 && sums_find("radio", text_of(argv[1])) == NULL &&
-            (strcmp(argv[1], "-") == 0 || strcmp(argv[1], "SITE") == 0 ||
-                    strpbrk(argv[1], "./") != NULL)) {
-        return quick_links(argc, argv);
-    }
     return quick_command(command, argc, argv);
 }
 

@@ -122,6 +122,22 @@ cases.case("radio SITE --help, 80 columns", wide(page.stdout) + ([] if "--floor 
 wide_lines = wide(run("radio", "demo/quayside.yaml", *RADIO, "--explain").stdout)
 cases.case("radio SITE in 80 columns", wide_lines)
 
+status, power = worked_out("power", "demo/quayside.yaml", "--rules", "en50131-grade-2")
+rest = sum(load["rest_ma"] for load in power["loads"])
+alarm = sum(load["alarm_ma"] for load in power["loads"])
+cases.case("the standby of a site: its loads for 12 h", [] if status == 0 and len(power["loads"]) > 1 and
+           abs(power["need_ah"] - rest * 12 / 1000) < 0.0006 and alarm > rest else [str(power)])
+panel = [load for load in power["loads"] if load["item"] == "halyard-28"]
+cases.case("the panel draws what its profile says", [] if len(panel) == 1 and panel[0]["rest_ma"] == 140 and
+           panel[0]["alarm_ma"] == 650 else [str(panel)])
+by_hand = worked_out("power", "standby", "--standby", f"{rest}mA", "--alarm", f"{alarm}mA", "--rules", "nfpa72-2022")[1]
+of_site = worked_out("power", "demo/quayside.yaml", "--rules", "nfpa72-2022")[1]
+cases.case("the same as by hand", [key for key in ("need_ah", "required_ah", "next_size_ah", "used_percent")
+                                   if by_hand[key] != of_site[key]])
+cases.case("too small a battery: exit 1", [] if worked_out("power", "demo/quayside.yaml", "--hours", "72h", "--battery", "2Ah")[0] == 1
+           else ["it will do"])
+cases.case("power SITE in 80 columns", wide(run("power", "demo/harbour.yaml", "--explain").stdout) + wide(run("power", "SITE", "--help").stdout))
+
 refused = run("radio", "wall", "brick:100mm", "--mhz", "nonsense")
 cases.case("nonsense: exit 2, on stderr, with an example", [] if refused.returncode == 2 and not refused.stdout and
            "write for example 433.92 MHz" in refused.stderr else [refused.stdout + refused.stderr])

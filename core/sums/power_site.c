@@ -1,0 +1,128 @@
+#include "sums/power_site.h"
+
+#include "sums/parts.h"
+
+/* What is drawn, in thousandths of a milliampere, and whose profile does not say it. */
+struct loads {
+    int64_t rest;
+    int64_t alarm;
+    struct text silent;
+};
+
+static void add_load(struct sums_answer *answer, struct loads *loads, struct text item,
+        struct measure current, size_t count) {
+    const double rest_ma = (double)current.low / MEASURE_UNIT * (double)count;
+    const double alarm_ma = (double)current.high / MEASURE_UNIT * (double)count;
+    struct sums_figure *figure =
+            sums_of(sums_add(answer, "rest_ma", "", rest_ma, sums_decimals(rest_ma), "mA at rest"),
+                    "loads", item);
+    sums_explain(figure,
+            sums_text(answer, "%zu x %g mA", count, (double)current.low / MEASURE_UNIT),
+            "its profile");
+    figure = sums_of(
+            sums_add(answer, "alarm_ma", "", alarm_ma, sums_decimals(alarm_ma), "mA in alarm"),
+            "loads", item);
+    sums_explain(figure,
+            sums_text(answer, "%zu x %g mA", count, (double)current.high / MEASURE_UNIT),
+            "its profile");
+    loads->rest += current.low * (int64_t)count;
+    loads->alarm += current.high * (int64_t)count;
+}
+
+/* All wired devices of one profile together. */
+static void add_profile(
+        const struct site *site, size_t profile, struct sums_answer *answer, struct loads *loads) {
+    const struct site_device_profile *of = &site->device_profiles[profile];
+    size_t count = 0;
+    for (size_t i = 0; i < site->device_count; i++) {
+        count += site->devices[i].profile == (int)profile;
+    }
+    if (count == 0 || of->radio) {
+        return;
+    }
+    if (!of->current.said) {
+        loads->silent = sums_text(answer, "%.*s%s%.*s", TEXT_ARGS(loads->silent),
+                loads->silent.length > 0 ? ", " : "", TEXT_ARGS(of->name));
+        return;
+    }
+    add_load(answer, loads, sums_text(answer, "%zu %.*s", count, TEXT_ARGS(of->name)), of->current,
+            count);
+}
+
+/* Keypads that are no device of the file have no profile. */
+static void note_keypads(const struct site *site, struct sums_answer *answer) {
+    size_t bare = 0;
+    for (size_t i = 0; i < site->keypad_count; i++) {
+        bool device = false;
+        for (size_t k = 0; k < site->device_count; k++) {
+            device = device || site->devices[k].keypad == (int)i;
+        }
+        bare += !device;
+    }
+    if (bare > 0) {
+        sums_note(answer,
+                sums_text(answer,
+                        "%zu keypad%s without a device in the file, so without a profile: %s draw "
+                        "is not counted",
+                        bare, bare == 1 ? "" : "s", bare == 1 ? "its" : "their"));
+    }
+}
+
+static outcome add_loads(const struct site *site, struct sums_answer *answer, struct loads *loads,
+        struct problem *ret_problem) {
+    enum { PROFILES_MOST = SUMS_FIGURES_MOST / 2 - 32 };
+    if (site->device_profile_count > PROFILES_MOST) {
+        FAIL(ret_problem, PROBLEM_LIMIT, "", "more than %d device profiles", PROFILES_MOST);
+    }
+    if (site->panel.current.said) {
+        add_load(answer, loads, site->panel.name, site->panel.current, 1);
+    } else {
+        loads->silent = site->panel.name;
+    }
+    for (size_t i = 0; i < site->device_profile_count; i++) {
+        add_profile(site, i, answer, loads);
+    }
+    if (loads->rest + loads->alarm == 0) {
+        FAIL(ret_problem, PROBLEM_MISSING, "",
+                "no profile says what its device draws (current:); docs/profiles.md shows how");
+    }
+    return outcome_good();
+}
+
+outcome sums_run_power_site(const struct site *site, const struct text *words, size_t count,
+        struct arena *arena, struct sums_answer *ret_answer, struct problem *ret_problem) {
+    struct sums_ask ask = {.sum = &sums_power_standby};
+    struct sums_answer answer = {.arena = arena};
+    struct text all[SUMS_WORDS_MOST];
+    struct loads loads = {0};
+    if (count + 4 > SUMS_WORDS_MOST) {
+        FAIL(ret_problem, PROBLEM_LIMIT, "", "at most %d words", SUMS_WORDS_MOST - 4);
+    }
+    answer.figures = ARENA_ARRAY(arena, struct sums_figure, SUMS_FIGURES_MOST);
+    if (answer.figures == NULL) {
+        FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory for the loads");
+    }
+    TRY(add_loads(site, &answer, &loads, ret_problem));
+    size_t total = 0;
+    all[total++] = text_of("--standby");
+    all[total++] = sums_text(&answer, "%.3fmA", (double)loads.rest / MEASURE_UNIT);
+    all[total++] = text_of("--alarm");
+    all[total++] = sums_text(&answer, "%.3fmA", (double)loads.alarm / MEASURE_UNIT);
+    for (size_t i = 0; i < count; i++) {
+        all[total++] = words[i];
+    }
+    TRY(sums_read(&ask, all, total, arena, ret_problem));
+    TRY(sums_power_standby.work(&ask, &answer, ret_problem));
+    answer.title = sums_text(&answer, "%.*s: %.*s", TEXT_ARGS(site->name), TEXT_ARGS(answer.title));
+    note_keypads(site, &answer);
+    if (loads.silent.length > 0) {
+        sums_note(&answer,
+                sums_text(&answer, "not counted, as their profiles say no current: %.*s",
+                        TEXT_ARGS(loads.silent)));
+    }
+    if (arena->refused) {
+        FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory for the loads");
+    }
+    *ret_answer = answer;
+    return outcome_good();
+}

@@ -2,11 +2,24 @@
 
 #include "radio/crossed.h"
 #include "radio/link.h"
+#include "radio/supervise.h"
 #include "sums/walls.h"
 
 #include <string.h>
 
-enum { MHZ, POWER, SENSITIVITY, LOSS, SPREAD, RESERVE, FLOOR, EDITION };
+enum {
+    MHZ,
+    POWER,
+    SENSITIVITY,
+    LOSS,
+    SPREAD,
+    RESERVE,
+    FLOOR,
+    BAD_SHARE,
+    BAD_LASTS,
+    BAD_LOSS,
+    EDITION
+};
 
 #define DBM_OPTION(named, least, most, text)                                                       \
     {                                                                                              \
@@ -50,6 +63,30 @@ static const struct sums_option options[] = {
                 .usual = "",
                 .shown = "LAYERS",
                 .help = "what floors are made of, such as concrete:200mm; else of wood"},
+        [BAD_SHARE] = {.name = "bad-share",
+                .takes = SUMS_QUANTITY,
+                .kind = QUANTITY_PERCENT,
+                .low = 0,
+                .high = 99,
+                .usual = "2 %",
+                .shown = "PERCENT",
+                .help = "share of bad hours (a van in front, a door open); assumed"},
+        [BAD_LASTS] = {.name = "bad-lasts",
+                .takes = SUMS_QUANTITY,
+                .kind = QUANTITY_TIME_S,
+                .low = 1,
+                .high = 8640000,
+                .usual = "2 h",
+                .shown = "TIME",
+                .help = "how long a bad time lasts in the mean; assumed"},
+        [BAD_LOSS] = {.name = "bad-loss",
+                .takes = SUMS_QUANTITY,
+                .kind = QUANTITY_LEVEL_DB,
+                .low = 0,
+                .high = 60,
+                .usual = "20 dB",
+                .shown = "DB",
+                .help = "what is lost more in it; assumed"},
         [EDITION] = SUMS_OPTION_EDITION,
 };
 
@@ -287,6 +324,59 @@ static double percent(double ratio) {
     return fmin(99.9, floor(1000 * ratio) / 10);
 }
 
+/* Whether a zone that is supervised stands on the device, and it checks in within the window. */
+static bool is_supervised(const struct site *site, size_t device) {
+    const int32_t check_in_s = site->device_profiles[site->devices[device].profile].check_in_s;
+    bool supervised = false;
+    for (size_t i = 0; i < site->zone_count; i++) {
+        supervised =
+                supervised || (site->zones[i].device == (int)device && site->zones[i].supervised);
+    }
+    return supervised && check_in_s > 0 && check_in_s <= site->settings.supervision_window_s;
+}
+
+/* False supervision troubles a year at one margin: every message fades about it, and in bad hours about less. */
+static outcome troubles_at(const struct sums_ask *ask, const struct site *site, size_t device,
+        double margin_db, double *ret_a_year, struct problem *ret_problem) {
+    const struct sums_value *values = ask->values;
+    const struct radio_check_ins check_ins = {
+            .interval_s = site->device_profiles[site->devices[device].profile].check_in_s,
+            .window_s = site->settings.supervision_window_s,
+            .missed_good_ratio = 1 - radio_arrives_ratio(margin_db, 0),
+            .missed_bad_ratio = 1 - radio_arrives_ratio(margin_db - values[BAD_LOSS].low, 0),
+            .bad_share_ratio = values[BAD_SHARE].low / 100,
+            .bad_dwell_s = values[BAD_LASTS].low};
+    return radio_false_troubles(&check_ins, ret_a_year, ret_problem);
+}
+
+static outcome add_troubles(const struct sums_ask *ask, const struct site *site,
+        const struct link *link, struct sums_answer *answer, struct problem *ret_problem) {
+    double least = 0;
+    double most = 0;
+    if (!is_supervised(site, link->device)) {
+        return outcome_good();
+    }
+    TRY(troubles_at(ask, site, link->device, link->high_db, &least, ret_problem));
+    TRY(troubles_at(ask, site, link->device, link->low_db, &most, ret_problem));
+    least = fmin(least, most);
+    struct sums_figure *figure =
+            sums_of(sums_add_range(answer, "troubles", "false troubles", least, most,
+                            most < 0.001 ? 0 : quantity_decimals_for(most, 2), "a year"),
+                    "devices", site->devices[link->device].name);
+    sums_explain(figure,
+            sums_text(answer,
+                    "a check-in every %d s, missing after %d s, fading about the margin; bad hours "
+                    "as assumed",
+                    (int)site->device_profiles[site->devices[link->device].profile].check_in_s,
+                    (int)site->settings.supervision_window_s),
+            "lintel radio supervise: Feller, vol. 1; own two-state chain");
+    sums_note(answer,
+            text_of("bad hours are assumed, not measured (unverified): false troubles rank "
+                    "devices, "
+                    "they do not foretell"));
+    return outcome_good();
+}
+
 static void add_link(const struct sums_ask *ask, const struct house *house, const struct link *link,
         struct sums_answer *answer) {
     const struct sums_value *values = ask->values;
@@ -319,7 +409,7 @@ static void add_link(const struct sums_ask *ask, const struct house *house, cons
 
 outcome sums_run_radio_site(const struct house *house, const struct text *words, size_t count,
         struct arena *arena, struct sums_answer *ret_answer, struct problem *ret_problem) {
-    enum { SHOWN_MOST = SUMS_FIGURES_MOST / 4 - 1 };
+    enum { SHOWN_MOST = SUMS_FIGURES_MOST / 5 - 1 };
     struct sums_ask ask = {.sum = &sums_radio_site};
     struct sums_answer answer = {.arena = arena};
     size_t links_count = 0;
@@ -335,6 +425,7 @@ outcome sums_run_radio_site(const struct house *house, const struct text *words,
                     TEXT_ARGS(house->site->name), links_count, ask.values[MHZ].low);
     for (size_t i = 0; i < links_count && i < SHOWN_MOST; i++) {
         add_link(&ask, house, &links[i], &answer);
+        TRY(add_troubles(&ask, house->site, &links[i], &answer, ret_problem));
     }
     answer.wrong = links[0].low_db < 0;
     sums_add_words(&answer, "verdict", "verdict",

@@ -122,6 +122,17 @@ cases.case("radio SITE --help, 80 columns", wide(page.stdout) + ([] if "--floor 
 wide_lines = wide(run("radio", "demo/quayside.yaml", *RADIO, "--explain").stdout)
 cases.case("radio SITE in 80 columns", wide_lines)
 
+deaf = [*RADIO[:-1], "-85dBm"]
+status, weak = worked_out("radio", "demo/quayside.yaml", *deaf)
+devices = [link for link in weak["devices"] if "troubles" in link]
+troubles = [link["troubles"]["high"] for link in devices]
+cases.case("a deaf receiver: it may not reach, and calls the weakest devices missing most often",
+           [] if status == 1 and len(devices) > 3 and troubles == sorted(troubles, reverse=True) and troubles[0] > 100
+           else [str(weak)])
+calm = worked_out("radio", "demo/quayside.yaml", *deaf, "--bad-share", "0%")[1]["devices"]
+cases.case("without bad hours there are fewer", [link["item"] for link, before in zip(calm, weak["devices"])
+                                                 if "troubles" in link and link["troubles"]["high"] > before["troubles"]["high"]])
+
 status, power = worked_out("power", "demo/quayside.yaml", "--rules", "en50131-grade-2")
 rest = sum(load["rest_ma"] for load in power["loads"])
 alarm = sum(load["alarm_ma"] for load in power["loads"])

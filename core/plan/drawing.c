@@ -215,8 +215,12 @@ static void draw_stairs(struct drawer *drawer) {
         if (here) {
             draw_steps(drawer, stairs);
         }
+        /* Before the flight; where the wall is too near for that, on its end. */
+        const double side = here ? -1 : 1;
+        const struct point far = draw_moved(at, up, side * picture_paper(drawer->out, 34));
+        const bool room = house_room_at(drawer->house, drawer->storey, far) != HOUSE_OUTSIDE;
         const struct point label =
-                draw_moved(at, up, (here ? -1 : 1) * picture_paper(drawer->out, 20));
+                draw_moved(at, up, (room ? side : -side) * picture_paper(drawer->out, 20));
         picture_add_text(drawer->out, PICTURE_SMALL, label, PICTURE_MIDDLE,
                 picture_paper(drawer->out, 22), text_of(here ? "up" : "down"));
         draw_keep_clear(drawer, stairs->corners[0], stairs->corners[2]);
@@ -298,7 +302,8 @@ static struct point label_place(
         struct point corners[4];
         house_rectangle(low, (struct site_point){size_mm.x_mm, size_mm.y_mm}, corners);
         const double bad = (house_holds(drawer->house, (int)room, corners) ? 0 : 1e9) +
-                draw_overlap(drawer, low, high) * 10;
+                draw_overlap(drawer, low, high) * 10 +
+                draw_overlap_of_signs(drawer, low, high) * 100;
         const double cost = bad + point_distance_mm(at, middle);
         if (least < 0 || cost < least) {
             least = cost;

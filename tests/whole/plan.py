@@ -139,6 +139,9 @@ cases.case("names are escaped on the sheet", [] if "x &lt; y &amp; z" in ran.std
 ran = run("plan", "demo/ropewalk.yaml" if "demo/ropewalk.yaml" not in " ".join(drawn) else "-", text=HOUSE.split("building:")[0])
 cases.case("without a drawing: exit 2, and where to read", [] if ran.returncode == 2 and "docs/drawing.md" in ran.stderr
            and not ran.stdout else [str(ran.returncode), ran.stderr])
+ran = run("plan", "-", text=HOUSE.replace("4 x 3 m", "4 x 3"))
+cases.case("a file that cannot be read is not printed: exit 2",
+           [] if ran.returncode == 2 and not ran.stdout and "no unit" in ran.stderr else [str(ran.returncode), ran.stdout[:200], ran.stderr])
 ran = run("plan", "demo/quayside.yaml", "--storey", "attic")
 cases.case("a storey that is not there: exit 2, and which there are",
            [] if ran.returncode == 2 and "ground, flat" in ran.stderr else [ran.stderr])

@@ -265,6 +265,31 @@ static void a_room_too_small_for_its_name_has_a_letter(void **unused) {
     arena_finish(&scene.arena);
 }
 
+/* A flight that ends 100 mm before the back wall: its word on the storey above stands on the flight, not in a wall. */
+static void words_beside_stairs_keep_out_of_walls(void **unused) {
+    (void)unused;
+    static struct scene scene;
+    struct point label = {-1, -1};
+    struct site_stairs written = {.room = HALL, .to = LOFT};
+    struct house_stairs stairs = {.good = true,
+            .corners = {{0, 1000}, {900, 1000}, {900, 4900}, {0, 4900}},
+            .foot = {450, 1000},
+            .head = {450, 4900},
+            .run_mm = 3900,
+            .rise_mm = 2700};
+    set_scene(&scene);
+    scene.site.building.stairs = &written;
+    scene.site.building.stairs_count = 1;
+    scene.house.stairs = &stairs;
+    draw(&scene, 0, NULL, 0);
+    assert_int_equal(times(&scene, "up", &label), 1);
+    assert_int_equal(label.y_mm, 900); /* before its lowest step: there is room */
+    draw(&scene, 1, NULL, 0);
+    assert_int_equal(times(&scene, "down", &label), 1);
+    assert_int_equal(label.y_mm, 4800);
+    arena_finish(&scene.arena);
+}
+
 /* ---- layers */
 
 static void draw_blind(const void *context, struct picture *picture, int storey) {
@@ -317,6 +342,7 @@ int main(void) {
             cmocka_unit_test(a_motion_detector_points_where_it_looks),
             cmocka_unit_test(signs_give_way_to_each_other),
             cmocka_unit_test(a_room_too_small_for_its_name_has_a_letter),
+            cmocka_unit_test(words_beside_stairs_keep_out_of_walls),
             cmocka_unit_test(layers_lie_in_their_place_and_are_explained),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -7,6 +7,7 @@ import { showKeying } from "./keying.js";
 import { makePlayer } from "./player.js";
 import { act as actOn, roughly, routineOf, showRehearsal, toldAs } from "./rehearse.js";
 import { moveTime, showRibbon } from "./ribbon.js";
+import { showRoutines } from "./routines.js";
 import { showSchedule } from "./schedule.js";
 import { showDrawing, thingsOf } from "./drawing.js";
 import { lanesOf, lineAt, nextInstant } from "./story.js";
@@ -17,7 +18,7 @@ import { mapOf, positionAt, showSecond, wayOf } from "./walkers.js";
 // where a drawing takes the left one.
 const state = {
   news: null, connected: false, sending: 0, selected: -1, subject: null, refused: null, former: null, changes: "", leaf: "zones", storey: 0, layer: 0, words: false,
-  keyed: {}, keyedProblem: "", rehearsal: { starts: {}, acts: [] }, told: null, who: null, rehearsalProblem: "", rehearsalName: "", toldLine: null,
+  keyed: {}, keyedProblem: "", rehearsal: { starts: {}, acts: [] }, told: null, who: null, rehearsalProblem: "", rehearsalName: "", toldLine: null, toldRoutine: null,
 };
 const at = (id) => document.getElementById(id);
 
@@ -104,6 +105,7 @@ function showProblems() {
 // The faces of the page, by the word in its address: what is shown of <main>, and what has to be fetched for it.
 const FACES = [
   { name: "bench", words: "Bench", sections: ["drawing", "findings", "schedule", "ribbon"] },
+  { name: "routines", words: "Routines", sections: ["drawing", "routines", "ribbon"] },
   { name: "rehearse", words: "Rehearse", sections: ["drawing", "acting", "ribbon"] },
   { name: "keying", words: "Keying in", sections: ["keying"], enter: () => note(null) },
 ];
@@ -140,6 +142,23 @@ async function retell(rehearsal, now) {
     player.second = now;
   }
   show();
+}
+
+// A routine of the file, told at middling times; played from its beginning.
+async function tellRoutine(index) {
+  const routine = state.news.site.file.routines[index];
+  const answer = await post("/rehearse", { ...routine, name: "what is told here" });
+  state.rehearsalProblem = answer.result ? answer.what : "";
+  state.toldRoutine = answer.result ? null : { ...answer, headline: `“${routine.name}”, one course of many: everybody middling quick` };
+  show();
+  if (state.toldRoutine) player.play();
+}
+
+function describe(site, checked) {
+  showRoutines(at("routines").querySelector(".body"), {
+    site, report: checked, stale: stale(), refused: state.refused, problem: state.rehearsalProblem, edit, tell: tellRoutine,
+    why: (name) => { go("bench"); chooseFinding(checked.findings.findIndex((finding) => finding.routine === name || finding.also.includes(name))); },
+  });
 }
 
 function rehearse(site) {
@@ -198,7 +217,8 @@ function show() {
   const checked = report();
   const site = state.news?.site ?? null;
   const rehearsing = address().face.name === "rehearse";
-  const finding = rehearsing ? state.told : checked?.findings[state.selected] ?? null;
+  const describing = address().face.name === "routines";
+  const finding = rehearsing ? state.told : describing ? state.toldRoutine : checked?.findings[state.selected] ?? null;
   at("name").textContent = site?.file.site?.name ?? "Lintel";
   at("state").textContent = stateWords();
   at("changes").textContent = state.changes;
@@ -223,10 +243,11 @@ function show() {
     site, report: checked, selected: state.selected, echoes: chosen, stale: stale(), refused: state.refused, edit, choose, chooseFinding, act,
   });
   if (rehearsing && site) rehearse(site);
+  if (describing && site) describe(site, checked);
   player.load(finding);
-  const stories = rehearsing ? [] : checked?.findings.flatMap((one, index) => (one.story.length > 0 ? [index] : [])) ?? [];
+  const stories = rehearsing || describing ? [] : checked?.findings.flatMap((one, index) => (one.story.length > 0 ? [index] : [])) ?? [];
   showRibbon(at("ribbon-title"), at("ribbon").querySelector(".body"), {
-    ...player, nothing: rehearsing ? "What is acted shows here as it happens." : undefined, number: stories.indexOf(state.selected) + 1, count: stories.length,
+    ...player, nothing: rehearsing ? "What is acted shows here as it happens." : describing ? "Tell a routine to see it here." : undefined, number: stories.indexOf(state.selected) + 1, count: stories.length,
     turn: (by) => chooseFinding(stories[(stories.indexOf(state.selected) + by + stories.length) % stories.length]),
   });
   stageStory();

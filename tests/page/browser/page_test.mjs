@@ -64,6 +64,45 @@ async function run(chromium) {
   await played(chromium, "reduce");
   await keyedIn(chromium);
   await rehearsed(chromium);
+  await described(chromium);
+}
+
+// Routines as strips: a from-to edited in place changes the verdict, one that cannot be is refused where it stands, one is told.
+async function described(chromium) {
+  const bench = await serve("quayside");
+  const context = await chromium.newContext({ viewport: { width: 1280, height: 1000 }, reducedMotion: "reduce" });
+  const { page, wrong } = await open(context, bench);
+  await page.getByRole("button", { name: "Routines", exact: true }).click();
+  const routine = page.locator(".routine", { hasText: "dog must go out" });
+  await test.case("a slower hand, typed as people type it: the verdict changes, undo brings it back", async () => {
+    await routine.getByRole("textbox", { name: /keys the code/ }).fill("9-60");
+    await page.keyboard.press("Enter");
+    await routine.locator(".wrong", { hasText: "goes wrong" }).waitFor({ timeout: 60000 });
+    const written = bench.text().includes("in: 9..60 s");
+    await page.getByRole("button", { name: "Undo" }).click();
+    await routine.locator("h3", { hasText: "proven" }).waitFor({ timeout: 60000 });
+    return written ? [] : ["it is not in the file as 9..60 s"];
+  });
+  await test.case("what is no time is refused where it stands, and the file stays", async () => {
+    const before = bench.text();
+    await routine.getByRole("textbox", { name: /keys the code/ }).fill("soon");
+    await page.keyboard.press("Enter");
+    await routine.getByRole("alert").waitFor();
+    return bench.text() === before ? [] : ["it was written"];
+  });
+  await test.case("a routine is told: words, lanes, people", async () => {
+    await page.locator(".routine", { hasText: "first batch" }).getByRole("button", { name: "Tell it" }).click();
+    await page.locator(".lanes").waitFor();
+    await page.locator(".plan .d-person").first().waitFor();
+    return /first batch/.test(await page.locator("#ribbon-title").innerText()) ? [] : ["not this one"];
+  });
+  await test.case("routines: nothing is violated, nothing reaches past the edge, no complaint", async () => {
+    const found = await violations(page);
+    for (const width of WIDTHS) found.push(...await tooWide(page, width));
+    return [...found, ...wrong.filter((line) => !/422/.test(line))];
+  });
+  await context.close();
+  await bench.end();
 }
 
 // Acting: the apprentice comes in by the side door and does not reach the keypad; kept, it is proven like any routine.

@@ -83,7 +83,7 @@ function showSentence() {
   document.title = `${text(list)} ${state.news.site?.file.site?.name ?? ""}`.trim();
   return put(at("sentence"), list.map((clause, i) => [
     i === 0 ? "" : clause.sentence ? ". " : clause.before ?? ", ",
-    h("button", { type: "button", class: clause.good ? "clause" : "clause wrong", "data-key": `clause-${i}`, onclick: () => pressed(clause) }, clause.text)]), ".");
+    h("a", { href: "#bench", class: clause.good ? "clause" : "clause wrong", "data-key": `clause-${i}`, onclick: (event) => { event.preventDefault(); go("bench"); pressed(clause); } }, clause.text)]), ".");
 }
 
 function stateWords() {
@@ -340,7 +340,14 @@ function compare(former, checked) {
   return `since the last edit: ${[gone > 0 ? `${words(gone)} gone` : "", come > 0 ? `${gone > 0 ? number(come) : words(come)} new` : ""].filter(Boolean).join(", ")}`;
 }
 
+// The storey with the most to choose on it: where one begins.
+function busiestStorey(drawn) {
+  const counts = drawn.storeys.map((storey) => new Set(thingsOf(storey).map((group) => group.about).filter((about) => about.startsWith("zones"))).size);
+  return counts.indexOf(Math.max(...counts));
+}
+
 function take(news) {
+  if (!state.news?.site?.drawing && news.site?.drawing) state.storey = busiestStorey(news.site.drawing);
   const chosen = report()?.findings[state.selected];
   const fresh = news.report !== null && news.report.number === news.number;
   state.news = news.report === null && state.news?.report ? { ...news, report: state.news.report } : news;

@@ -22,9 +22,9 @@ export function clockSpan(typed) {
 }
 
 const SAYS = {
-  come: (step) => `comes in by the ${step.come}`, go: (step) => `goes out by the ${step.go}`, open: (step) => `opens the ${step.open}`, close: (step) => `closes the ${step.close}`,
+  come: (step) => `comes in by “${step.come}”`, go: (step) => `goes out by “${step.go}”`, open: (step) => `opens the ${step.open}`, close: (step) => `closes the ${step.close}`,
   pass: (step) => `passes ${zoneOf(step.pass)}`, unset: (step) => (step.with === "fob" ? "unsets with the fob" : `keys the code at the ${step.unset}`), mistype: (step) => `mistypes at the ${step.mistype}`,
-  set: (step) => `sets ${step.set}${step.keypad ? ` at the ${step.keypad}` : ""}`, press: (step) => `presses ${zoneOf(step.press)}`, bypass: (step) => `leaves out ${zoneOf(step.bypass)}`,
+  set: (step) => `sets ${step.set}${step.keypad ? ` at the ${step.keypad}` : ""}`, press: (step) => `presses ${zoneOf(step.press)}`, postpone: (step) => `puts automatic setting off at the ${step.postpone}`, bypass: (step) => `leaves out ${zoneOf(step.bypass)}`,
 };
 
 function zoneOf(name) {

@@ -359,6 +359,24 @@ static enum MHD_Result rehearse(
     return sent;
 }
 
+/** The site file as it is now, to be kept elsewhere. */
+static enum MHD_Result say_file(struct server *server, struct MHD_Connection *connection) {
+    struct arena arena;
+    struct text content = {0};
+    struct problem problem = {0};
+    enum MHD_Result sent = MHD_NO;
+    arena_init(&arena, host_pages(), 0);
+    if (host_read_file(bench_path(server->bench), 0, &arena, &content, &problem).good) {
+        sent = give(connection, MHD_HTTP_OK, "application/yaml",
+                MHD_create_response_from_buffer(
+                        content.length, (void *)content.start, MHD_RESPMEM_MUST_COPY));
+    } else {
+        sent = answer_edit(connection, BENCH_EDIT_REFUSED, &problem);
+    }
+    arena_finish(&arena);
+    return sent;
+}
+
 /* ---- requests */
 
 static enum MHD_Result post(struct server *server, struct MHD_Connection *connection,
@@ -396,6 +414,9 @@ static enum MHD_Result get(
     }
     if (strcmp(path, "/news") == 0) {
         return listen_on(server, connection);
+    }
+    if (strcmp(path, "/site.yaml") == 0) {
+        return say_file(server, connection);
     }
     if (strcmp(path, "/keyed") == 0) {
         return say_keyed(server, connection);

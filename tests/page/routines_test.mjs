@@ -13,6 +13,6 @@ const all = (make, pairs) => pairs.filter(([typed, wanted]) => make(typed) !== w
 test("from-to in seconds, minutes, hours", all(fromTo, [["4-9", "4..9 s"], ["5", "5 s"], ["about 6", "4..8 s"], ["1-2 min", "1..2 min"], [" 8..10 h ", "8..10 h"], ["2 to 3 s", "2..3 s"], ["0..20 s", "0..20 s"]]));
 test("what is none is left to the bench to refuse", all(fromTo, [["soon", null], ["-3", null], ["4-", null], ["", null]]));
 test("times of day", all(clockSpan, [["7:15-7:30", '"07:15..07:30"'], ["04:10..04:20", '"04:10..04:20"'], ["noon", null]]));
-test("steps as one says them", all((step) => doneIn(JSON.parse(step)), [['{"come":"yard way","in":"2 s"}', "comes in by the yard way"], ['{"unset":"pad","with":"code"}', "keys the code at the pad"], ['{"unset":"yes","with":"fob"}', "unsets with the fob"],
+test("steps as one says them", all((step) => doneIn(JSON.parse(step)), [['{"come":"yard way","in":"2 s"}', "comes in by “yard way”"], ['{"unset":"pad","with":"code"}', "keys the code at the pad"], ['{"unset":"yes","with":"fob"}', "unsets with the fob"],
   ['{"pass":2}', "passes zone 2"], ['{"pass":"passage"}', "passes passage"], ['{"set":"full","keypad":"pad"}', "sets full at the pad"], ['{"in":"5 s"}', "waits"], ['{"mains":"lost"}', "mains lost"]]));
 console.log(`1..${count}`);

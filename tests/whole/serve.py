@@ -2,6 +2,7 @@
 """`lintel serve` from outside, with a client that is not a browser and so can send what a browser never would. On
 loopback, one server at a time, ended by its own process id."""
 
+import gzip
 import json
 import os
 import re
@@ -51,7 +52,22 @@ def wrong_drawing(demo):
     return wrong
 
 
+def wrong_inks():
+    """Every role that the core can send has its ink in the page's drawing.css."""
+    names = re.findall(r"\[PICTURE_([A-Z_]+)\] = \"([a-z-]+)\"", tap.read("core/plan/picture.c"))
+    roles = [name for role, name in names if role not in ("AREA", "LINE", "RINGS", "TEXT", "MIDDLE", "BEGIN", "END", "TITLE")]
+    css = tap.read("page/drawing.css")
+    return [name for name in roles if not re.search(rf"\.d-{name}\b", css)] if len(roles) > 20 else ["roles are not found"]
+
+
+def page_size():
+    folder = os.path.join(tap.SOURCE, "page")
+    return sum(len(gzip.compress(open(os.path.join(folder, name), "rb").read())) for name in os.listdir(folder))
+
+
 cases = tap.Cases()
+cases.case("every role of a drawing has its ink on the page", wrong_inks())
+cases.case("the page is under 150 kB compressed", [] if page_size() < 150_000 else [f"{page_size()} bytes"])
 for demo in ("quayside", "ropewalk", "surgery"):
     cases.case(f"the drawing that the page is sent is the building of {demo}", wrong_drawing(os.path.join(tap.SOURCE, "demo", demo + ".yaml")))
 with tempfile.TemporaryDirectory() as folder:
@@ -143,6 +159,10 @@ with tempfile.TemporaryDirectory() as folder:
             cases.case("undo gives the file back byte for byte",
                        [] if file.read() == original.read() and undone["redo"] == 1 else ["it differs"])
 
+        answer, content = bench.ask("GET", "/site.yaml")
+        with open(path, "rb") as file:
+            cases.case("the site file is exported byte for byte, to those who have the key",
+                       [] if content == file.read() and status_of(bench, "GET", "/site.yaml", cookie=False) == 403 else ["it differs"])
         keyed = path + ".keyed.json"
         wrong = [] if bench.ask("GET", "/keyed")[1] == b"{}" and not os.path.exists(keyed) else ["something is keyed in already"]
         status, content = bench.post("/keyed", {"zone 1 behaviour": "entry", "zone 2 behaviour": "follower"})

@@ -2,8 +2,10 @@
 #include "rules/parts.h"
 
 #include "base/quantity.h"
+#include "plan/used_ways.h"
 
 #include <limits.h>
+#include <math.h>
 
 /* What is measured of the site: a value and where it stands. name: of the one entry delay or way, or empty. */
 struct measured {
@@ -144,22 +146,66 @@ static void hold_responses(const struct holder *holder) {
     }
 }
 
-/* The slowest walk from a door that leads outside to the way's keypad. */
+static int32_t slowest_walk_s(const struct site_way *way) {
+    int32_t walk_s = way->last.high_s;
+    for (size_t leg = 0; leg < way->leg_count; leg++) {
+        walk_s += way->legs[leg].in.high_s;
+    }
+    return walk_s;
+}
+
+/* Whether a typed way by that door to that keypad is told of already. */
+static bool is_told(const struct holder *holder, const struct used_way *used) {
+    const struct site *site = holder->finder->site;
+    bool told = false;
+    for (size_t i = 0; i < site->way_count; i++) {
+        const struct site_way *way = &site->ways[i];
+        told = told ||
+                (way->door == used->door && way->keypad == used->keypad &&
+                        !is_inside(holder->limit, slowest_walk_s(way)));
+    }
+    return told;
+}
+
+/* "front door to hall keypad, 16.2 m in the drawing". */
+static struct text name_drawn(const struct holder *holder, const struct used_way *used) {
+    const struct site *site = holder->finder->site;
+    return text_print(holder->finder->arena, "%.*s to %.*s, %.1f m in the drawing",
+            TEXT_ARGS(site->doors[used->door].name),
+            TEXT_ARGS(used->keypad == SITE_NONE ? text_of("panel")
+                                                : site->keypads[used->keypad].name),
+            used->way.way.length_mm / 1000);
+}
+
+static void hold_drawn_reach(const struct holder *holder) {
+    const struct used_ways *ways = holder->finder->ways;
+    for (size_t i = 0; ways != NULL && i < ways->count; i++) {
+        const struct used_way *used = &ways->ways[i];
+        if (used->way.way.count > 0 && holder->finder->site->doors[used->door].outside &&
+                !is_told(holder, used)) {
+            hold(holder,
+                    (struct measured){.value = (int32_t)ceil(used_way_seconds(used).high_s),
+                            .place = "doors",
+                            .name = name_drawn(holder, used),
+                            .index = used->door});
+        }
+    }
+}
+
+/* The slowest walk from a door that leads outside to the way's keypad, as typed and as drawn. */
 static void hold_reach(const struct holder *holder) {
     const struct site *site = holder->finder->site;
     for (size_t i = 0; i < site->way_count; i++) {
         const struct site_way *way = &site->ways[i];
-        int32_t walk_s = way->last.high_s;
-        if (way->keypad == SITE_NONE || way->door < 0 || !site->doors[way->door].outside) {
-            continue;
+        if (way->keypad != SITE_NONE && way->door >= 0 && site->doors[way->door].outside) {
+            hold(holder,
+                    (struct measured){.value = slowest_walk_s(way),
+                            .place = "ways",
+                            .name = way->name,
+                            .index = (int)i});
         }
-        for (size_t leg = 0; leg < way->leg_count; leg++) {
-            walk_s += way->legs[leg].in.high_s;
-        }
-        hold(holder,
-                (struct measured){
-                        .value = walk_s, .place = "ways", .name = way->name, .index = (int)i});
     }
+    hold_drawn_reach(holder);
 }
 
 static bool has_radio(const struct site *site) {

@@ -32,6 +32,7 @@ extern const struct rules_checks rules_settings;
 extern const struct rules_checks rules_sight;
 extern const struct rules_checks rules_slots;
 extern const struct rules_checks rules_spoken;
+extern const struct rules_checks rules_walks;
 extern const struct rules_checks rules_ways_in;
 
 /** About one zone. */

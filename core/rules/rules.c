@@ -1,6 +1,7 @@
 #include "rules/rules.h"
 
 #include "plan/coverage.h"
+#include "plan/used_ways.h"
 #include "rules/parts.h"
 
 #include <stdarg.h>
@@ -29,6 +30,7 @@ static const struct rules_checks *const parts[] = {
         &rules_drawing,
         &rules_sight,
         &rules_ways_in,
+        &rules_walks,
         &rules_spoken,
         &rules_offers,
         &rules_settings,
@@ -138,13 +140,16 @@ outcome rules_look(const struct site *site, struct arena *arena, struct finding 
     struct rules_finder finder = {.site = site, .arena = arena};
     struct house house;
     struct coverage coverage;
+    struct used_ways ways;
     struct problem too_much = {.kind = PROBLEM_NONE};
+    struct problem too_far = {.kind = PROBLEM_NONE};
     if (site->building.said) {
         TRY(house_make(site, arena, &house, ret_problem));
         finder.house = &house;
         finder.blind_reason = too_much.text;
         finder.coverage =
                 coverage_make(&house, arena, &coverage, &too_much).good ? &coverage : NULL;
+        finder.ways = used_ways_make(&house, NULL, arena, &ways, &too_far).good ? &ways : NULL;
     }
     const struct rules_check *check = NULL;
     for (size_t i = 0; (check = rules_check_at(i)) != NULL; i++) {

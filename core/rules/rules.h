@@ -14,15 +14,17 @@
 struct rules_check;
 struct coverage;
 struct house;
+struct used_ways;
 
 /** Findings while they are gathered. site: borrows; house: of its drawing, NULL without one; coverage: what detectors
- *  see of it, NULL without one, or where it could not be computed: then blind_reason says why. findings: in the
- *  arena. */
+ *  see of it, NULL without one, or where it could not be computed: then blind_reason says why; ways: that people use
+ *  in it, NULL without one or where they are beyond what can be found. findings: in the arena. */
 struct rules_finder {
     const struct site *site;
     const struct house *house;
     const struct coverage *coverage;
     const char *blind_reason;
+    const struct used_ways *ways;
     struct arena *arena;
     struct finding *findings;
     size_t count;

@@ -452,6 +452,7 @@ struct site_way {
     int32_t spread_tenths;
     int32_t measured_day; /* DATE_NONE: not said */
     struct text measured_by;
+    bool drawn; /* nobody typed legs and last: they are worked out from the drawing */
 };
 
 /** What can be seen or heard, of one area or of any (area SITE_NONE). */

@@ -390,9 +390,9 @@ static const struct key way_keys[] = {
     {"door", KEY_REF, AT(door), .usual = NULL, .help = "The door that it begins with.", .thing = THING_DOOR},
     {"closes", KEY_SPAN, AT(closing.estimated), 0, 86400, "1..3 s", "The door is closed so long after it was opened.", .flag_at = offsetof(struct site_way, closing.has_estimated)},
     {"closes-measured", KEY_SPAN, AT(closing.measured), 0, 86400, "", "The same as measured: this one counts.", .flag_at = offsetof(struct site_way, closing.has_measured)},
-    {"legs", KEY_INLINE_LIST, AT(legs), 0, SITE_LEG_MAX, "(none)", "What is passed.", .table = &leg_table, .count_at = offsetof(struct site_way, leg_count)},
+    {"legs", KEY_INLINE_LIST, AT(legs), 0, SITE_LEG_MAX, "(none; with neither legs nor last: as the drawing has it)", "What is passed.", .table = &leg_table, .count_at = offsetof(struct site_way, leg_count), .not_flag_at = offsetof(struct site_way, drawn)},
     {"keypad", KEY_REF, AT(keypad), .usual = "", .help = "Where it ends; without: in a room.", .thing = THING_KEYPAD},
-    {"last", KEY_SPAN, AT(ending.estimated), 0, 86400, "(0 s; must be there with a keypad, unless measured)", "From the last leg to the keypad.", .flag_at = offsetof(struct site_way, ending.has_estimated)},
+    {"last", KEY_SPAN, AT(ending.estimated), 0, 86400, "(0 s; must be there with a keypad, unless measured or drawn)", "From the last leg to the keypad.", .flag_at = offsetof(struct site_way, ending.has_estimated)},
     {"last-measured", KEY_SPAN, AT(ending.measured), 0, 86400, "", "The same as measured: this one counts.", .flag_at = offsetof(struct site_way, ending.has_measured)},
     {"spread", KEY_TENTHS, AT(spread_tenths), 0, 50, "20 %", "How far others are from a walk that was measured once: 14 s counts as 11..17 s. A measured from-to counts as it is."}, /* house practice, unverified */
     {"measured-on", KEY_DATE, AT(measured_day), .usual = "", .help = "When it was measured."},

@@ -37,14 +37,27 @@ static void settle_legs(struct reader *reader, const struct node *node, struct s
     }
 }
 
+/* To a keypad, without a time, in a building that is drawn. */
+static bool is_drawn(const struct reader *reader, const struct node *node) {
+    static const char *const typed[] = {"legs", "last", "last-measured"};
+    bool drawn = reader->document->site.building.said && node != NULL && node->kind == NODE_MAP &&
+            node_child(node, "keypad") != NULL;
+    for (size_t i = 0; i < sizeof typed / sizeof typed[0]; i++) {
+        drawn = drawn && node_child(node, typed[i]) == NULL;
+    }
+    return drawn;
+}
+
 void settle_measured(struct reader *reader, const struct node *node, struct site_way *way) {
     way->closes = used(&way->closing, way->spread_tenths);
     way->last = used(&way->ending, way->spread_tenths);
     settle_legs(reader, node, way);
-    if (node != NULL && node->kind == NODE_MAP && node_child(node, "keypad") != NULL &&
-            node_child(node, "last") == NULL && node_child(node, "last-measured") == NULL) {
+    way->drawn = is_drawn(reader, node);
+    if (!way->drawn && node != NULL && node->kind == NODE_MAP &&
+            node_child(node, "keypad") != NULL && node_child(node, "last") == NULL &&
+            node_child(node, "last-measured") == NULL) {
         reader_tell(reader, PROBLEM_MISSING, node,
                 "how long from the last leg to the keypad? write last: 2..4 s, or last-measured: 3 "
-                "s");
+                "s; with a drawing (building:) it is worked out");
     }
 }

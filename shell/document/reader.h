@@ -182,6 +182,8 @@ void settle_site(struct reader *reader, const struct node *root);
 /** Tells two of a kind with one name, at the second. list: of the file, or NULL; path: of the list. */
 void tell_twins(struct reader *reader, enum thing thing, const struct node *list, const char *path);
 
+/** Works out the ways that are drawn and not typed. */
+void settle_drawn_ways(struct reader *reader, const struct node *root);
 void settle_measured(struct reader *reader, const struct node *node, struct site_way *way);
 void settle_building(struct reader *reader, const struct node *root);
 void settle_break_ins(struct reader *reader, const struct node *root);

@@ -336,6 +336,7 @@ void settle_site(struct reader *reader, const struct node *root) {
     settle_people(reader, root);
     settle_each(reader, root);
     settle_building(reader, root);
+    settle_drawn_ways(reader, root);
     settle_break_ins(reader, root);
     settle_temporary(reader, root);
     read_rule_sets(reader, root);

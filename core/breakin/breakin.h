@@ -138,10 +138,13 @@ struct breakin_course {
 };
 
 /** spare_s: of the best course, from being heard to his having it, less the response; > 0 is in time; negative: too
- *  late by so much; BREAKIN_NEVER_S where it is never heard or there is no way. best: least detected, of these the one
- *  first found, in the order of the time it takes. quickest: the fewest seconds, whatever hears it. */
+ *  late by so much; BREAKIN_NEVER_S where it is never heard or there is no way. open: a limit was reached, and there
+ *  may be a better course than the best: one that is heard in time has at least spare_s to spare, of one that is late
+ *  spare_s is only the worst that was found. best: least detected, of these the one first found, in the order of the
+ *  time it takes. quickest: the fewest seconds, whatever hears it. */
 struct breakin_answer {
     enum breakin_verdict verdict;
+    bool open;
     int32_t spare_s;
     struct breakin_course best;
     struct breakin_course quickest;

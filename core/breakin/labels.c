@@ -200,6 +200,9 @@ static bool as_good(const struct labels *labels, const struct moment_mode *mode,
 /* ---- waiting to be gone on from ---------------------------------------------------------------------------------- */
 
 static bool sooner(const struct labels *labels, int32_t a, int32_t b) {
+    if (labels->list[a].certain != labels->list[b].certain) {
+        return labels->list[b].certain;
+    }
     const int32_t a_s = labels->list[a].step.elapsed_s;
     const int32_t b_s = labels->list[b].step.elapsed_s;
     return a_s != b_s ? a_s < b_s : a < b;
@@ -249,7 +252,8 @@ int32_t labels_take(struct labels *labels) {
 static int32_t append(struct labels *labels, const struct moment *moment, int32_t mode,
         int32_t place, struct labels_step step) {
     const size_t timers = moment->mode.timer_count;
-    if (labels->count >= labels->limit) {
+    labels->refused = labels->count >= labels->limit;
+    if (labels->refused) {
         labels->full = true;
         return LABELS_NONE;
     }
@@ -258,7 +262,8 @@ static int32_t append(struct labels *labels, const struct moment *moment, int32_
             .mode = mode,
             .place = place,
             .next = LABELS_NONE,
-            .left_at = (uint32_t)labels->left_count};
+            .left_at = (uint32_t)labels->left_count,
+            .bound_s = BREAKIN_NEVER_S};
     memcpy(&labels->left_s[labels->left_count], moment->left_s, timers * sizeof labels->left_s[0]);
     labels->left_count += timers;
     return label;
@@ -291,6 +296,7 @@ int32_t labels_add(struct labels *labels, const struct moment *moment, int32_t p
     }
     const size_t slot = slot_of(labels, mode, place);
     const int32_t first = labels->slots[slot];
+    labels->refused = false;
     if (is_worse(labels, first, moment, step.elapsed_s, waits_seconds)) {
         return LABELS_NONE;
     }
@@ -317,7 +323,9 @@ int32_t labels_keep(struct labels *labels, const struct moment *moment, int32_t 
     return append(labels, moment, mode, place, step);
 }
 
-void labels_wait(struct labels *labels, int32_t label) {
+void labels_wait(struct labels *labels, int32_t label, bool certain, int32_t bound_s) {
+    labels->list[label].certain = certain;
+    labels->list[label].bound_s = bound_s;
     heap_add(labels, label);
 }
 

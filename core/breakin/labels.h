@@ -19,8 +19,12 @@ struct labels_step {
     bool settled;
 };
 
+/** One that was kept. bound_s: how long until he is heard at the most. certain: so it is known that he is: gone on from
+ *  after all others. */
 struct label {
     struct labels_step step;
+    int32_t bound_s;
+    bool certain;
     int32_t mode;
     int32_t place;
     int32_t next; /* of the same mode and place */
@@ -49,8 +53,9 @@ struct labels {
     size_t slot_used;
     int32_t *heap; /* waiting to be gone on from, earliest first, then in the order of making */
     size_t heap_count;
-    bool full;   /* the limit was reached */
-    bool failed; /* no memory */
+    bool full;    /* the limit was reached */
+    bool refused; /* the last one, for that */
+    bool failed;  /* no memory */
 };
 
 void labels_init(struct labels *labels, const struct devices_world *world, struct arena *arena,
@@ -66,8 +71,8 @@ int32_t labels_add(struct labels *labels, const struct moment *moment, int32_t p
 int32_t labels_keep(
         struct labels *labels, const struct moment *moment, int32_t place, struct labels_step step);
 
-/** The label is to be gone on from. */
-void labels_wait(struct labels *labels, int32_t label);
+/** The label is to be gone on from; certain, bound_s: as in struct label. */
+void labels_wait(struct labels *labels, int32_t label, bool certain, int32_t bound_s);
 
 /** The earliest label to go on from, or LABELS_NONE. */
 int32_t labels_take(struct labels *labels);

@@ -1,4 +1,5 @@
 /* The search: from label to label, the earliest first. */
+#include "breakin/bound.h"
 #include "breakin/labels.h"
 #include "breakin/ways.h"
 
@@ -18,9 +19,11 @@ struct search {
     struct ways ways;
     struct labels labels;
     struct best best[BREAKIN_GOAL_MAX];
-    struct moment now;   /* gone on from */
-    struct moment after; /* one of what it leads to */
-    struct moment trial; /* played on */
+    int32_t open_s
+            [BREAKIN_GOAL_MAX]; /* how late what was not gone on from may be heard at the most */
+    struct moment now;          /* gone on from */
+    struct moment after;        /* one of what it leads to */
+    struct moment trial;        /* played on */
     bool overflowed;
     bool stopped;
 };
@@ -142,12 +145,51 @@ static bool is_hopeless(const struct search *search, int place, int32_t heard_s)
     return true;
 }
 
-static void keep(struct search *search, int place, struct labels_step step) {
+/* What is not gone on from leaves open how late it is heard; by this at the most. */
+static void leave_open(struct search *search, int place, int32_t bound_s) {
+    const struct breakin_graph *graph = search->ways.graph;
+    for (size_t goal = 0; goal < graph->goal_count; goal++) {
+        const int32_t far_s = ways_far_s(&search->ways, goal, place);
+        const int32_t late_s =
+                bound_s == BREAKIN_NEVER_S ? bound_s : bound_s - far_s - graph->goals[goal].takes_s;
+        if (far_s != BREAKIN_NEVER_S && late_s > search->open_s[goal]) {
+            search->open_s[goal] = late_s;
+        }
+    }
+}
+
+/* search->after; its label, or LABELS_NONE where it need not be gone on from, or cannot. */
+static int32_t keep(struct search *search, int place, struct labels_step step, int32_t bound_s) {
     const int32_t label = labels_add(
             &search->labels, &search->after, place, step, is_torn(search, &search->after));
-    if (label != LABELS_NONE) {
-        labels_wait(&search->labels, label);
+    if (label == LABELS_NONE && search->labels.refused) {
+        leave_open(search, place, bound_s);
     }
+    return label;
+}
+
+static void keep_on(struct search *search, int place, struct labels_step step) {
+    const int32_t label = keep(search, place, step, BREAKIN_NEVER_S);
+    if (label != LABELS_NONE) {
+        labels_wait(&search->labels, label, false, BREAKIN_NEVER_S);
+    }
+}
+
+/* How late he is heard at the most: to the second once it is certain, within a bound by the European course. */
+static int32_t bound_of(const struct search *search, const struct moment *moment, int32_t heard_s) {
+    const struct devices_world *world = search->moments.world;
+    if (moment->age_s >= 0 || is_certain(search, moment)) {
+        return heard_s;
+    }
+    if (world->program->settings.off_route != SITE_OFF_ROUTE_EN ||
+            world->options->heard_by != BREAKIN_BY_SIGNAL || is_exiting(search, moment)) {
+        return BREAKIN_NEVER_S;
+    }
+    return bound_heard_s(world, moment);
+}
+
+static bool is_bounded(const struct search *search, const struct moment *moment) {
+    return bound_of(search, moment, 0) != BREAKIN_NEVER_S;
 }
 
 /* Keeps what was reached (search->after). */
@@ -155,25 +197,33 @@ static void reach(struct search *search, int place, struct labels_step step) {
     const struct moment *after = &search->after;
     search->overflowed |= after->overflowed;
     const bool heard = after->age_s >= 0;
-    if (!heard && !is_certain(search, after)) {
-        keep(search, place, step);
+    if (!is_bounded(search, after)) {
+        keep_on(search, place, step);
         return;
     }
     search->trial = *after;
     const int32_t heard_s = moment_heard_in_s(&search->moments, &search->trial);
     if (heard_s == BREAKIN_NEVER_S) {
-        keep(search, place, step); /* what runs does not report */
+        keep_on(search, place, step); /* what runs does not report */
         return;
     }
-    if (is_hopeless(search, place, heard_s)) {
+    const int32_t bound_s = bound_of(search, after, heard_s);
+    if (is_hopeless(search, place, bound_s)) {
         return;
     }
     /* What has been heard is no mode of the search: it is kept for the way back alone. */
-    const int32_t label = heard
-            ? labels_keep(&search->labels, after, place, step)
-            : labels_add(&search->labels, after, place, step, is_torn(search, after));
-    if (label != LABELS_NONE && !is_decided(search, after, place, label, heard_s) && !heard) {
-        labels_wait(&search->labels, label);
+    const int32_t label = heard ? labels_keep(&search->labels, after, place, step)
+                                : keep(search, place, step, bound_s);
+    if (label == LABELS_NONE) {
+        if (heard) {
+            leave_open(search, place, bound_s);
+        }
+        return;
+    }
+    const bool decided = is_decided(search, after, place, label, heard_s);
+    const bool exact = heard || is_certain(search, after);
+    if (!heard && !(decided && exact)) {
+        labels_wait(&search->labels, label, !exact, bound_s);
     }
 }
 
@@ -293,6 +343,9 @@ static bool all_unheard(const struct search *search) {
 static void run(struct search *search) {
     const struct breakin_graph *graph = search->ways.graph;
     const struct breakin_options *options = search->moments.world->options;
+    for (size_t goal = 0; goal < graph->goal_count; goal++) {
+        search->open_s[goal] = INT32_MIN;
+    }
     for (size_t i = 0; i < graph->begin_count; i++) {
         moment_begin(&search->moments, &search->after);
         reach(search, graph->begins[i],
@@ -305,8 +358,12 @@ static void run(struct search *search) {
         if (++done % ASK_EVERY == 0 && options->keep_going != NULL &&
                 !options->keep_going(options->keep_going_context, search->labels.count)) {
             search->stopped = true;
-            return;
+            break;
         }
+    }
+    for (int32_t label = labels_take(&search->labels); label != LABELS_NONE && search->stopped;
+            label = labels_take(&search->labels)) {
+        leave_open(search, search->labels.list[label].place, search->labels.list[label].bound_s);
     }
 }
 
@@ -408,16 +465,33 @@ static int32_t response_of(const struct search *search, size_t goal) {
             : 0;
 }
 
+static bool is_cut(const struct search *search) {
+    return search->overflowed || search->stopped || search->labels.full;
+}
+
+/* Whether what was not gone on from may still be heard later than the best that was found. */
+static bool is_open(const struct search *search, size_t goal) {
+    const struct best *best = &search->best[goal];
+    return search->overflowed ||
+            (is_cut(search) && (!best->any || search->open_s[goal] > best->late_s));
+}
+
 static enum breakin_verdict verdict_of(const struct search *search, size_t goal) {
     const struct best *best = &search->best[goal];
-    const bool cut = search->overflowed || search->stopped || search->labels.full;
+    const int32_t response_s = response_of(search, goal);
     if (best->any && best->late_s == BREAKIN_NEVER_S) {
         return BREAKIN_UNHEARD; /* found is found */
     }
-    if (best->any && best->late_s + response_of(search, goal) >= 0) {
+    if (best->any && best->late_s + response_s >= 0) {
         return BREAKIN_LATE;
     }
-    return cut ? BREAKIN_NOT_SETTLED : best->any ? BREAKIN_IN_TIME : BREAKIN_NO_WAY;
+    /* Whatever was left open is heard early enough as well. */
+    if (is_open(search, goal) &&
+            (search->overflowed || !best->any || search->open_s[goal] == BREAKIN_NEVER_S ||
+                    search->open_s[goal] + response_s >= 0)) {
+        return BREAKIN_NOT_SETTLED;
+    }
+    return best->any ? BREAKIN_IN_TIME : BREAKIN_NO_WAY;
 }
 
 static outcome answer(struct search *search, size_t goal, struct arena *arena,
@@ -431,7 +505,11 @@ static outcome answer(struct search *search, size_t goal, struct arena *arena,
     TRY(course_to(search, goal, best->label, best->tail, arena, &ret_answer->best, ret_problem));
     if (best->late_s != BREAKIN_NEVER_S) {
         ret_answer->best.heard_s = ret_answer->best.done_s + best->late_s;
-        ret_answer->spare_s = -best->late_s - response_of(search, goal);
+        ret_answer->open = is_open(search, goal);
+        const int32_t late_s = ret_answer->open && ret_answer->verdict == BREAKIN_IN_TIME
+                ? search->open_s[goal]
+                : best->late_s;
+        ret_answer->spare_s = -late_s - response_of(search, goal);
     }
     return quickest(search, goal, arena, &ret_answer->quickest, ret_problem);
 }

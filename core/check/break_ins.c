@@ -1,7 +1,6 @@
 #include "check/break_ins.h"
 
 #include "base/quantity.h"
-#include "plan/portals.h"
 #include "site/words.h"
 
 /* What looking shares. */
@@ -41,20 +40,26 @@ bool break_ins_unsettled(const struct break_ins *break_ins) {
     return false;
 }
 
+outcome break_ins_draw(const struct house *house, struct arena *arena, struct site *ret_site,
+        struct portals *ret_portals, struct problem *ret_problem) {
+    struct coverage coverage;
+    TRY(coverage_make(house, arena, &coverage, ret_problem));
+    TRY(portals_make(house, &coverage, arena, ret_portals, ret_problem));
+    *ret_site = *house->site;
+    ret_site->break_ins = ret_portals->said;
+    return outcome_good();
+}
+
 outcome break_ins_from_drawing(const struct site *site, struct arena *arena, struct site *ret_site,
         struct problem *ret_problem) {
     struct house house;
-    struct coverage coverage;
     struct portals portals;
     *ret_site = *site;
     if (!site->building.said || !site->break_ins.said || site->break_ins.room_count > 0) {
         return outcome_good();
     }
     TRY(house_make(site, arena, &house, ret_problem));
-    TRY(coverage_make(&house, arena, &coverage, ret_problem));
-    TRY(portals_make(&house, &coverage, arena, &portals, ret_problem));
-    ret_site->break_ins = portals.said;
-    return outcome_good();
+    return break_ins_draw(&house, arena, ret_site, &portals, ret_problem);
 }
 
 struct text break_ins_place(const struct site *site, size_t goal, struct arena *arena) {
@@ -336,10 +341,10 @@ outcome break_ins_look(const struct site *site, const struct break_ins_options *
     TRY(without_tolerance(look, ret_problem));
     look_at_panel(&found, site);
     TRY(tell_all(look, ret_problem));
-    if (!look->cut) {
+    if (!options->ways_only && !look->cut) {
         TRY(take_away(look, ret_problem));
     }
-    if (!options->no_remedy && !look->cut) {
+    if (!options->no_remedy && !options->ways_only && !look->cut) {
         TRY(find_remedies(look, ret_problem));
     }
     *ret_break_ins = found;
@@ -425,11 +430,13 @@ static void add_late(struct text_builder *out, const struct site *site, const st
     const int32_t late_s = it->answer.best.heard_s - it->answer.best.done_s;
     if (kind == SITE_BREAK_IN_THING) {
         text_add_string(out, site->break_ins.help_s > 0 ? "help comes " : "heard ");
+        text_add_string(out, it->answer.open ? "at least " : "");
         quantity_add_seconds(out, -it->answer.spare_s);
         text_add_string(out, " after he has it");
         return;
     }
     text_add_string(out, kind == SITE_BREAK_IN_LINE ? "cut " : "smashed ");
+    text_add_string(out, it->answer.open ? "at least " : "");
     quantity_add_seconds(out, late_s);
     text_add_string(
             out, siren ? " before its siren would sound" : " before its signal would leave");
@@ -443,7 +450,7 @@ struct text break_ins_sentence(
     text_add_format(&out, "%.*s: ", TEXT_ARGS(goal->name));
     switch (it->verdict) {
     case BREAK_INS_IN_TIME:
-        text_add_string(&out, "heard in time, ");
+        text_add_string(&out, it->answer.open ? "heard in time, at least " : "heard in time, ");
         quantity_add_seconds(&out, it->answer.spare_s);
         text_add_string(&out, " to spare");
         break;

@@ -6,6 +6,7 @@
 
 #include "breakin/additions.h"
 #include "check/story.h"
+#include "plan/portals.h"
 
 enum break_ins_verdict {
     BREAK_INS_IN_TIME,
@@ -46,11 +47,13 @@ struct break_ins {
     size_t count;
 };
 
-/** keep_going: false stops what is not settled yet; may be NULL. no_remedy: neither additions nor longer_s. */
+/** keep_going: false stops what is not settled yet; may be NULL. no_remedy: neither additions nor longer_s. ways_only:
+ *  nor hangs_on. */
 struct break_ins_options {
     bool (*keep_going)(void *context, size_t done, size_t waiting);
     void *keep_going_context;
     bool no_remedy;
+    bool ways_only;
 };
 
 /** Looks at all of them. In the arena. Fails PROBLEM_MEMORY, PROBLEM_LIMIT; PROBLEM_BAD_VALUE when a way does not come
@@ -64,6 +67,11 @@ outcome break_ins_look(const struct site *site, const struct break_ins_options *
  *  PROBLEM_LIMIT, PROBLEM_SYSTEM. */
 outcome break_ins_from_drawing(const struct site *site, struct arena *arena, struct site *ret_site,
         struct problem *ret_problem) MUST_CHECK;
+
+/** The site with the break-ins of its drawing, whatever it says by hand or asks for. house: of the same site. Fails as
+ *  above. */
+outcome break_ins_draw(const struct house *house, struct arena *arena, struct site *ret_site,
+        struct portals *ret_portals, struct problem *ret_problem) MUST_CHECK;
 
 /** Where a line of what is protected stands in the site file: "break-ins.protect[0]". In the arena. */
 struct text break_ins_place(const struct site *site, size_t goal, struct arena *arena);

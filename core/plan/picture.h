@@ -33,6 +33,9 @@ enum picture_role {
     PICTURE_TALL,      /* what cuts sight */
     PICTURE_SIGN,      /* a device: an outline filled with paper */
     PICTURE_SIGN_DARK, /* the panel: filled with ink */
+    PICTURE_INTRUDER,  /* an intruder's way */
+    PICTURE_ARROW,     /* the head of its arrow */
+    PICTURE_FORCED,    /* crosses out an opening that he forces */
     PICTURE_LEADER,
     PICTURE_DIMENSION, /* dimension lines, scale bar */
     PICTURE_LABEL,     /* names of rooms */

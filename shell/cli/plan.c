@@ -1,4 +1,5 @@
 #include "cli/cli.h"
+#include "cli/plan_break_ins.h"
 #include "cli/plan_list.h"
 #include "cli/svg.h"
 #include "cli/terminal.h"
@@ -10,9 +11,10 @@
 #include <string.h>
 
 /* An option of a layer is LAYERS and its kind. */
-enum { JSON = 1, SVG, STOREY, LAYERS = 1000 };
+enum { JSON = 1, SVG, STOREY, BREAK_INS, LAYERS = 1000 };
 
 static const struct option options[] = {
+        {"break-ins", no_argument, NULL, BREAK_INS},
         {"json", no_argument, NULL, JSON},
         {"svg", no_argument, NULL, SVG},
         {"storey", required_argument, NULL, STOREY},
@@ -25,6 +27,7 @@ static const struct option options[] = {
 struct wishes {
     bool json;
     bool svg;
+    bool break_ins;
     const char *storey; /* NULL: all */
     bool layers[PLAN_LAYER_COUNT];
 };
@@ -69,13 +72,18 @@ static outcome make_layers(const struct house *house, const struct wishes *wishe
 
 static outcome draw(const struct house *house, const struct wishes *wishes, size_t first,
         size_t count, struct arena *arena, struct text_builder *out, struct problem *ret_problem) {
-    struct drawing_layer layers[PLAN_LAYER_COUNT];
+    struct drawing_layer layers[PLAN_LAYER_COUNT + 1];
     size_t layer_count = 0;
     TRY(make_layers(house, wishes, arena, layers, &layer_count, ret_problem));
     struct picture *pictures = ARENA_ARRAY(arena, struct picture, count);
+    struct plan_break_ins *break_ins = ARENA_NEW(arena, struct plan_break_ins);
     const int32_t scale = drawing_scale(house);
-    if (pictures == NULL) {
+    if (pictures == NULL || break_ins == NULL) {
         FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory to draw the building");
+    }
+    if (wishes->break_ins) {
+        TRY(plan_break_ins_make(house, arena, break_ins, ret_problem));
+        layers[layer_count++] = break_in_layer(&break_ins->drawn);
     }
     for (size_t i = 0; i < count; i++) {
         TRY(drawing_make(house, (int)(first + i), scale, layers, layer_count, arena, &pictures[i],
@@ -109,6 +117,24 @@ static outcome list(const struct cli_site *read, const struct house *house,
     return outcome_good();
 }
 
+/* What an intruder can do, instead of what the building is. */
+static outcome list_break_ins(const struct cli_site *read, const struct house *house, bool as_json,
+        struct text_builder *out, struct problem *ret_problem) {
+    struct plan_break_ins *made = ARENA_NEW(out->arena, struct plan_break_ins);
+    if (made == NULL) {
+        FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory to list the break-ins");
+    }
+    TRY(plan_break_ins_make(house, out->arena, made, ret_problem));
+    if (as_json) {
+        struct json_writer json;
+        json_init(&json, out);
+        plan_break_ins_add_json(&json, made, read->places.file);
+    } else {
+        plan_break_ins_add_text(out, made, terminal_layout(out).width);
+    }
+    return outcome_good();
+}
+
 static int print_plan(
         const struct cli_site *read, const struct wishes *wishes, size_t first, size_t count) {
     struct arena arena;
@@ -120,6 +146,8 @@ static int print_plan(
     bool good = house_make(&read->document.site, &arena, &house, &problem).good;
     if (good && wishes->svg) {
         good = draw(&house, wishes, first, count, &arena, &out, &problem).good;
+    } else if (good && wishes->break_ins) {
+        good = list_break_ins(read, &house, wishes->json, &out, &problem).good;
     } else if (good) {
         struct plan_listed listed = {.first = first, .count = count};
         good = list(read, &house, wishes, &listed, &out, &problem).good;
@@ -163,6 +191,8 @@ static int run(const struct cli_command *command, int argc, char **argv) {
             wishes.svg = true;
         } else if (option == STOREY) {
             wishes.storey = optarg;
+        } else if (option == BREAK_INS) {
+            wishes.break_ins = true;
         } else if (option >= LAYERS) {
             wishes.layers[option - LAYERS] = true;
         } else {
@@ -198,6 +228,8 @@ const struct cli_command cli_plan = {
                 "  --ways            ... with the ways that people use to the keypads\n"
                 "  --storey NAME     one storey alone\n"
                 "  --json            the same as JSON (docs/json.md)\n"
+                "  --break-ins       what an intruder can do at best: each thing, the way and\n"
+                "                    its seconds; with --svg the worst ways, drawn\n"
                 "  --help            this page\n\n"
                 "SITE is a YAML or JSON file; - reads standard input.\n\n"
                 "exit  0  printed\n"

@@ -3,6 +3,8 @@
 come to the same; and what is by hand comes first."""
 
 import json
+import math
+import re
 
 from program import run, tap
 
@@ -71,6 +73,51 @@ def differ(drawn, by_hand):
     return [] if drawn == by_hand and drawn else [f"drawn: {drawn}", f"by hand: {by_hand}"]
 
 
+def phi(z):
+    return 0.5 * math.erfc(-z / math.sqrt(2))
+
+
+def interrupted(way, seconds, held_s, help_s):
+    """Bennett's sum (SAND77-0082), written again: noticed at the end of each step, one try to get through for all."""
+    ends = [step["ends_s"] for step in way] + [seconds]
+    times = [b - a for a, b in zip([0] + ends, ends)]
+    ratios = [step["noticed_percent"] / 100 for step in way] + [0]
+    unnoticed, total = 1.0, 0.0
+    for i, ratio in enumerate(ratios):
+        left = sum(times[i + 1:])
+        spread = math.sqrt(sum((0.3 * t) ** 2 for t in times[i + 1:]) + (0.3 * (held_s + help_s)) ** 2)
+        ahead = left - held_s - help_s
+        in_time = phi(ahead / spread) if spread > 0 else float(ahead > 0)
+        total += in_time * 0.95 * ratio * unnoticed
+        unnoticed *= 1 - ratio
+    return 100 * total
+
+
+def wrong_ways(path):
+    """What the plan lists: the verdicts of the check, steps one after the other, lengths over the speed, odds."""
+    wrong = []
+    for it in json.loads(run("plan", "--break-ins", "--json", path).stdout)["break_ins"]:
+        way, last = it["way"], 0
+        for step in way:
+            if step["begins_s"] < last:
+                wrong.append(f"{it['name']}: a step begins at {step['begins_s']} before {last}")
+            last = step["ends_s"]
+            points = step.get("points_mm", [])
+            length = sum(math.dist(a, b) for a, b in zip(points, points[1:]))
+            if points and not length - 1 <= step["length_mm"] <= length + 2 * 450:
+                wrong.append(f"{it['name']}: {step['length_mm']} mm, drawn {length:.0f} mm")
+            if points and step["ends_s"] - step["begins_s"] != int(max(0, step["length_mm"] - 200) / 3000):
+                wrong.append(f"{it['name']}: {step['length_mm']} mm in {step['ends_s'] - step['begins_s']} s")
+        if way and it["seconds"] < last:
+            wrong.append(f"{it['name']}: has it after {it['seconds']} s, the way ends after {last} s")
+        odds = it["interrupted"]
+        for said in odds["by_help"] if odds else []:
+            expected = interrupted(way, it["seconds"], odds["held_back_s"], said["help_s"])
+            if abs(said["percent"] - expected) > 0.6:
+                wrong.append(f"{it['name']}: {said['percent']} % with help after {said['help_s']} s, not {expected:.1f}")
+    return wrong
+
+
 # What is changed in the site for a further comparison, and in what is asked.
 CHANGES = [
     ("", "", ""),
@@ -89,4 +136,16 @@ for before, after, asked in CHANGES:
 longer = BY_HAND.replace("2 min", "7 min")
 cases.case("what is written by hand comes before the drawing",
            differ(answers(SITE + DRAWING + longer), answers(SITE + longer)))
+for path in ("demo/quayside.yaml", "demo/ropewalk.yaml"):
+    cases.case(f"{path}: the ways of the plan", wrong_ways(path))
+    cases.case(f"{path}: 80 columns", [line for line in run("plan", "--break-ins", path).stdout.splitlines()
+                                       if len(line) > 80])
+svg = run("plan", "--break-ins", "--svg", "demo/quayside.yaml").stdout
+cases.case("the worst ways are drawn and told in the legend",
+           [] if "the way in that is heard the latest" in svg and 'stroke-dasharray="2.2 0.9"' in svg else [svg[:300]])
+cases.case("without it nothing of them is", [line for line in run("plan", "--svg", "demo/quayside.yaml").stdout.splitlines()
+                                             if re.search("heard the latest|2.2 0.9", line)])
+EMPTY = SITE + DRAWING.split("    - {is: panel")[0]
+cases.case("nothing to protect is said", [] if "nothing to protect is drawn" in run("plan", "--break-ins", "-", text=EMPTY).stdout
+           else [run("plan", "--break-ins", "-", text=EMPTY).stdout])
 cases.end()

@@ -10,7 +10,7 @@ enum { FIRST_BATCH, OPENS, LOCKS_UP, ROUTINE_COUNT, STEP_MOST = 6 };
 
 /* The house of test_site.h with three routines: the baker comes before dawn, the apprentice by the side door (which is
  * perimeter: wrong), the baker sets in the evening and leaves. */
-struct house {
+struct asked_house {
     struct test_site it;
     struct site_routine routines[ROUTINE_COUNT];
     struct site_step steps[ROUTINE_COUNT][STEP_MOST];
@@ -34,19 +34,19 @@ static struct site_step step_of(int who, enum site_act act, struct span in) {
 }
 
 static struct site_step *add_step(
-        struct house *house, int routine, int who, enum site_act act, struct span in) {
+        struct asked_house *house, int routine, int who, enum site_act act, struct span in) {
     struct site_routine *it = &house->routines[routine];
     struct site_step *step = &it->steps[it->step_count++];
     *step = step_of(who, act, in);
     return step;
 }
 
-static void move(struct house *house, int routine, int who, int door, struct span open) {
+static void move(struct asked_house *house, int routine, int who, int door, struct span open) {
     add_step(house, routine, who, SITE_ACT_OPEN, open)->door = door;
     add_step(house, routine, who, SITE_ACT_CLOSE, span_of(2, 3))->door = door;
 }
 
-static void begin_at(struct house *house, int routine, struct span at) {
+static void begin_at(struct asked_house *house, int routine, struct span at) {
     house->steps[routine][0].has_at = true;
     house->steps[routine][0].at = at;
 }
@@ -56,7 +56,7 @@ static struct span clock_of(int hour, int minute, int minutes) {
     return span_of(at_s, at_s + minutes * 60);
 }
 
-static void build(struct house *house) {
+static void build(struct asked_house *house) {
     static const char *const names[] = {"first batch", "apprentice opens", "locking up"};
     memset(house, 0, sizeof *house);
     test_site_fill(&house->it, SITE_WORDS_UK);
@@ -88,7 +88,7 @@ static void build(struct house *house) {
     house->it.zones[YARD_ZONE].swinger = true;
 }
 
-static void finish(struct house *house) {
+static void finish(struct asked_house *house) {
     arena_finish(&house->arena);
 }
 
@@ -101,7 +101,7 @@ static struct why_question read_good(const struct site *site, const char *said) 
     return question;
 }
 
-static void ask(struct house *house, const char *said) {
+static void ask(struct asked_house *house, const char *said) {
     const struct why_question question = read_good(&house->it.site, said);
     struct problem problem = {0};
     if (!why_ask(&house->it.site, &question, test_pages(), &house->arena, &house->report, &problem)
@@ -111,7 +111,7 @@ static void ask(struct house *house, const char *said) {
 }
 
 /* Rank of the first explanation of a kind, from 1; 0: there is none. */
-static size_t rank_of(const struct house *house, enum why_kind kind) {
+static size_t rank_of(const struct asked_house *house, enum why_kind kind) {
     for (size_t i = 0; i < house->report.explanation_count; i++) {
         if (house->report.plan->list[house->report.explanations[i].head].kind == kind) {
             return i + 1;
@@ -120,7 +120,7 @@ static size_t rank_of(const struct house *house, enum why_kind kind) {
     return 0;
 }
 
-static const struct why_answer *answer_of(const struct house *house, enum why_kind kind) {
+static const struct why_answer *answer_of(const struct asked_house *house, enum why_kind kind) {
     const size_t rank = rank_of(house, kind);
     assert_int_not_equal(rank, 0);
     return &house->report.answers[house->report.explanations[rank - 1].head];
@@ -130,7 +130,7 @@ static const struct why_answer *answer_of(const struct house *house, enum why_ki
 
 static void words_are_understood(void **state) {
     (void)state;
-    struct house house;
+    struct asked_house house;
     build(&house);
     static const struct {
         const char *said;
@@ -192,7 +192,7 @@ static void words_are_understood(void **state) {
 
 static void what_is_not_understood_is_said(void **state) {
     (void)state;
-    struct house house;
+    struct asked_house house;
     build(&house);
     static const char *const cases[][2] = {
             {"sirne, 03:10", "did you mean \"siren\"?"},
@@ -228,7 +228,7 @@ static void what_is_not_understood_is_said(void **state) {
 
 static void a_routine_as_it_is_comes_first(void **state) {
     (void)state;
-    struct house house;
+    struct asked_house house;
     build(&house);
     ask(&house, "siren, 05:50, zone 3");
     assert_int_equal(rank_of(&house, WHY_ROUTINE), 1);
@@ -251,7 +251,7 @@ static void a_routine_as_it_is_comes_first(void **state) {
 
 static void a_clock_that_does_not_match_ranks_lower(void **state) {
     (void)state;
-    struct house house;
+    struct asked_house house;
     build(&house);
     ask(&house, "siren, 03:10, zone 3, set");
     const struct why_answer *routine = answer_of(&house, WHY_ROUTINE);
@@ -274,7 +274,7 @@ static void a_clock_that_does_not_match_ranks_lower(void **state) {
 /* No accident at no named hour comes before one accident at the very hour. */
 static void fewer_accidents_count_more_than_the_hour(void **state) {
     (void)state;
-    struct house house;
+    struct asked_house house;
     build(&house);
     house.steps[OPENS][0].has_at = false;
     ask(&house, "siren, 03:10, zone 3, set");
@@ -288,7 +288,7 @@ static void fewer_accidents_count_more_than_the_hour(void **state) {
 /* What trips zone 3 does not explain zone 1, nor what happens while set what happened while unset. */
 static void zone_and_stand_must_be_those_observed(void **state) {
     (void)state;
-    struct house house;
+    struct asked_house house;
     build(&house);
     ask(&house, "siren, 05:50, zone 1");
     assert_int_equal(rank_of(&house, WHY_ROUTINE), 0);
@@ -303,7 +303,7 @@ static void zone_and_stand_must_be_those_observed(void **state) {
 
 static void several_zones_are_told_in_one(void **state) {
     (void)state;
-    struct house house;
+    struct asked_house house;
     build(&house);
     ask(&house, "trouble");
     const size_t rank = rank_of(&house, WHY_TAMPER);
@@ -351,7 +351,7 @@ static void every_kind_is_found_where_it_fits(void **state) {
             {"no siren, zone 1, set", WHY_TRIP_JAMMED},
     };
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
-        struct house house;
+        struct asked_house house;
         build(&house);
         house.people[ROBIN].has_fob = true;
         house.it.site.settings.fob_way = SITE_FOB_TIMED;
@@ -367,7 +367,7 @@ static void every_kind_is_found_where_it_fits(void **state) {
 
 static void smoke_may_be_real(void **state) {
     (void)state;
-    struct house house;
+    struct asked_house house;
     build(&house);
     house.it.profiles[2].sense = SITE_SMOKE;
     for (int mode = 0; mode < SITE_MODE_MAX; mode++) {
@@ -396,7 +396,7 @@ static void what_the_panel_cannot_do_is_no_explanation(void **state) {
             {"exit tone, 04:30", WHY_FOB},                   /* nobody has one */
     };
     for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
-        struct house house;
+        struct asked_house house;
         build(&house);
         house.it.profiles[0].radio = false;
         house.it.zones[YARD_ZONE].supervised = false;
@@ -414,7 +414,7 @@ static void what_the_panel_cannot_do_is_no_explanation(void **state) {
 
 static void nothing_in_the_file_explains_it(void **state) {
     (void)state;
-    struct house house;
+    struct asked_house house;
     build(&house);
     ask(&house, "siren, 03:10, zone 2, unset"); /* a follower does nothing while unset */
     for (size_t i = 0; i < house.report.explanation_count; i++) {
@@ -429,7 +429,7 @@ static void nothing_in_the_file_explains_it(void **state) {
 
 static void a_silence_needs_its_zone(void **state) {
     (void)state;
-    struct house house;
+    struct asked_house house;
     struct problem problem = {0};
     build(&house);
     const struct why_question question = read_good(&house.it.site, "no siren, set");
@@ -445,7 +445,7 @@ static void a_silence_needs_its_zone(void **state) {
 /* The apprentice's siren at the side door: everything leaves 30 s later, unless the path is down or a code comes. */
 static void a_lost_path_keeps_the_station_from_knowing(void **state) {
     (void)state;
-    struct house house;
+    struct asked_house house;
     build(&house);
     house.it.site.settings.abort_window_s = 30;
     ask(&house, "siren, no signal, 05:50, zone 3");
@@ -473,7 +473,7 @@ static void a_lost_path_keeps_the_station_from_knowing(void **state) {
 
 static void a_zone_that_does_not_report_is_named(void **state) {
     (void)state;
-    struct house house;
+    struct asked_house house;
     build(&house);
     house.it.zones[SIDE_ZONE].reports = false;
     ask(&house, "siren, no signal, 05:50, zone 3");
@@ -485,7 +485,7 @@ static void a_zone_that_does_not_report_is_named(void **state) {
 
 static void a_code_in_time_leaves_nothing_to_send(void **state) {
     (void)state;
-    struct house house;
+    struct asked_house house;
     build(&house);
     house.it.site.settings.abort_window_s = 30;
     house.people[APPRENTICE].areas = 1U << SHOP;
@@ -504,7 +504,7 @@ static void a_code_in_time_leaves_nothing_to_send(void **state) {
  * (12 + 6 + 12 + 21 s at most), not with both. */
 static void two_at_once_are_tried_where_one_is_not_enough(void **state) {
     (void)state;
-    struct house house;
+    struct asked_house house;
     build(&house);
     house.it.profiles[0].radio = false;
     house.it.keypads[0].areas = 3;
@@ -543,7 +543,7 @@ static void two_at_once_are_tried_where_one_is_not_enough(void **state) {
 /* Nor do two explain what the panel cannot do. */
 static void two_at_once_may_explain_nothing(void **state) {
     (void)state;
-    struct house house;
+    struct asked_house house;
     build(&house);
     house.it.site.settings.drop_to_part = false;
     ask(&house, "fell back to part, 18:05");
@@ -556,7 +556,7 @@ static void two_at_once_may_explain_nothing(void **state) {
 
 static void who_was_there_narrows_the_routines(void **state) {
     (void)state;
-    struct house house;
+    struct asked_house house;
     build(&house);
     ask(&house, "code not taken, baker");
     assert_int_not_equal(rank_of(&house, WHY_MISTYPE), 0);
@@ -567,7 +567,7 @@ static void who_was_there_narrows_the_routines(void **state) {
 
 static void a_refused_page_is_a_problem(void **state) {
     (void)state;
-    struct house house;
+    struct asked_house house;
     build(&house);
     struct arena tight;
     struct problem problem = {0};
@@ -582,7 +582,7 @@ static void a_refused_page_is_a_problem(void **state) {
 
 static void too_many_people_are_a_problem(void **state) {
     (void)state;
-    struct house house;
+    struct asked_house house;
     build(&house);
     struct site_person crowd[SITE_PEOPLE_MAX] = {0};
     struct problem problem = {0};

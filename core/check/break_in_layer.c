@@ -4,6 +4,16 @@
 
 enum { HEAD_TENTHS = 22, CROSS_TENTHS = 14 };
 
+outcome break_ins_draw(const struct house *house, struct arena *arena, struct site *ret_site,
+        struct portals *ret_portals, struct problem *ret_problem) {
+    struct coverage coverage;
+    TRY(coverage_make(house, arena, &coverage, ret_problem));
+    TRY(portals_make(house, &coverage, arena, ret_portals, ret_problem));
+    *ret_site = *house->site;
+    ret_site->break_ins = ret_portals->said;
+    return outcome_good();
+}
+
 static bool is_worse(const struct break_in *it) {
     return it->verdict == BREAK_INS_LATE || it->verdict == BREAK_INS_UNHEARD;
 }

@@ -7,6 +7,11 @@
 #include "plan/drawing.h"
 #include "plan/portals.h"
 
+/** The site with the break-ins of its drawing, whatever it says by hand or asks for. house: of the same site. Fails
+ *  PROBLEM_MEMORY, PROBLEM_LIMIT, PROBLEM_SYSTEM. */
+outcome break_ins_draw(const struct house *house, struct arena *arena, struct site *ret_site,
+        struct portals *ret_portals, struct problem *ret_problem) MUST_CHECK;
+
 /** What the layer draws from; all outlive it. site: with the break-ins of the drawing. */
 struct break_in_drawn {
     const struct site *site;

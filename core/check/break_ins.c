@@ -1,6 +1,7 @@
 #include "check/break_ins.h"
 
 #include "base/quantity.h"
+#include "check/break_in_layer.h"
 #include "site/words.h"
 
 /* What looking shares. */
@@ -38,16 +39,6 @@ bool break_ins_unsettled(const struct break_ins *break_ins) {
         }
     }
     return false;
-}
-
-outcome break_ins_draw(const struct house *house, struct arena *arena, struct site *ret_site,
-        struct portals *ret_portals, struct problem *ret_problem) {
-    struct coverage coverage;
-    TRY(coverage_make(house, arena, &coverage, ret_problem));
-    TRY(portals_make(house, &coverage, arena, ret_portals, ret_problem));
-    *ret_site = *house->site;
-    ret_site->break_ins = ret_portals->said;
-    return outcome_good();
 }
 
 outcome break_ins_from_drawing(const struct site *site, struct arena *arena, struct site *ret_site,

@@ -6,7 +6,6 @@
 
 #include "breakin/additions.h"
 #include "check/story.h"
-#include "plan/portals.h"
 
 enum break_ins_verdict {
     BREAK_INS_IN_TIME,
@@ -67,11 +66,6 @@ outcome break_ins_look(const struct site *site, const struct break_ins_options *
  *  PROBLEM_LIMIT, PROBLEM_SYSTEM. */
 outcome break_ins_from_drawing(const struct site *site, struct arena *arena, struct site *ret_site,
         struct problem *ret_problem) MUST_CHECK;
-
-/** The site with the break-ins of its drawing, whatever it says by hand or asks for. house: of the same site. Fails as
- *  above. */
-outcome break_ins_draw(const struct house *house, struct arena *arena, struct site *ret_site,
-        struct portals *ret_portals, struct problem *ret_problem) MUST_CHECK;
 
 /** Where a line of what is protected stands in the site file: "break-ins.protect[0]". In the arena. */
 struct text break_ins_place(const struct site *site, size_t goal, struct arena *arena);

@@ -43,7 +43,8 @@ static void end(struct asking *asking) {
 
 static outcome complain(
         const struct asking *asking, const char *what, struct problem *ret_problem) {
-    if (asking->said[0] == '\0') {
+    /* What the C++ library throws when it is refused memory comes as a message. */
+    if (asking->said[0] == '\0' || strstr(asking->said, "bad_alloc") != NULL) {
         FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory for the floor (%s)", what);
     }
     FAIL(ret_problem, PROBLEM_SYSTEM, "", "the geometry library gave no %s: %s", what,

@@ -150,6 +150,10 @@ outcome rules_look(const struct site *site, struct arena *arena, struct finding 
         finder.coverage =
                 coverage_make(&house, arena, &coverage, &too_much).good ? &coverage : NULL;
         finder.ways = used_ways_make(&house, NULL, arena, &ways, &too_far).good ? &ways : NULL;
+        if (too_much.kind == PROBLEM_MEMORY || too_far.kind == PROBLEM_MEMORY) {
+            FAIL(ret_problem, PROBLEM_MEMORY, "", "%s",
+                    too_much.kind == PROBLEM_MEMORY ? too_much.text : too_far.text);
+        }
     }
     const struct rules_check *check = NULL;
     for (size_t i = 0; (check = rules_check_at(i)) != NULL; i++) {

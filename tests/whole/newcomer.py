@@ -81,7 +81,7 @@ SLIPS = (
     ("panel", "current: 95..410 mA", "current: 95 mA - 410 mA", "two points: 95 mA..410 mA"),
     ("panel", "completion: [time, lock]", "completion: [time, keyswitch]", "expected time, final-door, button, lock, fob or station"),
     ("panel", "supervision-window: [1 h, 2 h, 4 h, 12 h, 24 h]", "supervision-window: [1, 2, 4, 12, 24 h]", '"12" has no unit'),
-    ("panel", "[entry, perimeter,", "[entry, instant,", '"instant" is not known here; expected entry, perimeter'),
+    ("panel", "[entry, perimeter,", "[entry, instant,", '"instant" is called perimeter here; expected entry, perimeter'),
     ("panel", "steps: {exit-delay: 10 s, entry-delay: 10 s}", "steps: exit-delay 10 s", "such as {siren-time: 60 s}"),
     ("contact", "works-at: -10..55 °C", "works-at: -10 to 55 °C", "two points: -10..55 °C"),
     ("contact", 'serial-format: "## ## ##"', "serial-format: ## ## ##", "one that begins with # stands in quotes"),

@@ -28,6 +28,7 @@ void show_break_ins(
     if (least != NULL) {
         text_add_format(
                 &out, "; tightest: \"%.*s\", ", TEXT_ARGS(site->break_ins.goals[least->goal].name));
+        text_add_string(&out, least->answer.open ? "at least " : "");
         quantity_add_seconds(&out, least->answer.spare_s);
         text_add_string(&out, " to spare");
     }

@@ -1,8 +1,8 @@
 /* Fuzz target: the loader of site files. Whatever the bytes: no crash, no leak, all memory given back, every problem
  * has its words and a place inside the text; what reads well writes as JSON that reads as the same site. */
 #include "document/document.h"
+#include "drawn.h"
 #include "host/host.h"
-#include "plan/coverage_layer.h"
 #include "replay.h"
 
 #include <stdio.h>
@@ -95,14 +95,6 @@ const char *const replay_words[] = {
 };
 const size_t replay_word_count = sizeof replay_words / sizeof replay_words[0];
 
-/* A broken promise, in the release build too. */
-static void must(bool held, const char *promise) {
-    if (!held) {
-        (void)fprintf(stderr, "broken: %s\n", promise);
-        abort();
-    }
-}
-
 static struct document_search search(void) {
     static char data[1024];
     const char *source = getenv("LINTEL_SOURCE");
@@ -159,53 +151,6 @@ static void check_edit(struct document *document) {
     document_finish(&again);
 }
 
-/* Whatever the drawing, no more is seen or blind than there is, and every storey can be drawn. */
-static void check_sight(struct document *document, const struct house *house) {
-    const double grain_m2 = 1e-3;
-    struct coverage coverage;
-    struct problem problem = {0};
-    if (!coverage_make(house, &document->arena, &coverage, &problem).good) {
-        must(problem.kind == PROBLEM_LIMIT, "what is seen is worked out, or beyond a limit");
-        return;
-    }
-    for (size_t i = 0; i < document->site.building.room_count; i++) {
-        const struct coverage_room *room = &coverage.rooms[i];
-        must(!room->good || room->blind.area_m2 <= room->floor_m2 + grain_m2, "floor is blind");
-    }
-    for (size_t i = 0; i < coverage.view_count; i++) {
-        const struct coverage_view *view = &coverage.views[i];
-        must(view->room_m2 <= view->view.area_m2 + grain_m2, "what is seen here is seen");
-        must(view->hidden >= 0 && view->hidden <= 1, "furniture hides a share");
-    }
-    const struct coverage_drawn drawn = {.house = house, .coverage = &coverage};
-    const struct drawing_layer layer = coverage_layer(&drawn);
-    for (size_t i = 0; i < document->site.building.storey_count; i++) {
-        struct picture picture;
-        must(drawing_make(house, (int)i, drawing_scale(house), &layer, 1, &document->arena,
-                     &picture, &problem)
-                        .good,
-                "a storey is drawn");
-    }
-}
-
-/* Whatever the drawing, each fault is of something that is there, and its point is in no wrong number. */
-static void check_house(struct document *document) {
-    struct house house;
-    struct problem problem = {0};
-    if (!document->site.building.said) {
-        return;
-    }
-    must(house_make(&document->site, &document->arena, &house, &problem).good, "a house is made");
-    for (size_t i = 0; i < document->site.building.opening_count; i++) {
-        const struct house_opening *opening = &house.openings[i];
-        must(!opening->good || house.rooms[opening->room].good, "an opening is in a good room");
-    }
-    for (size_t i = 0; i < house.fault_count; i++) {
-        must(house_fault_list(house.faults[i].kind) != NULL, "a fault is of a list");
-    }
-    check_sight(document, &house);
-}
-
 static void check_problems(struct document *document) {
     const int lines = line_count(document->file.text);
     must(document->problem_count > 0, "a refused text has a problem");
@@ -231,7 +176,9 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size) {
     if (document_read_text(&document, "fuzz", NULL, text, &where, &problem).good) {
         check_json(&document);
         check_edit(&document);
-        check_house(&document);
+        if (document.site.building.said) {
+            drawn_check(&document.site, &document.arena);
+        }
     } else {
         must(problem.kind != PROBLEM_NONE, "a refusal says why");
         check_problems(&document);

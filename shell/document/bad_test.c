@@ -479,12 +479,29 @@ static void all_at_once(void **state) {
     assert_int_equal(pages.out, 0);
 }
 
+/* What is there, misspelt, is not also missing. */
+static void a_misspelt_key_is_told_once(void **state) {
+    (void)state;
+    struct test_pages pages = {.left = -1};
+    struct document document;
+    struct problem problem = {0};
+    document_init(&document, test_pages(&pages));
+    const bool good = document_read_text(&document, "f", test_fixture("."),
+            text_of(TOP "zones: [{number: 1, says: [a], behavior: entry}]\n"), NULL, &problem)
+                              .good;
+    assert_false(good);
+    assert_true(test_told(&document, "there is no key \"behavior\" here"));
+    assert_false(test_told(&document, "\"behaviour\" is missing"));
+    document_finish(&document);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
             cmocka_unit_test(not_a_site_file),
             cmocka_unit_test(a_byte_that_is_nul),
             cmocka_unit_test(not_yaml),
             cmocka_unit_test(keys_and_kinds),
+            cmocka_unit_test(a_misspelt_key_is_told_once),
             cmocka_unit_test(numbers_strictly),
             cmocka_unit_test(times_strictly),
             cmocka_unit_test(names_of_nobody),

@@ -198,7 +198,7 @@ static void refuse_while_telling(bool for_ever) {
         assert_false(
                 document_read_text(&document, "f", test_fixture("."), text, NULL, &problem).good);
         told = problem.kind != PROBLEM_MEMORY;
-        assert_true(document.problem_count == (told ? 5 : 0));
+        assert_true(document.problem_count == (told ? 4 : 0));
         document_finish(&document);
         assert_int_equal(pages.out, 0);
     }

@@ -463,6 +463,14 @@ static void read_list(
     reader->routine = table == &key_step_table ? NULL : reader->routine;
 }
 
+static struct gather_nearest nearest_key(const struct key_table *table, struct text wanted) {
+    struct gather_nearest nearest = {.wanted = wanted};
+    for (size_t i = 0; i < table->key_count; i++) {
+        gather_offer(&nearest, text_of(table->keys[i].name));
+    }
+    return nearest;
+}
+
 static void tell_unknown_keys(
         struct reader *reader, const struct key_table *table, const struct node *map) {
     char quoted[GATHER_QUOTE_MAX * 4];
@@ -471,10 +479,7 @@ static void tell_unknown_keys(
         if (key_find(table, child->key->text) != NULL) {
             continue;
         }
-        struct gather_nearest nearest = {.wanted = child->key->text};
-        for (size_t i = 0; i < table->key_count; i++) {
-            gather_offer(&nearest, text_of(table->keys[i].name));
-        }
+        const struct gather_nearest nearest = nearest_key(table, child->key->text);
         if (nearest.best.start != NULL) {
             reader_tell(reader, PROBLEM_BAD_VALUE, child->key, "there is no key %s here%s",
                     gather_quote(child->key->text, quoted), gather_hint(&nearest, hint));
@@ -487,12 +492,24 @@ static void tell_unknown_keys(
     }
 }
 
-static void read_default(
-        struct reader *reader, const struct key *key, const struct node *map, void *base) {
-    if (key->usual == NULL) {
+/* Whether it stands there misspelt: then that is what is told, and it is not missing as well. */
+static bool is_misspelt(
+        const struct key_table *table, const struct key *key, const struct node *map) {
+    for (const struct node *child = map->first; child != NULL; child = child->next) {
+        if (key_find(table, child->key->text) == NULL &&
+                text_is(nearest_key(table, child->key->text).best, key->name)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void read_default(struct reader *reader, const struct key_table *table,
+        const struct key *key, const struct node *map, void *base) {
+    if (key->usual == NULL && !is_misspelt(table, key, map)) {
         reader_tell(reader, PROBLEM_MISSING, map, "the key \"%s\" is missing: %s", key->name,
                 key->help);
-    } else if (key->usual[0] != '\0' && key->usual[0] != '(') {
+    } else if (key->usual != NULL && key->usual[0] != '\0' && key->usual[0] != '(') {
         const struct node usual = {
                 .kind = NODE_TEXT,
                 .plain = true,
@@ -519,7 +536,7 @@ static void read_key(struct reader *reader, const struct key_table *table, const
         if (standard != NULL) {
             read_value(reader, key, standard, base);
         } else if (reader->walk == KEY_WALK_VALUES) {
-            read_default(reader, key, map, base);
+            read_default(reader, table, key, map, base);
         }
         return;
     }

@@ -470,9 +470,15 @@ static bool find_line(void *context, struct text path, int *ret_line, int *ret_c
     return text_is(path, "zones[2].behaviour");
 }
 
+static struct text find_usual(void *context, struct text path) {
+    (void)context;
+    return text_of(text_is(path, "panel.abort-window") ? "30 s" : "");
+}
+
 static const struct show_places places = {.file = {"sites/house.yaml", 16},
         .short_file = {"house.yaml", 10},
-        .find = find_line};
+        .find = find_line,
+        .usual = find_usual};
 
 static struct check_report *full_report(struct bench *bench) {
     add_side_door(bench, "first batch", false);

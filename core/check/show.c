@@ -56,6 +56,23 @@ void show_place(
     layout_words(layout, text_built(&where), hang, LAYOUT_QUIET);
 }
 
+/* What is wrong may be what nobody has written: then one looks for it in the file in vain. */
+static void show_usual(struct layout *layout, struct text path, const struct show_places *places) {
+    const struct text value = places->usual(places->context, path);
+    struct text key = path;
+    for (size_t i = 0; i < path.length; i++) {
+        if (path.start[i] == '.') {
+            key = (struct text){.start = path.start + i + 1, .length = path.length - i - 1};
+        }
+    }
+    if (value.length > 0) {
+        struct text_builder usual = builder_beside(layout);
+        text_add_format(
+                &usual, "%.*s is not written; %.*s is taken", TEXT_ARGS(key), TEXT_ARGS(value));
+        show_row(layout, "default", text_built(&usual));
+    }
+}
+
 static void show_also(const struct check_finding *finding, const struct proof_answer *answers,
         struct layout *layout) {
     struct text_builder also = builder_beside(layout);
@@ -92,6 +109,7 @@ void show_finding(const struct check_finding *finding, const struct proof_answer
         layout_words(layout, base->why, LABEL_END, LAYOUT_PLAIN);
         show_place(layout, base->place, LABEL_END, places);
         layout_end_line(layout);
+        show_usual(layout, base->place, places);
     }
     show_row(layout, "when", finding->range);
     show_also(finding, answers, layout);

@@ -8,11 +8,13 @@
 #include "check/layout.h"
 
 /** Maps a path of the core to its line and column (from 1) in the site file. find: false where it is not in the file.
- *  file: as the user named it; short_file: its last part. */
+ *  usual: what is taken for a key that the file leaves out, such as 30 s; empty where it is written, or nothing is
+ *  taken. file: as the user named it; short_file: its last part. */
 struct show_places {
     struct text file;
     struct text short_file;
     bool (*find)(void *context, struct text path, int *ret_line, int *ret_column);
+    struct text (*usual)(void *context, struct text path);
     void *context;
 };
 

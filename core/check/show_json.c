@@ -23,6 +23,7 @@ void show_place_json(struct json_writer *json, struct text path, const struct sh
         json_add_null(json, "line");
         json_add_null(json, "column");
     }
+    json_add_text(json, "default", places->usual(places->context, path));
     json_close_object(json);
 }
 

@@ -156,6 +156,10 @@ static bool find_place(void *context, struct text path, int *ret_line, int *ret_
     return document_place(document, name, ret_line, ret_column);
 }
 
+static struct text find_usual(void *context, struct text path) {
+    return document_usual(context, path);
+}
+
 static void say_problems(const struct document *document) {
     bool in_lines = false; /* of files that are not there no key is wrong */
     for (size_t i = 0; i < document->problem_count; i++) {
@@ -187,6 +191,7 @@ bool cli_site_read(struct cli_site *site, const char *path) {
                             : slash == NULL              ? path
                                                          : slash + 1),
             .find = find_place,
+            .usual = find_usual,
             .context = &site->document};
     if (document_read_file(&site->document, path, &search, &problem).good) {
         return true;

@@ -94,6 +94,10 @@ outcome document_read_text(struct document *document, const char *name, const ch
 /** One line: "site.yaml:14:9: zones[1].behaviour: there is no ...". */
 void document_problem_add(struct text_builder *builder, const struct document_problem *problem);
 
+/** What is taken for a key of a path that the file leaves out, such as "30 s" of "panel.abort-window": as the table of
+ *  keys has it, or the firm's standard. Empty: it is written, or nothing is taken. Borrows. */
+struct text document_usual(const struct document *document, struct text path);
+
 /** Where a path of the core ("zones[1].behaviour", "panel.entry-delays.yard") stands: line and column from 1 of the
  *  longest beginning of it that the file has. False, and 1:1, when not even its first word is there. */
 bool document_place(

@@ -1,7 +1,11 @@
 /* Paths of the core and where they stand in the text. */
 #include "document/places.h"
 
+#include "document/keys.h"
+
 #include <string.h>
+
+enum { PATH_BYTES_MAX = 160 };
 
 static bool ends_key(char after) {
     return after == '\0' || after == '.' || after == '[';
@@ -81,6 +85,43 @@ bool places_follow(const struct node *root, const char *path, struct places_path
         }
     }
     return ret_path->count > 0;
+}
+
+/* The table of what stands at a path's end but for its last step; NULL: in none. */
+static const struct key_table *table_of(const struct places_path *path) {
+    const struct key_table *table = &key_site_table;
+    for (size_t i = 0; i + 1 < path->count && table != NULL; i++) {
+        if (!path->steps[i].is_index) {
+            const struct key *key = key_find(table, path->steps[i].key);
+            table = key == NULL ? NULL : key->table;
+        }
+    }
+    return table;
+}
+
+struct text document_usual(const struct document *document, struct text path) {
+    struct places_path places = {0};
+    char name[PATH_BYTES_MAX];
+    if (document->file.root == NULL || path.length >= sizeof name) {
+        return (struct text){0};
+    }
+    memcpy(name, path.start, path.length);
+    name[path.length] = '\0';
+    if (!places_follow(document->file.root, name, &places) || places.known + 1 != places.count ||
+            places.node->kind != NODE_MAP || places.steps[places.known].is_index) {
+        return (struct text){0};
+    }
+    const struct key_table *table = table_of(&places);
+    const struct text last = places.steps[places.known].key;
+    const struct key *key = table == NULL ? NULL : key_find(table, last);
+    if (document->standard != NULL) {
+        const struct node *all = node_child(document->standard, "panel");
+        const struct node *value = key == NULL ? NULL : node_child(all, key->name);
+        return table == &key_panel_table && value != NULL ? value->text : (struct text){0};
+    }
+    const bool taken =
+            key != NULL && key->usual != NULL && key->usual[0] != '\0' && key->usual[0] != '(';
+    return taken ? text_of(key->usual) : (struct text){0};
 }
 
 bool document_place(

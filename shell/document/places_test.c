@@ -82,11 +82,38 @@ static void longest_known_beginning(void **state) {
     document_finish(&document);
 }
 
+static void assert_usual(const struct document *document, const char *path, const char *usual) {
+    if (!text_is(document_usual(document, text_of(path)), usual)) {
+        print_message("# %s\n", path);
+    }
+    assert_true(text_is(document_usual(document, text_of(path)), usual));
+}
+
+/* What the file leaves out has a value all the same; what it writes, and what has none, has not. */
+static void what_is_taken_for_a_key_left_out(void **state) {
+    (void)state;
+    struct document document;
+    struct test_pages pages;
+    read_text(&document, &pages);
+    assert_usual(&document, "panel.abort-window", "30 s");
+    assert_usual(&document, "doors[0].outside", "");
+    assert_usual(&document, "areas[0].common", "no");
+    assert_usual(&document, "areas[1].common", "");
+    assert_usual(&document, "areas[0].name.common", "");
+    assert_usual(&document, "areas[0].no-such-key", "");
+    assert_usual(&document, "panel.entry-delays.back", "");
+    assert_usual(&document, "panel.profile", "");
+    assert_usual(&document, "areas[1]", "");
+    assert_usual(&document, "", "");
+    document_finish(&document);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
             cmocka_unit_test(paths_lead_to_values),
             cmocka_unit_test(blocks_are_shown_at_their_key),
             cmocka_unit_test(longest_known_beginning),
+            cmocka_unit_test(what_is_taken_for_a_key_left_out),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -16,6 +16,10 @@ static bool find_place(void *context, struct text path, int *ret_line, int *ret_
     return document_place(context, name, ret_line, ret_column);
 }
 
+static struct text find_usual(void *context, struct text path) {
+    return document_usual(context, path);
+}
+
 static void add_problems(const struct view *view, struct json_writer *json) {
     json_open_array(json, "problems");
     if (view->problem != NULL && view->document->problem_count == 0) {
@@ -89,6 +93,7 @@ static void add_report(const struct view *view, struct json_writer *json) {
     struct show_places places = {.file = text_of(view->path),
             .short_file = text_of(view->path),
             .find = find_place,
+            .usual = find_usual,
             .context = view->report_document};
     json_open_object(json, "report");
     json_add_integer(json, "number", (int64_t)view->report_number);

@@ -65,6 +65,41 @@ static void look_lone_follower(struct rules_finder *finder, const struct rules_c
     }
 }
 
+static bool is_ever(
+        const struct site *site, const struct site_zone *zone, enum site_behaviour behaviour) {
+    bool ever = false;
+    for (size_t mode = 0; mode < site->settings.mode_count; mode++) {
+        ever = ever || zone->in[mode] == behaviour;
+    }
+    return ever;
+}
+
+/* What only an entry zone or only a follower heeds, written elsewhere: somebody counts on it. */
+static void look_idle(struct rules_finder *finder, const struct rules_check *check) {
+    const struct site *site = finder->site;
+    for (size_t i = 0; i < site->zone_count; i++) {
+        const struct site_zone *zone = &site->zones[i];
+        const bool follows = is_ever(site, zone, SITE_FOLLOWER);
+        const struct {
+            const char *key;
+            enum site_behaviour heeded_by;
+            bool idle;
+        } keys[] = {
+                {"delay", SITE_ENTRY, zone->delay_idle},
+                {"follows", SITE_FOLLOWER, zone->follows != 0 && !follows},
+                {"hold", SITE_FOLLOWER, zone->hold_s > 0 && !follows},
+        };
+        for (size_t k = 0; k < sizeof keys / sizeof keys[0]; k++) {
+            struct words_about about = rules_about_zone(site, i);
+            about.named = text_of(keys[k].key);
+            about.detail = text_of(site_behaviour_name(keys[k].heeded_by));
+            if (keys[k].idle) {
+                rules_add(finder, check, &about, "zones[%zu].%s", i, keys[k].key);
+            }
+        }
+    }
+}
+
 static bool is_offered(struct span offered, int32_t seconds_s) {
     return seconds_s >= offered.low_s && seconds_s <= offered.high_s;
 }
@@ -131,6 +166,16 @@ static const struct rules_check rows[] = {
                 .remedy = "name the entry delay of its own door in follows, or make it interior",
                 .source = "common practice",
                 .look = look_lone_follower,
+        },
+        {
+                .id = "delays.idle",
+                .weight = FINDING_NOTE,
+                .headline = "{zone}: its {named} does nothing",
+                .why = "its behaviour is {behaviour}; {named} is heeded where that is {detail} "
+                       "alone",
+                .remedy = "take it out, or make the zone {detail}",
+                .source = "common practice",
+                .look = look_idle,
         },
         {
                 .id = "delays.unused",

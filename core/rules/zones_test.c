@@ -39,6 +39,22 @@ static void a_delay_that_no_zone_starts_is_a_note(void **state) {
     house_is_clean(house);
 }
 
+static void what_a_behaviour_does_not_heed_is_a_note(void **state) {
+    struct house *house = *state;
+    struct site_zone *attic = &house->zones[ATTIC];
+    attic->delay_idle = true;
+    const struct finding *finding = house_has(house, FINDING_NOTE, "delays.idle", "zones[3].delay");
+    assert_true(text_is(finding->remedy, "take it out, or make the zone entry"));
+    attic->delay_idle = false;
+    attic->hold_s = 3;
+    (void)house_has(house, FINDING_NOTE, "delays.idle", "zones[3].hold");
+    attic->hold_s = 0;
+    attic->follows = 1;
+    (void)house_has(house, FINDING_NOTE, "delays.idle", "zones[3].follows");
+    attic->in[SITE_MODE_FULL] = SITE_FOLLOWER; /* in one mode is enough */
+    house_is_clean(house);
+}
+
 static void a_follower_whose_delay_no_zone_starts_is_a_fault(void **state) {
     struct house *house = *state;
     house->site.settings.delays[1] = (struct site_delay){.name = text_of("back"), .seconds_s = 20};
@@ -205,6 +221,7 @@ int main(void) {
             HOUSE_TEST(a_name_used_twice_is_a_risk),
             HOUSE_TEST(a_name_used_twice_in_two_areas_is_a_note),
             HOUSE_TEST(a_delay_that_no_zone_starts_is_a_note),
+            HOUSE_TEST(what_a_behaviour_does_not_heed_is_a_note),
             HOUSE_TEST(a_follower_whose_delay_no_zone_starts_is_a_fault),
             HOUSE_TEST(a_follower_alone_in_its_area_waits_for_nothing),
             HOUSE_TEST(delays_outside_the_panels_ranges_are_faults),

@@ -195,6 +195,7 @@ struct site_zone {
     enum site_behaviour behaviour;
     enum site_behaviour in[SITE_MODE_MAX]; /* by mode; not written: see site_usual_in */
     int delay[SITE_MODE_MAX];              /* entry: named entry delay by mode, else SITE_NONE */
+    bool delay_idle;  /* a delay is written, but it is an entry zone in no mode */
     uint32_t follows; /* follower: bit per entry delay whose route it stands on; 0 = every one */
     int32_t hold_s;   /* follower: 0..5, waits so long for its door before it counts */
     bool chime;

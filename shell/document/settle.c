@@ -125,12 +125,14 @@ static void settle_delay(struct reader *reader, const struct node *node, struct 
     const struct site_settings *settings = &reader->document->site.settings;
     const bool written = node_child(node, "delay") != NULL;
     bool wanting = false;
+    zone->delay_idle = written;
     for (size_t mode = 0; mode < SITE_MODE_MAX; mode++) {
         if (zone->in[mode] != SITE_ENTRY) {
             zone->delay[mode] = SITE_NONE;
         } else if (zone->delay[mode] == SITE_NONE && settings->delay_count == 1 && !written) {
             zone->delay[mode] = 0;
         }
+        zone->delay_idle = zone->delay_idle && zone->in[mode] != SITE_ENTRY;
         wanting = wanting ||
                 (zone->in[mode] == SITE_ENTRY && zone->delay[mode] == SITE_NONE &&
                         mode < settings->mode_count);

@@ -7,10 +7,11 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <time.h>
 
 enum { FORMAT = 1 }; /* of the JSON: docs/json.md */
 
-enum option_name { FILE_NAME = 1, JSON, HEX, ACCOUNT, SEQUENCE, RECEIVER, PREFIX, AT, LIST };
+enum option_name { FILE_NAME = 1, JSON, HEX, ACCOUNT, SEQUENCE, RECEIVER, PREFIX, AT, LIST, KEYS };
 
 static const struct option options[] = {
         {"file", required_argument, NULL, FILE_NAME},
@@ -21,6 +22,7 @@ static const struct option options[] = {
         {"receiver", required_argument, NULL, RECEIVER},
         {"prefix", required_argument, NULL, PREFIX},
         {"at", required_argument, NULL, AT},
+        {"keys", required_argument, NULL, KEYS},
         {"list", no_argument, NULL, LIST},
         {"help", no_argument, NULL, 'h'},
         {NULL, 0, NULL, 0},
@@ -37,6 +39,7 @@ struct wish {
     const char *receiver;
     const char *prefix;
     const char *at;
+    const char *keys;
 };
 
 /** Where answers gather. */
@@ -45,6 +48,8 @@ struct session {
     struct text_builder out;
     struct json_writer json;
     const struct wish *wish;
+    struct key_file key_file;
+    struct cipher *cipher;
     bool wrong;
     size_t count;
 };
@@ -93,7 +98,11 @@ static struct text as_bytes(struct arena *arena, struct text source) {
 }
 
 static void answer(struct session *session, struct text source) {
-    struct signals_answer answered = signals_decode(as_bytes(&session->arena, source));
+    const struct signals_keys keys = {.accounts = &session->key_file.accounts,
+            .cipher = session->cipher,
+            .room = &session->arena};
+    struct signals_answer answered = signals_decode(
+            as_bytes(&session->arena, source), session->wish->keys == NULL ? NULL : &keys);
     session->wrong = session->wrong || signals_wrong(&answered);
     if (session->wish->json) {
         signals_show_json(&answered, &session->json);
@@ -127,6 +136,14 @@ static void answer_all(struct session *session, struct text content) {
     }
 }
 
+/** Gives everything back; `status` again, for `return`. */
+static int leave(struct session *session, int status) {
+    key_file_finish(&session->key_file);
+    cipher_destroy(session->cipher);
+    arena_finish(&session->arena);
+    return status;
+}
+
 static int finish(struct session *session, int status) {
     const struct problem problem = {.kind = PROBLEM_MEMORY, .text = "no memory for the answer"};
     if (session->wish->json) {
@@ -136,8 +153,7 @@ static int finish(struct session *session, int status) {
     }
     status = session->arena.refused ? cli_refused(NULL, &problem)
                                     : cli_print(text_built(&session->out), status);
-    arena_finish(&session->arena);
-    return status;
+    return leave(session, status);
 }
 
 static void begin(struct session *session, const struct wish *wish) {
@@ -152,6 +168,26 @@ static void begin(struct session *session, const struct wish *wish) {
     }
 }
 
+/** Reads the key file, where one is named; false after saying why it cannot be. */
+static bool take_keys(struct session *session) {
+    struct problem problem = {0};
+    if (session->wish->keys == NULL) {
+        return true;
+    }
+    if (!key_file_read(session->wish->keys, &session->key_file, &problem).good) {
+        (void)cli_refused(NULL, &problem);
+        return false;
+    }
+    session->cipher = cipher_create();
+    if (session->cipher == NULL) {
+        problem = (struct problem){
+                .kind = PROBLEM_MEMORY, .text = "the library gives no AES, or there is no memory"};
+        (void)cli_refused(NULL, &problem);
+        return false;
+    }
+    return true;
+}
+
 static int decode(
         const struct cli_command *command, const struct wish *wish, int count, char **words) {
     struct session session;
@@ -162,9 +198,12 @@ static int decode(
         count = 0;
     }
     if ((file == NULL) == (count == 0)) {
-        arena_finish(&session.arena);
-        return cli_misused(
-                command, "decode takes a signal, or --file FILE, or - for standard input");
+        return leave(&session,
+                cli_misused(
+                        command, "decode takes a signal, or --file FILE, or - for standard input"));
+    }
+    if (!take_keys(&session)) {
+        return leave(&session, CLI_UNREADABLE);
     }
     for (int i = 0; i < count; i++) {
         answer(&session, text_of(words[i]));
@@ -173,14 +212,12 @@ static int decode(
         struct text content = {0};
         struct problem problem = {0};
         if (!host_read_file(file, 0, &session.arena, &content, &problem).good) {
-            arena_finish(&session.arena);
-            return cli_refused(NULL, &problem);
+            return leave(&session, cli_refused(NULL, &problem));
         }
         answer_all(&session, content);
     }
     if (session.count == 0) {
-        arena_finish(&session.arena);
-        return cli_misused(command, "there is no signal in it");
+        return leave(&session, cli_misused(command, "there is no signal in it"));
     }
     return finish(&session, session.wrong ? CLI_FAULTS : CLI_GOOD);
 }
@@ -229,26 +266,63 @@ static bool frame_of(const struct cli_command *command, const struct wish *wish,
     return true;
 }
 
+/** Marks the frame to be encrypted, with a random pad and the time that such a frame must carry. ret_account: whose
+ *  key; NULL where its line says "clear". */
+static bool close_with(const struct cli_command *command, struct session *session,
+        struct frame *frame, char pad[FRAME_BLOCK], const struct account **ret_account) {
+    struct problem problem = {0};
+    const struct account *account =
+            accounts_find(&session->key_file.accounts, frame->prefix, frame->account);
+    if (account == NULL) {
+        (void)cli_misused(command, "the key file has no line for account %.*s, prefix %.*s",
+                TEXT_ARGS(frame->account), TEXT_ARGS(frame->prefix));
+        return false;
+    }
+    if (account->key_length == 0) {
+        return true;
+    }
+    if (!cipher_pad(pad, &problem).good) {
+        (void)cli_refused(NULL, &problem);
+        return false;
+    }
+    frame->encrypted = true;
+    frame->content.pad = (struct text){pad, FRAME_BLOCK};
+    if (!frame->content.stamped) {
+        frame->content.stamped = true;
+        frame->content.stamp_s = (int64_t)time(NULL);
+    }
+    *ret_account = account;
+    return true;
+}
+
 static int encode(
         const struct cli_command *command, const struct wish *wish, int count, char **words) {
     char bytes[FRAME_MAX];
+    char pad[FRAME_BLOCK];
     size_t length = 0;
     struct frame frame;
     struct signal_fault fault = {0};
     struct session session;
-    const struct wish plain = {.hex = wish->hex};
+    const struct wish plain = {.hex = wish->hex, .keys = wish->keys};
     if (count != 1 || wish->account == NULL) {
         return cli_misused(command, "encode takes one event and --account");
     }
     begin(&session, &plain);
-    if (!frame_of(command, wish, &session.arena, words[0], &frame)) {
-        arena_finish(&session.arena);
-        return CLI_UNREADABLE;
+    if (!take_keys(&session) || !frame_of(command, wish, &session.arena, words[0], &frame)) {
+        return leave(&session, CLI_UNREADABLE);
     }
-    if (!frame_write(&frame, NULL, bytes, &length, &fault)) {
-        arena_finish(&session.arena);
-        return cli_misused(
-                command, "no frame can be made of this: %s", signal_fault_words(fault.kind));
+    const struct account *account = NULL;
+    if (wish->keys != NULL && !close_with(command, &session, &frame, pad, &account)) {
+        return leave(&session, CLI_UNREADABLE);
+    }
+    struct frame_cipher cipher = {0};
+    if (account != NULL) {
+        cipher = cipher_for(session.cipher, account);
+    }
+    if (!frame_write(&frame, account == NULL ? NULL : &cipher, bytes, &length, &fault)) {
+        return leave(&session,
+                cli_misused(command, "no frame can be made of this: %s",
+                        signal_fault_words(fault.kind)));
     }
     for (size_t i = 0; wish->hex && i < length; i++) {
         text_add_format(&session.out, "%02X", (unsigned char)bytes[i]);
@@ -316,6 +390,9 @@ static bool take_option(struct wish *wish, int option) {
     case AT:
         wish->at = optarg;
         return true;
+    case KEYS:
+        wish->keys = optarg;
+        return true;
     default:
         return false;
     }
@@ -349,6 +426,7 @@ const struct cli_command cli_signals = {
                 "                    (\"1130 01 015\", Nri1/BA015), or the hex bytes of a frame;\n"
                 "                    - reads standard input\n"
                 "    --file FILE     the signals of a file: frames, or one a line\n"
+                "    --keys FILE     opens encrypted frames: a key file (docs/signals.md)\n"
                 "    --json          for programs (docs/json.md)\n"
                 "  encode EVENT      the frame that says it; EVENT as above, or test (link test)\n"
                 "    --account HEX   3 to 16 digits 0-9, A-F\n"
@@ -356,6 +434,7 @@ const struct cli_command cli_signals = {
                 "    --receiver HEX  R field; left out unless given\n"
                 "    --prefix HEX    L field (else 0)\n"
                 "    --at TIME       HH:MM:SS,MM-DD-YYYY in UTC; left out unless given\n"
+                "    --keys FILE     encrypts with the account's key; without --at it says now\n"
                 "    --hex           every byte as two digits, line feed and return included\n"
                 "  explain CODE...   what a code means (130, E130, BA)\n"
                 "    --list          every code that Lintel knows\n"

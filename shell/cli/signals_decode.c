@@ -26,10 +26,13 @@ static bool links_only(enum frame_token token) {
 static void read_inside(struct signals_answer *answer) {
     struct text account = {0};
     struct text event = frame_event_text(answer->frame.content.data, &account);
-    if (answer->frame.encrypted || links_only(answer->frame.token)) {
+    if ((answer->frame.encrypted && !answer->opened) || links_only(answer->frame.token)) {
         return;
     }
-    size_t at = event.start == NULL ? 0 : (size_t)(event.start - answer->source.start);
+    /* what was decrypted stands nowhere in the source: its faults point at where the cipher begins */
+    size_t at = answer->opened    ? answer->frame.cipher_at
+            : event.start == NULL ? 0
+                                  : (size_t)(event.start - answer->source.start);
     bool good = true;
     if (answer->frame.token == FRAME_TOKEN_CONTACT_ID) {
         good = contact_id_read_event(event, at, &answer->event, &answer->inner);
@@ -39,13 +42,30 @@ static void read_inside(struct signals_answer *answer) {
     (void)good; /* inner says it */
 }
 
-struct signals_answer signals_decode(struct text source) {
+/** Opens an encrypted frame where its account has a key. */
+static void open_frame(struct signals_answer *answer, const struct signals_keys *keys) {
+    const struct account *account = keys == NULL
+            ? NULL
+            : accounts_find(keys->accounts, answer->frame.prefix, answer->frame.account);
+    if (!answer->frame.encrypted || account == NULL || account->key_length == 0) {
+        return;
+    }
+    uint8_t *room = ARENA_ARRAY(keys->room, uint8_t, FRAME_CLEAR_MAX);
+    answer->opened = room != NULL &&
+            frame_open(&answer->frame, cipher_for(keys->cipher, account), room, FRAME_CLEAR_MAX,
+                    &answer->inner);
+}
+
+struct signals_answer signals_decode(struct text source, const struct signals_keys *keys) {
     struct signals_answer answer = {.form = form_of(source), .source = source};
     bool good = false;
     switch (answer.form) {
     case SIGNALS_FRAME:
         good = frame_read(source, &answer.frame, &answer.fault);
         if (good) {
+            open_frame(&answer, keys);
+        }
+        if (good && answer.inner.kind == SIGNAL_FAULT_NONE) {
             read_inside(&answer);
         }
         break;

@@ -152,16 +152,23 @@ static void show_stamp(struct text_builder *out, int64_t seconds) {
     row(out, "sent", text_built(&line));
 }
 
-static void show_frame(struct text_builder *out, const struct frame *frame) {
+static const char *keys_hint(const struct signals_answer *answer) {
+    return answer->inner.kind == SIGNAL_FAULT_NONE ? " (--keys FILE)" : "";
+}
+
+static void show_frame(struct text_builder *out, const struct signals_answer *answer) {
+    const struct frame *frame = &answer->frame;
     row_format(out, "frame", "%.*s%s: %s", TEXT_ARGS(frame->token_text),
             frame->encrypted ? ", encrypted" : "", token_words(frame->token));
     row_format(out, "", "account %.*s, sequence %04u, prefix %.*s%s%.*s", TEXT_ARGS(frame->account),
             frame->sequence, TEXT_ARGS(frame->prefix),
             frame->receiver.length == 0 ? "" : ", receiver ", TEXT_ARGS(frame->receiver));
     row(out, "", text_of("check sum and length fit"));
-    if (frame->encrypted) {
-        row_format(out, "", "%zu bytes are encrypted; without the key only this can be told",
-                frame->cipher.length / 2);
+    if (answer->opened) {
+        row(out, "", text_of("opened with the key of this account"));
+    } else if (frame->encrypted) {
+        row_format(out, "", "%zu bytes are encrypted; without the key only this can be told%s",
+                frame->cipher.length / 2, keys_hint(answer));
     }
     if (frame->content.stamped) {
         show_stamp(out, frame->content.stamp_s);
@@ -183,7 +190,7 @@ void signals_show(const struct signals_answer *answer, struct text_builder *out)
                 answer->message.account, answer->message.type);
     }
     if (answer->form == SIGNALS_FRAME) {
-        show_frame(out, &answer->frame);
+        show_frame(out, answer);
     }
     if (answer->inner.kind != SIGNAL_FAULT_NONE) {
         show_fault(out, "wrong", answer->source, &answer->inner);
@@ -246,10 +253,12 @@ static void add_sia(struct json_writer *json, const struct sia *sia) {
     json_close_object(json);
 }
 
-static void add_frame(struct json_writer *json, const struct frame *frame) {
+static void add_frame(struct json_writer *json, const struct signals_answer *answer) {
+    const struct frame *frame = &answer->frame;
     json_open_object(json, "frame");
     json_add_text(json, "token", frame->token_text);
     json_add_bool(json, "encrypted", frame->encrypted);
+    json_add_bool(json, "opened", answer->opened);
     json_add_integer(json, "sequence", frame->sequence);
     json_add_text(json, "receiver", frame->receiver);
     json_add_text(json, "prefix", frame->prefix);
@@ -280,7 +289,7 @@ void signals_show_json(const struct signals_answer *answer, struct json_writer *
     }
     if (answer->fault.kind == SIGNAL_FAULT_NONE) {
         if (answer->form == SIGNALS_FRAME) {
-            add_frame(json, &answer->frame);
+            add_frame(json, answer);
         }
         if (answer->form == SIGNALS_CONTACT_ID) {
             json_add_text(json, "account", (struct text){answer->message.account, 4});

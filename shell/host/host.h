@@ -16,6 +16,9 @@ enum { HOST_FILE_LIMIT_BYTES = 4 * 1024 * 1024 };
 /** Pages from malloc, for arenas. */
 struct pages host_pages(void);
 
+/** The same, but every block is overwritten before it is given back: for keys. */
+struct pages host_wiped_pages(void);
+
 /** Reads a file whole; "-" is standard input. Pipes and devices are read to their end like files, and are cut off by
  *  the limit. path: borrows. limit_bytes: most that is taken, 0 = HOST_FILE_LIMIT_BYTES. ret_content: gives; ended by a
  *  NUL one byte past its length (bytes of the file may be NUL too); untouched on failure. Fails MISSING (no such file),

@@ -5,7 +5,9 @@ bits, Contact ID's check digit by its rule."""
 import json
 import os
 import re
+import subprocess
 import tempfile
+import time
 
 from program import run, tap
 
@@ -108,6 +110,67 @@ for words, said in [(["encode", "1130 01 015"], "--account"), (["encode", "foo",
     if ran.returncode != 2 or said not in ran.stderr or ran.stdout:
         wrong.append(f"{words}: exit {ran.returncode}: {ran.stderr}{ran.stdout}")
 cases.case("what cannot be done is said, with what to write", wrong)
+
+
+
+def openssl(key, text, *how):
+    """AES by the command line of another program: zero vector, no padding of its own."""
+    return subprocess.run(["openssl", "enc", f"-aes-{len(key) * 4}-cbc", "-K", key, "-iv", "0" * 32, "-nopad", *how],
+                          input=text, capture_output=True, check=True).stdout
+
+
+KEYS = {"1234": "".join(f"{i:02X}" for i in range(16)), "12AB": "".join(f"{i * 7 % 256:02x}" for i in range(24)),
+        "BEEF01": "".join(f"{255 - i:02X}" for i in range(32))}
+with tempfile.TemporaryDirectory() as folder:
+    keys = os.path.join(folder, "keys")
+    with open(os.open(keys, os.O_WRONLY | os.O_CREAT, 0o600), "w") as file:
+        file.write("# made for this test\n" + "".join(f"account {a} key {k}\n" for a, k in KEYS.items()) +
+                   "account 777 clear\n")
+    wrong = []
+    for account, key in KEYS.items():
+        for token, event, padding in [("ADM-CID", "1130 01 015", 9), ("SIA-DCS", "Nri1/BA015", 10), ("NULL", "", 2)]:
+            text = (f"|#{account}|{event}" if event else "|") + "]_10:15:30,03-07-2024"
+            pad = bytes(range(0x80, 0x80 + (-len(text) % 16 or 16)))
+            body = f'"*{token}"0042L0#{account}[' + openssl(key, pad + text.encode()).hex().upper()
+            status, (signal,) = decoded("--keys", keys, frame(body))
+            said = signal["frame"]
+            if status or not said["opened"] or said["sent_s"] != 1709806530 or \
+                    said["data"] != (f"#{account}|{event}" if event else ""):
+                wrong.append(f"{account} {token}: {signal}")
+    cases.case("frames encrypted by openssl are opened, keys of all three sizes", wrong)
+
+    wrong = []
+    for account, key in KEYS.items():
+        line = run("signals", "encode", "3401 02 003", "--account", account, "--keys", keys, "--at", "10:15:30,03-07-2024")
+        other = run("signals", "encode", "3401 02 003", "--account", account, "--keys", keys, "--at", "10:15:30,03-07-2024")
+        head, cipher = line.stdout.strip().split("[")
+        clear = openssl(key, bytes.fromhex(cipher), "-d")
+        if clear.split(b"|", 1)[1] != f"#{account}|3401 02 003]_10:15:30,03-07-2024".encode() or \
+                line.stdout == other.stdout or frame(line.stdout.strip()[8:]) != line.stdout.strip():
+            wrong.append(f"{account}: {line.stdout}{line.stderr}{clear}")
+    cases.case("and ours by openssl; no two are padded alike", wrong)
+
+    before = int(time.time())
+    line = run("signals", "encode", "test", "--account", "1234", "--keys", keys).stdout.strip()
+    (signal,) = decoded("--keys", keys, line)[1]
+    clear = run("signals", "encode", "test", "--account", "777", "--keys", keys).stdout.strip()
+    cases.case("without --at it says now; an account in clear stays in clear",
+               [] if before <= signal["frame"]["sent_s"] <= time.time() and clear == frame('"NULL"0001L0#777[]') else [line, clear])
+
+    wrong = []
+    body = '"*NULL"0000L0#1234[' + openssl(KEYS["BEEF01"], b"0123456789|]_10:15:30,03-07-2024").hex().upper()
+    for words, status, said in [(["decode", "--keys", keys, frame(body)], 1, "key does not open"),
+                                (["decode", "--keys", keys, frame(body.replace("1234", "9999"))], 0, "without the key"),
+                                (["decode", "--keys", keys + "x", FRAME], 2, "No such file"),
+                                (["encode", "test", "--account", "9999", "--keys", keys], 2, "no line for account 9999")]:
+        ran = run("signals", *words)
+        if ran.returncode != status or said not in ran.stdout + ran.stderr:
+            wrong.append(f"{words}: exit {ran.returncode}: {ran.stderr}{ran.stdout}")
+    os.chmod(keys, 0o644)
+    ran = run("signals", "decode", "--keys", keys, frame(body))
+    if ran.returncode != 2 or "chmod 600" not in ran.stderr:
+        wrong.append(f"exit {ran.returncode}: {ran.stderr}")
+    cases.case("another key, no key, no file, a file open to others", wrong)
 
 ran = run("signals", "explain", "--list")
 codes = [line.split()[0] for line in ran.stdout.splitlines() if not line.startswith(" ")]

@@ -1,0 +1,106 @@
+/* The archive: every signal that was acknowledged, in one SQLite file. What is in it was on the disk before anybody was
+ * told so. One writer and any number of readers at once, also of other processes; one thread each.
+ *
+ * The SQL keeps to what other databases have as well, but for the words that SQLite alone needs (STRICT, PRAGMA). */
+#ifndef LINTEL_ARCHIVE_ARCHIVE_H
+#define LINTEL_ARCHIVE_ARCHIVE_H
+
+#include "base/problem.h"
+#include "base/text.h"
+
+#include <stddef.h>
+#include <stdint.h>
+
+enum {
+    ARCHIVE_VERSION =
+            1, /* of the tables; an older file is brought up to it when it is opened for writing */
+    ARCHIVE_WAIT_MS = 1000, /* how long another writer is waited for */
+};
+
+/** One signal. id: given by the archive, ascending in the order of storing (0: not stored yet). received_ms: since
+ *  1970-01-01 UTC by the clock of whoever received it, which may jump. prefix, account: the L and # fields. sent_s: the
+ *  frame's own time, where stamped. data: what stood in its brackets, opened. digest: frame_digest. frame: the bytes as
+ *  they came, line feed to carriage return. peer: "tcp 127.0.0.1:50012"; a pasted one says so. Texts borrow. */
+struct archive_signal {
+    int64_t id;
+    int64_t received_ms;
+    uint32_t prefix;
+    struct text account;
+    uint16_t sequence;
+    bool stamped;
+    int64_t sent_s;
+    bool encrypted;
+    struct text token;
+    struct text data;
+    uint64_t digest;
+    struct text frame;
+    struct text peer;
+};
+
+/** What came and was not taken, the same reason from the same peer added up. sample: the first bytes of the first. */
+struct archive_refusal {
+    int64_t first_ms;
+    int64_t last_ms;
+    int64_t count;
+    struct text reason;
+    struct text peer;
+    struct text account;
+    struct text sample;
+};
+
+struct archive;
+
+/** Whether the archive is only read. NEW: written; made where there is none, readable by its owner alone. */
+enum archive_use { ARCHIVE_READ, ARCHIVE_WRITE, ARCHIVE_NEW };
+
+/** Opens an archive. ret_archive: close it; untouched on failure. Fails MISSING, SYSTEM (no right, disk full, locked),
+ *  UNREADABLE (another kind of file, of a later version, damaged), MEMORY. The texts name the file. */
+outcome archive_open(const char *path, enum archive_use use, struct archive **ret_archive,
+        struct problem *ret_problem) MUST_CHECK;
+
+/** Closes it; NULL is fine. */
+void archive_close(struct archive *archive);
+
+/** Stores signals and refusals in one transaction, and brings them to the disk: when it gives good, they will be there
+ *  after a power cut; when not, none is. Fills the ids. After a failure the next call opens the file anew by itself.
+ *  Fails SYSTEM (disk full, locked, read-only), UNREADABLE (damaged). */
+outcome archive_append(struct archive *archive, struct archive_signal *signals, size_t count,
+        const struct archive_refusal *refusals, size_t refusal_count, struct problem *ret_problem)
+        MUST_CHECK;
+
+/** As archive_append without refusals, but leaves out what is there already (received, account, sequence and digest
+ *  the same). ret_added: how many were not. */
+outcome archive_import(struct archive *archive, struct archive_signal *signals, size_t count,
+        size_t *ret_added, struct problem *ret_problem) MUST_CHECK;
+
+/** Which signals are wanted. after_id, since_ms: later ones only (0: all). account: empty: every one. most: 0: all. */
+struct archive_query {
+    int64_t after_id;
+    int64_t since_ms;
+    uint32_t prefix;
+    struct text account;
+    size_t most;
+    bool newest_first;
+};
+
+/** Hands the signals to `take`, one by one in the order of storing, each borrowed for the call, until it gives false.
+ *  What is stored meanwhile by others is not among them. Fails SYSTEM, UNREADABLE. */
+outcome archive_each(struct archive *archive, struct archive_query query,
+        bool (*take)(void *context, const struct archive_signal *signal), void *context,
+        struct problem *ret_problem) MUST_CHECK;
+
+/** The same of the refusals, oldest first. */
+outcome archive_each_refusal(struct archive *archive,
+        bool (*take)(void *context, const struct archive_refusal *refusal), void *context,
+        struct problem *ret_problem) MUST_CHECK;
+
+/** Looks whether the file is whole and nothing refers to what is not there. Fails UNREADABLE with the first that is
+ *  wrong, SYSTEM. */
+outcome archive_check(struct archive *archive, struct problem *ret_problem) MUST_CHECK;
+
+/** Copies the archive to a new file while others go on writing to it; the copy is whole and on the disk. Fails
+ *  BAD_VALUE (there is a file of that name), SYSTEM. */
+outcome archive_backup(struct archive *archive, const char *to, struct problem *ret_problem)
+        MUST_CHECK;
+
+#endif

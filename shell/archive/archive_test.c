@@ -1,0 +1,327 @@
+/* The archive: what is stored is there, once, and what cannot be stored is said. */
+#include "archive/archive.h"
+
+#include <setjmp.h>
+#include <signal.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/stat.h>
+#include <sys/wait.h>
+#include <time.h>
+#include <unistd.h>
+
+#include <cmocka.h>
+#include <sqlite3.h>
+
+struct bench {
+    char folder[64];
+    char path[96];
+};
+
+static int begin(void **state) {
+    struct bench *bench = calloc(1, sizeof *bench);
+    (void)snprintf(bench->folder, sizeof bench->folder, "/tmp/lintel-archive-XXXXXX");
+    assert_non_null(mkdtemp(bench->folder));
+    (void)snprintf(bench->path, sizeof bench->path, "%s/signals.db", bench->folder);
+    *state = bench;
+    return 0;
+}
+
+static int end(void **state) {
+    struct bench *bench = *state;
+    char command[128];
+    (void)snprintf(command, sizeof command, "rm -rf %s", bench->folder);
+    assert_int_equal(system(command), 0);
+    free(bench);
+    return 0;
+}
+
+static struct archive_signal usual(int number) {
+    return (struct archive_signal){.received_ms = 1000 + number,
+            .prefix = 0xA5,
+            .account = text_of("12AB"),
+            .sequence = (uint16_t)(number % 10000),
+            .stamped = number % 2 == 0,
+            .sent_s = 77,
+            .token = text_of("ADM-CID"),
+            .data = text_of("#12AB|1130 01 015"),
+            .digest = UINT64_C(0xF000000000000000) + (uint64_t)number,
+            .frame = {"\n\0frame\r", 8},
+            .peer = text_of("tcp 127.0.0.1:5000")};
+}
+
+static struct archive *opened(struct bench *bench, enum archive_use use) {
+    struct archive *archive = NULL;
+    struct problem problem = {0};
+    if (!archive_open(bench->path, use, &archive, &problem).good) {
+        fail_msg("%s", problem.text);
+    }
+    return archive;
+}
+
+static bool count_one(void *context, const struct archive_signal *signal) {
+    (void)signal;
+    (*(size_t *)context)++;
+    return true;
+}
+
+static size_t count_in(struct archive *archive, struct archive_query query) {
+    size_t count = 0;
+    assert_true(archive_each(archive, query, count_one, &count, NULL).good);
+    return count;
+}
+
+static bool compare(void *context, const struct archive_signal *signal) {
+    int *number = context;
+    struct archive_signal expected = usual((*number)++);
+    assert_int_equal(signal->id, *number);
+    assert_int_equal(signal->received_ms, expected.received_ms);
+    assert_int_equal(signal->prefix, expected.prefix);
+    assert_int_equal(signal->sequence, expected.sequence);
+    assert_int_equal(signal->stamped, expected.stamped);
+    assert_true(!signal->stamped || signal->sent_s == expected.sent_s);
+    assert_true(signal->digest == expected.digest);
+    assert_true(text_equal(signal->account, expected.account));
+    assert_true(text_equal(signal->token, expected.token));
+    assert_true(text_equal(signal->data, expected.data));
+    assert_true(text_equal(signal->frame, expected.frame));
+    assert_true(text_equal(signal->peer, expected.peer));
+    return true;
+}
+
+static void what_is_stored_is_read_back(void **state) {
+    enum { COUNT = 50 };
+    struct archive *archive = opened(*state, ARCHIVE_NEW);
+    struct archive_signal signals[COUNT];
+    int number = 0;
+    for (int i = 0; i < COUNT; i++) {
+        signals[i] = usual(i);
+    }
+    assert_true(archive_append(archive, signals, COUNT / 2, NULL, 0, NULL).good);
+    assert_true(archive_append(archive, signals + COUNT / 2, COUNT / 2, NULL, 0, NULL).good);
+    assert_int_equal(signals[COUNT - 1].id, COUNT);
+    archive_close(archive);
+    archive = opened(*state, ARCHIVE_READ);
+    assert_true(archive_each(archive, (struct archive_query){0}, compare, &number, NULL).good);
+    assert_int_equal(number, COUNT);
+    assert_true(archive_check(archive, NULL).good);
+    assert_int_equal(count_in(archive, (struct archive_query){.after_id = 20}), COUNT - 20);
+    assert_int_equal(count_in(archive, (struct archive_query){.since_ms = 1040}), 10);
+    assert_int_equal(count_in(archive, (struct archive_query){.most = 3}), 3);
+    struct archive_query query = {.account = text_of("12AB"), .prefix = 0xA5};
+    assert_int_equal(count_in(archive, query), COUNT);
+    query.prefix = 0;
+    assert_int_equal(count_in(archive, query), 0);
+    archive_close(archive);
+    archive_close(NULL);
+}
+
+static bool compare_refusal(void *context, const struct archive_refusal *refusal) {
+    *(bool *)context = refusal->first_ms == 5 && refusal->last_ms == 9 && refusal->count == 3 &&
+            text_is(refusal->reason, "sum") && text_is(refusal->peer, "udp") &&
+            text_is(refusal->account, "") && refusal->sample.length == 2;
+    return true;
+}
+
+static void refusals_are_read_back(void **state) {
+    struct archive *archive = opened(*state, ARCHIVE_NEW);
+    const struct archive_refusal refusal = {.first_ms = 5,
+            .last_ms = 9,
+            .count = 3,
+            .reason = text_of("sum"),
+            .peer = text_of("udp"),
+            .sample = {"\0\n", 2}};
+    bool good = false;
+    assert_true(archive_append(archive, NULL, 0, &refusal, 1, NULL).good);
+    assert_true(archive_each_refusal(archive, compare_refusal, &good, NULL).good);
+    assert_true(good);
+    archive_close(archive);
+}
+
+static void its_owner_alone_may_read_it(void **state) {
+    struct bench *bench = *state;
+    struct stat looked;
+    struct archive *archive = opened(bench, ARCHIVE_NEW);
+    char companion[128];
+    struct archive_signal signal = usual(1);
+    assert_true(archive_append(archive, &signal, 1, NULL, 0, NULL).good);
+    assert_int_equal(stat(bench->path, &looked), 0);
+    assert_int_equal(looked.st_mode & 0777, 0600);
+    (void)snprintf(companion, sizeof companion, "%s-wal", bench->path);
+    assert_int_equal(stat(companion, &looked), 0);
+    assert_int_equal(looked.st_mode & 0777, 0600);
+    archive_close(archive);
+}
+
+/** Runs SQL on the file, past the archive. */
+static void by_hand(struct bench *bench, const char *sql) {
+    sqlite3 *database = NULL;
+    assert_int_equal(sqlite3_open(bench->path, &database), SQLITE_OK);
+    assert_int_equal(sqlite3_exec(database, sql, NULL, NULL, NULL), SQLITE_OK);
+    assert_int_equal(sqlite3_close(database), SQLITE_OK);
+}
+
+static void refuse(
+        struct bench *bench, enum archive_use use, enum problem_kind kind, const char *said) {
+    struct archive *archive = NULL;
+    struct problem problem = {0};
+    assert_false(archive_open(bench->path, use, &archive, &problem).good);
+    assert_null(archive);
+    assert_int_equal(problem.kind, kind);
+    if (strstr(problem.text, said) == NULL) {
+        fail_msg("\"%s\" says nothing of \"%s\"", problem.text, said);
+    }
+}
+
+static void what_is_no_archive_is_left_alone(void **state) {
+    struct bench *bench = *state;
+    refuse(bench, ARCHIVE_READ, PROBLEM_MISSING, "no such archive");
+    refuse(bench, ARCHIVE_WRITE, PROBLEM_MISSING, "no such archive");
+    by_hand(bench, "CREATE TABLE of_somebody_else (a); INSERT INTO of_somebody_else VALUES (1)");
+    refuse(bench, ARCHIVE_NEW, PROBLEM_UNREADABLE, "no archive of Lintel");
+    by_hand(bench, "SELECT a FROM of_somebody_else");
+    FILE *file = fopen(bench->path, "w");
+    assert_non_null(file);
+    for (int i = 0; i < 200; i++) {
+        (void)fprintf(file, "a letter to somebody\n");
+    }
+    assert_int_equal(fclose(file), 0);
+    refuse(bench, ARCHIVE_NEW, PROBLEM_UNREADABLE, "no archive");
+}
+
+static void a_later_version_is_refused_an_older_one_brought_up(void **state) {
+    struct bench *bench = *state;
+    archive_close(opened(bench, ARCHIVE_NEW));
+    by_hand(bench, "PRAGMA user_version = 99");
+    refuse(bench, ARCHIVE_NEW, PROBLEM_UNREADABLE, "version 99");
+    by_hand(bench,
+            "PRAGMA user_version = 0; DROP TABLE signals; DROP TABLE accounts;"
+            "DROP TABLE refusals");
+    refuse(bench, ARCHIVE_READ, PROBLEM_UNREADABLE, "older version 0");
+    struct archive *archive = opened(bench, ARCHIVE_WRITE);
+    struct archive_signal signal = usual(1);
+    assert_true(archive_append(archive, &signal, 1, NULL, 0, NULL).good);
+    archive_close(archive);
+}
+
+static void nothing_is_stored_by_halves(void **state) {
+    struct archive *archive = opened(*state, ARCHIVE_NEW);
+    struct archive_signal signals[3] = {usual(1), usual(2), usual(3)};
+    struct problem problem = {0};
+    signals[2].sequence = 10000; /* the table refuses it */
+    assert_false(archive_append(archive, signals, 3, NULL, 0, &problem).good);
+    assert_int_equal(signals[0].id, 0);
+    assert_int_equal(count_in(archive, (struct archive_query){0}), 0);
+    signals[2].sequence = 9999;
+    assert_true(archive_append(archive, signals, 3, NULL, 0, NULL).good);
+    assert_int_equal(count_in(archive, (struct archive_query){0}), 3);
+    archive_close(archive);
+}
+
+static void while_another_writes_nothing_is_taken_and_then_it_is(void **state) {
+    struct bench *bench = *state;
+    struct archive *archive = opened(bench, ARCHIVE_NEW);
+    struct archive_signal signal = usual(1);
+    struct problem problem = {0};
+    sqlite3 *other = NULL;
+    assert_int_equal(sqlite3_open(bench->path, &other), SQLITE_OK);
+    assert_int_equal(sqlite3_exec(other, "BEGIN IMMEDIATE", NULL, NULL, NULL), SQLITE_OK);
+    assert_false(archive_append(archive, &signal, 1, NULL, 0, &problem).good);
+    assert_non_null(strstr(problem.text, "another program"));
+    assert_int_equal(sqlite3_exec(other, "ROLLBACK", NULL, NULL, NULL), SQLITE_OK);
+    assert_true(archive_append(archive, &signal, 1, NULL, 0, NULL).good);
+    assert_int_equal(sqlite3_close(other), SQLITE_OK);
+    assert_int_equal(count_in(archive, (struct archive_query){0}), 1);
+    archive_close(archive);
+}
+
+static void brought_in_twice_it_is_there_once(void **state) {
+    enum { COUNT = 20 };
+    struct archive *archive = opened(*state, ARCHIVE_NEW);
+    struct archive_signal signals[COUNT];
+    size_t added = 0;
+    for (int i = 0; i < COUNT; i++) {
+        signals[i] = usual(i);
+    }
+    assert_true(archive_import(archive, signals, COUNT / 2, &added, NULL).good);
+    assert_int_equal(added, COUNT / 2);
+    assert_true(archive_import(archive, signals, COUNT, &added, NULL).good);
+    assert_int_equal(added, COUNT - COUNT / 2);
+    assert_int_equal(count_in(archive, (struct archive_query){0}), COUNT);
+    archive_close(archive);
+}
+
+/* Another process stores without end while copies are made: each copy is whole, and holds what was stored before. */
+static void copies_are_whole_while_others_write(void **state) {
+    struct bench *bench = *state;
+    archive_close(opened(bench, ARCHIVE_NEW));
+    pid_t writer = fork();
+    if (writer == 0) {
+        struct archive *archive = NULL;
+        if (!archive_open(bench->path, ARCHIVE_WRITE, &archive, NULL).good) {
+            _exit(1);
+        }
+        for (int i = 0;; i++) {
+            struct archive_signal signal = usual(i % 9000);
+            (void)!archive_append(archive, &signal, 1, NULL, 0, NULL).good;
+        }
+    }
+    size_t before = 0;
+    for (int copy = 0; copy < 3; copy++) {
+        struct bench of = *bench;
+        (void)snprintf(of.path, sizeof of.path, "%s/copy%d", bench->folder, copy);
+        const struct timespec while_it_writes = {.tv_nsec = 30000000};
+        (void)nanosleep(&while_it_writes, NULL);
+        struct archive *archive = opened(bench, ARCHIVE_READ);
+        before = count_in(archive, (struct archive_query){0});
+        struct problem problem = {0};
+        if (!archive_backup(archive, of.path, &problem).good) {
+            fail_msg("%s", problem.text);
+        }
+        assert_false(archive_backup(archive, of.path, &problem).good);
+        archive_close(archive);
+        archive = opened(&of, ARCHIVE_READ);
+        assert_true(archive_check(archive, NULL).good);
+        assert_true(count_in(archive, (struct archive_query){0}) >= before);
+        archive_close(archive);
+    }
+    assert_true(before > 0);
+    assert_int_equal(kill(writer, SIGKILL), 0);
+    assert_int_equal(waitpid(writer, NULL, 0), writer);
+}
+
+static void damage_is_noticed(void **state) {
+    struct bench *bench = *state;
+    struct archive *archive = opened(bench, ARCHIVE_NEW);
+    struct archive_signal signal = usual(1);
+    struct problem problem = {0};
+    assert_true(archive_append(archive, &signal, 1, NULL, 0, NULL).good);
+    archive_close(archive);
+    by_hand(bench, "PRAGMA foreign_keys = OFF; DELETE FROM accounts");
+    archive = opened(bench, ARCHIVE_READ);
+    assert_false(archive_check(archive, &problem).good);
+    assert_int_equal(problem.kind, PROBLEM_UNREADABLE);
+    archive_close(archive);
+}
+
+#define CASE(name) cmocka_unit_test_setup_teardown(name, begin, end)
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+            CASE(what_is_stored_is_read_back),
+            CASE(refusals_are_read_back),
+            CASE(its_owner_alone_may_read_it),
+            CASE(what_is_no_archive_is_left_alone),
+            CASE(a_later_version_is_refused_an_older_one_brought_up),
+            CASE(nothing_is_stored_by_halves),
+            CASE(while_another_writes_nothing_is_taken_and_then_it_is),
+            CASE(brought_in_twice_it_is_there_once),
+            CASE(copies_are_whole_while_others_write),
+            CASE(damage_is_noticed),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

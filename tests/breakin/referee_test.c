@@ -1,10 +1,12 @@
 /* The search of break-ins against brute force with waiting at every second, on random small buildings with random panel
  * settings; and every course that it found against the player.
  *
- * referee_test FIRST COUNT: the buildings of these seeds. referee_test only SEED...: those alone. One TAP case per
- * claim; a building that breaks one is printed with its seed. */
+ * referee_test FIRST COUNT: the buildings of these seeds. referee_test only SEED...: those alone. referee_test crossed
+ * FIRST COUNT: those of cross-zone pairs (crossed.h). One TAP case per claim; a building that breaks one is printed
+ * with its seed. */
 #include "brute.h"
 #include "building.h"
+#include "crossed.h"
 #include "host/host.h"
 
 #include <stdio.h>
@@ -19,6 +21,7 @@ enum claim {
     CLAIM_ZONE,     /* an instant zone more, without partners, is never better for him */
     CLAIM_FASTER,   /* who is faster and may wait never does worse */
     CLAIM_BOUND,    /* what a search says that was cut is so */
+    CLAIM_CROSSED,  /* a cross-zone pair is passed as the rule lets him, no sooner and no later */
     CLAIM_COUNT
 };
 
@@ -29,6 +32,7 @@ static const char *const CLAIM_NAMES[CLAIM_COUNT] = {
          "begins"),
         "a faster intruder who may wait never does worse",
         "what a search says that ran into its limit is so",
+        "a cross-zone pair is passed as its rule has it, worked out without the panel",
 };
 
 struct tally {
@@ -256,33 +260,72 @@ static void try_building(uint64_t seed, struct tally *tally) {
     arena_finish(&arena);
 }
 
+static void try_crossed(uint64_t seed, struct tally *tally) {
+    struct arena arena;
+    arena_init(&arena, host_pages(), 0);
+    static struct building building;
+    struct trial trial = {.seed = seed, .arena = &arena, .building = &building, .tally = tally};
+    struct breakin_answer answer;
+    struct crossed_answer expected;
+    if (!crossed_draw(seed, &arena, &building, &expected) ||
+            !search(&trial, &building, &answer, NULL)) {
+        tally->broken[CLAIM_CROSSED]++;
+    } else {
+        char detail[120];
+        const int32_t late_s = late_of(&answer);
+        snprintf(detail, sizeof detail, "%d, had at %d; by the rule %d, had at %d", late_s,
+                answer.best.done_s, expected.late_s, expected.done_s);
+        claim(&trial, CLAIM_CROSSED,
+                late_s == expected.late_s &&
+                        (late_s != BREAKIN_NEVER_S || answer.best.done_s == expected.done_s ||
+                                (!expected.one_way && answer.best.done_s > expected.done_s)),
+                detail);
+        tally->verdicts[answer.verdict]++;
+    }
+    arena_finish(&arena);
+}
+
+/* A claim that nothing was asked of counts as broken. */
+static int print_claims(const struct tally *tally, enum claim from, enum claim to) {
+    int failed = 0;
+    printf("1..%d\n", (int)to - (int)from);
+    for (enum claim which = from; which < to; which++) {
+        const bool good = tally->broken[which] == 0 && tally->held[which] > 0;
+        failed += !good;
+        printf("%s %d - %s (%zu)\n", good ? "ok" : "not ok", (int)which - (int)from + 1,
+                CLAIM_NAMES[which], tally->held[which]);
+    }
+    return failed == 0 ? 0 : 1;
+}
+
+static void try_many(
+        void (*try)(uint64_t seed, struct tally *tally), char *const *range, struct tally *tally) {
+    const uint64_t first = strtoull(range[0], NULL, 10);
+    const uint64_t many = strtoull(range[1], NULL, 10);
+    for (uint64_t seed = first; seed < first + many; seed++) {
+        try(seed, tally);
+    }
+    printf("# %llu buildings from %llu\n", (unsigned long long)many, (unsigned long long)first);
+}
+
 int main(int count, char **words) {
     static struct tally tally;
-    const bool only = count > 1 && strcmp(words[1], "only") == 0;
-    const uint64_t first = count > 1 && !only ? strtoull(words[1], NULL, 10) : 0;
-    const uint64_t many = only ? 0 : count > 2 ? strtoull(words[2], NULL, 10) : 500;
-    for (uint64_t seed = first; seed < first + many; seed++) {
-        try_building(seed, &tally);
-    }
+    const bool only = count > 2 && strcmp(words[1], "only") == 0;
+    const bool crossed = count > 3 && strcmp(words[1], "crossed") == 0;
     for (int i = 2; only && i < count; i++) {
         try_building(strtoull(words[i], NULL, 10), &tally);
     }
-    int failed = 0;
-    printf("# %llu buildings from %llu: in time %zu, late %zu, unheard %zu, no way %zu, not "
-           "settled "
-           "%zu; "
-           "%zu too large for brute force; %zu labels, %zu states; %zu cut and settled\n",
-            (unsigned long long)(only ? (uint64_t)count - 2 : many), (unsigned long long)first,
+    if (crossed) {
+        try_many(try_crossed, &words[2], &tally);
+    } else if (!only && count > 2) {
+        try_many(try_building, &words[1], &tally);
+    }
+    printf("# in time %zu, late %zu, unheard %zu, no way %zu, not settled %zu; %zu too large for "
+           "brute force; %zu labels, %zu states; %zu cut and settled\n",
             tally.verdicts[BREAKIN_IN_TIME], tally.verdicts[BREAKIN_LATE],
             tally.verdicts[BREAKIN_UNHEARD], tally.verdicts[BREAKIN_NO_WAY],
             tally.verdicts[BREAKIN_NOT_SETTLED], tally.too_large, tally.labels, tally.states,
             tally.settled_early);
-    printf("1..%d\n", CLAIM_COUNT);
-    for (int which = 0; which < CLAIM_COUNT; which++) {
-        const bool good = tally.broken[which] == 0 && tally.held[which] > 0;
-        failed += !good;
-        printf("%s %d - %s (%zu)\n", good ? "ok" : "not ok", which + 1, CLAIM_NAMES[which],
-                tally.held[which]);
-    }
-    return failed == 0 ? 0 : 1;
+    return crossed ? print_claims(&tally, CLAIM_CROSSED, CLAIM_COUNT)
+                   : print_claims(&tally, CLAIM_EQUAL, CLAIM_CROSSED);
 }

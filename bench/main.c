@@ -56,6 +56,7 @@ int main(int argument_count, char **arguments) {
     bench_check(&bench);
     bench_many(&bench);
     bench_plan(&bench);
+    bench_breakin(&bench);
     bench_scaling(&bench);
     bench_proofs(&bench);
     clear_scratch(scratch);

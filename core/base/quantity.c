@@ -497,6 +497,12 @@ static const char *const measure_symbols[QUANTITY_KIND_COUNT] = {
         [QUANTITY_TEMPERATURE_C] = " " DEGREES,
         [QUANTITY_ANGLE_DEG] = " " DEGREE,
         [QUANTITY_MASS_KG] = " kg",
+        [QUANTITY_FREQUENCY_MHZ] = " MHz",
+        [QUANTITY_POWER_DBM] = " dBm",
+        [QUANTITY_LEVEL_DB] = " dB",
+        [QUANTITY_VOLTAGE_V] = " V",
+        [QUANTITY_RESISTANCE_OHM] = " ohm",
+        [QUANTITY_CHARGE_MAH] = " mAh",
 };
 
 outcome quantity_read_measure(struct text source, enum quantity_kind expected,

@@ -43,8 +43,9 @@ struct quantity {
 };
 
 /** What a manual states of a thing, from-to: a length in thousandths of a millimetre, a current in thousandths of a
- *  milliampere, a temperature or an angle in thousandths of a degree, a mass in grams. said: whether it is stated;
- *  false: low and high are 0. */
+ *  milliampere, a temperature or an angle in thousandths of a degree, a mass in grams; a frequency, level, voltage,
+ *  resistance or charge in thousandths of the unit of its kind. said: whether it is stated; false: low and high are
+ *  0. */
 struct measure {
     int32_t low;
     int32_t high;
@@ -52,7 +53,7 @@ struct measure {
 };
 
 enum {
-    MEASURE_UNIT = 1000,       /* so many thousandths make a mm, mA, kg or degree */
+    MEASURE_UNIT = 1000,       /* so many thousandths make a mm, mA, kg, degree and so on */
     QUANTITY_DIGITS_MAX = 7,   /* before the point */
     QUANTITY_DECIMALS_MAX = 3, /* after it */
     QUANTITY_DECIMALS_PRINTED = 15,
@@ -85,8 +86,8 @@ outcome quantity_read_milliseconds(
 outcome quantity_read_clock(struct text source, struct span *ret_since_midnight,
         struct problem *ret_problem) MUST_CHECK;
 
-/** Reads a length, current, temperature, angle or mass, or a from-to, exactly. Fails as quantity_read; also BAD_VALUE
- *  where it is finer than a thousandth of a mm, mA, degree or kg, or larger than a measure holds. */
+/** Reads what a measure can hold, or a from-to, exactly. Fails as quantity_read; also BAD_VALUE where it is finer than
+ *  a thousandth of a mm, mA, degree, kg and so on, or larger than a measure holds. */
 outcome quantity_read_measure(struct text source, enum quantity_kind expected,
         struct measure *ret_measure, struct problem *ret_problem) MUST_CHECK;
 

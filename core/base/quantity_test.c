@@ -328,6 +328,14 @@ static void measures_are_exact_and_printed_back(void **state) {
     assert_measure("12.5 deg", QUANTITY_ANGLE_DEG, 12500, 12500, "12.5 °");
     assert_measure("15 kg", QUANTITY_MASS_KG, 15000, 15000, "15 kg");
     assert_measure("800..1200 g", QUANTITY_MASS_KG, 800, 1200, "0.8..1.2 kg");
+    assert_measure("868.3 MHz", QUANTITY_FREQUENCY_MHZ, 868300, 868300, "868.3 MHz");
+    assert_measure("2.45 GHz", QUANTITY_FREQUENCY_MHZ, 2450000, 2450000, "2450 MHz");
+    assert_measure("-104.5 dBm", QUANTITY_POWER_DBM, -104500, -104500, "-104.5 dBm");
+    assert_measure("-70..-64 dBm", QUANTITY_POWER_DBM, -70000, -64000, "-70..-64 dBm");
+    assert_measure("3..10 dB", QUANTITY_LEVEL_DB, 3000, 10000, "3..10 dB");
+    assert_measure("10.5..13.8 V", QUANTITY_VOLTAGE_V, 10500, 13800, "10.5..13.8 V");
+    assert_measure("4.7 kohm", QUANTITY_RESISTANCE_OHM, 4700000, 4700000, "4700 ohm");
+    assert_measure("7 Ah", QUANTITY_CHARGE_MAH, 7000000, 7000000, "7000 mAh");
 }
 
 static void bad_measures_are_refused(void **state) {

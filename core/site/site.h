@@ -13,6 +13,7 @@
 #include "base/text.h"
 #include "site/break_ins.h"
 #include "site/building.h"
+#include "site/carried.h"
 #include "site/limit.h"
 #include "site/pace.h"
 #include "site/setting.h"
@@ -36,6 +37,10 @@ enum {
     SITE_STEP_MAX = 64, /* of one routine as written; ways unfold into more */
     SITE_INPUT_MAX = 4, /* of one device */
     SITE_CODE_DIGITS_MAX = 16,
+    SITE_DEVICE_MAX = 256,
+    SITE_LINK_MAX = SITE_DEVICE_MAX,
+    SITE_CABLE_MAX = 64, /* as core/power sums in one tree */
+    SITE_THROUGH_MAX = 32,
 };
 
 /** Which words are used in every output. uk: set, unset, mains; us: arm, disarm, AC. */
@@ -114,6 +119,10 @@ struct site_input {
  *  latency: from the thing happening to the panel knowing. sense: of its first input. inputs: every one; none: one.
  *  range_mm: how far it sees, or hears a pane break; angle: how wide it sees, all in all; curtain: it guards an
  *  opening, not a floor; overlooks: animals so heavy, on the floor; mounted: how high above it it is to hang.
+ *  Of radio: frequency; radiates, with its antenna (EIRP); receives: the weakest level it still hears, of two-way ones
+ *  alone; event_air_ms, check_in_air_ms: on the air for each, repeats counted. Of its own batteries: quiet, sends_at:
+ *  what is drawn at rest and on the air; capacity: of all of them as they are joined; battery_years: how long the
+ *  manual says they last. needs_volts: of a wired one, between which it works.
  *  Those that are measures: see struct measure. gap: the widest at which it is sure to read closed;
  *  gap_on_steel: the same on steel. check_in_s: it speaks at least so often. serial_format: # stands for a digit, H for
  *  a digit or A to F, A for a letter; any other character for itself. */
@@ -145,6 +154,16 @@ struct site_device_profile {
     bool curtain;
     struct measure overlooks;
     struct measure mounted;
+    struct measure frequency;
+    struct measure radiates;
+    struct measure receives;
+    int32_t event_air_ms;
+    int32_t check_in_air_ms;
+    struct measure quiet;
+    struct measure sends_at;
+    struct measure capacity;
+    int32_t battery_years;
+    struct measure needs_volts;
     uint32_t enrols;
     struct text serial_format;
     int32_t activations;
@@ -161,6 +180,8 @@ struct site_door {
     bool outside; /* leads out of the building */
 };
 
+/** behind: unsaid is nothing; on_steel alone counts as steel. trips_day: how often a day it is tripped, 0: not said.
+ *  battery_day: when its battery was put in. */
 struct site_device {
     struct text name;
     int profile; /* device_profiles index */
@@ -170,9 +191,12 @@ struct site_device {
     struct measure magnet_gap;  /* as it is fitted, door closed */
     bool on_steel;              /* it or its magnet */
     struct measure place_at;    /* how cold and how warm its place gets */
-    int keypad;                 /* a keypad: the one of the site that it is, or SITE_NONE */
-    int person;                 /* a fob: who carries it, or SITE_NONE */
-    uint32_t areas;             /* a siren: where it sounds, bit per area */
+    enum site_behind behind;
+    int32_t trips_day;
+    int32_t battery_day;
+    int keypad;     /* a keypad: the one of the site that it is, or SITE_NONE */
+    int person;     /* a fob: who carries it, or SITE_NONE */
+    uint32_t areas; /* a siren: where it sounds, bit per area */
     bool areas_said;
 };
 
@@ -207,7 +231,12 @@ struct site_zone {
     int32_t pulse_window_s;
     int32_t loop_response_ms; /* the shortest opening that the input sees */
     enum site_loop_end loop_end;
-    int cross_with;    /* cross-zone partner, or SITE_NONE */
+    enum site_wiring wiring;
+    struct measure end_ohm;      /* the end-of-line resistor that is in it */
+    struct measure alarm_ohm;    /* double, triple: the one across the contact */
+    struct measure mask_ohm;     /* triple: the one across the second contact */
+    struct measure measured_ohm; /* at the panel's terminals, loop unplugged, at rest */
+    int cross_with;              /* cross-zone partner, or SITE_NONE */
     struct text group; /* confirmation group: zones of one confirm each other; empty: names none */
     uint32_t serves;   /* boundary door: further areas (bit per area) in which it starts entry */
     bool set_aside;    /* out by a temporary change, which says so itself (check/temporary.h) */
@@ -329,7 +358,11 @@ enum { SITE_BUILT_IN_KEYPAD = 1 << 0, SITE_BUILT_IN_SIREN = 1 << 1 };
  *  factory_codes: which codes are in it when delivered. keypad_most, siren_most, fob_most: how many can be added.
  *  account_lengths: how many digits its account at the monitoring station has. events: what the alarms of each
  *  behaviour are sent as when it is delivered; empty: its table has no such row, "none": the row is there and empty.
- *  delivered_name: what a zone is called when it is delivered, # for its number. */
+ *  delivered_name: what a zone is called when it is delivered, # for its number.
+ *  receives, radiates: of its radio, with its antenna. volts: what its supply gives devices, from the end of its
+ *  battery to mains; output: the most they may draw; charges_at: what fills its battery; battery_size: which fit.
+ *  wirings: bit per way to wire a zone's loop; resistors: which end-of-line resistors it takes; pull_up, loop_volts:
+ *  through and from which it measures a loop. */
 struct site_panel_profile {
     struct text name;
     struct text says;
@@ -367,6 +400,16 @@ struct site_panel_profile {
     bool group_most_said;
     uint32_t built_in;
     struct measure current;
+    struct measure receives;
+    struct measure radiates;
+    struct measure volts;
+    struct measure output;
+    struct measure charges_at;
+    struct measure battery_size;
+    uint32_t wirings;
+    struct measure resistors;
+    struct measure pull_up;
+    struct measure loop_volts;
 };
 
 /** How the panel reports to the monitoring station. account: empty, none is said. events: what the alarms of a
@@ -649,6 +692,11 @@ struct site {
     size_t door_count;
     struct site_device *devices;
     size_t device_count;
+    struct site_supply supply;
+    struct site_link *links;
+    size_t link_count;
+    struct site_cable *cables;
+    size_t cable_count;
     struct site_zone *zones;
     size_t zone_count;
     struct site_keypad *keypads;

@@ -21,6 +21,8 @@ static const char *const enrolments[]   = {"serial", "activate"};
 static const char *const housed[]       = {"keypad", "siren"};
 static const char *const jam_ways[]     = {"starts", "ends"};
 static const char *const loop_ends[]    = {"unsaid", "device", "panel", "none"};
+static const char *const wirings[]      = {"unsaid", "plain", "single", "single-open", "double", "triple"};
+static const char *const behinds[]      = {"nothing", "steel", "radiator", "cupboard", "foil"};
 static const char *const certainties[]  = {"excerpt", "memory", "practice"};
 static const char *const expectations[] = {"siren", "alarm", "duress", "trouble", "exit-error", "refused", "hold-up"};
 
@@ -61,6 +63,16 @@ static const struct key panel_profile_keys[] = {
     {"sirens", KEY_NUMBER, AT(siren_most), 1, 64, "(not checked)", "How many sirens can be joined to it."},
     {"fobs", KEY_NUMBER, AT(fob_most), 1, 1000, "(not checked)", "How many fobs can be enrolled."},
     {"current", KEY_MEASURE, AT(current), 0, 100000000, "(not checked)", "What it draws by itself: at rest, or at rest to alarm.", .measured = QUANTITY_CURRENT_MA},
+    {"receives", KEY_MEASURE, AT(receives), -150000, 0, "(radio is not computed)", "The weakest level that its receiver still hears, antenna included.", .measured = QUANTITY_POWER_DBM},
+    {"radiates", KEY_MEASURE, AT(radiates), -60000, 40000, "(the way back is not computed)", "What it radiates to two-way devices, antenna included (EIRP; e.r.p. is 2.15 dB less).", .measured = QUANTITY_POWER_DBM},
+    {"voltage", KEY_MEASURE, AT(volts), 1000, 60000, "(not checked)", "What its supply gives devices: from the end of its battery to mains.", .measured = QUANTITY_VOLTAGE_V},
+    {"output", KEY_MEASURE, AT(output), 1000, 100000000, "(not checked)", "The most that devices may draw from it.", .measured = QUANTITY_CURRENT_MA},
+    {"charges-at", KEY_MEASURE, AT(charges_at), 1000, 100000000, "(not checked)", "The current that fills its battery.", .measured = QUANTITY_CURRENT_MA},
+    {"battery-size", KEY_MEASURE, AT(battery_size), 1000, 200000000, "(not checked)", "Which batteries fit: 1.2..7 Ah.", .measured = QUANTITY_CHARGE_MAH},
+    {"wirings", KEY_CHOICES, AT(wirings), SITE_WIRING_PLAIN, SITE_WIRING_COUNT - 1, "(not checked)", "How a zone's loop can be wired.", wirings + SITE_WIRING_PLAIN},
+    {"resistors", KEY_MEASURE, AT(resistors), 1000, 1000000000, "(not checked)", "Which end-of-line resistors it takes: one value, or from-to.", .measured = QUANTITY_RESISTANCE_OHM},
+    {"pull-up", KEY_MEASURE, AT(pull_up), 1000, 1000000000, "(4.7 kohm)", "The resistor through which it measures a loop.", .measured = QUANTITY_RESISTANCE_OHM},
+    {"loop-voltage", KEY_MEASURE, AT(loop_volts), 100, 60000, "(5 V)", "The voltage from which it measures a loop.", .measured = QUANTITY_VOLTAGE_V},
 };
 #undef AT
 const struct key_table key_panel_profile_table = {
@@ -113,6 +125,16 @@ static const struct key device_profile_keys[] = {
     {"curtain", KEY_YES, AT(curtain), .usual = "no", .help = "motion: that it guards an opening with a narrow curtain, and not the floor of a room."},
     {"overlooks", KEY_MEASURE, AT(overlooks), 100, 100000, "(not said)", "motion: how heavy an animal on the floor may be that it overlooks.", .measured = QUANTITY_MASS_KG},
     {"mounted", KEY_MEASURE, AT(mounted), 100000, 10000000, "(not checked)", "How high above the floor it is to hang: 2.1..2.4 m.", .measured = QUANTITY_LENGTH_M},
+    {"frequency", KEY_MEASURE, AT(frequency), 30000, 100000000, "(radio is not computed)", "radio: at which it sends.", .measured = QUANTITY_FREQUENCY_MHZ},
+    {"radiates", KEY_MEASURE, AT(radiates), -60000, 40000, "(radio is not computed)", "radio: what it radiates, antenna included (EIRP; e.r.p. is 2.15 dB less).", .measured = QUANTITY_POWER_DBM},
+    {"receives", KEY_MEASURE, AT(receives), -150000, 0, "(one-way)", "two-way radio: the weakest level that it still hears, antenna included.", .measured = QUANTITY_POWER_DBM},
+    {"event-airtime", KEY_MILLISECONDS, AT(event_air_ms), 1, 60000, "", "radio: how long it is on the air for one event, repeats counted."},
+    {"check-in-airtime", KEY_MILLISECONDS, AT(check_in_air_ms), 1, 60000, "", "radio: how long it is on the air for one check-in."},
+    {"quiet-current", KEY_MEASURE, AT(quiet), 1, 1000000, "(battery life is not computed)", "What it draws from its own batteries at rest.", .measured = QUANTITY_CURRENT_MA},
+    {"sends-at", KEY_MEASURE, AT(sends_at), 100, 1000000, "(battery life is not computed)", "What it draws from its own batteries while it is on the air.", .measured = QUANTITY_CURRENT_MA},
+    {"capacity", KEY_MEASURE, AT(capacity), 1000, 200000000, "(as usual for the type of battery)", "Of its own batteries as they are joined.", .measured = QUANTITY_CHARGE_MAH},
+    {"battery-years", KEY_NUMBER, AT(battery_years), 1, 30, "(not checked)", "How many years its manual says that its batteries last."},
+    {"needs-voltage", KEY_MEASURE, AT(needs_volts), 1000, 60000, "(not checked)", "wired: between which volts it works: 9..15 V.", .measured = QUANTITY_VOLTAGE_V},
     {"enrols", KEY_CHOICES, AT(enrols), 0, 1, "(not said)", "How the panel gets to know it: its serial number typed, or by activating it.", enrolments},
     {"serial-format", KEY_TEXT, AT(serial_format), 1, 60, "(not checked)", "How its serial number looks: # is a digit, H a digit or A to F, A a letter; in quotes."},
     {"activations", KEY_NUMBER, AT(activations), 1, 20, "", "How often it has to be activated until the panel takes it."},
@@ -249,6 +271,12 @@ static const struct key panel_keys[] = {
     {"account", KEY_TEXT, AT(account), 1, 16, "", "Its account at the monitoring station, in quotes: digits and A to F."},
     {"events", KEY_EVENTS, AT(events), .usual = "(as delivered)", .help = "What the alarms of a behaviour are sent as, where the panel has a table for it: three digits, in quotes, or `none`.",
         .flag_at = offsetof(struct site, station.events_said)},
+#undef AT
+#define AT(field) .at = offsetof(struct site, supply.field)
+    {"battery", KEY_MEASURE, AT(battery), 1000, 200000000, "(standby is not computed)", "The battery that is in it: 7 Ah.", .measured = QUANTITY_CHARGE_MAH},
+    {"battery-since", KEY_DATE, AT(battery_day), .usual = "", .help = "When that battery was put in."},
+    {"at", KEY_MEASURE, AT(at), -100000, 200000, "(20 °C)", "How cold and how warm its place gets: 5..30 °C.", .measured = QUANTITY_TEMPERATURE_C},
+    {"behind", KEY_CHOICE, AT(behind), 0, SITE_BEHIND_COUNT - 1, "nothing", "What is close to its antenna: fitted on steel, behind a radiator, in a cupboard of steel, behind foil.", behinds},
 };
 #undef AT
 const struct key_table key_panel_table = {
@@ -301,6 +329,9 @@ static const struct key device_keys[] = {
     {"magnet-gap", KEY_MEASURE, AT(magnet_gap), 0, 1000000, "(not checked)", "contact: the gap to its magnet, door closed; from-to if the door has play.", .measured = QUANTITY_LENGTH_M},
     {"on-steel", KEY_YES, AT(on_steel), .usual = "no", .help = "Whether it or its magnet is fitted to steel."},
     {"at", KEY_MEASURE, AT(place_at), -100000, 200000, "(not checked)", "How cold and how warm its place gets: -5..30 °C.", .measured = QUANTITY_TEMPERATURE_C},
+    {"behind", KEY_CHOICE, AT(behind), 0, SITE_BEHIND_COUNT - 1, "nothing", "radio: what is close to it: fitted on steel, behind a radiator, in a cupboard of steel, behind foil.", behinds},
+    {"trips-a-day", KEY_NUMBER, AT(trips_day), 0, 100000, "(by the routines; docs/power.md)", "How often a day it is tripped, for its battery."},
+    {"battery-since", KEY_DATE, AT(battery_day), .usual = "", .help = "When its battery was put in."},
     {"keypad", KEY_REF, AT(keypad), .usual = "", .help = "A keypad: which of `keypads` it is.", .thing = THING_KEYPAD},
     {"carried-by", KEY_REF, AT(person), .usual = "", .help = "A fob: who carries it.", .thing = THING_PERSON},
     {"areas", KEY_REFS, AT(areas), 1, SITE_AREA_MAX, "(all)", "A siren: the areas for which it sounds.", .thing = THING_AREA, .flag_at = offsetof(struct site_device, areas_said)},
@@ -337,6 +368,11 @@ static const struct key zone_keys[] = {
     {"confirms", KEY_TEXT, AT(group), 1, 60, "", "Its confirmation group, a word of your own: zones of one group confirm each other, within one area. As soon as one zone of the site names a group, a zone without one confirms nothing and is confirmed by nothing; while none does, any two detectors of an area confirm each other."},
     {"loop-response", KEY_MILLISECONDS, AT(loop_response_ms), 0, 10000, "0 s", "The shortest opening that the input sees. The proof counts whole seconds: with 300 ms an opening of up to 1 s may be seen or not, and both are explored."},
     {"end-of-line", KEY_CHOICE, AT(loop_end), SITE_LOOP_END_UNSAID, SITE_LOOP_END_COUNT - 1, "unsaid", "Where the end-of-line resistor of a wired zone sits: at its device, at the panel, or there is none.", loop_ends},
+    {"wiring", KEY_CHOICE, AT(wiring), SITE_WIRING_PLAIN, SITE_WIRING_COUNT - 1, "(not checked)", "How the loop of a wired zone is wired: no resistor, one in series with a contact that opens, one across a contact that closes, two, three.", wirings + SITE_WIRING_PLAIN},
+    {"resistor", KEY_MEASURE, AT(end_ohm), 1000, 1000000000, "(not checked)", "The end-of-line resistor that is in it: 4.7 kohm.", .measured = QUANTITY_RESISTANCE_OHM},
+    {"alarm-resistor", KEY_MEASURE, AT(alarm_ohm), 1000, 1000000000, "(as resistor)", "double, triple: the one across the contact.", .measured = QUANTITY_RESISTANCE_OHM},
+    {"mask-resistor", KEY_MEASURE, AT(mask_ohm), 1000, 1000000000, "(as resistor)", "triple: the one across the second contact.", .measured = QUANTITY_RESISTANCE_OHM},
+    {"loop-measured", KEY_MEASURE, AT(measured_ohm), 0, 1000000000, "", "What was measured on its two wires at the panel, unplugged, at rest.", .measured = QUANTITY_RESISTANCE_OHM},
     {"serves", KEY_REFS, AT(serves), 0, SITE_AREA_MAX, "(none)", "A boundary door: further areas in which it starts entry.", .thing = THING_AREA},
 };
 #undef AT
@@ -544,7 +580,9 @@ static const struct key site_keys[] = {
     {"areas", LIST(areas, 1, SITE_AREA_MAX), NULL, "Parts of the building that are set by themselves.", .table = &area_table, .count_at = offsetof(struct site, area_count)},
     {"doors", LIST(doors, 0, SITE_DOOR_MAX), "(none)", "Doors and windows that people use.", .table = &door_table, .count_at = offsetof(struct site, door_count)},
     {"keypads", LIST(keypads, 0, SITE_KEYPAD_MAX), "(none)", "Where codes are keyed.", .table = &keypad_table, .count_at = offsetof(struct site, keypad_count)},
-    {"devices", LIST(devices, 0, 256), "(none)", "Contacts, motion detectors and the rest.", .table = &device_table, .count_at = offsetof(struct site, device_count)},
+    {"devices", LIST(devices, 0, SITE_DEVICE_MAX), "(none)", "Contacts, motion detectors and the rest.", .table = &device_table, .count_at = offsetof(struct site, device_count)},
+    {"links", LIST(links, 0, SITE_LINK_MAX), "(by the drawing)", "Radio links, measured or by hand.", .table = &key_link_table, .count_at = offsetof(struct site, link_count)},
+    {"cables", LIST(cables, 0, SITE_CABLE_MAX), "(not checked)", "The cables that feed devices.", .table = &key_cable_table, .count_at = offsetof(struct site, cable_count)},
     {"zones", LIST(zones, 0, SITE_ZONE_MAX), "(none)", "What is keyed in zone by zone.", .table = &key_zone_table, .count_at = offsetof(struct site, zone_count)},
     {"people", LIST(people, 0, SITE_PEOPLE_MAX), "(none)", "Who comes and goes.", .table = &person_table, .count_at = offsetof(struct site, person_count)},
     {"ways", LIST(ways, 0, SITE_WAY_MAX), "(none)", "How one walks in and out.", .table = &way_table, .count_at = offsetof(struct site, way_count)},

@@ -130,6 +130,8 @@ extern const struct key_table key_rule_set_table;
 extern const struct key_table key_building_table;
 extern const struct key_table key_break_ins_table;
 extern const struct key_table key_materials_table;
+extern const struct key_table key_link_table;
+extern const struct key_table key_cable_table;
 
 /** The word of a value of a KEY_CHOICE or KEY_CHOICES; value: low..high. */
 const char *key_choice_name(const struct key *key, int value);

@@ -198,6 +198,40 @@ static void detectors_say_how_far_they_see(void **state) {
     finish(&read);
 }
 
+static void both_ends_say_how_they_send_and_what_they_draw(void **state) {
+    struct read read;
+    (void)state;
+    read_with(&read,
+            "receives: -104 dBm\nradiates: 8 dBm\nvoltage: 10.5..13.8 V\noutput: 200 mA\n"
+            "charges-at: 150 mA\nbattery-size: 1.2..2.1 Ah\nwirings: [plain, double]\n"
+            "resistors: 2.2..4.7 kohm\npull-up: 3.3 kohm\nloop-voltage: 5 V\n",
+            "senses: contact\nfrequency: 868.3 MHz\nradiates: -14.5 dBm\nreceives: -98 dBm\n"
+            "event-airtime: 90 ms\ncheck-in-airtime: 30 ms\nquiet-current: 6 µA\nsends-at: 22 mA\n"
+            "capacity: 540..620 mAh\nbattery-years: 5\nneeds-voltage: 9..15 V\n",
+            "", "");
+    test_print_problems(&read.document);
+    assert_true(read.good);
+    const struct site_device_profile *profile = &read.document.site.device_profiles[0];
+    assert_int_equal(profile->frequency.low, 868300);
+    assert_int_equal(profile->radiates.low, -14500);
+    assert_int_equal(profile->receives.low, -98000);
+    assert_int_equal(profile->event_air_ms * 100 + profile->check_in_air_ms, 9030);
+    assert_int_equal(profile->quiet.low, 6);
+    assert_int_equal(profile->sends_at.low, 22000);
+    assert_int_equal(profile->capacity.high, 620000);
+    assert_int_equal(profile->battery_years, 5);
+    assert_int_equal(profile->needs_volts.low, 9000);
+    const struct site_panel_profile *panel = &read.document.site.panel;
+    assert_true(panel->receives.low == -104000 && panel->radiates.low == 8000);
+    assert_true(panel->volts.low == 10500 && panel->volts.high == 13800);
+    assert_true(panel->output.low == 200000 && panel->charges_at.low == 150000);
+    assert_int_equal(panel->battery_size.high, 2100000);
+    assert_int_equal(panel->wirings, 1U << SITE_WIRING_PLAIN | 1U << SITE_WIRING_DOUBLE);
+    assert_true(panel->resistors.low == 2200000 && panel->resistors.high == 4700000);
+    assert_true(panel->pull_up.low == 3300000 && panel->loop_volts.low == 5000);
+    finish(&read);
+}
+
 static void what_is_not_said_is_not_known(void **state) {
     struct read read;
     (void)state;
@@ -258,6 +292,11 @@ static void what_cannot_be_is_told(void **state) {
             {"", "senses: motion\nangle: 90\n", "", "", "angle: \"90\" has no unit"},
             {"", "senses: motion\nrange: 5 mm\n", "", "", "range: 5 mm is out of range"},
             {"numbers: 1..2000\n", "senses: contact\n", "", "", "numbers: 2000 is out of range"},
+            {"receives: 5 dBm\n", "senses: contact\n", "", "", "receives: 5 dBm is out of range"},
+            {"battery-size: 7 V\n", "senses: contact\n", "", "", "\"7 V\" is a voltage"},
+            {"", "senses: contact\nfrequency: 868\n", "", "", "frequency: \"868\" has no unit"},
+            {"", "senses: contact\nfrequency: []\n", "", "", "such as 868.3 MHz"},
+            {"", "senses: contact\nbattery-years: 0\n", "", "", "battery-years: 0 is out of range"},
             {"numbers: 1..200\n", "senses: contact\n", "", "", "numbers: 200 is above zones"},
             {"wired: [1, 41]\n", "senses: contact\n", "", "", "wired: 41 is above zones"},
             {"wired: 1-8\n", "senses: contact\n", "", "", "written with two points, as 1..6"},
@@ -359,6 +398,7 @@ int main(void) {
             cmocka_unit_test(panels_say_what_their_manual_states),
             cmocka_unit_test(devices_say_what_their_manual_states),
             cmocka_unit_test(detectors_say_how_far_they_see),
+            cmocka_unit_test(both_ends_say_how_they_send_and_what_they_draw),
             cmocka_unit_test(what_is_not_said_is_not_known),
             cmocka_unit_test(a_keypad_needs_no_sense),
             cmocka_unit_test(what_cannot_be_is_told),

@@ -43,6 +43,12 @@ static const char *const measure_words[QUANTITY_KIND_COUNT] = {
         [QUANTITY_TEMPERATURE_C] = "a temperature from-to",
         [QUANTITY_ANGLE_DEG] = "an angle",
         [QUANTITY_MASS_KG] = "a weight, or a from-to",
+        [QUANTITY_FREQUENCY_MHZ] = "a frequency in MHz",
+        [QUANTITY_POWER_DBM] = "a level in dBm, or a from-to",
+        [QUANTITY_LEVEL_DB] = "a loss in dB, or a from-to",
+        [QUANTITY_VOLTAGE_V] = "a voltage, or a from-to",
+        [QUANTITY_RESISTANCE_OHM] = "a resistance, or a from-to",
+        [QUANTITY_CHARGE_MAH] = "a capacity in mAh or Ah, or a from-to",
 };
 
 static void add_range(struct text_builder *builder, const struct key *key) {

@@ -337,12 +337,20 @@ bool value_measure(struct reader *reader, const struct key *key, const struct no
     struct problem problem = {0};
     struct measure measure;
     struct text_builder builder;
-    const bool length = key->measured == QUANTITY_LENGTH_M;
-    if (!value_is_text(reader, node,
-                length ? "a length, such as 8 mm"
-                        : key->measured == QUANTITY_CURRENT_MA
-                        ? "a current, such as 12 mA"
-                        : "temperatures, such as -10..50 C")) {
+    static const char *const expected[QUANTITY_KIND_COUNT] = {
+            [QUANTITY_LENGTH_M] = "a length, such as 8 mm",
+            [QUANTITY_CURRENT_MA] = "a current, such as 12 mA",
+            [QUANTITY_TEMPERATURE_C] = "temperatures, such as -10..50 C",
+            [QUANTITY_ANGLE_DEG] = "an angle, such as 90 deg",
+            [QUANTITY_MASS_KG] = "a weight, such as 15 kg",
+            [QUANTITY_FREQUENCY_MHZ] = "a frequency, such as 868.3 MHz",
+            [QUANTITY_POWER_DBM] = "a level of radio, such as -105 dBm",
+            [QUANTITY_LEVEL_DB] = "a loss, such as 5..15 dB",
+            [QUANTITY_VOLTAGE_V] = "a voltage, such as 10.5..13.8 V",
+            [QUANTITY_RESISTANCE_OHM] = "a resistance, such as 4.7 kohm",
+            [QUANTITY_CHARGE_MAH] = "a capacity, such as 7 Ah",
+    };
+    if (!value_is_text(reader, node, expected[key->measured])) {
         return false;
     }
     if (!quantity_read_measure(node->text, key->measured, &measure, &problem).good) {

@@ -5,8 +5,8 @@
 #include <stdio.h>
 #include <string.h>
 
-#define ROW(name, volts, low_mah, high_mah, low, high, coldest, warmest, says, certainty)          \
-    {name, volts, low_mah, high_mah, low, high, coldest, warmest, says, certainty},
+#define ROW(name, also, volts, low_mah, high_mah, low, high, coldest, warmest, weak, says, sure)   \
+    {name, also, volts, low_mah, high_mah, low, high, coldest, warmest, weak, says, sure},
 
 static const struct power_cell cells[] = {
 #include "power/cells.inc"
@@ -23,12 +23,25 @@ const struct power_cell *power_cell_at(size_t index) {
     return &cells[index];
 }
 
+/* Names are ASCII: "CR2450" is cr2450. */
+static bool is_named(struct text name, const char *wanted) {
+    for (size_t i = 0; i < name.length; i++) {
+        const char byte = name.start[i];
+        const char other = wanted[i];
+        const char small = (char)(byte >= 'A' && byte <= 'Z' ? byte - 'A' + 'a' : byte);
+        if (other == '\0' || small != (other >= 'A' && other <= 'Z' ? other - 'A' + 'a' : other)) {
+            return false;
+        }
+    }
+    return wanted[name.length] == '\0';
+}
+
 outcome power_cell_find(
         struct text name, const struct power_cell **ret_cell, struct problem *ret_problem) {
     char list[200] = "";
     for (size_t i = 0; i < COUNT; i++) {
         const size_t used = strlen(list);
-        if (text_is(name, cells[i].name)) {
+        if (is_named(name, cells[i].name) || is_named(name, cells[i].also)) {
             *ret_cell = &cells[i];
             return outcome_good();
         }
@@ -75,6 +88,23 @@ double power_years_exponential(
     assert(year_mah > 0 && self_ratio >= 0);
     const double shares = capacity_mah * usable_ratio / year_mah;
     return self_ratio > 0 ? log1p(self_ratio * shares) / self_ratio : shares;
+}
+
+double power_cell_cold_ratio(const struct power_cell *cell, double coldest_c) {
+    return coldest_c < 0 && cell->volts < 2 && cell->high_percent >= 2 ? 0.5 : 1;
+}
+
+struct power_life power_cell_life(const struct power_cell *cell, const struct power_stock *stock) {
+    assert(stock->year_low_mah > 0 && stock->year_low_mah <= stock->year_high_mah);
+    const double least_mah = stock->low_mah * power_cell_cold_ratio(cell, stock->coldest_c);
+    const double most_self = cell->high_percent / 100 * power_warm_factor(stock->warmest_c);
+    const double least_self = cell->low_percent / 100 * power_warm_factor(stock->coldest_c);
+    const double least_years =
+            power_years_linear(least_mah, stock->usable_low_ratio, stock->year_high_mah, most_self);
+    return (struct power_life){.least_years = least_years,
+            .most_years = power_years_exponential(
+                    stock->high_mah, stock->usable_high_ratio, stock->year_low_mah, least_self),
+            .change_years = floor(least_years * 2) / 2};
 }
 
 double power_warm_factor(double temperature_c) {

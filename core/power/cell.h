@@ -12,9 +12,10 @@
 
 #include <stddef.h>
 
-/** A row of the table. */
+/** A row of the table. also: its name by IEC 60086. */
 struct power_cell {
     const char *name;
+    const char *also;
     double volts;
     double low_mah;
     double high_mah;
@@ -22,6 +23,7 @@ struct power_cell {
     double high_percent;
     double coldest_c;
     double warmest_c;
+    double weak_c; /* below, it may fail on a pulse though it is charged */
     const char *says;
     const char *certainty;
 };
@@ -39,7 +41,27 @@ struct power_draw {
 size_t power_cell_count(void);
 const struct power_cell *power_cell_at(size_t index);
 
-/** The cell of this name. Fails MISSING; the text lists what there is. */
+/** For how many years, at the careful end and at the other. change_years: the careful end, down to half a year. */
+struct power_life {
+    double least_years;
+    double most_years;
+    double change_years;
+};
+
+/** What a life is worked out from: the charge of all cells as joined, least and most of what a year draws, how cold and
+ *  how warm the place gets, and which share of the charge can be used. */
+struct power_stock {
+    double low_mah;
+    double high_mah;
+    double year_low_mah;
+    double year_high_mah;
+    double coldest_c;
+    double warmest_c;
+    double usable_low_ratio;
+    double usable_high_ratio;
+};
+
+/** The cell of this name, in whatever case, by either of its names. Fails MISSING; the text lists what there is. */
 outcome power_cell_find(struct text name, const struct power_cell **ret_cell,
         struct problem *ret_problem) MUST_CHECK;
 
@@ -55,6 +77,12 @@ double power_years_linear(
 /** The same with a share of what is left lost each year: ln(1 + s C e / I) / s. */
 double power_years_exponential(
         double capacity_mah, double usable_ratio, double year_mah, double self_ratio);
+
+/** What is left of the charge of a cell in the cold: of an alkaline one below freezing half, about (from memory). */
+double power_cell_cold_ratio(const struct power_cell *cell, double coldest_c);
+
+/** Years from-to. cell: for its self-discharge; stock: yearly draws over 0, low not over high (asserted). */
+struct power_life power_cell_life(const struct power_cell *cell, const struct power_stock *stock);
 
 /** By how much self-discharge grows from 20 C: 2^((T - 20)/10), not under 1. */
 double power_warm_factor(double temperature_c);

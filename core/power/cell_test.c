@@ -33,6 +33,36 @@ static void years_are_those_worked_by_hand(void **unused) {
     }
 }
 
+/* IEC 60086 calls an AA alkaline cell LR6; the case is not looked at. */
+static void cells_have_two_names(void **unused) {
+    (void)unused;
+    static const char *const NAMES[] = {"LR6", "lr6", "AA-alkaline"};
+    for (size_t i = 0; i < sizeof NAMES / sizeof *NAMES; i++) {
+        const struct power_cell *cell = NULL;
+        assert_true(power_cell_find(text_of(NAMES[i]), &cell, NULL).good);
+        assert_string_equal(cell->name, "aa-alkaline");
+    }
+    struct problem problem = {0};
+    const struct power_cell *cell = NULL;
+    assert_false(power_cell_find(text_of("LR"), &cell, &problem).good);
+    assert_false(power_cell_find(text_of("LR66"), &cell, &problem).good);
+    assert_non_null(strstr(problem.text, "cr2450"));
+}
+
+/* The first case above from both ends: linear with the worst, exponential with the best; half in the cold. */
+static void a_life_goes_from_the_careful_end_to_the_other(void **unused) {
+    (void)unused;
+    const struct power_cell *cell = NULL;
+    assert_true(power_cell_find(text_of("LR6"), &cell, NULL).good);
+    struct power_stock stock = {2500, 2800, 200, 250, 20, 20, 0.8, 0.9};
+    struct power_life life = power_cell_life(cell, &stock);
+    assert_true(fabs(life.least_years - 2500 * 0.8 / (250 + 0.03 * 2500)) < 1e-12);
+    assert_true(fabs(life.most_years - log1p(0.02 * 2800 * 0.9 / 200) / 0.02) < 1e-12);
+    assert_true(fabs(life.change_years - 6.0) < 1e-12); /* of 6.15 */
+    stock.coldest_c = -5;
+    assert_true(power_cell_life(cell, &stock).least_years < 0.6 * life.least_years);
+}
+
 /* dq/dt = -I - s q from C e down to 0, walked in small steps. */
 static void the_exponential_life_solves_its_equation(void **unused) {
     (void)unused;
@@ -101,6 +131,8 @@ static void what_draws_nothing_or_nonsense_is_refused(void **unused) {
 int main(void) {
     const struct CMUnitTest tests[] = {
             cmocka_unit_test(years_are_those_worked_by_hand),
+            cmocka_unit_test(cells_have_two_names),
+            cmocka_unit_test(a_life_goes_from_the_careful_end_to_the_other),
             cmocka_unit_test(the_exponential_life_solves_its_equation),
             cmocka_unit_test(more_draw_never_lasts_longer),
             cmocka_unit_test(warmth_doubles_self_discharge_each_10_k),

@@ -86,11 +86,6 @@ static void add_draw(
             "charge is current times time");
 }
 
-/* Below freezing half of an alkaline cell's charge is left, about; the others lose less (from memory). */
-static double cold_ratio(const struct power_cell *cell, double coldest_c) {
-    return coldest_c < 0 && cell->volts < 2 && cell->high_percent >= 2 ? 0.5 : 1;
-}
-
 static outcome add_years(const struct sums_ask *ask, struct sums_answer *answer,
         const struct power_cell *cell, struct problem *ret_problem) {
     const struct sums_value *values = ask->values;
@@ -99,25 +94,30 @@ static outcome add_years(const struct sums_ask *ask, struct sums_answer *answer,
     TRY(draw_of(ask, values[QUIET].low, &low_mah, ret_problem));
     TRY(draw_of(ask, values[QUIET].high, &high_mah, ret_problem));
     add_draw(ask, answer, low_mah, high_mah);
-    const double warm = power_warm_factor(values[TEMPERATURE].high);
-    const double worst_self = cell->high_percent / 100 * warm;
-    const double best_self = cell->low_percent / 100 * power_warm_factor(values[TEMPERATURE].low);
-    const double worst_mah = cell->low_mah * cold_ratio(cell, values[TEMPERATURE].low);
-    const double first =
-            power_years_linear(worst_mah, values[USABLE].low / 100, high_mah, worst_self);
-    const double last =
-            power_years_exponential(cell->high_mah, values[USABLE].high / 100, low_mah, best_self);
-    struct sums_figure *figure = sums_add_range(answer, "years", "lasts", first, last, 1, "years");
+    const struct power_stock stock = {.low_mah = cell->low_mah,
+            .high_mah = cell->high_mah,
+            .year_low_mah = low_mah,
+            .year_high_mah = high_mah,
+            .coldest_c = values[TEMPERATURE].low,
+            .warmest_c = values[TEMPERATURE].high,
+            .usable_low_ratio = values[USABLE].low / 100,
+            .usable_high_ratio = values[USABLE].high / 100};
+    const struct power_life life = power_cell_life(cell, &stock);
+    struct sums_figure *figure =
+            sums_add_range(answer, "years", "lasts", life.least_years, life.most_years, 1, "years");
     sums_explain(figure,
             sums_text(answer,
                     "from C e / (I + s C) with C = %g mAh, e = %g %%, s = %.3g a year, to "
                     "ln(1 + s C e / I) / s with %g mAh, %g %%, %.3g",
-                    worst_mah, values[USABLE].low, worst_self, cell->high_mah, values[USABLE].high,
-                    best_self),
+                    cell->low_mah * power_cell_cold_ratio(cell, stock.coldest_c),
+                    values[USABLE].low,
+                    cell->high_percent / 100 * power_warm_factor(stock.warmest_c), cell->high_mah,
+                    values[USABLE].high,
+                    cell->low_percent / 100 * power_warm_factor(stock.coldest_c)),
             "cell makers' notes in part (data/power/cells.tsv); self-discharge doubles each 10 K "
             "above 20 C (from memory)");
     figure = sums_add(
-            answer, "change_after_years", "change it after", floor(first * 2) / 2, 1, "years");
+            answer, "change_after_years", "change it after", life.change_years, 1, "years");
     sums_explain(figure, text_of("the first end, down to half a year"), "own choice");
     return outcome_good();
 }

@@ -1,5 +1,6 @@
 /* lintel power standby: which battery carries the panel through the time without mains. */
 #include "power/battery.h"
+#include "power/site_supply.h"
 #include "power/standby.h"
 #include "sums/parts.h"
 #include "sums/power_site.h"
@@ -148,28 +149,11 @@ static outcome add_need(const struct wanted *wanted, struct sums_answer *answer,
     return outcome_good();
 }
 
-/* The smallest listed size that holds the charge and is not used up by Peukert's sum either; 0: none. */
-static outcome find_size(const struct wanted *wanted, double required_ah, double peukert,
-        double *ret_size_ah, struct problem *ret_problem) {
-    double size_ah = power_next_size_ah(required_ah);
-    while (size_ah > 0) {
-        const struct power_battery battery = {size_ah, 20, peukert, wanted->left_ratio};
-        double used_ratio = 0;
-        TRY(power_used_ratio(&battery, &wanted->load, &used_ratio, ret_problem));
-        if (used_ratio <= 1) {
-            break;
-        }
-        size_ah = power_next_size_ah(size_ah * 1.001);
-    }
-    *ret_size_ah = size_ah;
-    return outcome_good();
-}
-
 static outcome add_battery(const struct wanted *wanted, struct sums_answer *answer,
         double battery_ah, double required_ah, double peukert, struct problem *ret_problem) {
-    const struct power_battery battery = {battery_ah, 20, peukert, wanted->left_ratio};
     double used_ratio = 0;
-    TRY(power_used_ratio(&battery, &wanted->load, &used_ratio, ret_problem));
+    TRY(power_carries(
+            &wanted->load, battery_ah, wanted->left_ratio, peukert, &used_ratio, ret_problem));
     struct sums_figure *figure =
             sums_add(answer, "used_percent", "of it used up", 100 * used_ratio, 1, "%");
     sums_explain(figure,
@@ -201,7 +185,8 @@ static outcome work(
     answer->title = sums_text(answer, "Standby %g h, alarm %g min, rule set %s",
             wanted.load.standby_h, wanted.load.alarm_h * 60, wanted.rule->name);
     TRY(add_need(&wanted, answer, &required_ah, ret_problem));
-    TRY(find_size(&wanted, required_ah, values[PEUKERT].low, &size_ah, ret_problem));
+    TRY(power_find_size(&wanted.load, required_ah, wanted.left_ratio, values[PEUKERT].low, &size_ah,
+            ret_problem));
     if (size_ah > 0) {
         struct sums_figure *figure =
                 sums_add(answer, "next_size_ah", "next listed size", size_ah, 1, "Ah");

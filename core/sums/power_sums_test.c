@@ -116,7 +116,7 @@ static void a_cell_lasts_from_to(void **unused) {
             "not for this place: the cell works at -18 to 55 C");
     assert_refused("power battery --cell potato --quiet 2uA",
             "there is no cell \"potato\"; there is aa-alkaline, aa-lithium, aaa-alkaline, "
-            "aaa-lithium, cr123a, cr2032, half-aa-thionyl");
+            "aaa-lithium, cr123a, cr2032, cr2450, half-aa-thionyl");
     assert_refused("power battery --cell cr2032 --quiet 0mA --events 0",
             "nothing is drawn: give what the device draws at rest, such as 5 uA");
 }

@@ -1,0 +1,74 @@
+#include "power/site_supply.h"
+
+#include "base/quantity.h"
+
+const double POWER_RATED_H = 20;
+const double POWER_PEUKERT = 1.15;
+
+outcome power_carries(const struct power_load *load, double size_ah, double left_ratio,
+        double peukert, double *ret_used_ratio, struct problem *ret_problem) {
+    const struct power_battery battery = {size_ah, POWER_RATED_H, peukert, left_ratio};
+    return power_used_ratio(&battery, load, ret_used_ratio, ret_problem);
+}
+
+outcome power_find_size(const struct power_load *load, double required_ah, double left_ratio,
+        double peukert, double *ret_size_ah, struct problem *ret_problem) {
+    double size_ah = power_next_size_ah(required_ah);
+    while (size_ah > 0) {
+        double used_ratio = 0;
+        TRY(power_carries(load, size_ah, left_ratio, peukert, &used_ratio, ret_problem));
+        if (used_ratio <= 1) {
+            break;
+        }
+        size_ah = power_next_size_ah(size_ah * 1.001);
+    }
+    *ret_size_ah = size_ah;
+    return outcome_good();
+}
+
+struct power_drawn power_site_drawn(const struct site *site) {
+    struct power_drawn drawn = {.panel_silent = !site->panel.current.said};
+    for (size_t i = 0; i < site->device_count; i++) {
+        const int index = site->devices[i].profile;
+        const struct site_device_profile *profile =
+                index == SITE_NONE ? NULL : &site->device_profiles[index];
+        if (profile == NULL || profile->radio) {
+            continue;
+        }
+        drawn.silent += !profile->current.said;
+        drawn.devices_rest += profile->current.low;
+        drawn.devices_alarm += profile->current.high;
+    }
+    drawn.rest = drawn.devices_rest + site->panel.current.low;
+    drawn.alarm = drawn.devices_alarm + site->panel.current.high;
+    return drawn;
+}
+
+outcome power_site_standing(const struct site *site, const struct power_rule *rule,
+        struct power_standing *ret_standing, struct problem *ret_problem) {
+    static const double ROOM_C = 20;
+    const struct power_drawn drawn = power_site_drawn(site);
+    const double to_a = 1e-3 / MEASURE_UNIT;
+    const double coldest_c =
+            site->supply.at.said ? (double)site->supply.at.low / MEASURE_UNIT : ROOM_C;
+    double left_ratio = 1;
+    struct power_standing standing = {.rule = rule,
+            .load = {.standby_a = (double)drawn.rest * to_a,
+                    .standby_h = rule->standby_h,
+                    .alarm_a = (double)drawn.alarm * to_a,
+                    .alarm_h = rule->alarm_min / 60},
+            .fitted_ah = (double)site->supply.battery.low / 1000 / MEASURE_UNIT};
+    TRY(power_cold_ratio(coldest_c, &left_ratio, ret_problem));
+    TRY(power_need_ah(&standing.load, &standing.need_ah, ret_problem));
+    standing.required_ah = standing.need_ah * (1 + rule->margin_percent / 100) / left_ratio;
+    TRY(power_find_size(&standing.load, standing.required_ah, left_ratio, POWER_PEUKERT,
+            &standing.size_ah, ret_problem));
+    TRY(power_carries(&standing.load, standing.fitted_ah, left_ratio, POWER_PEUKERT,
+            &standing.used_ratio, ret_problem));
+    if (rule->recharge_h > 0) {
+        standing.recharge_a = power_recharge_a(
+                standing.fitted_ah, rule->recharge_percent / 100, rule->recharge_h);
+    }
+    *ret_standing = standing;
+    return outcome_good();
+}

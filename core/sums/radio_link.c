@@ -78,7 +78,7 @@ struct way {
 };
 
 /* What one wall or floor loses, from-to, and how much of it counts. What conducts is in no figure for houses. */
-static void add_crossed(struct sums_answer *answer, const struct sums_wall *wall, bool floor,
+static void add_crossed(struct sums_answer *answer, const struct radio_written *wall, bool floor,
         double loss_db, struct text item, struct way *way) {
     const double plain_db = radio_wall_counted_db(loss_db);
     const double measured_db = wall->conducts ? plain_db
@@ -120,9 +120,9 @@ static outcome add_walls(const struct sums_ask *ask, struct sums_answer *answer,
     size_t floors = 0;
     for (size_t i = 0; i < ask->every_count; i++) {
         const bool floor = ask->every[i].option == FLOOR;
-        struct sums_wall wall;
+        struct radio_written wall;
         struct radio_pass pass;
-        TRY(sums_wall_read(ask->every[i].word, edition, hz, &wall, ret_problem));
+        TRY(radio_written_read(ask->every[i].word, edition, hz, &wall, ret_problem));
         TRY(radio_wall_mean(
                 wall.layers, wall.count, hz, ask->values[ANGLE].low, &pass, ret_problem));
         const struct text item = floor ? sums_text(answer, "floor %zu", ++floors)

@@ -1,11 +1,8 @@
 #include "sums/radio_site.h"
 
-#include "radio/crossed.h"
 #include "radio/link.h"
-#include "radio/supervise.h"
+#include "radio/site_links.h"
 #include "sums/walls.h"
-
-#include <string.h>
 
 enum {
     MHZ,
@@ -24,15 +21,24 @@ enum {
 #define DBM_OPTION(named, least, most, text)                                                       \
     {                                                                                              \
         .name = (named), .takes = SUMS_QUANTITY, .kind = QUANTITY_POWER_DBM, .low = (least),       \
-        .high = (most), .shown = "DBM", .help = (text)                                             \
+        .high = (most), .usual = "", .shown = "DBM", .help = (text)                                \
     }
 
 static const struct sums_option options[] = {
-        [MHZ] = SUMS_OPTION_MHZ,
+        [MHZ] = {.name = "mhz",
+                .takes = SUMS_QUANTITY,
+                .kind = QUANTITY_FREQUENCY_MHZ,
+                .bare_unit = "MHz",
+                .low = 30,
+                .high = 100000,
+                .usual = "",
+                .shown = "MHZ",
+                .help = "frequency in MHz, such as 433.92; else as profiles say"},
         [POWER] = DBM_OPTION("power", -60, 40,
-                "what a device radiates (EIRP; e.r.p. is 2.15 dB less), -14.4dBm or 10mW"),
-        [SENSITIVITY] = DBM_OPTION(
-                "sensitivity", -150, 0, "what the panel's receiver needs, such as -105dBm"),
+                "what devices radiate (EIRP; e.r.p. is 2.15 dB less), -14.4dBm; else as profiles "
+                "say"),
+        [SENSITIVITY] = DBM_OPTION("sensitivity", -150, 0,
+                "what the panel's receiver needs, -105dBm; else as its profile says"),
         [LOSS] = {.name = "loss",
                 .takes = SUMS_QUANTITY,
                 .kind = QUANTITY_LEVEL_DB,
@@ -93,229 +99,99 @@ static const struct sums_option options[] = {
 const struct sums_sum sums_radio_site = {
         .command = "radio",
         .name = "SITE",
-        .takes = "--mhz MHZ --power DBM --sensitivity DBM ...",
+        .takes = "[--mhz MHZ --power DBM --sensitivity DBM ...]",
         .answers = "whether each radio device of the drawing reaches the panel, by the walls "
                    "between them",
         SUMS_OPTIONS(options),
 };
 
-static const struct {
-    const char *name;
-    const char *layers;
-} walls[] = {
-#define ROW(name, layers) {name, layers},
-#include "sums/walls.inc"
-#undef ROW
-};
-
-static const char *layers_of(struct text name) {
-    for (size_t i = 0; i < sizeof walls / sizeof walls[0]; i++) {
-        if (text_is(name, walls[i].name)) {
-            return walls[i].layers;
-        }
-    }
-    return NULL;
-}
-
-/* What a leaf is made of where nothing is said. Source: house practice. */
-static const char *usual_leaf(enum site_opening_kind kind) {
-    static const char *const names[SITE_OPENING_KIND_COUNT] = {
-            [SITE_OPENING_DOOR] = "wood",
-            [SITE_OPENING_WINDOW] = "glass",
-            [SITE_OPENING_SLIDING] = "glass",
-            [SITE_OPENING_GARAGE] = "roller",
-            [SITE_OPENING_ROOF_LIGHT] = "glass",
-            [SITE_OPENING_HATCH] = "wood",
-            [SITE_OPENING_GAP] = "",
-    };
-    return names[kind];
-}
-
-/* The name of what is crossed, as the site calls it; "" where nothing is said. */
-static struct text name_of(
-        const struct site_building *building, const struct radio_crossing *crossing) {
-    if (crossing->kind == RADIO_CROSSING_FLOOR) {
-        return text_of("floor");
-    }
-    if (crossing->material != SITE_NONE) {
-        return building->materials.rows[crossing->material].name;
-    }
-    return text_of(crossing->kind == RADIO_CROSSING_LEAF
-                    ? usual_leaf(building->openings[crossing->opening].kind)
-                    : "");
-}
-
-/* "brick:*" with the wall's thickness: fixed layers as they are, * what is left, 10 mm at least. */
-static struct text fill_in(struct arena *arena, const char *layers, double thickness_m) {
-    const char *star = strchr(layers, '*');
-    double fixed_mm = 0;
-    if (star == NULL) {
-        return text_of(layers);
-    }
-    for (const char *at = layers; at != NULL; at = strchr(at + 1, ':')) {
-        double mm = 0;
-        const char *digits = *at == ':' ? at + 1 : "";
-        double unit = 1;
-        bool point = false;
-        for (; (*digits >= '0' && *digits <= '9') || *digits == '.'; digits++) {
-            if (*digits == '.') {
-                point = true;
-                continue;
-            }
-            unit = point ? unit / 10 : 1;
-            mm = point ? mm + unit * (*digits - '0') : mm * 10 + (*digits - '0');
-        }
-        fixed_mm += mm;
-    }
-    return text_print(arena, "%.*s%.3gmm%s", (int)(star - layers), layers,
-            fmax(10, thickness_m * 1000 - fixed_mm), star + 1);
-}
-
-/* What one crossing loses, from-to. */
-static outcome loss_of(const struct sums_ask *ask, const struct site_building *building,
-        const struct radio_crossing *crossing, struct sums_answer *answer, double *low_db,
-        double *high_db, struct problem *ret_problem) {
-    const struct sums_value *floor = &ask->values[FLOOR];
-    const double hz = ask->values[MHZ].low * 1e6;
-    const struct text name = name_of(building, crossing);
-    const char *layers = layers_of(name);
-    const bool is_floor = crossing->kind == RADIO_CROSSING_FLOOR;
-    struct sums_wall wall;
-    struct radio_pass pass;
-    if (layers ==
-            NULL) { /* a material of the site's own, or none said: what houses were measured to lose */
-        *low_db += radio_wall_measured_db(false);
-        *high_db += radio_wall_measured_db(true);
-        return outcome_good();
-    }
-    const struct text written = is_floor && floor->count > 0
-            ? floor->word
-            : fill_in(answer->arena, layers, crossing->thickness_m);
-    TRY(sums_wall_read(written, sums_edition(&ask->values[EDITION]), hz, &wall, ret_problem));
-    TRY(radio_wall_mean(wall.layers, wall.count, hz, crossing->angle_deg, &pass, ret_problem));
-    sums_wall_note(answer, &wall);
-    const double plain_db = radio_wall_counted_db(pass.loss_db);
-    /* Leaves and panes were not measured as walls were: their layers alone count. */
-    const double measured_db = wall.conducts || crossing->kind == RADIO_CROSSING_LEAF ? plain_db
-            : is_floor ? RADIO_FLOOR_MEASURED_DB
-                       : radio_wall_measured_db(wall.heavy);
-    *low_db += fmin(plain_db, measured_db);
-    *high_db += fmax(plain_db, measured_db);
-    return outcome_good();
-}
-
-/* One device's link. */
-struct link {
-    size_t device;
-    double distance_m;
-    double low_db; /* margin */
-    double high_db;
-    double free_db;
-    double lost_low_db;
-    double lost_high_db;
-    struct text crosses;
-};
-
-/* "brick, 2 stud": names of what is crossed, in the order of the way, like ones side by side counted. */
-static struct text crosses_of(const struct site_building *building,
-        const struct radio_crossing *crossings, size_t count, struct arena *arena) {
-    struct text_builder out;
-    text_builder_init(&out, arena);
-    for (size_t i = 0; i < count;) {
-        const struct text name = name_of(building, &crossings[i]);
-        size_t same = 1;
-        while (i + same < count && text_equal(name_of(building, &crossings[i + same]), name)) {
-            same++;
-        }
-        text_add_string(&out, i == 0 ? "" : ", ");
-        if (same > 1) {
-            text_add_format(&out, "%zu ", same);
-        }
-        text_add(&out, name.length > 0 ? name : text_of("wall not said"));
-        i += same;
-    }
-    return out.length > 0 ? text_built(&out) : text_of("nothing");
-}
-
-static outcome work_out(const struct sums_ask *ask, const struct house *house,
-        const struct radio_spot *panel, const struct radio_spot *device, struct sums_answer *answer,
-        struct link *link, struct problem *ret_problem) {
+/* What was asked, as the world of the links. */
+static struct radio_world world_of(const struct sums_ask *ask) {
     const struct sums_value *values = ask->values;
-    const struct site_building *building = &house->site->building;
-    struct radio_crossing crossings[RADIO_CROSSED_MOST];
-    size_t count = 0;
-    const double wavelength_m = 299.792458 / values[MHZ].low;
-    /* Nearer than one wavelength the sum means nothing; so near it is not in doubt either. */
-    link->distance_m = fmax(wavelength_m, radio_spot_distance_m(device, panel));
-    TRY(radio_free_space_db(link->distance_m, values[MHZ].low * 1e6, &link->free_db, ret_problem));
-    TRY(radio_cross(house, device, panel, crossings, &count, ret_problem));
-    for (size_t i = 0; i < count; i++) {
-        TRY(loss_of(ask, building, &crossings[i], answer, &link->lost_low_db, &link->lost_high_db,
-                ret_problem));
+    struct radio_world world = radio_world_usual();
+    world.loss = (struct radio_loss){values[LOSS].low, values[LOSS].high};
+    world.spread_db = values[SPREAD].low;
+    world.bad_share_ratio = values[BAD_SHARE].low / 100;
+    world.bad_dwell_s = values[BAD_LASTS].low;
+    world.bad_loss_db = values[BAD_LOSS].low;
+    world.edition = sums_edition(&values[EDITION]);
+    world.floor = values[FLOOR].count > 0 ? values[FLOOR].word : (struct text){0};
+    world.mhz = values[MHZ].low;
+    world.power_dbm = values[POWER].low;
+    world.sensitivity_dbm = values[SENSITIVITY].low;
+    world.has_mhz = values[MHZ].count > 0;
+    world.has_power = values[POWER].count > 0;
+    world.has_sensitivity = values[SENSITIVITY].count > 0;
+    return world;
+}
+
+/* The links, weakest first, and the words for those that could not be worked out. */
+struct found {
+    struct radio_site_link *links;
+    size_t count;
+    enum radio_lack lack; /* of the last device that has none, for want of a better reason */
+};
+
+static void note_lack(
+        struct sums_answer *answer, const struct site *site, size_t device, enum radio_lack lack) {
+    static const char *const words[] = {
+            [RADIO_LACKS_FIGURES] = "frequency, power or sensitivity are in no profile: not worked "
+                                    "out; docs/profiles.md shows where they stand",
+            [RADIO_LACKS_PANEL] = "the drawing does not say where the panel is: not worked out",
+            [RADIO_LACKS_PLACE] = "has no place in the drawing: not worked out",
+    };
+    if (lack != RADIO_LACKS_NOTHING && lack != RADIO_LACKS_RADIO) {
+        sums_note(answer,
+                sums_text(answer, "\"%.*s\": %s", TEXT_ARGS(site->devices[device].name),
+                        words[lack]));
     }
-    link->crosses = crosses_of(building, crossings, count, answer->arena);
-    const double left_db =
-            values[POWER].low - values[SENSITIVITY].low - values[RESERVE].low - link->free_db;
-    link->low_db = left_db - link->lost_high_db - values[LOSS].high;
-    link->high_db = left_db - link->lost_low_db - values[LOSS].low;
-    return outcome_good();
 }
 
-/* The place of the panel, or of the first keypad (a panel with keys of its own hangs there); SIZE_MAX: neither. */
-static size_t panel_place(const struct house *house) {
-    const struct site_building *building = &house->site->building;
-    size_t keypad = SIZE_MAX;
-    for (size_t i = 0; i < building->place_count; i++) {
-        if (house->places[i].good && building->places[i].fixture == SITE_FIXTURE_PANEL) {
-            return i;
-        }
-        if (house->places[i].good && building->places[i].keypad >= 0 && keypad == SIZE_MAX) {
-            keypad = i;
-        }
+static void note_stretched(struct sums_answer *answer, const struct radio_stretched *stretched) {
+    for (size_t i = 0; i < stretched->count; i++) {
+        const struct radio_material *material = stretched->materials[i];
+        sums_note(answer,
+                sums_text(answer,
+                        "%s was measured from %g to %g GHz; outside of that its figures are "
+                        "extrapolated",
+                        material->name, material->from_ghz, material->to_ghz));
     }
-    return keypad;
 }
 
-static bool speaks_radio(const struct site *site, size_t device) {
-    const int profile = site->devices[device].profile;
-    return profile != SITE_NONE && site->device_profiles[profile].radio;
-}
-
-static outcome find_links(const struct sums_ask *ask, const struct house *house,
-        struct sums_answer *answer, struct link *links, size_t *ret_count,
+static outcome find_links(const struct site *site, const struct house *house,
+        const struct radio_world *world, struct sums_answer *answer, struct found *found,
         struct problem *ret_problem) {
-    const size_t at = panel_place(house);
-    size_t count = 0;
-    if (at == SIZE_MAX) {
-        FAIL(ret_problem, PROBLEM_MISSING, "building.places",
-                "the drawing does not say where the panel is; add {is: panel, room: ...} under "
-                "building.places");
-    }
-    const struct radio_spot panel = radio_spot_of(house, at);
-    for (size_t i = 0; i < house->site->device_count; i++) {
-        struct link link = {.device = i};
-        struct radio_spot device;
-        if (!speaks_radio(house->site, i)) {
+    struct radio_spot panel;
+    struct radio_stretched stretched = {.count = 0};
+    const bool placed = radio_panel_spot(house, &panel);
+    for (size_t i = 0; i < site->device_count; i++) {
+        struct radio_site_link link;
+        enum radio_lack lack = RADIO_LACKS_NOTHING;
+        TRY(radio_site_link(site, house, placed ? &panel : NULL, i, world, answer->arena,
+                &stretched, &link, &lack, ret_problem));
+        if (lack != RADIO_LACKS_NOTHING) {
+            found->lack = lack == RADIO_LACKS_RADIO ? found->lack : lack;
+            note_lack(answer, site, i, lack);
             continue;
         }
-        if (!radio_device_spot(house, i, &device)) {
-            sums_note(answer,
-                    sums_text(answer, "\"%.*s\" has no place in the drawing: not worked out",
-                            TEXT_ARGS(house->site->devices[i].name)));
-            continue;
+        size_t place = found->count++;
+        for (; place > 0 && link.low_db < found->links[place - 1].low_db; place--) {
+            found->links[place] = found->links[place - 1];
         }
-        TRY(work_out(ask, house, &panel, &device, answer, &link, ret_problem));
-        size_t place = count++;
-        for (; place > 0 && link.low_db < links[place - 1].low_db; place--) {
-            links[place] = links[place - 1];
-        }
-        links[place] = link;
+        found->links[place] = link;
     }
-    if (count == 0) {
-        FAIL(ret_problem, PROBLEM_MISSING, "building.places",
-                "no radio device of the site has a place in the drawing");
+    note_stretched(answer, &stretched);
+    if (found->count == 0) {
+        FAIL(ret_problem, PROBLEM_MISSING,
+                found->lack == RADIO_LACKS_FIGURES ? "" : "building.places", "%s",
+                found->lack == RADIO_LACKS_PANEL
+                        ? "the drawing does not say where the panel is; add {is: panel, room: ...} "
+                          "under building.places, or distances under links"
+                        : found->lack == RADIO_LACKS_FIGURES
+                        ? "the profiles do not say frequency, radiates and receives; say --mhz, "
+                          "--power and --sensitivity, or add them (docs/profiles.md)"
+                        : "no radio device of the site has a place in the drawing");
     }
-    *ret_count = count;
     return outcome_good();
 }
 
@@ -324,40 +200,16 @@ static double percent(double ratio) {
     return fmin(99.9, floor(1000 * ratio) / 10);
 }
 
-/* Whether a zone that is supervised stands on the device, and it checks in within the window. */
-static bool is_supervised(const struct site *site, size_t device) {
-    const int32_t check_in_s = site->device_profiles[site->devices[device].profile].check_in_s;
-    bool supervised = false;
-    for (size_t i = 0; i < site->zone_count; i++) {
-        supervised =
-                supervised || (site->zones[i].device == (int)device && site->zones[i].supervised);
-    }
-    return supervised && check_in_s > 0 && check_in_s <= site->settings.supervision_window_s;
-}
-
-/* False supervision troubles a year at one margin: every message fades about it, and in bad hours about less. */
-static outcome troubles_at(const struct sums_ask *ask, const struct site *site, size_t device,
-        double margin_db, double *ret_a_year, struct problem *ret_problem) {
-    const struct sums_value *values = ask->values;
-    const struct radio_check_ins check_ins = {
-            .interval_s = site->device_profiles[site->devices[device].profile].check_in_s,
-            .window_s = site->settings.supervision_window_s,
-            .missed_good_ratio = 1 - radio_arrives_ratio(margin_db, 0),
-            .missed_bad_ratio = 1 - radio_arrives_ratio(margin_db - values[BAD_LOSS].low, 0),
-            .bad_share_ratio = values[BAD_SHARE].low / 100,
-            .bad_dwell_s = values[BAD_LASTS].low};
-    return radio_false_troubles(&check_ins, ret_a_year, ret_problem);
-}
-
-static outcome add_troubles(const struct sums_ask *ask, const struct site *site,
-        const struct link *link, struct sums_answer *answer, struct problem *ret_problem) {
+static outcome add_troubles(const struct site *site, const struct radio_world *world,
+        const struct radio_site_link *link, struct sums_answer *answer,
+        struct problem *ret_problem) {
     double least = 0;
     double most = 0;
-    if (!is_supervised(site, link->device)) {
+    if (!radio_is_supervised(site, link->device)) {
         return outcome_good();
     }
-    TRY(troubles_at(ask, site, link->device, link->high_db, &least, ret_problem));
-    TRY(troubles_at(ask, site, link->device, link->low_db, &most, ret_problem));
+    TRY(radio_site_troubles(site, link->device, world, link->high_db, &least, ret_problem));
+    TRY(radio_site_troubles(site, link->device, world, link->low_db, &most, ret_problem));
     least = fmin(least, most);
     struct sums_figure *figure =
             sums_of(sums_add_range(answer, "troubles", "false troubles", least, most,
@@ -377,65 +229,96 @@ static outcome add_troubles(const struct sums_ask *ask, const struct site *site,
     return outcome_good();
 }
 
-static void add_link(const struct sums_ask *ask, const struct house *house, const struct link *link,
-        struct sums_answer *answer) {
-    const struct sums_value *values = ask->values;
-    const struct text name = house->site->devices[link->device].name;
-    const double spread_db = values[SPREAD].low;
-    struct sums_figure *figure =
-            sums_of(sums_add_range(answer, "margin_db", "", link->low_db, link->high_db, 1, "dB"),
-                    "devices", name);
-    sums_explain(figure,
+static struct sums_figure *add_margin(struct sums_answer *answer, const char *key,
+        const char *label, double low_db, double high_db, struct text name) {
+    return sums_of(sums_add_range(answer, key, label, low_db, high_db, 1, "dB"), "devices", name);
+}
+
+static void add_link(const struct site *site, const struct radio_world *world, double reserve_db,
+        const struct radio_site_link *link, struct sums_answer *answer) {
+    const struct text name = site->devices[link->device].name;
+    const double low_db = link->low_db - reserve_db;
+    const double high_db = link->high_db - reserve_db;
+    sums_explain(add_margin(answer, "margin_db", "", low_db, high_db, name),
             sums_text(answer,
                     "%.2f dBm + %.2f dBm less %.2f dB of free space, %.2f to %.2f dB in the way, "
-                    "%.2f to %.2f dB of losses, %.2f dB of reserve",
-                    values[POWER].low, -values[SENSITIVITY].low, link->free_db, link->lost_low_db,
-                    link->lost_high_db, values[LOSS].low, values[LOSS].high, values[RESERVE].low),
+                    "%.2f to %.2f dB close to the antennas, %.2f to %.2f dB of losses, %.2f dB of "
+                    "reserve",
+                    link->power_dbm, -link->sensitivity_dbm, link->free_db, link->in_the_way.low_db,
+                    link->in_the_way.high_db, link->behind.low_db, link->behind.high_db,
+                    world->loss.low_db, world->loss.high_db, reserve_db),
             "Rec. ITU-R P.525, P.2040, P.1238; COST 231 (docs/radio.md)");
-    figure = sums_of(sums_add_range(answer, "message_percent", "a message arrives",
-                             percent(radio_arrives_ratio(link->low_db, spread_db)),
-                             percent(radio_arrives_ratio(link->high_db, spread_db)), 1, "%"),
-            "devices", name);
+    if (link->back) {
+        sums_explain(add_margin(answer, "back_margin_db", "back", link->back_low_db - reserve_db,
+                             link->back_high_db - reserve_db, name),
+                text_of("the same losses, from what the panel radiates to what the device hears"),
+                "reciprocity, textbook");
+    }
+    struct sums_figure *figure =
+            sums_of(sums_add_range(answer, "message_percent", "a message arrives",
+                            percent(radio_arrives_ratio(low_db, world->spread_db)),
+                            percent(radio_arrives_ratio(high_db, world->spread_db)), 1, "%"),
+                    "devices", name);
     sums_explain(figure,
             sums_text(answer, "as lintel radio link, spread %g dB; down to a tenth, 99.9 at most",
-                    spread_db),
+                    world->spread_db),
             "Rayleigh fading over log-normal shadowing (Suzuki), textbook");
     figure = sums_of(
             sums_add(answer, "distance_m", "over", link->distance_m, 1, "m"), "devices", name);
-    sums_explain(
-            figure, text_of("root(dx^2 + dy^2 + dz^2), one wavelength at least"), "the drawing");
+    sums_explain(figure,
+            link->typed ? text_of("typed by hand, one wavelength at least")
+                        : text_of("root(dx^2 + dy^2 + dz^2), one wavelength at least"),
+            link->typed ? "links" : "the drawing");
     (void)sums_of(sums_add_words(answer, "through", "through", link->crosses), "devices", name);
 }
 
-outcome sums_run_radio_site(const struct house *house, const struct text *words, size_t count,
-        struct arena *arena, struct sums_answer *ret_answer, struct problem *ret_problem) {
-    enum { SHOWN_MOST = SUMS_FIGURES_MOST / 5 - 1 };
+/* "at 868.3 MHz", or, of several families, nothing. */
+static struct text frequency_of(struct sums_answer *answer, const struct found *found) {
+    for (size_t i = 1; i < found->count; i++) {
+        if (fabs(found->links[i].hz - found->links[0].hz) > 0) {
+            return text_of("");
+        }
+    }
+    return sums_text(answer, " at %g MHz", found->links[0].hz / 1e6);
+}
+
+static void add_verdict(const struct site *site, const struct radio_world *world, double reserve_db,
+        const struct radio_site_link *weakest, struct sums_answer *answer) {
+    const double low_db = weakest->low_db - reserve_db;
+    const double high_db = weakest->high_db - reserve_db;
+    answer->wrong = low_db < 0;
+    sums_add_words(answer, "verdict", "verdict",
+            sums_text(answer, "\"%.*s\" is the weakest: %s",
+                    TEXT_ARGS(site->devices[weakest->device].name),
+                    low_db >= radio_margin_for_db(0.99, world->spread_db) ? "reaches"
+                            : low_db >= 0  ? "reaches, without enough to spare for a bad place"
+                            : high_db >= 0 ? "may not reach"
+                                           : "does not reach"));
+}
+
+outcome sums_run_radio_site(const struct site *site, const struct house *house,
+        const struct text *words, size_t count, struct arena *arena, struct sums_answer *ret_answer,
+        struct problem *ret_problem) {
+    enum { SHOWN_MOST = SUMS_FIGURES_MOST / 6 - 1 };
     struct sums_ask ask = {.sum = &sums_radio_site};
     struct sums_answer answer = {.arena = arena};
-    size_t links_count = 0;
+    struct found found = {.count = 0};
     TRY(sums_read(&ask, words, count, arena, ret_problem));
-    struct link *links = ARENA_ARRAY(arena, struct link, house->site->device_count + 1);
+    const struct radio_world world = world_of(&ask);
+    const double reserve_db = ask.values[RESERVE].low;
+    found.links = ARENA_ARRAY(arena, struct radio_site_link, site->device_count + 1);
     answer.figures = ARENA_ARRAY(arena, struct sums_figure, SUMS_FIGURES_MOST);
-    if (links == NULL || answer.figures == NULL) {
+    if (found.links == NULL || answer.figures == NULL) {
         FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory for the links");
     }
-    TRY(find_links(&ask, house, &answer, links, &links_count, ret_problem));
-    answer.title =
-            sums_text(&answer, "%.*s: %zu radio devices to the panel at %g MHz, weakest first",
-                    TEXT_ARGS(house->site->name), links_count, ask.values[MHZ].low);
-    for (size_t i = 0; i < links_count && i < SHOWN_MOST; i++) {
-        add_link(&ask, house, &links[i], &answer);
-        TRY(add_troubles(&ask, house->site, &links[i], &answer, ret_problem));
+    TRY(find_links(site, house, &world, &answer, &found, ret_problem));
+    answer.title = sums_text(&answer, "%.*s: %zu radio devices to the panel%.*s, weakest first",
+            TEXT_ARGS(site->name), found.count, TEXT_ARGS(frequency_of(&answer, &found)));
+    for (size_t i = 0; i < found.count && i < SHOWN_MOST; i++) {
+        add_link(site, &world, reserve_db, &found.links[i], &answer);
+        TRY(add_troubles(site, &world, &found.links[i], &answer, ret_problem));
     }
-    answer.wrong = links[0].low_db < 0;
-    sums_add_words(&answer, "verdict", "verdict",
-            sums_text(&answer, "\"%.*s\" is the weakest: %s",
-                    TEXT_ARGS(house->site->devices[links[0].device].name),
-                    links[0].low_db >= radio_margin_for_db(0.99, ask.values[SPREAD].low) ? "reaches"
-                            : links[0].low_db >= 0
-                            ? "reaches, without enough to spare for a bad place"
-                            : links[0].high_db >= 0 ? "may not reach"
-                                                    : "does not reach"));
+    add_verdict(site, &world, reserve_db, &found.links[0], &answer);
     sums_note(&answer,
             text_of("by the drawing: furniture, people, steel in walls and what goes round corners "
                     "are not in it; measure on site"));

@@ -42,7 +42,7 @@ static void add_pass(struct sums_answer *answer, const struct radio_pass *pass) 
             "energy is conserved");
 }
 
-static outcome add_polarisations(struct sums_answer *answer, const struct sums_wall *wall,
+static outcome add_polarisations(struct sums_answer *answer, const struct radio_written *wall,
         double hz, double angle_deg, struct problem *ret_problem) {
     struct radio_pass te;
     struct radio_pass tm;
@@ -56,7 +56,7 @@ static outcome add_polarisations(struct sums_answer *answer, const struct sums_w
     return outcome_good();
 }
 
-static void add_measured(struct sums_answer *answer, const struct sums_wall *wall) {
+static void add_measured(struct sums_answer *answer, const struct radio_written *wall) {
     const char *kind = wall->heavy ? "heavy" : "light";
     struct sums_figure *figure = sums_add(answer, "measured_db", "in measured houses",
             radio_wall_measured_db(wall->heavy), 1, "dB");
@@ -71,12 +71,12 @@ static void add_measured(struct sums_answer *answer, const struct sums_wall *wal
 
 static outcome work(
         const struct sums_ask *ask, struct sums_answer *answer, struct problem *ret_problem) {
-    struct sums_wall wall = {.count = 0};
+    struct radio_written wall = {.count = 0};
     struct radio_pass pass;
     const double hz = ask->values[MHZ].low * 1e6;
     const double angle_deg = ask->values[ANGLE].low;
     for (size_t i = 0; i < ask->word_count; i++) {
-        TRY(sums_wall_add(
+        TRY(radio_written_add(
                 &wall, ask->words[i], sums_edition(&ask->values[EDITION]), hz, ret_problem));
     }
     TRY(radio_wall_mean(wall.layers, wall.count, hz, angle_deg, &pass, ret_problem));

@@ -349,9 +349,13 @@ static int quick_run(const struct sums_sum *sum, int argc, char **argv) {
 /* The links of a site that was read. */
 static outcome links(const struct cli_site *read, const struct text *words, size_t count,
         struct arena *arena, struct sums_answer *ret_answer, struct problem *ret_problem) {
+    const struct site *site = &read->document.site;
     struct house house;
-    TRY(house_make(&read->document.site, arena, &house, ret_problem));
-    return sums_run_radio_site(&house, words, count, arena, ret_answer, ret_problem);
+    if (!site->building.said) {
+        return sums_run_radio_site(site, NULL, words, count, arena, ret_answer, ret_problem);
+    }
+    TRY(house_make(site, arena, &house, ret_problem));
+    return sums_run_radio_site(site, &house, words, count, arena, ret_answer, ret_problem);
 }
 
 /* The loads of one. */
@@ -365,8 +369,7 @@ static const struct of_site {
     const struct sums_sum *sum;
     outcome (*work)(const struct cli_site *read, const struct text *words, size_t count,
             struct arena *arena, struct sums_answer *ret_answer, struct problem *ret_problem);
-    bool wants_drawing;
-} of_sites[] = {{&sums_radio_site, links, true}, {&sums_power_site, loads, false}};
+} of_sites[] = {{&sums_radio_site, links}, {&sums_power_site, loads}};
 
 static int run_of_site(const struct of_site *of, const struct cli_site *read,
         const struct wishes *wishes, const struct text *words, size_t count) {
@@ -390,13 +393,7 @@ static int quick_site(const struct of_site *of, int argc, char **argv) {
     if (!take_wishes(argc, argv, &wishes, words, &count)) {
         return help_on(of->sum);
     }
-    const bool good = cli_site_read(&read, argv[1]);
-    if (good && of->wants_drawing && !read.document.site.building.said) {
-        (void)fprintf(stderr,
-                "lintel %s: %s has no drawing; docs/drawing.md shows a house in ten lines under "
-                "building:\n",
-                of->sum->command, argv[1]);
-    } else if (good) {
+    if (cli_site_read(&read, argv[1])) {
         status = run_of_site(of, &read, &wishes, words, count);
     }
     cli_site_finish(&read);

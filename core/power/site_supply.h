@@ -1,5 +1,5 @@
-/* The panel's own supply in a site: what the panel and all it feeds draw, by their profiles, whether the battery that is in
- * it carries them through the time without mains of a rule set, and how soon it is full again. */
+/* The panel's own supply in a site: what the panel and all it feeds draw, by their profiles, whether the battery that
+ * is in it carries them through the time without mains of a rule set, and how soon it is full again. */
 #ifndef LINTEL_POWER_SITE_SUPPLY_H
 #define LINTEL_POWER_SITE_SUPPLY_H
 

@@ -1,6 +1,14 @@
 /* The loop of a wired zone: where its end-of-line resistor sits. The panel tells a cut and a short from rest by the
- * resistor's share of the voltage; what lies beyond the resistor it does not see. Not for volts and ohms. */
+ * resistor's share of the voltage; what lies beyond the resistor it does not see. And whether wiring and resistors are
+ * ones that the panel can tell apart (power/site_loops.h). */
+#include "power/site_loops.h"
 #include "rules/parts.h"
+
+#include <math.h>
+
+/* How far a meter on a loop may be off beside the resistor's own tolerance, and joints. House practice. */
+static const double METER_RATIO = 0.02;
+static const double METER_OHM = 50;
 
 /* variant: of radio; else of wires. A zone without a device is told of elsewhere. */
 static bool is_of(const struct site *site, size_t zone, bool radio) {
@@ -38,6 +46,93 @@ static void look_radio(struct rules_finder *finder, const struct rules_check *ch
     }
 }
 
+static const char *wiring_name(enum site_wiring wiring) {
+    static const char *const names[SITE_WIRING_COUNT] = {"unsaid", "with no resistor",
+            "with one resistor", "with one resistor across a contact that closes",
+            "with two resistors", "with three resistors"};
+    return names[wiring];
+}
+
+static void look_wiring(struct rules_finder *finder, const struct rules_check *check) {
+    const struct site_panel_profile *panel = &finder->site->panel;
+    for (size_t i = 0; i < finder->site->zone_count && panel->wirings != 0; i++) {
+        const struct site_zone *zone = &finder->site->zones[i];
+        if (zone->wiring == SITE_WIRING_UNSAID || (panel->wirings >> zone->wiring & 1) != 0) {
+            continue;
+        }
+        struct words_about about = rules_about_zone(finder->site, i);
+        about.detail = text_print(finder->arena, "it is wired %s, and %.*s takes no such loop",
+                wiring_name(zone->wiring), TEXT_ARGS(panel->name));
+        rules_add(finder, check, &about, "zones[%zu].wiring", i);
+    }
+}
+
+static struct text ohms(const struct rules_finder *finder, struct measure measure) {
+    return rules_measure(finder, QUANTITY_RESISTANCE_OHM, measure);
+}
+
+static void look_value(struct rules_finder *finder, const struct rules_check *check) {
+    const struct site_panel_profile *panel = &finder->site->panel;
+    for (size_t i = 0; i < finder->site->zone_count && panel->resistors.said; i++) {
+        const struct measure end = finder->site->zones[i].end_ohm;
+        if (!end.said || (end.low >= panel->resistors.low && end.high <= panel->resistors.high)) {
+            continue;
+        }
+        struct words_about about = rules_about_zone(finder->site, i);
+        about.detail = text_print(finder->arena,
+                "%.*s takes %.*s at the end of the line, %.*s is "
+                "in it",
+                TEXT_ARGS(panel->name), TEXT_ARGS(ohms(finder, panel->resistors)),
+                TEXT_ARGS(ohms(finder, end)));
+        rules_add(finder, check, &about, "zones[%zu].resistor", i);
+    }
+}
+
+static void look_overlap(struct rules_finder *finder, const struct rules_check *check) {
+    for (size_t i = 0; i < finder->site->zone_count; i++) {
+        struct power_site_loop it;
+        bool there = false;
+        if (finder->site->zones[i].wiring == SITE_WIRING_PLAIN ||
+                !power_site_loop(finder->site, i, &it, &there, NULL).good || !there ||
+                it.least_gap_v > 0) {
+            continue;
+        }
+        const struct power_window *one = &it.windows[it.one];
+        const struct power_window *other = &it.windows[it.other];
+        struct words_about about = rules_about_zone(finder->site, i);
+        about.detail = text_print(finder->arena, "%s is %.2f to %.2f V, %s %.2f to %.2f V",
+                power_state_name(it.one), one->low_v, one->high_v, power_state_name(it.other),
+                other->low_v, other->high_v);
+        about.other = text_print(
+                finder->arena, "%s for %s", power_state_name(it.one), power_state_name(it.other));
+        rules_add(finder, check, &about, "zones[%zu].resistor", i);
+    }
+}
+
+static void look_measured(struct rules_finder *finder, const struct rules_check *check) {
+    for (size_t i = 0; i < finder->site->zone_count; i++) {
+        const struct measure measured = finder->site->zones[i].measured_ohm;
+        struct power_site_loop it;
+        bool there = false;
+        if (!measured.said || !power_site_loop(finder->site, i, &it, &there, NULL).good || !there) {
+            continue;
+        }
+        const struct power_window *normal = &it.windows[POWER_STATE_NORMAL];
+        const double low_ohm = normal->low_ohm * (1 - METER_RATIO) - METER_OHM;
+        const double high_ohm = normal->high_ohm * (1 + METER_RATIO) + METER_OHM;
+        const double low = (double)measured.low / MEASURE_UNIT;
+        const double high = (double)measured.high / MEASURE_UNIT;
+        if (low >= low_ohm && high <= high_ohm) {
+            continue;
+        }
+        struct words_about about = rules_about_zone(finder->site, i);
+        about.detail = text_print(finder->arena,
+                "%.*s were measured, %.0f to %.0f ohm belong to a loop at rest as it is written",
+                TEXT_ARGS(ohms(finder, measured)), fmax(0, low_ohm), high_ohm);
+        rules_add(finder, check, &about, "zones[%zu].loop-measured", i);
+    }
+}
+
 static const struct rules_check rows[] = {
         {
                 .id = "zones.resistor-at-panel",
@@ -68,6 +163,43 @@ static const struct rules_check rows[] = {
                 .remedy = "leave end-of-line out, or name the wired device that is there",
                 .source = "the device's profile",
                 .look = look_radio,
+        },
+        {
+                .id = "power.wiring-not-offered",
+                .weight = FINDING_FAULT,
+                .headline = "the panel cannot read the loop of {zone}",
+                .why = "{detail}",
+                .remedy = "a wiring that its manual shows, and the input keyed for it",
+                .source = "the panel's profile",
+                .look = look_wiring,
+        },
+        {
+                .id = "power.resistor-wrong",
+                .weight = FINDING_FAULT,
+                .headline = "the resistor of {zone} is none that the panel knows",
+                .why = "{detail}: at rest it may read as open, or cut",
+                .remedy = "a resistor of the value in the panel's manual, in the device's housing",
+                .source = "the panel's profile",
+                .look = look_value,
+        },
+        {
+                .id = "power.loop-overlap",
+                .weight = FINDING_FAULT,
+                .headline = "the panel may take {other} at {zone}",
+                .why = "{detail}, with resistors of 5 %",
+                .remedy = "resistors of one value, 2.2 kohm and more, of 1 %",
+                .source = "Ohm; common practice (docs/power.md)",
+                .look = look_overlap,
+        },
+        {
+                .id = "power.loop-measured",
+                .weight = FINDING_RISK,
+                .headline = "the loop of {zone} does not measure as it is written",
+                .why = "{detail}",
+                .remedy = "look for a bad joint, damp in the cable, or a resistor of another value",
+                .source = "Ohm; spread: 5 % of the resistors, 2 % and 50 ohm of the meter, house "
+                          "practice",
+                .look = look_measured,
         },
 };
 

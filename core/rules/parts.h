@@ -3,11 +3,14 @@
 #define LINTEL_RULES_PARTS_H
 
 #include "plan/point.h"
+#include "radio/site_links.h"
 #include "rules/rules.h"
 
 #define RULES_ROWS(array)                                                                          \
     { .rows = (array), .count = sizeof(array) / sizeof((array)[0]) }
 
+extern const struct rules_checks rules_cables;
+extern const struct rules_checks rules_cells;
 extern const struct rules_checks rules_chime;
 extern const struct rules_checks rules_codes;
 extern const struct rules_checks rules_confirming;
@@ -20,6 +23,7 @@ extern const struct rules_checks rules_hours;
 extern const struct rules_checks rules_kinds;
 extern const struct rules_checks rules_life_safety;
 extern const struct rules_checks rules_limits;
+extern const struct rules_checks rules_links;
 extern const struct rules_checks rules_loops;
 extern const struct rules_checks rules_modes;
 extern const struct rules_checks rules_numbers;
@@ -32,6 +36,7 @@ extern const struct rules_checks rules_settings;
 extern const struct rules_checks rules_sight;
 extern const struct rules_checks rules_slots;
 extern const struct rules_checks rules_spoken;
+extern const struct rules_checks rules_supply;
 extern const struct rules_checks rules_walks;
 extern const struct rules_checks rules_ways_in;
 
@@ -43,6 +48,16 @@ static inline struct words_about rules_about_zone(const struct site *site, size_
     about.behaviour = site->zones[zone].behaviour;
     return about;
 }
+
+/** A radio link that was worked out, or why it could not be, and where that stands in the file. */
+struct rules_link {
+    struct radio_site_link it;
+    struct text refused;
+    struct text place;
+};
+
+/** Works out every radio link of the finder's site, once for all checks. */
+void rules_links_make(struct rules_finder *finder);
 
 /** "12.7 mm", "-10..50 °C", in the finder's arena. */
 struct text rules_measure(

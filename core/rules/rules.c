@@ -16,6 +16,10 @@ static const struct rules_checks *const parts[] = {
         &rules_kinds,
         &rules_fitting,
         &rules_radio,
+        &rules_links,
+        &rules_cells,
+        &rules_supply,
+        &rules_cables,
         &rules_delays,
         &rules_life_safety,
         &rules_reporting,
@@ -155,6 +159,7 @@ outcome rules_look(const struct site *site, struct arena *arena, struct finding 
                     too_much.kind == PROBLEM_MEMORY ? too_much.text : too_far.text);
         }
     }
+    rules_links_make(&finder);
     const struct rules_check *check = NULL;
     for (size_t i = 0; (check = rules_check_at(i)) != NULL; i++) {
         check->look(&finder, check);

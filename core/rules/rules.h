@@ -14,17 +14,20 @@
 struct rules_check;
 struct coverage;
 struct house;
+struct rules_link;
 struct used_ways;
 
 /** Findings while they are gathered. site: borrows; house: of its drawing, NULL without one; coverage: what detectors
  *  see of it, NULL without one, or where it could not be computed: then blind_reason says why; ways: that people use
- *  in it, NULL without one or where they are beyond what can be found. findings: in the arena. */
+ *  in it, NULL without one or where they are beyond what can be found. links: of radio. findings: in the arena. */
 struct rules_finder {
     const struct site *site;
     const struct house *house;
     const struct coverage *coverage;
     const char *blind_reason;
     const struct used_ways *ways;
+    struct rules_link *links;
+    size_t link_count;
     struct arena *arena;
     struct finding *findings;
     size_t count;

@@ -28,7 +28,7 @@ cases = tap.Cases()
 ran = run("check", "--against", FOUND, CLEAN)
 cases.case("exit status is that of the newer: 0", expect(ran.returncode == 0 and not ran.stderr, ran.stderr))
 cases.case("text: what is gone has the older file's line",
-           expect(re.search(r'gone +FAULT +"apprentice opens"[^"]*quayside-as-found.yaml:54', ran.stdout), ran.stdout))
+           expect(re.search(r'gone +FAULT +"apprentice opens"[^"]*quayside-as-found.yaml:62', ran.stdout), ran.stdout))
 cases.case("text: margins before and now",
            expect(re.search(r"goes wrong +7 s spare +apprentice opens", ran.stdout), ran.stdout))
 cases.case("text: 80 columns at most", [line for line in ran.stdout.splitlines() if len(line) > 80])

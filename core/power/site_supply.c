@@ -46,7 +46,7 @@ struct power_drawn power_site_drawn(const struct site *site) {
 
 outcome power_site_standing(const struct site *site, const struct power_rule *rule,
         struct power_standing *ret_standing, struct problem *ret_problem) {
-    static const double ROOM_C = 20;
+    static const double ROOM_C = 25; /* at which capacities are printed */
     const struct power_drawn drawn = power_site_drawn(site);
     const double to_a = 1e-3 / MEASURE_UNIT;
     const double coldest_c =

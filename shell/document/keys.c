@@ -275,7 +275,7 @@ static const struct key panel_keys[] = {
 #define AT(field) .at = offsetof(struct site, supply.field)
     {"battery", KEY_MEASURE, AT(battery), 1000, 200000000, "(standby is not computed)", "The battery that is in it: 7 Ah.", .measured = QUANTITY_CHARGE_MAH},
     {"battery-since", KEY_DATE, AT(battery_day), .usual = "", .help = "When that battery was put in."},
-    {"at", KEY_MEASURE, AT(at), -100000, 200000, "(20 °C)", "How cold and how warm its place gets: 5..30 °C.", .measured = QUANTITY_TEMPERATURE_C},
+    {"at", KEY_MEASURE, AT(at), -100000, 200000, "(25 °C)", "How cold and how warm its place gets: 5..30 °C.", .measured = QUANTITY_TEMPERATURE_C},
     {"behind", KEY_CHOICE, AT(behind), 0, SITE_BEHIND_COUNT - 1, "nothing", "What is close to its antenna: fitted on steel, behind a radiator, in a cupboard of steel, behind foil.", behinds},
 };
 #undef AT

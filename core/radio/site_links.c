@@ -137,8 +137,12 @@ static void add_up(const struct site *site, const struct site_device_profile *pr
             world->loss.low_db + world->shift_db;
     const double most_db = link->free_db + link->in_the_way.high_db + link->behind.high_db +
             world->loss.high_db + world->shift_db;
-    link->low_dbm = link->power_dbm - most_db;
-    link->high_dbm = link->power_dbm - least_db;
+    link->computed_low_dbm = link->power_dbm - most_db;
+    link->computed_high_dbm = link->power_dbm - least_db;
+    link->measured = link->said != NULL && link->said->measured.said;
+    link->low_dbm = link->measured ? of(link->said->measured) : link->computed_low_dbm;
+    link->high_dbm = link->measured ? (double)link->said->measured.high / MEASURE_UNIT
+                                    : link->computed_high_dbm;
     link->low_db = link->low_dbm - link->sensitivity_dbm;
     link->high_db = link->high_dbm - link->sensitivity_dbm;
     link->back = profile->receives.said && site->panel.radiates.said;
@@ -146,6 +150,11 @@ static void add_up(const struct site *site, const struct site_device_profile *pr
         const double left_db = of(site->panel.radiates) - of(profile->receives);
         link->back_low_db = left_db - most_db;
         link->back_high_db = left_db - least_db;
+    }
+    if (link->back && link->said != NULL && link->said->measured_back.said) {
+        link->back_low_db = of(link->said->measured_back) - of(profile->receives);
+        link->back_high_db =
+                (double)link->said->measured_back.high / MEASURE_UNIT - of(profile->receives);
     }
 }
 

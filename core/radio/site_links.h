@@ -38,9 +38,10 @@ enum radio_lack {
     RADIO_LACKS_PLACE,   /* the drawing does not say where the device is */
 };
 
-/** One link. Margins: over the receiver's sensitivity, nothing kept in reserve; arrives_dbm: median level, careful end
- *  first. behind: what is close to either antenna. typed: by hand, not by the drawing. measured: the site's line with a
- *  measurement, or NULL. crosses: "brick, 2 stud". back: there is a way back; its margins. */
+/** One link. Margins: over the receiver's sensitivity, nothing kept in reserve; *_dbm: median level, careful end
+ *  first: as measured where the site says it (`measured`), else as computed. behind: what is close to either antenna.
+ *  typed: by hand, not by the drawing. said: the site's line about it, or NULL. crosses: "brick, 2 stud". back: there
+ *  is a way back; its margins. */
 struct radio_site_link {
     size_t device;
     double hz;
@@ -54,6 +55,9 @@ struct radio_site_link {
     double high_db;
     double low_dbm;
     double high_dbm;
+    double computed_low_dbm;
+    double computed_high_dbm;
+    bool measured;
     bool back;
     double back_low_db;
     double back_high_db;

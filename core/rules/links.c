@@ -1,6 +1,7 @@
 /* Radio links: whether a device's messages arrive at the panel, with what is to be left over, and whether its
  * supervision cries wolf. Worked out by the drawing or as typed under links (radio/site_links.h); a figure from-to,
  * and a finding says which end it speaks of. Not for what profiles leave open: that is not checked. */
+#include "radio/fit.h"
 #include "radio/link.h"
 #include "radio/reserve.h"
 #include "rules/parts.h"
@@ -12,10 +13,16 @@ static const double TROUBLES_A_YEAR = 1;
 /* All that is wrong with links is told of one device after the other, so that its figures are worked out once. */
 void rules_links_make(struct rules_finder *finder) {
     const struct site *site = finder->site;
-    const struct radio_world world = radio_world_usual();
+    struct radio_world world = radio_world_usual();
+    struct radio_fit fit = {.count = 0};
     struct radio_stretched stretched = {.count = 0};
     struct radio_spot panel;
     const bool placed = radio_panel_spot(finder->house, &panel);
+    /* What could not be fitted is told of the link that is in the way of it. */
+    world.shift_db = radio_site_fit(site, finder->house, &world, finder->arena, &fit, NULL).good
+            ? fit.shift_db
+            : 0;
+    finder->shift_db = world.shift_db;
     finder->links = ARENA_ARRAY(finder->arena, struct rules_link, site->device_count + 1);
     for (size_t i = 0; i < site->device_count && finder->links != NULL; i++) {
         struct rules_link *link = &finder->links[finder->link_count];
@@ -37,10 +44,10 @@ void rules_links_make(struct rules_finder *finder) {
 /* "over 14.2 m, through 2 stud: 4.2 to 17.0 dB above what the panel needs". */
 static struct text figures(const struct rules_finder *finder, const struct radio_site_link *link) {
     return text_print(finder->arena,
-            "over %.1f m, through %.*s%s: %.1f to %.1f dB above what the panel needs",
+            "over %.1f m, through %.*s%s: %s%.1f to %.1f dB above what the panel needs",
             link->distance_m, TEXT_ARGS(link->crosses),
-            link->behind.high_db > 0 ? ", and what is close to the antennas" : "", link->low_db,
-            link->high_db);
+            link->behind.high_db > 0 ? ", and what is close to the antennas" : "",
+            link->measured ? "as measured, " : "", link->low_db, link->high_db);
 }
 
 static struct words_about about_link(
@@ -85,9 +92,11 @@ static void look_reach(struct rules_finder *finder, const struct rules_check *ch
             continue;
         }
         struct words_about about = about_link(finder, link);
+        /* A place that was measured deviates no more. */
+        const double spread_db = link->it.measured ? 0 : radio_world_usual().spread_db;
         about.other = text_print(finder->arena, "%.0f to %.0f %%",
-                100 * radio_arrives_ratio(link->it.low_db, radio_world_usual().spread_db),
-                100 * radio_arrives_ratio(link->it.high_db, radio_world_usual().spread_db));
+                100 * radio_arrives_ratio(link->it.low_db, spread_db),
+                100 * radio_arrives_ratio(link->it.high_db, spread_db));
         add_link(finder, check, link, &about);
     }
 }
@@ -124,6 +133,32 @@ static void look_reserve(struct rules_finder *finder, const struct rules_check *
                 text_is(text_of(reserve->certainty), "memory") ? "from memory, unverified"
                                                                : "common practice");
         add_link(finder, check, link, &about);
+    }
+}
+
+/* Beyond what was computed by more than places deviate. Against the plain sums: the building's own shift follows from
+ * these very measurements. */
+static void look_measured(struct rules_finder *finder, const struct rules_check *check) {
+    const struct radio_world world = radio_world_usual();
+    for (size_t i = 0; i < finder->link_count; i++) {
+        const struct rules_link *link = &finder->links[i];
+        const int off = link->refused.length > 0 || !link->it.measured
+                ? 0
+                : radio_link_is_off(&link->it, world.spread_db, finder->shift_db);
+        const bool weak = off < 0;
+        if (off == 0 || weak != check->variant) {
+            continue;
+        }
+        struct words_about about = about_link(finder, link);
+        about.detail = text_print(finder->arena,
+                "%.1f dBm were measured, %.1f to %.1f dBm computed over %.1f m, through %.*s, and "
+                "places deviate by %g dB",
+                weak ? link->it.low_dbm : link->it.high_dbm,
+                link->it.computed_low_dbm + finder->shift_db,
+                link->it.computed_high_dbm + finder->shift_db, link->it.distance_m,
+                TEXT_ARGS(link->it.crosses), world.spread_db);
+        rules_add(finder, check, &about, "links[%zu].measured",
+                (size_t)(link->it.said - finder->site->links));
     }
 }
 
@@ -216,6 +251,26 @@ static const struct rules_check rows[] = {
                 .price = "a device that is lost is noticed so much later",
                 .source = "Feller, vol. 1, runs; own two-state chain (docs/radio.md)",
                 .look = look_trouble,
+        },
+        {
+                .id = "radio.measured-off",
+                .weight = FINDING_RISK,
+                .headline = "\"{named}\" arrives weaker than it should: something is in the way",
+                .why = "{detail}",
+                .remedy = "look for steel, foil, a mirror or pipes on the straight way, an antenna "
+                          "that is bent or touches metal; then measure again",
+                .source = "Rec. ITU-R P.525, P.2040; COST 231; spread: common practice",
+                .look = look_measured,
+                .variant = true,
+        },
+        {
+                .id = "radio.measured-off",
+                .weight = FINDING_NOTE,
+                .headline = "\"{named}\" arrives stronger than it should: is it that device?",
+                .why = "{detail}",
+                .remedy = "see that the level is of this device, and that the drawing is right",
+                .source = "Rec. ITU-R P.525, P.2040; COST 231; spread: common practice",
+                .look = look_measured,
         },
 };
 

@@ -124,6 +124,24 @@ static void a_wall_of_no_name_is_told(void **state) {
     assert_has(finding->why, "no wall is called \"cheese\"");
 }
 
+/* 20 m in the open: -62.2 to -72.2 dBm, places deviate by 8 dB. */
+static void what_is_measured_counts_and_is_held_against_the_sum(void **state) {
+    struct house *house = *state;
+    place(house, 20000);
+    far_away.measured = of(-80.2, -54.3);
+    house_is_clean(house);
+    far_away.measured = of(-80.3, -80.3);
+    const struct finding *finding =
+            house_has(house, FINDING_RISK, "radio.measured-off", "links[0].measured");
+    assert_has(finding->why, "-80.3 dBm were measured, -72.2 to -62.2 dBm computed over 20.0 m");
+    far_away.measured = of(-60, -54.1);
+    finding = house_has(house, FINDING_NOTE, "radio.measured-off", "links[0].measured");
+    assert_has(finding->why, "-54.1 dBm were measured");
+    place(house, 500000); /* computed it may not reach; measured it does */
+    far_away.measured = of(-93, -93);
+    house_is_clean(house);
+}
+
 /* ---- batteries of devices */
 
 /* CR2450: 540 to 620 mAh. At 6 uA 52.6 mAh a year; 100 trips of 100 ms at 36 mA are 0.1 mAh a day, 36.5 a year:
@@ -327,6 +345,7 @@ int main(void) {
             HOUSE_TEST(a_rule_set_wants_a_reserve),
             HOUSE_TEST(a_short_window_cries_wolf),
             HOUSE_TEST(a_wall_of_no_name_is_told),
+            HOUSE_TEST(what_is_measured_counts_and_is_held_against_the_sum),
             HOUSE_TEST(a_battery_lasts_as_long_as_its_manual_says),
             HOUSE_TEST(the_cold_stops_a_coin_cell),
             HOUSE_TEST(the_battery_carries_the_panel),

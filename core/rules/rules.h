@@ -19,7 +19,8 @@ struct used_ways;
 
 /** Findings while they are gathered. site: borrows; house: of its drawing, NULL without one; coverage: what detectors
  *  see of it, NULL without one, or where it could not be computed: then blind_reason says why; ways: that people use
- *  in it, NULL without one or where they are beyond what can be found. links: of radio. findings: in the arena. */
+ *  in it, NULL without one or where they are beyond what can be found. links: of radio; shift_db: what the
+ *  building loses more than computed, by measurements. findings: in the arena. */
 struct rules_finder {
     const struct site *site;
     const struct house *house;
@@ -28,6 +29,7 @@ struct rules_finder {
     const struct used_ways *ways;
     struct rules_link *links;
     size_t link_count;
+    double shift_db;
     struct arena *arena;
     struct finding *findings;
     size_t count;

@@ -1,6 +1,8 @@
 #include "sums/power_site.h"
 
+#include "power/standby.h"
 #include "sums/parts.h"
+#include "sums/power_parts.h"
 
 /* What is drawn, in thousandths of a milliampere, and whose profile does not say it. */
 struct loads {
@@ -89,14 +91,44 @@ static outcome add_loads(const struct site *site, struct sums_answer *answer, st
     return outcome_good();
 }
 
+static bool is_among(const struct text *words, size_t count, const char *option) {
+    bool found = false;
+    for (size_t i = 0; i < count; i++) {
+        found = found || text_is(words[i], option);
+    }
+    return found;
+}
+
+/* What the site says stands in for what was not asked: its battery, and the first of its rule sets that has a time
+ * without mains. Gives how many words. */
+static size_t add_said(const struct site *site, const struct text *words, size_t count,
+        struct sums_answer *answer, struct text *ret_words) {
+    size_t total = 0;
+    if (site->supply.battery.said && !is_among(words, count, "--battery")) {
+        ret_words[total++] = text_of("--battery");
+        ret_words[total++] =
+                sums_text(answer, "%.3fmAh", (double)site->supply.battery.low / MEASURE_UNIT);
+    }
+    for (size_t i = 0; i < site->rule_count && !is_among(words, count, "--rules"); i++) {
+        const struct power_rule *rule = NULL;
+        if (power_rule_find(site->rules[i], &rule, NULL).good) {
+            ret_words[total++] = text_of("--rules");
+            ret_words[total++] = site->rules[i];
+            break;
+        }
+    }
+    return total;
+}
+
 outcome sums_run_power_site(const struct site *site, const struct text *words, size_t count,
         struct arena *arena, struct sums_answer *ret_answer, struct problem *ret_problem) {
+    enum { OWN_MOST = 8 };
     struct sums_ask ask = {.sum = &sums_power_standby};
     struct sums_answer answer = {.arena = arena};
     struct text all[SUMS_WORDS_MOST];
     struct loads loads = {0};
-    if (count + 4 > SUMS_WORDS_MOST) {
-        FAIL(ret_problem, PROBLEM_LIMIT, "", "at most %d words", SUMS_WORDS_MOST - 4);
+    if (count + OWN_MOST > SUMS_WORDS_MOST) {
+        FAIL(ret_problem, PROBLEM_LIMIT, "", "at most %d words", SUMS_WORDS_MOST - OWN_MOST);
     }
     answer.figures = ARENA_ARRAY(arena, struct sums_figure, SUMS_FIGURES_MOST);
     if (answer.figures == NULL) {
@@ -108,9 +140,13 @@ outcome sums_run_power_site(const struct site *site, const struct text *words, s
     all[total++] = sums_text(&answer, "%.3fmA", (double)loads.rest / MEASURE_UNIT);
     all[total++] = text_of("--alarm");
     all[total++] = sums_text(&answer, "%.3fmA", (double)loads.alarm / MEASURE_UNIT);
+    total += add_said(site, words, count, &answer, all + total);
     for (size_t i = 0; i < count; i++) {
         all[total++] = words[i];
     }
+    TRY(sums_add_cells(site, &answer, ret_problem));
+    TRY(sums_add_cables(site, &answer, ret_problem));
+    TRY(sums_add_loops(site, &answer, ret_problem));
     TRY(sums_read(&ask, all, total, arena, ret_problem));
     TRY(sums_power_standby.work(&ask, &answer, ret_problem));
     answer.title = sums_text(&answer, "%.*s: %.*s", TEXT_ARGS(site->name), TEXT_ARGS(answer.title));

@@ -1,5 +1,5 @@
-/* The standby of a whole site: currents of the panel and of all that it feeds, from the profiles, and the battery
- * they want. */
+/* The power of a whole site: currents of the panel and of all that it feeds, from the profiles, and the battery they
+ * want; the batteries of devices with the days to change them, cables and loops. */
 #ifndef LINTEL_SUMS_POWER_SITE_H
 #define LINTEL_SUMS_POWER_SITE_H
 

@@ -1,5 +1,7 @@
 #include "sums/radio_site.h"
 
+#include "radio/best.h"
+#include "radio/fit.h"
 #include "radio/link.h"
 #include "radio/site_links.h"
 #include "sums/walls.h"
@@ -15,7 +17,8 @@ enum {
     BAD_SHARE,
     BAD_LASTS,
     BAD_LOSS,
-    EDITION
+    EDITION,
+    PLACE
 };
 
 #define DBM_OPTION(named, least, most, text)                                                       \
@@ -94,6 +97,12 @@ static const struct sums_option options[] = {
                 .shown = "DB",
                 .help = "what is lost more in it; assumed"},
         [EDITION] = SUMS_OPTION_EDITION,
+        [PLACE] = {.name = "place",
+                .takes = SUMS_WORD,
+                .choices = "panel repeater",
+                .usual = "",
+                .shown = "WHAT",
+                .help = "looks for the best place of the panel, or of one repeater"},
 };
 
 const struct sums_sum sums_radio_site = {
@@ -272,6 +281,81 @@ static void add_link(const struct site *site, const struct radio_world *world, d
     (void)sums_of(sums_add_words(answer, "through", "through", link->crosses), "devices", name);
 }
 
+/* What was measured stands beside what was computed. */
+static void add_measured(
+        const struct site *site, const struct radio_site_link *link, struct sums_answer *answer) {
+    const struct text name = site->devices[link->device].name;
+    if (!link->measured) {
+        return;
+    }
+    (void)sums_of(sums_add_range(answer, "measured_dbm", "measured", link->low_dbm, link->high_dbm,
+                          1, "dBm"),
+            "devices", name);
+    struct sums_figure *figure =
+            sums_of(sums_add_range(answer, "computed_dbm", "computed", link->computed_low_dbm,
+                            link->computed_high_dbm, 1, "dBm"),
+                    "devices", name);
+    sums_explain(figure, text_of("with what this building loses more; the measurement counts"),
+            "Rec. ITU-R P.525, P.2040, P.1238; COST 231 (docs/radio.md)");
+}
+
+static void add_fit(const struct radio_fit *fit, double spread_db, struct sums_answer *answer) {
+    if (fit->count == 0) {
+        return;
+    }
+    struct sums_figure *figure =
+            sums_add(answer, "shift_db", "this building loses", fit->shift_db, 1, "dB more");
+    figure->remark = sums_text(answer, "%zu measurement%s, %.1f dB either way", fit->count,
+            fit->count == 1 ? "" : "s", fit->sure_db);
+    sums_explain(figure,
+            sums_text(answer,
+                    "mean %.2f dB x (%zu / %g^2) / (%zu / %g^2 + 1 / %g^2); 95 %% within %.2f dB",
+                    fit->mean_db, fit->count, spread_db, fit->count, spread_db,
+                    RADIO_BUILDING_SPREAD_DB, fit->sure_db),
+            "conjugate normal model, textbook; spread of buildings assumed, unverified");
+}
+
+/* "on the left wall's side of the hall at 0.1 x 2.3 m": by room, and the point in the drawing. */
+static struct text where(
+        const struct site *site, const struct radio_spot *spot, struct sums_answer *answer) {
+    const struct site_building *building = &site->building;
+    return sums_text(answer, "%.*s, at %.1f x %.1f m%s%.*s",
+            TEXT_ARGS(building->rooms[spot->room].name), spot->x_mm / 1000, spot->y_mm / 1000,
+            building->storey_count > 1 ? " on storey " : "",
+            TEXT_ARGS(building->storey_count > 1 ? building->storeys[spot->storey].name
+                                                 : (struct text){0}));
+}
+
+static outcome add_place(const struct site *site, const struct house *house,
+        const struct radio_world *world, const struct sums_value *wanted,
+        struct sums_answer *answer, struct problem *ret_problem) {
+    struct radio_best best;
+    if (wanted->count == 0) {
+        return outcome_good();
+    }
+    const bool panel = text_is(wanted->word, "panel");
+    TRY(radio_best_place(site, house, world, panel ? RADIO_SEEK_PANEL : RADIO_SEEK_REPEATER,
+            answer->arena, &best, ret_problem));
+    struct sums_figure *figure = sums_add_words(answer, "best_place",
+            panel ? "panel best in" : "repeater best in",
+            best.found ? where(site, &best.spot, answer) : text_of("no place is better than none"));
+    sums_explain(figure,
+            sums_text(answer, "%zu places tried, every 0.5 m along the walls, 1.5 m high",
+                    best.tried),
+            "search over the drawing; a repeater hears and sends as the panel does");
+    figure = sums_add(
+            answer, "gain_db", "weakest link gains", best.after_db - best.before_db, 1, "dB");
+    figure->remark = sums_text(answer, "from %.1f dB (%.*s) to %.1f dB (%.*s)", best.before_db,
+            TEXT_ARGS(site->devices[best.before_device].name), best.after_db,
+            TEXT_ARGS(site->devices[best.after_device].name));
+    sums_explain(figure, text_of("careful ends of the margins, without a reserve"),
+            "search over the drawing");
+    if (site->supply.behind != SITE_BEHIND_NOTHING && panel) {
+        sums_note(answer, text_of("what surrounds the panel goes with it: hang it free first"));
+    }
+    return outcome_good();
+}
+
 /* "at 868.3 MHz", or, of several families, nothing. */
 static struct text frequency_of(struct sums_answer *answer, const struct found *found) {
     for (size_t i = 1; i < found->count; i++) {
@@ -299,25 +383,31 @@ static void add_verdict(const struct site *site, const struct radio_world *world
 outcome sums_run_radio_site(const struct site *site, const struct house *house,
         const struct text *words, size_t count, struct arena *arena, struct sums_answer *ret_answer,
         struct problem *ret_problem) {
-    enum { SHOWN_MOST = SUMS_FIGURES_MOST / 6 - 1 };
+    enum { SHOWN_MOST = SUMS_FIGURES_MOST / 8 - 1 };
     struct sums_ask ask = {.sum = &sums_radio_site};
     struct sums_answer answer = {.arena = arena};
     struct found found = {.count = 0};
     TRY(sums_read(&ask, words, count, arena, ret_problem));
-    const struct radio_world world = world_of(&ask);
+    struct radio_world world = world_of(&ask);
+    struct radio_fit fit;
     const double reserve_db = ask.values[RESERVE].low;
     found.links = ARENA_ARRAY(arena, struct radio_site_link, site->device_count + 1);
     answer.figures = ARENA_ARRAY(arena, struct sums_figure, SUMS_FIGURES_MOST);
     if (found.links == NULL || answer.figures == NULL) {
         FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory for the links");
     }
+    TRY(radio_site_fit(site, house, &world, arena, &fit, ret_problem));
+    world.shift_db = fit.shift_db;
     TRY(find_links(site, house, &world, &answer, &found, ret_problem));
     answer.title = sums_text(&answer, "%.*s: %zu radio devices to the panel%.*s, weakest first",
             TEXT_ARGS(site->name), found.count, TEXT_ARGS(frequency_of(&answer, &found)));
     for (size_t i = 0; i < found.count && i < SHOWN_MOST; i++) {
         add_link(site, &world, reserve_db, &found.links[i], &answer);
+        add_measured(site, &found.links[i], &answer);
         TRY(add_troubles(site, &world, &found.links[i], &answer, ret_problem));
     }
+    add_fit(&fit, world.spread_db, &answer);
+    TRY(add_place(site, house, &world, &ask.values[PLACE], &answer, ret_problem));
     add_verdict(site, &world, reserve_db, &found.links[0], &answer);
     sums_note(&answer,
             text_of("by the drawing: furniture, people, steel in walls and what goes round corners "

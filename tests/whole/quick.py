@@ -2,9 +2,11 @@
 """Quick sums (`lintel radio ...`) from outside: figures worked out here apart from the program, exit status, help, columns."""
 
 import cmath
+import datetime
 import json
 import math
 import random
+import re
 
 from program import run, tap
 
@@ -144,6 +146,101 @@ cases.case("what is close to both antennas is taken off", [
     abs(behind["margin_db"]["low"] - plain["margin_db"]["low"] + 50) > 0.051 or
     abs(behind["margin_db"]["high"] - plain["margin_db"]["high"] + 23) > 0.051])
 cases.finds("a wall of no name is told with what to write", [typed(through="cheese")["refused"]], "no wall is called \"cheese\"; write brick")
+# Three measurements, each 6 dB weaker than the middle of what is computed: 6 x 3/64 / (3/64 + 1/36) = 3.77 dB.
+MEASURED = """site: {{name: a, invented: yes}}
+panel: {{profile: dinghy-16, entry-delays: {{front: 30 s}}}}
+areas: [{{name: b}}]
+devices: [{devices}]
+zones: [{{number: 1, says: [front], device: d0, behaviour: fire}}]
+links: [{links}]
+"""
+
+
+def measured(levels):
+    devices = ", ".join(f"{{name: d{i}, profile: smoke-watch}}" for i in range(len(levels)))
+    links = ", ".join(f"{{device: d{i}, distance: 20 m{level}}}" for i, level in enumerate(levels))
+    ran = run("radio", "-", "--json", text=MEASURED.format(devices=devices, links=links))
+    return json.loads(ran.stdout)
+
+
+bare = measured([""])["devices"][0]["margin_db"]  # over -104 dBm
+middle = (bare["low"] + bare["high"]) / 2 - 104 - 6
+fitted = measured([f", measured: {middle:.1f} dBm"] * 3 + [""])
+spared = [device["margin_db"]["low"] for device in fitted["devices"] if device["item"] == "d3"][0]
+cases.case("measured links improve the rest, as by hand", [
+    str(fitted) for one in [0] if abs(fitted["shift_db"] - 3.77) > 0.1 or abs(bare["low"] - spared - 3.77) > 0.15])
+wild = measured([f", measured: {middle - 40:.1f} dBm", ""])
+cases.case("a measurement that is off says nothing of the building", [
+    str(wild) for one in [0] if abs(wild["shift_db"] if "shift_db" in wild else 0) > 0])
+
+# A house of three rooms in a row, walls of brick; the panel at one end, the weakest device at the other.
+ROW = """site: {{name: a, invented: yes}}
+panel: {{profile: halyard-28, entry-delays: {{front: 30 s}}}}
+areas: [{{name: b}}]
+devices: [{{name: near, profile: pet-motion}}, {{name: far, profile: hold-up-button}}]
+zones: [{{number: 1, says: [near], device: near, behaviour: interior}}]
+building:
+  inner-walls: brick
+  inner-thickness: 100 mm
+  rooms: [{{name: one, size: 6 x 4 m}}, {{name: two, size: 6 x 4 m, right-of: one}},
+    {{name: three, size: 6 x 4 m, right-of: two}}]
+  places:
+    - {{is: panel, room: {room}, at: {x:.1f} x {y:.1f} m, height: 1.5 m}}
+    - {{device: near, room: one, at: 1 x 1 m}}
+    - {{device: far, room: three, at: 5 x 3 m}}
+"""
+
+
+def weakest(x, y, *words):
+    """x, y: in the drawing; each room begins 6.1 m right of the one before."""
+    which = min(2, int(x / 6.1))
+    text = ROW.format(room=("one", "two", "three")[which], x=min(6, x - 6.1 * which), y=y)
+    ran = run("radio", "-", "--json", *words, text=text)
+    answer = json.loads(ran.stdout)
+    return answer, min(device["margin_db"]["low"] for device in answer["devices"])
+
+
+sought, before = weakest(0.1, 3.9, "--place", "panel")
+spot = re.search(r"at ([0-9.]+) x ([0-9.]+) m", sought["best_place"])
+_, after = weakest(float(spot[1]), float(spot[2]))  # told to 0.1 m
+cases.case("a panel in the best place gains what was said, and no place tried by hand gains more", [
+    f"{sought}: {before} dB, there {after} dB" for one in [0] if abs(sought["gain_db"] - (after - before)) > 0.4 or
+    sought["gain_db"] < 5 or
+    any(weakest(x, 3.9)[1] > after + 0.4 for x in (0.5, 3, 6, 7, 9, 11, 13, 17))])
+helped, _ = weakest(0.1, 3.9, "--place", "repeater")
+cases.case("a repeater helps the far device", [] if helped["gain_db"] > 5 else [str(helped)])
+
+# Batteries: each as the quick sum; those due within half a year of the first share its visit.
+CELLS = """site: {name: a, invented: yes}
+panel: {profile: halyard-28, entry-delays: {front: 30 s}, battery: 7 Ah, battery-since: 2026-01-01}
+areas: [{name: b}]
+devices:
+  - {name: first, profile: slim-contact, trips-a-day: 30, battery-since: 2026-03-02}
+  - {name: second, profile: slim-contact, trips-a-day: 30, battery-since: 2026-08-01}
+  - {name: third, profile: slim-contact, trips-a-day: 30, battery-since: 2026-12-01}
+zones: [{number: 1, says: [front], device: first, behaviour: perimeter}]
+"""
+ran = run("power", "-", "--json", text=CELLS)
+powered = json.loads(ran.stdout) if ran.returncode in (0, 1) else {"cells": [], "visits": [], "refused": ran.stderr}
+# slim-contact: 22 mA for 90 ms are 0.55 uAh, for 30 ms 0.18333 uAh (0.183 as one can write it).
+alone = worked_out(*"power battery --cell cr2450 --quiet 6uA --events 30 --event-charge 0.55uAh --check-in 1h "
+                   "--check-in-charge 0.183uAh".split())[1]
+cells = {cell["item"]: cell for cell in powered["cells"]}
+cases.case("a device's battery is as the quick sum has it", [
+    f"{powered} instead of {alone['years']}" for one in [0] if not cells or
+    any(abs(cells["first"]["years"][end] - alone["years"][end]) > 0.051 for end in ("low", "high"))])
+
+
+
+def changed(year, month, day, years):
+    return str(datetime.date(year, month, day) + datetime.timedelta(days=int(years * 365.25)))
+
+
+lasts = alone["change_after_years"]
+cases.case("the days to change, and who shares a visit", [
+    str(powered["visits"]) for one in [0] if [(visit["item"], visit["change"]) for visit in powered["visits"]] !=
+    [(changed(2026, 1, 1, 3), "the panel's battery"), (changed(2026, 3, 2, lasts), "first, second"),
+     (changed(2026, 12, 1, lasts), "third")]])
 cases.case("a site without drawing and links: exit 2", [] if run("radio", "demo/harbour.yaml").returncode == 2 else ["it has"])
 page = run("radio", "demo/ropewalk.yaml", "--help")
 cases.case("radio SITE --help, 80 columns", wide(page.stdout) + ([] if "--floor LAYERS" in page.stdout else [page.stderr]))

@@ -1,0 +1,189 @@
+#include "radio/best.h"
+
+#include "base/quantity.h"
+#include "radio/constants.h"
+#include "radio/link.h"
+
+#include <math.h>
+
+/* Along the walls, and how far from one and above the floor such a thing hangs. House practice. */
+static const double STEP_MM = 500;
+static const double OFF_WALL_MM = 60;
+static const double HEIGHT_MM = 1500;
+
+/* What the search goes by. links: those by the drawing, in the order of the devices. */
+struct search {
+    const struct site *site;
+    const struct house *house;
+    const struct radio_world *world;
+    enum radio_sought sought;
+    struct arena *arena;
+    struct radio_spot panel;
+    struct radio_site_link *links;
+    size_t link_count;
+    double typed_db; /* of the weakest link typed by hand, which no place changes */
+    size_t typed_device;
+    double sends_dbm; /* a repeater */
+    struct radio_best *best;
+};
+
+/* The careful margin of every drawn link to a place, in the order of search->links. */
+static outcome margins_to(const struct search *search, const struct radio_spot *spot,
+        double *ret_margins, struct problem *ret_problem) {
+    struct radio_stretched stretched = {.count = 0};
+    for (size_t i = 0; i < search->link_count; i++) {
+        struct radio_site_link link;
+        enum radio_lack lack = RADIO_LACKS_NOTHING;
+        TRY(radio_site_link(search->site, search->house, spot, search->links[i].device,
+                search->world, search->arena, &stretched, &link, &lack, ret_problem));
+        ret_margins[i] = link.computed_low_dbm - link.sensitivity_dbm;
+        if (search->sought ==
+                RADIO_SEEK_REPEATER) { /* it stands free of what surrounds the panel */
+            ret_margins[i] += radio_behind_loss(search->site->supply.behind).high_db;
+        }
+    }
+    return outcome_good();
+}
+
+/* What reaches the panel of what a repeater at a place sends: its careful margin. */
+static outcome margin_from(const struct search *search, const struct radio_spot *spot,
+        double *ret_margin_db, struct problem *ret_problem) {
+    const double hz = search->links[0].hz;
+    const struct radio_barriers barriers = {.building = &search->site->building,
+            .frequency_hz = hz,
+            .edition = search->world->edition,
+            .floor = search->world->floor,
+            .arena = search->arena};
+    struct radio_crossing crossings[RADIO_CROSSED_MOST];
+    struct radio_stretched stretched = {.count = 0};
+    struct radio_loss loss = {0, 0};
+    size_t count = 0;
+    double free_db = 0;
+    TRY(radio_cross(search->house, spot, &search->panel, crossings, &count, ret_problem));
+    for (size_t i = 0; i < count; i++) {
+        TRY(radio_add_crossing(&barriers, &crossings[i], &loss, &stretched, ret_problem));
+    }
+    TRY(radio_free_space_db(fmax(RADIO_LIGHT_M_S / hz, radio_spot_distance_m(spot, &search->panel)),
+            hz, &free_db, ret_problem));
+    *ret_margin_db = search->sends_dbm - search->links[0].sensitivity_dbm - free_db - loss.high_db -
+            search->world->loss.high_db - search->world->shift_db -
+            radio_behind_loss(search->site->supply.behind).high_db;
+    return outcome_good();
+}
+
+static outcome try_spot(
+        struct search *search, const struct radio_spot *spot, struct problem *ret_problem) {
+    double margins[SITE_DEVICE_MAX];
+    double on_db = 0;
+    double weakest_db = search->typed_db;
+    size_t weakest = search->typed_device;
+    TRY(margins_to(search, spot, margins, ret_problem));
+    if (search->sought == RADIO_SEEK_REPEATER) {
+        TRY(margin_from(search, spot, &on_db, ret_problem));
+    }
+    for (size_t i = 0; i < search->link_count; i++) {
+        const double db = search->sought == RADIO_SEEK_PANEL
+                ? margins[i]
+                : fmax(search->links[i].low_db, fmin(margins[i], on_db));
+        if (db < weakest_db) {
+            weakest_db = db;
+            weakest = search->links[i].device;
+        }
+    }
+    search->best->tried++;
+    if (weakest_db > search->best->after_db) {
+        search->best->after_db = weakest_db;
+        search->best->after_device = weakest;
+        search->best->spot = *spot;
+        search->best->found = true;
+    }
+    return outcome_good();
+}
+
+/* Along one wall of a room, a little inside of it. Outlines run to the left round: inside is to the left. */
+static outcome try_wall(struct search *search, size_t room, struct point from, struct point to,
+        struct problem *ret_problem) {
+    const struct house_room *of = &search->house->rooms[room];
+    const double dx = to.x_mm - from.x_mm;
+    const double dy = to.y_mm - from.y_mm;
+    const double length_mm = hypot(dx, dy);
+    const size_t steps = (size_t)fmax(1, floor(length_mm / STEP_MM));
+    for (size_t i = 0; i < steps && length_mm > 0; i++) {
+        const double share = ((double)i + 0.5) / (double)steps;
+        const struct radio_spot spot = {.storey = of->storey,
+                .room = (int)room,
+                .x_mm = from.x_mm + share * dx - OFF_WALL_MM * dy / length_mm,
+                .y_mm = from.y_mm + share * dy + OFF_WALL_MM * dx / length_mm,
+                .z_mm = search->site->building.storeys[of->storey].floor_mm + HEIGHT_MM};
+        TRY(try_spot(search, &spot, ret_problem));
+    }
+    return outcome_good();
+}
+
+static outcome find_links(struct search *search, struct problem *ret_problem) {
+    struct radio_stretched stretched = {.count = 0};
+    for (size_t i = 0; i < search->site->device_count; i++) {
+        struct radio_site_link link;
+        enum radio_lack lack = RADIO_LACKS_NOTHING;
+        TRY(radio_site_link(search->site, search->house, &search->panel, i, search->world,
+                search->arena, &stretched, &link, &lack, ret_problem));
+        if (lack != RADIO_LACKS_NOTHING) {
+            continue;
+        }
+        if (link.low_db < search->best->before_db) {
+            search->best->before_db = link.low_db;
+            search->best->before_device = i;
+        }
+        if (link.typed && link.low_db < search->typed_db) {
+            search->typed_db = link.low_db;
+            search->typed_device = i;
+        }
+        if (!link.typed) {
+            search->links[search->link_count++] = link;
+            search->sends_dbm = fmax(search->sends_dbm, link.power_dbm);
+        }
+    }
+    if (search->site->panel.radiates.said) {
+        search->sends_dbm = (double)search->site->panel.radiates.low / MEASURE_UNIT;
+    }
+    if (search->link_count == 0) {
+        FAIL(ret_problem, PROBLEM_MISSING, "",
+                "no link of the drawing can be worked out; a better place cannot be sought");
+    }
+    return outcome_good();
+}
+
+outcome radio_best_place(const struct site *site, const struct house *house,
+        const struct radio_world *world, enum radio_sought sought, struct arena *arena,
+        struct radio_best *ret_best, struct problem *ret_problem) {
+    struct radio_best best = {.before_db = INFINITY, .after_db = -INFINITY};
+    struct search search = {.site = site,
+            .house = house,
+            .world = world,
+            .sought = sought,
+            .arena = arena,
+            .typed_db = INFINITY,
+            .sends_dbm = -INFINITY,
+            .best = &best};
+    if (!radio_panel_spot(house, &search.panel)) {
+        FAIL(ret_problem, PROBLEM_MISSING, "building.places",
+                "a better place is sought in the drawing, which does not say where the panel is; "
+                "add {is: panel, room: ...} under building.places");
+    }
+    search.links = ARENA_ARRAY(arena, struct radio_site_link, site->device_count + 1);
+    if (search.links == NULL) {
+        FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory to look for a better place");
+    }
+    TRY(find_links(&search, ret_problem));
+    best.after_db = best.before_db;
+    best.after_device = best.before_device;
+    for (size_t i = 0; i < site->building.room_count; i++) {
+        const struct house_room *room = &house->rooms[i];
+        for (size_t k = 0; room->good && room->inside && k < room->outline.count; k++) {
+            TRY(try_wall(&search, i, room->outline.corners[k],
+                    room->outline.corners[(k + 1) % room->outline.count], ret_problem));
+        }
+    }
+    *ret_best = best;
+    return outcome_good();
+}

@@ -1,0 +1,185 @@
+#include "sums/power_parts.h"
+
+#include "base/date.h"
+#include "power/site_cables.h"
+#include "power/site_cells.h"
+#include "power/site_loops.h"
+
+/* A battery that would last up to half a year longer is changed along: a visit costs more. House practice. */
+static const int32_t SHARED_DAYS = 182;
+static const double YEAR_DAYS = 365.25;
+
+/* The panel's lead battery: 3 to 5 years, common practice. */
+static const double LEAD_LOW_YEARS = 3;
+static const double LEAD_HIGH_YEARS = 5;
+
+/* What is to be changed, and on which day. */
+struct due {
+    int32_t day;
+    struct text name;
+};
+
+struct calendar {
+    struct due *dues;
+    size_t count;
+};
+
+static struct text day_text(struct sums_answer *answer, int32_t day) {
+    struct text_builder out;
+    text_builder_init(&out, answer->arena);
+    date_add(&out, day);
+    return text_built(&out);
+}
+
+/* Kept in the order of days. */
+static void add_due(struct calendar *calendar, struct sums_answer *answer, struct text name,
+        int32_t since_day, double years) {
+    const int32_t last_day = date_of(DATE_YEAR_LAST, 12, 31);
+    if (since_day == DATE_NONE) {
+        return;
+    }
+    const double days = floor(years * YEAR_DAYS);
+    const struct due due = {
+            .day = days > last_day - since_day ? last_day : since_day + (int32_t)days,
+            .name = name};
+    size_t place = calendar->count++;
+    for (; place > 0 && due.day < calendar->dues[place - 1].day; place--) {
+        calendar->dues[place] = calendar->dues[place - 1];
+    }
+    calendar->dues[place] = due;
+    sums_explain(
+            sums_of(sums_add_words(answer, "change_by", "change it by", day_text(answer, due.day)),
+                    "cells", name),
+            sums_text(answer, "put in on %.*s, %.1f years later",
+                    TEXT_ARGS(day_text(answer, since_day)), years),
+            "the careful end, down to half a year");
+}
+
+static void add_cell(const struct site *site, const struct power_site_cell *cell,
+        struct calendar *calendar, struct sums_answer *answer) {
+    const struct site_device *device = &site->devices[cell->device];
+    struct sums_figure *figure = sums_of(sums_add_range(answer, "years", "", cell->life.least_years,
+                                                 cell->life.most_years, 1, "years"),
+            "cells", device->name);
+    sums_explain(figure,
+            sums_text(answer,
+                    "%s, %g to %g mAh; a year draws %.1f to %.1f mAh: at rest, %g to %g trips a "
+                    "day "
+                    "of %.3g mAh, check-ins of %.3g mAh; %g to %g C; C e / (I + s C) to ln(1 + s C "
+                    "e / I) / s",
+                    cell->cell->name, cell->stock.low_mah, cell->stock.high_mah,
+                    cell->stock.year_low_mah, cell->stock.year_high_mah, cell->events_low,
+                    cell->events_high, cell->event_mah, cell->check_in_mah, cell->stock.coldest_c,
+                    cell->stock.warmest_c),
+            "its profile; data/power/cells.tsv; as lintel power battery");
+    if (cell->cold) {
+        figure->remark = text_of("may fail in the cold");
+    }
+    add_due(calendar, answer, device->name, device->battery_day, cell->life.change_years);
+}
+
+/* "back contact, yard contact": those that one visit changes, from the earliest day on. */
+static void add_visits(const struct calendar *calendar, struct sums_answer *answer) {
+    for (size_t i = 0; i < calendar->count;) {
+        const int32_t day = calendar->dues[i].day;
+        struct text_builder names;
+        text_builder_init(&names, answer->arena);
+        for (size_t first = i; i < calendar->count && calendar->dues[i].day <= day + SHARED_DAYS;
+                i++) {
+            text_add_format(
+                    &names, "%s%.*s", i == first ? "" : ", ", TEXT_ARGS(calendar->dues[i].name));
+        }
+        sums_explain(sums_of(sums_add_words(answer, "change", "", text_built(&names)), "visits",
+                             day_text(answer, day)),
+                text_of("the first that is due, and all that are within half a year of it"),
+                "house practice");
+    }
+}
+
+outcome sums_add_cells(
+        const struct site *site, struct sums_answer *answer, struct problem *ret_problem) {
+    const struct text lead = text_of("the panel's battery");
+    struct calendar calendar = {
+            .dues = ARENA_ARRAY(answer->arena, struct due, site->device_count + 1)};
+    if (calendar.dues == NULL) {
+        FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory for the batteries");
+    }
+    for (size_t i = 0; i < site->device_count; i++) {
+        struct power_site_cell cell;
+        enum power_lack lack = POWER_LACKS_NOTHING;
+        TRY(power_site_cell(site, i, &cell, &lack, ret_problem));
+        if (lack == POWER_LACKS_NOTHING) {
+            add_cell(site, &cell, &calendar, answer);
+        } else if (lack == POWER_LACKS_CELL) {
+            sums_note(answer,
+                    sums_text(answer,
+                            "\"%.*s\": its type of battery is in no table: not worked out",
+                            TEXT_ARGS(site->devices[i].name)));
+        }
+    }
+    if (site->supply.battery_day != DATE_NONE) {
+        sums_explain(sums_of(sums_add_range(answer, "years", "", LEAD_LOW_YEARS, LEAD_HIGH_YEARS, 0,
+                                     "years"),
+                             "cells", lead),
+                text_of("a lead battery kept full"), "common practice");
+        add_due(&calendar, answer, lead, site->supply.battery_day, LEAD_LOW_YEARS);
+    }
+    add_visits(&calendar, answer);
+    return outcome_good();
+}
+
+outcome sums_add_cables(
+        const struct site *site, struct sums_answer *answer, struct problem *ret_problem) {
+    struct power_site_cable cables[SITE_CABLE_MAX];
+    if (site->cable_count == 0 || !site->panel.volts.said) {
+        return outcome_good();
+    }
+    TRY(power_site_cables(site, cables, ret_problem));
+    for (size_t i = 0; i < site->cable_count; i++) {
+        const struct power_site_cable *it = &cables[i];
+        const struct text name = site->devices[site->cables[i].to].name;
+        struct sums_figure *figure = sums_of(
+                sums_add_range(answer, "volts", "", it->low_v, it->high_v, 1, "V"), "cables", name);
+        figure->remark = it->low_v < it->needs_v ? text_of("too low") : (struct text){0};
+        sums_explain(figure,
+                sums_text(answer,
+                        "its run is %.2f ohm at 30 C and carries %.3g A in alarm; %.2f V are lost "
+                        "on "
+                        "the whole way, of %g to %g V; not under 0",
+                        it->ohm, it->current_a, it->lost_v,
+                        (double)site->panel.volts.low / MEASURE_UNIT,
+                        (double)site->panel.volts.high / MEASURE_UNIT),
+                "Kirchhoff; IEC 60028; the profiles");
+    }
+    return outcome_good();
+}
+
+outcome sums_add_loops(
+        const struct site *site, struct sums_answer *answer, struct problem *ret_problem) {
+    for (size_t i = 0; i < site->zone_count; i++) {
+        struct power_site_loop loop;
+        bool there = false;
+        TRY(power_site_loop(site, i, &loop, &there, ret_problem));
+        if (!there) {
+            continue;
+        }
+        const struct power_window *normal = &loop.windows[POWER_STATE_NORMAL];
+        const struct text name = sums_text(
+                answer, "zone %d %.*s", site->zones[i].number, TEXT_ARGS(site->zones[i].name));
+        struct sums_figure *figure = sums_of(
+                sums_add_range(answer, "rest_v", "", normal->low_v, normal->high_v, 2, "V at rest"),
+                "loops", name);
+        sums_explain(figure,
+                sums_text(answer, "%g V x R / (R + %g ohm), R %.0f to %.0f ohm", loop.loop.supply_v,
+                        loop.loop.pull_up_ohm, normal->low_ohm, normal->high_ohm),
+                "voltage divider; as lintel power loop");
+        figure = sums_of(
+                sums_add(answer, "least_gap_v", "least between two", loop.least_gap_v, 2, "V"),
+                "loops", name);
+        figure->remark = sums_text(
+                answer, "%s and %s", power_state_name(loop.one), power_state_name(loop.other));
+        sums_explain(figure, text_of("low end of the higher less high end of the lower"),
+                "resistors of 5 %, common practice");
+    }
+    return outcome_good();
+}

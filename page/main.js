@@ -185,7 +185,7 @@ function rehearse(site) {
 
 // Tells the bench what was keyed in (null: only asks), and shows all of it.
 async function note(changes) {
-  const answer = await (changes ? post("/keyed", changes) : fetch("/keyed").then((got) => got.json()).catch(() => ({ result: "refused", what: "The bench does not answer." })));
+  const answer = await (changes ? post("/keyed", changes) : fetch("./keyed").then((got) => got.json()).catch(() => ({ result: "refused", what: "The bench does not answer." })));
   state.keyedProblem = answer.result === "refused" ? answer.what : "";
   if (answer.result !== "refused") state.keyed = answer;
   show();
@@ -301,7 +301,7 @@ async function post(path, body) {
   state.sending += 1;
   show();
   try {
-    const answer = await fetch(path, { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(body) });
+    const answer = await fetch(`.${path}`, { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(body) });
     return await answer.json();
   } catch {
     return { result: "refused", what: "The bench does not answer; nothing was written." };
@@ -360,7 +360,7 @@ function take(news) {
 }
 
 function listen() {
-  const source = new EventSource("/news");
+  const source = new EventSource("./news");
   source.onopen = () => { state.connected = true; show(); };
   source.onmessage = (event) => { state.connected = true; take(JSON.parse(event.data)); };
   source.onerror = () => { state.connected = false; show(); };
@@ -376,5 +376,6 @@ document.addEventListener("keydown", (event) => {
   step(event.shiftKey ? "/redo" : "/undo");
 });
 window.addEventListener("hashchange", () => { if (state.news) show(); });
+at("all").hidden = location.pathname === "/";
 address().face.enter?.();
 listen();

@@ -2,9 +2,9 @@
 #ifndef LINTEL_CLI_INTERVIEW_H
 #define LINTEL_CLI_INTERVIEW_H
 
-#include "cli/draft.h"
 #include "cli/talk.h"
 #include "document/document.h"
+#include "draft/draft.h"
 
 /** What the answers are held against. search: where profiles are. panels, devices: their names. */
 struct interview {

@@ -7,6 +7,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/stat.h>
 
 enum { PORT = 1, PORT_USUAL = 8417, PORT_MOST = 65535 };
 
@@ -36,7 +37,7 @@ static void wait_for_end(const sigset_t *ends) {
 }
 
 static int serve(const char *path, uint16_t port) {
-    struct bench *bench = NULL;
+    struct sites *sites = NULL;
     struct server *server = NULL;
     struct problem problem = {0};
     sigset_t ends;
@@ -45,28 +46,32 @@ static int serve(const char *path, uint16_t port) {
     sigaddset(&ends, SIGTERM);
     pthread_sigmask(SIG_BLOCK, &ends, NULL);
     (void)signal(SIGPIPE, SIG_IGN);
-    if (!bench_open(path, getenv("LINTEL_DATA"), &bench, &problem).good) {
+    if (!sites_open(path, getenv("LINTEL_DATA"), &sites, &problem).good) {
         return cli_refused(NULL, &problem);
     }
-    if (!server_start(port, bench, &server, &problem).good) {
-        bench_close(bench);
+    if (!server_start(port, sites, &server, &problem).good) {
+        sites_close(sites);
         return cli_refused(NULL, &problem);
     }
     (void)printf("http://127.0.0.1:%u/?key=%s\n", server_port(server), server_token(server));
     (void)printf("Open this address in a browser on this machine; Ctrl-C ends the bench.\n");
     (void)fflush(stdout);
     wait_for_end(&ends);
-    bench_stop(bench);
+    sites_stop(sites);
     server_stop(server);
-    bench_close(bench);
+    sites_close(sites);
     return CLI_GOOD;
 }
 
-/** Whether there is such a file: one that cannot be read as a site is shown on the page, with its problems. */
+/** Whether there is such a folder or file; one that cannot be read as a site is shown on the page with its problems. */
 static int check_there(const char *path) {
     struct arena arena;
+    struct stat status;
     struct text content = {0};
     struct problem problem = {0};
+    if (stat(path, &status) == 0 && S_ISDIR(status.st_mode)) {
+        return CLI_GOOD;
+    }
     arena_init(&arena, host_pages(), 0);
     const bool there = host_read_file(path, 0, &arena, &content, &problem).good;
     arena_finish(&arena);
@@ -82,20 +87,23 @@ static int run(const struct cli_command *command, int argc, char **argv) {
             return option == CLI_HELP ? CLI_GOOD : CLI_UNREADABLE;
         }
     }
-    if (argc - optind != 1 || strcmp(argv[optind], "-") == 0) {
-        return cli_misused(command, "which site file?");
+    const char *path = optind == argc ? "." : argv[optind];
+    if (argc - optind > 1 || strcmp(path, "-") == 0) {
+        return cli_misused(command, "one site file, or one folder of them");
     }
-    const int there = check_there(argv[optind]);
-    return there == CLI_GOOD ? serve(argv[optind], port) : there;
+    const int there = check_there(path);
+    return there == CLI_GOOD ? serve(path, port) : there;
 }
 
 const struct cli_command cli_serve = {
         .name = "serve",
-        .takes = "SITE",
+        .takes = "[SITE|FOLDER]",
         .answers = "the bench in a browser, checked at every change",
         .help = "  --port N   where to listen on this machine, 0 to 65535 (else 8417);\n"
                 "             0 takes any that is free\n"
                 "  --help     this page\n\n"
+                "SITE is one site file; FOLDER holds several (else: the folder you stand in): the\n"
+                "page then begins with their list, and with four questions for a new one.\n\n"
                 "Prints one address and serves until Ctrl-C. Only this machine can reach it, and\n"
                 "only with the key at the end of the address. What is changed on the page is\n"
                 "written into the site file at once, comments and layout kept; what is changed in\n"

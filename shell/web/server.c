@@ -2,7 +2,8 @@
 
 #include "host/host.h"
 #include "web/file.h"
-#include "web/keyed.h"
+#include "web/folder.h"
+#include "web/overview.h"
 #include "web/telling.h"
 
 #include <arpa/inet.h>
@@ -21,8 +22,8 @@ enum {
 
 struct server {
     struct MHD_Daemon *daemon;
-    struct bench *bench;
-    struct keyed keyed;
+    struct sites *sites;
+    struct overview *overview; /* of a folder, or NULL */
     uint16_t port;
     char token[SERVER_TOKEN_LENGTH + 1];
     char hosts[2][32];   /* what Host may say */
@@ -216,13 +217,13 @@ static void listen_end(void *context) {
     free(listener);
 }
 
-static enum MHD_Result listen_on(struct server *server, struct MHD_Connection *connection) {
+static enum MHD_Result listen_on(struct seat *seat, struct MHD_Connection *connection) {
     enum { BLOCK = 32 * 1024 };
     struct listener *listener = calloc(1, sizeof *listener);
     if (listener == NULL) {
         return MHD_NO;
     }
-    listener->bench = server->bench;
+    listener->bench = seat->bench;
     struct MHD_Response *response = MHD_create_response_from_callback(
             MHD_SIZE_UNKNOWN, BLOCK, listen_more, listener, listen_end);
     if (response == NULL) {
@@ -237,9 +238,9 @@ static void release_snapshot(void *context) {
 }
 
 /** The newest snapshot alone. */
-static enum MHD_Result state(struct server *server, struct MHD_Connection *connection) {
+static enum MHD_Result state(struct seat *seat, struct MHD_Connection *connection) {
     uint64_t serial = 0;
-    struct bench_snapshot *snapshot = bench_wait(server->bench, 0, HEARTBEAT_MS, &serial);
+    struct bench_snapshot *snapshot = bench_wait(seat->bench, 0, HEARTBEAT_MS, &serial);
     if (snapshot == NULL) {
         return refuse(connection, MHD_HTTP_SERVICE_UNAVAILABLE, "The bench is not ready yet.\n");
     }
@@ -281,7 +282,7 @@ static bool read_edits(
 }
 
 static enum MHD_Result edit(
-        struct server *server, struct MHD_Connection *connection, const struct request *request) {
+        struct seat *seat, struct MHD_Connection *connection, const struct request *request) {
     struct document_edit edits[EDITS_MOST];
     size_t count = 0;
     uint64_t number = 0;
@@ -290,7 +291,7 @@ static enum MHD_Result edit(
     json_t *body = json_loadb(request->body == NULL ? "" : request->body, request->length,
             JSON_REJECT_DUPLICATES, NULL);
     if (read_edits(body, &number, edits, &count)) {
-        const enum bench_edit done = bench_edit(server->bench, number, edits, count, &problem);
+        const enum bench_edit done = bench_edit(seat->bench, number, edits, count, &problem);
         sent = answer_edit(connection, done, &problem);
     } else {
         sent = refuse(connection, MHD_HTTP_BAD_REQUEST, "This is no edit.\n");
@@ -299,18 +300,17 @@ static enum MHD_Result edit(
     return sent;
 }
 
-static enum MHD_Result step(
-        struct server *server, struct MHD_Connection *connection, bool forward) {
+static enum MHD_Result step(struct seat *seat, struct MHD_Connection *connection, bool forward) {
     struct problem problem = {0};
-    const enum bench_edit done = bench_step(server->bench, forward, &problem);
+    const enum bench_edit done = bench_step(seat->bench, forward, &problem);
     return answer_edit(connection, done, &problem);
 }
 
 /* ---- what was keyed in */
 
-static enum MHD_Result say_keyed(struct server *server, struct MHD_Connection *connection) {
+static enum MHD_Result say_keyed(struct seat *seat, struct MHD_Connection *connection) {
     struct problem problem = {0};
-    char *text = keyed_read(&server->keyed, &problem);
+    char *text = keyed_read(&seat->keyed, &problem);
     const enum MHD_Result sent = text == NULL
             ? answer_edit(connection, BENCH_EDIT_REFUSED, &problem)
             : say(connection, MHD_HTTP_OK, "application/json", text);
@@ -321,11 +321,11 @@ static enum MHD_Result say_keyed(struct server *server, struct MHD_Connection *c
 /** {"zone 6 side door behaviour": "entry"}: keyed in with this value; null: not keyed in after all. Answers with all
  *  lines. */
 static enum MHD_Result key(
-        struct server *server, struct MHD_Connection *connection, const struct request *request) {
+        struct seat *seat, struct MHD_Connection *connection, const struct request *request) {
     struct problem problem = {0};
     const char *changes = request->body == NULL ? "" : request->body;
-    return keyed_note(&server->keyed, changes, request->length, &problem).good
-            ? say_keyed(server, connection)
+    return keyed_note(&seat->keyed, changes, request->length, &problem).good
+            ? say_keyed(seat, connection)
             : answer_edit(connection, BENCH_EDIT_REFUSED, &problem);
 }
 
@@ -333,7 +333,7 @@ static enum MHD_Result key(
 
 /** The body is a routine, as JSON; the answer is its course in words and as bars. */
 static enum MHD_Result rehearse(
-        struct server *server, struct MHD_Connection *connection, const struct request *request) {
+        struct seat *seat, struct MHD_Connection *connection, const struct request *request) {
     struct arena arena;
     struct text_builder out;
     struct problem problem = {0};
@@ -347,7 +347,7 @@ static enum MHD_Result rehearse(
     }
     arena_init(&arena, host_pages(), 0);
     text_builder_init(&out, &arena);
-    if (telling_add(bench_path(server->bench), bench_search(server->bench), text_of(routine), &out,
+    if (telling_add(bench_path(seat->bench), bench_search(seat->bench), text_of(routine), &out,
                 &problem)
                     .good) {
         sent = say(connection, MHD_HTTP_OK, "application/json", text_built(&out).start);
@@ -360,13 +360,13 @@ static enum MHD_Result rehearse(
 }
 
 /** The site file as it is now, to be kept elsewhere. */
-static enum MHD_Result say_file(struct server *server, struct MHD_Connection *connection) {
+static enum MHD_Result say_file(struct seat *seat, struct MHD_Connection *connection) {
     struct arena arena;
     struct text content = {0};
     struct problem problem = {0};
     enum MHD_Result sent = MHD_NO;
     arena_init(&arena, host_pages(), 0);
-    if (host_read_file(bench_path(server->bench), 0, &arena, &content, &problem).good) {
+    if (host_read_file(bench_path(seat->bench), 0, &arena, &content, &problem).good) {
         sent = give(connection, MHD_HTTP_OK, "application/yaml",
                 MHD_create_response_from_buffer(
                         content.length, (void *)content.start, MHD_RESPMEM_MUST_COPY));
@@ -377,10 +377,53 @@ static enum MHD_Result say_file(struct server *server, struct MHD_Connection *co
     return sent;
 }
 
+/* ---- a folder of sites */
+
+static enum MHD_Result answer_folder(struct MHD_Connection *connection, enum folder_answer answer,
+        struct text_builder *out, const struct problem *problem) {
+    const struct text built = text_built(out);
+    switch (answer) {
+    case FOLDER_DONE:
+        return say(connection, MHD_HTTP_OK, "application/json", built.start);
+    case FOLDER_REFUSED:
+        return built.length == 0
+                ? answer_edit(connection, BENCH_EDIT_REFUSED, problem)
+                : say(connection, MHD_HTTP_UNPROCESSABLE_CONTENT, "application/json", built.start);
+    case FOLDER_NO_REQUEST:
+        return refuse(connection, MHD_HTTP_BAD_REQUEST, "This cannot be asked so.\n");
+    case FOLDER_UNKNOWN:
+        break;
+    }
+    return refuse(connection, MHD_HTTP_NOT_FOUND, "There is no such thing here.\n");
+}
+
+/** body: NULL where something is only asked. */
+static enum MHD_Result ask_folder(struct server *server, struct MHD_Connection *connection,
+        const char *path, const struct request *request) {
+    struct arena arena;
+    struct text_builder out;
+    struct problem problem = {0};
+    enum folder_answer answer = FOLDER_UNKNOWN;
+    arena_init(&arena, host_pages(), 0);
+    text_builder_init(&out, &arena);
+    if (server->overview != NULL && request != NULL) {
+        json_t *body = json_loadb(request->body == NULL ? "" : request->body, request->length,
+                JSON_REJECT_DUPLICATES, NULL);
+        answer = folder_post(server->sites, path, body, &out, &problem);
+        json_decref(body);
+    } else if (server->overview != NULL) {
+        answer = folder_get(server->sites, server->overview, path, &out, &problem);
+    }
+    const enum MHD_Result sent = answer_folder(connection, answer, &out, &problem);
+    arena_finish(&arena);
+    return sent;
+}
+
 /* ---- requests */
 
+/** What may be sent, and what is then done with it; about: the site that the path names, or NULL. */
 static enum MHD_Result post(struct server *server, struct MHD_Connection *connection,
-        const char *path, const struct request *request) {
+        struct seat *about, const char *path, const struct request *request) {
     const char *type = header(connection, MHD_HTTP_HEADER_CONTENT_TYPE);
     if (!origin_is_ours(server, connection, true)) {
         return refuse(
@@ -392,43 +435,115 @@ static enum MHD_Result post(struct server *server, struct MHD_Connection *connec
     if (type == NULL || strcmp(type, "application/json") != 0) {
         return refuse(connection, MHD_HTTP_UNSUPPORTED_MEDIA_TYPE, "Edits are JSON.\n");
     }
+    if (about == NULL) {
+        return ask_folder(server, connection, path, request);
+    }
     if (strcmp(path, "/edit") == 0) {
-        return edit(server, connection, request);
+        return edit(about, connection, request);
     }
     if (strcmp(path, "/undo") == 0 || strcmp(path, "/redo") == 0) {
-        return step(server, connection, path[1] == 'r');
+        return step(about, connection, path[1] == 'r');
     }
     if (strcmp(path, "/rehearse") == 0) {
-        return rehearse(server, connection, request);
+        return rehearse(about, connection, request);
     }
     if (strcmp(path, "/keyed") == 0) {
-        return key(server, connection, request);
+        return key(about, connection, request);
     }
     return refuse(connection, MHD_HTTP_NOT_FOUND, "There is no such thing here.\n");
 }
 
-static enum MHD_Result get(
-        struct server *server, struct MHD_Connection *connection, const char *path) {
-    if (strcmp(path, "/state") == 0) {
-        return state(server, connection);
-    }
-    if (strcmp(path, "/news") == 0) {
-        return listen_on(server, connection);
-    }
-    if (strcmp(path, "/site.yaml") == 0) {
-        return say_file(server, connection);
-    }
-    if (strcmp(path, "/keyed") == 0) {
-        return say_keyed(server, connection);
-    }
+static const struct web_file *find_file(const char *path) {
     for (size_t i = 0; i < web_file_count; i++) {
         if (strcmp(path, web_files[i].path) == 0) {
-            return give(connection, MHD_HTTP_OK, web_files[i].type,
-                    MHD_create_response_from_buffer(web_files[i].length, (void *)web_files[i].bytes,
-                            MHD_RESPMEM_PERSISTENT));
+            return &web_files[i];
         }
     }
+    return NULL;
+}
+
+/** The bench is "/" of each site; the list of sites is "/" of a folder. */
+static enum MHD_Result get(struct server *server, struct MHD_Connection *connection,
+        struct seat *about, const char *path) {
+    const bool lists = about == NULL && strcmp(path, "/") == 0;
+    const struct web_file *file = find_file(lists ? "/sites.html" : path);
+    if (file != NULL) {
+        return give(connection, MHD_HTTP_OK, file->type,
+                MHD_create_response_from_buffer(
+                        file->length, (void *)file->bytes, MHD_RESPMEM_PERSISTENT));
+    }
+    if (about == NULL) {
+        return ask_folder(server, connection, path, NULL);
+    }
+    if (strcmp(path, "/state") == 0) {
+        return state(about, connection);
+    }
+    if (strcmp(path, "/news") == 0) {
+        return listen_on(about, connection);
+    }
+    if (strcmp(path, "/site.yaml") == 0) {
+        return say_file(about, connection);
+    }
+    if (strcmp(path, "/keyed") == 0) {
+        return say_keyed(about, connection);
+    }
     return refuse(connection, MHD_HTTP_NOT_FOUND, "There is no such thing here.\n");
+}
+
+static int digit_of(char byte) {
+    return byte >= '0' && byte <= '9'    ? byte - '0'
+            : byte >= 'a' && byte <= 'f' ? byte - 'a' + 10
+            : byte >= 'A' && byte <= 'F' ? byte - 'A' + 10
+                                         : -1;
+}
+
+/** Takes the escapes out of a file's name; false: it has half of one, or is too long. */
+static bool unescape(
+        const char *from, size_t length, char name[SITES_NAME_MOST + 1], size_t *ret_length) {
+    size_t count = 0;
+    for (size_t i = 0; i < length && count < SITES_NAME_MOST; i++, count++) {
+        const int high = from[i] == '%' && i + 2 < length ? digit_of(from[i + 1]) : -1;
+        const int low = high < 0 ? -1 : digit_of(from[i + 2]);
+        if (from[i] == '%' && low < 0) {
+            return false;
+        }
+        name[count] = (char)(low < 0 ? from[i] : high * 16 + low);
+        i += low < 0 ? 0 : 2;
+        *ret_length = count + 1;
+    }
+    return length <= 3 * (size_t)SITES_NAME_MOST && count > 0;
+}
+
+/** The site that a path is about, and the rest of the path: "/site/house.yaml/edit" is about house.yaml, "/edit". In a
+ *  folder every other path is about no site. False: there is no such site. */
+static bool find_seat(struct server *server, const char **path, struct seat **ret_seat) {
+    static const char begins[] = "/site/";
+    const size_t length = sizeof begins - 1;
+    char name[SITES_NAME_MOST + 1];
+    size_t name_length = 0;
+    *ret_seat = server->overview == NULL ? sites_only(server->sites) : NULL;
+    if (server->overview == NULL || strncmp(*path, begins, length) != 0) {
+        return true;
+    }
+    const char *rest = strchr(*path + length, '/');
+    if (rest == NULL ||
+            !unescape(*path + length, (size_t)(rest - *path) - length, name, &name_length) ||
+            !sites_seat(server->sites, (struct text){name, name_length}, ret_seat, NULL).good) {
+        return false;
+    }
+    *path = rest;
+    return true;
+}
+
+/** Who asks is known. */
+static enum MHD_Result serve(struct server *server, struct MHD_Connection *connection,
+        const char *path, bool asks, const struct request *request) {
+    struct seat *about = NULL;
+    if (!find_seat(server, &path, &about)) {
+        return refuse(connection, MHD_HTTP_NOT_FOUND, "There is no such site here.\n");
+    }
+    return asks ? get(server, connection, about, path)
+                : post(server, connection, about, path, request);
 }
 
 static enum MHD_Result answer(struct server *server, struct MHD_Connection *connection,
@@ -446,11 +561,8 @@ static enum MHD_Result answer(struct server *server, struct MHD_Connection *conn
         return refuse(connection, MHD_HTTP_FORBIDDEN,
                 "Open the bench by the address that lintel serve printed: it ends in a key.\n");
     }
-    if (asks) {
-        return get(server, connection, path);
-    }
-    if (strcmp(method, MHD_HTTP_METHOD_POST) == 0) {
-        return post(server, connection, path, request);
+    if (asks || strcmp(method, MHD_HTTP_METHOD_POST) == 0) {
+        return serve(server, connection, path, asks, request);
     }
     return refuse(connection, MHD_HTTP_METHOD_NOT_ALLOWED, "GET or POST.\n");
 }
@@ -547,21 +659,31 @@ static outcome listen_at(struct server *server, uint16_t port, struct problem *r
     return outcome_good();
 }
 
-outcome server_start(uint16_t port, struct bench *bench, struct server **ret_server,
+static void drop(struct server *server) {
+    if (server->overview != NULL) {
+        overview_close(server->overview);
+    }
+    free(server);
+}
+
+outcome server_start(uint16_t port, struct sites *sites, struct server **ret_server,
         struct problem *ret_problem) {
     struct server *server = calloc(1, sizeof *server);
     if (server == NULL) {
         FAIL(ret_problem, PROBLEM_MEMORY, "", "there is no memory left to serve the page");
     }
-    server->bench = bench;
-    keyed_init(&server->keyed, bench_path(bench));
-    outcome done = make_token(server, ret_problem);
+    server->sites = sites;
+    outcome done = sites_folder(sites) == NULL
+            ? outcome_good()
+            : overview_open(sites, &server->overview, ret_problem);
+    if (done.good) {
+        done = make_token(server, ret_problem);
+    }
     if (done.good) {
         done = listen_at(server, port, ret_problem);
     }
     if (!done.good) {
-        keyed_finish(&server->keyed);
-        free(server);
+        drop(server);
         return done;
     }
     *ret_server = server;
@@ -578,6 +700,5 @@ const char *server_token(const struct server *server) {
 
 void server_stop(struct server *server) {
     MHD_stop_daemon(server->daemon);
-    keyed_finish(&server->keyed);
-    free(server);
+    drop(server);
 }

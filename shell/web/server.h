@@ -1,9 +1,9 @@
 /* The page's server: on this machine only, for whoever has the address with its token. Serves what is built in, the
- * snapshots of one bench, and takes edits. */
+ * list of sites, the snapshots of their benches, and takes edits. */
 #ifndef LINTEL_WEB_SERVER_H
 #define LINTEL_WEB_SERVER_H
 
-#include "web/bench.h"
+#include "web/sites.h"
 
 #include <stdint.h>
 
@@ -15,15 +15,15 @@ enum {
 
 struct server;
 
-/** Listens on 127.0.0.1. port: 0: any that is free. bench: kept. Fails SYSTEM (the port is taken, no random bytes). */
-outcome server_start(uint16_t port, struct bench *bench, struct server **ret_server,
+/** Listens on 127.0.0.1. port: 0: any that is free. sites: kept. Fails SYSTEM (the port is taken, no random bytes). */
+outcome server_start(uint16_t port, struct sites *sites, struct server **ret_server,
         struct problem *ret_problem) MUST_CHECK;
 
 /** The port it listens on, and the token that the first visit must carry. */
 uint16_t server_port(const struct server *server);
 const char *server_token(const struct server *server);
 
-/** Ends every connection. bench_stop first, or those that wait keep it waiting. */
+/** Ends every connection. sites_stop first, or those that wait keep it waiting. */
 void server_stop(struct server *server);
 
 #endif

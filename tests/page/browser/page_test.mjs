@@ -1,9 +1,8 @@
 // The page in a real browser: it opens without a complaint, asks nothing of elsewhere, reads well for who cannot see it, fits
 // narrow and wide screens, and an edit changes the verdict and can be taken back.
-import { axe, browser, cases, lacks, open, rested, serve } from "./served.mjs";
+import { browser, cases, lacks, open, rested, serve, tooWide, violations, WIDTHS } from "./served.mjs";
 
 const DEMOS = ["quayside-as-found", "quayside", "ropewalk"];
-const WIDTHS = [320, 360, 768, 1280, 1920];
 
 const test = cases();
 const missing = lacks();
@@ -17,21 +16,6 @@ if (missing) {
     await chromium.close();
   }
   test.end();
-}
-
-// Violations of the page as it stands; the rules run in the page, put there past its own policy by the browser.
-async function violations(page) {
-  await page.evaluate(axe());
-  const found = await page.evaluate(() => window.axe.run(document, { resultTypes: ["violations"] }));
-  return found.violations.flatMap((violation) => violation.nodes.slice(0, 3).map((node) => `${violation.id}: ${node.target.join(" ")}: ${node.html.slice(0, 120)}`));
-}
-
-// The page at a width: nothing reaches past the edge, and on a narrow screen each part has the whole width.
-async function tooWide(page, width) {
-  await page.setViewportSize({ width, height: 800 });
-  const reach = await page.evaluate(() => document.documentElement.scrollWidth);
-  const squeezed = width > 1000 ? [] : await page.evaluate((wide) => [...document.querySelectorAll("main > *")].filter((one) => one.offsetWidth > 0 && one.offsetWidth < wide * 0.85).map((one) => `${one.id}: ${one.offsetWidth} px`), width);
-  return [...(reach > width ? [`${width} px: the page is ${reach} px wide`] : []), ...squeezed.map((one) => `${width} px: ${one}`)];
 }
 
 async function run(chromium) {

@@ -1,6 +1,6 @@
 // A bench served for one test, and a real browser on it. What the tests of this folder share.
 import { spawn, spawnSync } from "node:child_process";
-import { copyFileSync, existsSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
+import { copyFileSync, existsSync, mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
 import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -20,7 +20,7 @@ export function lacks() {
   return put.status === 0 ? null : `the packages of the lock file cannot be had: ${put.stderr.trim().split("\n")[0]}`;
 }
 
-export function axe() {
+function axe() {
   return readFileSync(packages.resolve("axe-core/axe.min.js"), "utf8");
 }
 
@@ -29,12 +29,9 @@ export function browser() {
   return packages("playwright-core").chromium.launch({ executablePath: BROWSERS.find(existsSync), args: [...sandbox, "--disable-gpu"] });
 }
 
-// Serves a copy of a demo. end: stops it and takes the copy away.
-export async function serve(demo) {
-  const folder = mkdtempSync(join(tmpdir(), "lintel-page-"));
-  const file = join(folder, `${demo}.yaml`);
-  copyFileSync(join(SOURCE, "demo", `${demo}.yaml`), file);
-  const child = spawn(join(BUILD, "shell", "cli", "lintel"), ["serve", file, "--port", "0"],
+// Serves a path of the folder. end: stops it and takes the folder away.
+async function start(folder, path) {
+  const child = spawn(join(BUILD, "shell", "cli", "lintel"), ["serve", path, "--port", "0"],
     { stdio: ["ignore", "pipe", "inherit"], env: { ...process.env, LINTEL_DATA: join(SOURCE, "data"), LC_ALL: "C.UTF-8" } });
   const lines = createInterface({ input: child.stdout });
   const address = await new Promise((found, failed) => {
@@ -46,7 +43,22 @@ export async function serve(demo) {
     await new Promise((ended) => (child.exitCode === null ? child.once("exit", ended) : ended()));
     rmSync(folder, { recursive: true });
   };
-  return { address, file, text: () => readFileSync(file, "utf8"), end };
+  return { address, end };
+}
+
+// Serves a copy of a demo.
+export async function serve(demo) {
+  const folder = mkdtempSync(join(tmpdir(), "lintel-page-"));
+  const file = join(folder, `${demo}.yaml`);
+  copyFileSync(join(SOURCE, "demo", `${demo}.yaml`), file);
+  return { ...await start(folder, file), file, text: () => readFileSync(file, "utf8") };
+}
+
+// Serves a folder; fill puts into it what is to be there.
+export async function serveFolder(fill = () => {}) {
+  const folder = mkdtempSync(join(tmpdir(), "lintel-page-"));
+  fill(folder);
+  return { ...await start(folder, folder), folder, files: () => readdirSync(folder).sort() };
 }
 
 // A page on the bench, checked. wrong: what the console said and what was asked of elsewhere, as it comes.
@@ -65,6 +77,23 @@ export async function open(context, bench) {
 // Waits until what is shown is about the newest edit.
 export async function rested(page) {
   await page.waitForFunction(() => document.body.dataset.state === "checked", undefined, { timeout: 60000 });
+}
+
+export const WIDTHS = [320, 360, 768, 1280, 1920];
+
+// Violations of the page as it stands; the rules run in the page, put there past its own policy by the browser.
+export async function violations(page) {
+  await page.evaluate(axe());
+  const found = await page.evaluate(() => window.axe.run(document, { resultTypes: ["violations"] }));
+  return found.violations.flatMap((violation) => violation.nodes.slice(0, 3).map((node) => `${violation.id}: ${node.target.join(" ")}: ${node.html.slice(0, 120)}`));
+}
+
+// The page at a width: nothing reaches past the edge, and on a narrow screen each part has the whole width.
+export async function tooWide(page, width) {
+  await page.setViewportSize({ width, height: 800 });
+  const reach = await page.evaluate(() => document.documentElement.scrollWidth);
+  const squeezed = width > 1000 ? [] : await page.evaluate((wide) => [...document.querySelectorAll("main > *")].filter((one) => one.offsetWidth > 0 && one.offsetWidth < wide * 0.85).map((one) => `${one.id}: ${one.offsetWidth} px`), width);
+  return [...(reach > width ? [`${width} px: the page is ${reach} px wide`] : []), ...squeezed.map((one) => `${width} px: ${one}`)];
 }
 
 // Cases as TAP. A case gives the list of what is wrong.

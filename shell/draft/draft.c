@@ -1,4 +1,4 @@
-#include "cli/draft.h"
+#include "draft/draft.h"
 
 #include "base/quantity.h"
 #include "document/document.h"
@@ -376,6 +376,14 @@ static void add_zones(const struct draft *draft, struct text_builder *out) {
     }
 }
 
+/* Common practice; a child is slower to notice, and at the keys. */
+static const char *pace_of(const struct draft *draft, size_t person) {
+    return (draft->animals >> person & 1U) != 0 ? ", animal: yes}\n"
+            : (draft->children >> person & 1U) != 0
+            ? ", walks: child, notices: 2..5 s, codes-in: 6..10 s}\n"
+            : ", notices: 2..3 s, codes-in: 4..9 s}\n";
+}
+
 static void add_people(const struct draft *draft, struct text_builder *out) {
     text_add_string(out,
             draft->person_count == 0
@@ -385,8 +393,20 @@ static void add_people(const struct draft *draft, struct text_builder *out) {
                       "people:\n");
     for (size_t i = 0; i < draft->person_count; i++) {
         add_joined(out, "  - {name: ", draft->people[i], "");
-        text_add_string(out, ", notices: 2..3 s, codes-in: 4..9 s}\n");
+        text_add_string(out, pace_of(draft, i));
     }
+}
+
+/* One room as large as the floor, to be divided. */
+static void add_ground(const struct draft *draft, struct text_builder *out) {
+    if (draft->ground.length == 0) {
+        return;
+    }
+    text_add_string(out,
+            "\n# Measures are clear inside, wall to wall: x to the right, y to the back.\n"
+            "building:\n  rooms:\n    - {name: ground floor, size: ");
+    add_quoted(out, draft->ground);
+    text_add_string(out, ", at: 0 x 0 m}\n");
 }
 
 static int32_t not_below_0(int32_t seconds_s) {
@@ -603,6 +623,7 @@ void draft_write(const struct draft *draft, struct text_builder *out) {
     add_devices(draft, out);
     add_zones(draft, out);
     add_people(draft, out);
+    add_ground(draft, out);
     add_ways(draft, out);
     add_routines(draft, out);
 }

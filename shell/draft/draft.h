@@ -1,6 +1,6 @@
-/* A first site file, as it is asked for by `lintel new`, and its text. */
-#ifndef LINTEL_CLI_DRAFT_H
-#define LINTEL_CLI_DRAFT_H
+/* A first site file, as it is asked for by `lintel new` and by the blank page, and its text. */
+#ifndef LINTEL_DRAFT_DRAFT_H
+#define LINTEL_DRAFT_DRAFT_H
 
 #include "base/span.h"
 #include "base/text.h"
@@ -50,7 +50,8 @@ struct draft_mode {
 
 /** model: what the panel can do, for the numbers of the zones. siren: its profile; empty: none. bathroom: bit per
  *  detector that is passed at night, and left out then. leaves_s, returns_s: times of day at which the house is left
- *  empty and somebody comes back. */
+ *  empty and somebody comes back. children, animals: bit per person who is one. ground: the ground floor inside, wall
+ *  to wall, as one writes it ("9 x 7 m"); empty: nothing is drawn. */
 struct draft {
     struct text name;
     struct text words;
@@ -60,6 +61,9 @@ struct draft {
     size_t area_count;
     struct text people[DRAFT_PEOPLE_MOST];
     size_t person_count;
+    uint32_t children;
+    uint32_t animals;
+    struct text ground;
     struct text keypads[SITE_AREA_MAX]; /* one for each area */
     struct draft_door doors[DRAFT_DOORS_MOST];
     size_t door_count;

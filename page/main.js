@@ -3,6 +3,7 @@
 import { h, put } from "./dom.js";
 import { clauses, number, text } from "./sentence.js";
 import { showFindings } from "./findings.js";
+import { setStep, showGuide, standing, stepOf } from "./guide.js";
 import { showKeying } from "./keying.js";
 import { makePlayer } from "./player.js";
 import { act as actOn, roughly, routineOf, showRehearsal, toldAs } from "./rehearse.js";
@@ -125,7 +126,7 @@ function showFaces(face) {
   put(document.querySelector(".faces"), FACES.map((one) => h("button", {
     type: "button", "data-key": `face-${one.name}`, "aria-current": one === face ? "page" : null, onclick: () => { go(one.name); one.enter?.(); },
   }, one.words)));
-  const turned = drawing() !== null ? { findings: state.leaf !== "findings", schedule: state.leaf !== "zones" } : { drawing: true };
+  const turned = drawing() !== null ? { findings: state.leaf !== "findings", schedule: state.leaf !== "zones" } : { drawing: stepOf(location.search) === null };
   for (const id of FACES.flatMap((one) => one.sections)) at(id).hidden = !face.sections.includes(id) || turned[id] === true;
   at("leaves").hidden = face.name !== "bench" || drawing() === null;
 }
@@ -233,6 +234,7 @@ function show() {
   const { face, at: where } = address();
   showLeaves(checked);
   showFaces(face);
+  guide(site, checked, face);
   if (face.name === "keying") {
     showKeying(at("keying").querySelector(".body"), { lines: site?.lines ?? [], keyed: state.keyed, problem: state.keyedProblem, group: where, note, go: (id) => go("keying", id) });
     return;
@@ -316,6 +318,10 @@ async function edit(path, value) {
   show();
 }
 
+function guide(site, checked, face) {
+  showGuide(at("guide"), { file: face.name === "bench" ? site?.file : null, offers: site?.offers, report: checked, stale: stale(), number: () => state.news.number, again: show, go, edits: (list) => post("/edit", { number: state.news.number, edits: list }) });
+}
+
 // Makes the edits of a remedy, all or none: one step of undo.
 async function apply(edits) {
   const answer = await post("/edit", { number: state.news.number, edits });
@@ -376,6 +382,7 @@ document.addEventListener("keydown", (event) => {
   step(event.shiftKey ? "/redo" : "/undo");
 });
 window.addEventListener("hashchange", () => { if (state.news) show(); });
+at("help").addEventListener("click", () => { setStep(stepOf(location.search) ? null : standing(state.news?.site?.file ?? {})); go("bench"); });
 at("all").hidden = location.pathname === "/";
 address().face.enter?.();
 listen();

@@ -2,6 +2,7 @@
 
 #include "base/quantity.h"
 #include "cli/ask.h"
+#include "draft/models.h"
 
 /* ---- the site --------------------------------------------------------------------------------------------------- */
 
@@ -45,49 +46,9 @@ static bool read_panel(struct interview *interview, struct text panel) {
     return good;
 }
 
-/* Whether the panel hears it, or has a terminal for it. */
-static bool suits_panel(
-        const struct interview *interview, const struct site_device_profile *device) {
-    const struct site_panel_profile *panel = &interview->panel;
-    bool heard = !device->radio || !panel->families_said;
-    bool taken = false;
-    for (size_t i = 0; i < panel->family_count; i++) {
-        heard = heard || text_equal(panel->families[i], device->family);
-    }
-    for (int32_t number = 0; number <= SITE_NUMBER_MAX; number++) {
-        taken = taken ||
-                (site_number_is_there(panel, number) &&
-                        site_slot_takes(panel, number, device->radio));
-    }
-    return heard && taken;
-}
-
-/* What there is to know of a device before it is chosen. suits: whether the panel takes it. */
-struct model {
-    enum site_kind kind;
-    enum site_sense sense;
-    bool radio;
-    bool suits;
-};
-
 static bool read_model(struct interview *interview, struct text profile, struct model *ret_model) {
-    struct document document;
-    struct text_builder wanted;
-    text_builder_init(&wanted, ask_memory(interview));
-    const struct text site = text_print(ask_memory(interview),
-            "{site: {name: house}, panel: {profile: \"%.*s\"}, areas: [{name: house}], "
-            "devices: [{name: it, profile: \"%.*s\"}]}",
-            TEXT_ARGS(interview->panels[0]), TEXT_ARGS(profile));
-    const bool good = ask_reads(interview, site, &document, &wanted);
-    if (good) {
-        const struct site_device_profile *device = &document.site.device_profiles[0];
-        *ret_model = (struct model){.kind = device->kind,
-                .sense = device->sense,
-                .radio = device->radio,
-                .suits = suits_panel(interview, device)};
-    }
-    document_finish(&document);
-    return good;
+    return model_read(interview->search, interview->panels[0], &interview->panel, profile,
+            ask_memory(interview), ret_model);
 }
 
 /* Each area has a keypad of its own: a code keyed there acts on that area and no other. */

@@ -1,5 +1,6 @@
 #include "web/server.h"
 
+#include "draft/models.h"
 #include "host/host.h"
 #include "web/file.h"
 #include "web/folder.h"
@@ -359,6 +360,30 @@ static enum MHD_Result rehearse(
     return sent;
 }
 
+/** Every device that the site could get, and whether its panel takes it. */
+static enum MHD_Result say_devices(struct seat *seat, struct MHD_Connection *connection) {
+    struct arena arena;
+    struct text_builder out;
+    struct json_writer json;
+    struct document document;
+    struct problem problem = {0};
+    enum MHD_Result sent = MHD_NO;
+    arena_init(&arena, host_pages(), 0);
+    text_builder_init(&out, &arena);
+    json_init(&json, &out);
+    document_init(&document, host_pages());
+    if (document_read_file(&document, bench_path(seat->bench), bench_search(seat->bench), &problem)
+                    .good &&
+            models_add(&document, bench_search(seat->bench), &json, NULL, &problem).good) {
+        sent = say(connection, MHD_HTTP_OK, "application/json", text_built(&out).start);
+    } else {
+        sent = answer_edit(connection, BENCH_EDIT_REFUSED, &problem);
+    }
+    document_finish(&document);
+    arena_finish(&arena);
+    return sent;
+}
+
 /** The site file as it is now, to be kept elsewhere. */
 static enum MHD_Result say_file(struct seat *seat, struct MHD_Connection *connection) {
     struct arena arena;
@@ -486,6 +511,9 @@ static enum MHD_Result get(struct server *server, struct MHD_Connection *connect
     }
     if (strcmp(path, "/keyed") == 0) {
         return say_keyed(about, connection);
+    }
+    if (strcmp(path, "/devices") == 0) {
+        return say_devices(about, connection);
     }
     return refuse(connection, MHD_HTTP_NOT_FOUND, "There is no such thing here.\n");
 }

@@ -42,6 +42,22 @@ static void add_problems(const struct view *view, struct json_writer *json) {
     json_close_array(json);
 }
 
+/** Numbers that no zone has and that take such a device, so that the next one can be given without asking. */
+static void add_free(const struct site *site, bool radio, struct json_writer *json) {
+    struct site_numbers taken = {.said = true};
+    for (size_t i = 0; i < site->zone_count; i++) {
+        site_numbers_add(&taken, site->zones[i].number);
+    }
+    json_open_array(json, radio ? "radio" : "wired");
+    for (int32_t number = 0; number <= SITE_NUMBER_MAX; number++) {
+        if (site_number_is_there(&site->panel, number) && !site_numbers_has(&taken, number) &&
+                site_slot_takes(&site->panel, number, radio)) {
+            json_add_integer(json, NULL, number);
+        }
+    }
+    json_close_array(json);
+}
+
 /** What the panel offers, so that a cell can list it. */
 static void add_offers(const struct site *site, struct json_writer *json) {
     json_open_object(json, "offers");
@@ -58,6 +74,10 @@ static void add_offers(const struct site *site, struct json_writer *json) {
     }
     json_close_array(json);
     json_add_integer(json, "zones", site->panel.zone_most);
+    json_open_object(json, "free");
+    add_free(site, true, json);
+    add_free(site, false, json);
+    json_close_object(json);
     json_close_object(json);
 }
 

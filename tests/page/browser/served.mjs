@@ -46,6 +46,11 @@ async function start(folder, path) {
   return { address, end };
 }
 
+// What lintel check says of a file.
+export function check(file) {
+  return spawnSync(join(BUILD, "shell", "cli", "lintel"), ["check", file], { encoding: "utf8", env: { ...process.env, LINTEL_DATA: join(SOURCE, "data"), LC_ALL: "C.UTF-8" } });
+}
+
 // Serves a copy of a demo.
 export async function serve(demo) {
   const folder = mkdtempSync(join(tmpdir(), "lintel-page-"));

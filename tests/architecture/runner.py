@@ -24,8 +24,8 @@ PROGRAMS = {
 }
 
 
-def run(folder, names, *options, suites=("unit",)):
-    """Last line and exit of tools/run-tests over these programs."""
+def run(folder, names, *options, suites=("unit",), build="tested"):
+    """Last line and exit of tools/run-tests over these programs of one build; the other, "plain", has none."""
     listed = os.path.join(folder, "listed.json")
     tests = [{"name": name, "cmd": ["sh", "-c", PROGRAMS[name]], "env": {}, "suite": ["lintel:" + suite for suite in suites],
               "timeout": 1 if name == "hang" else 20, "workdir": None} for name in names]
@@ -33,12 +33,12 @@ def run(folder, names, *options, suites=("unit",)):
         json.dump(tests, file)
     stand_in = os.path.join(folder, "meson")
     with open(stand_in, "w", encoding="utf-8") as file:
-        file.write(f'#!/bin/sh\ncase "$*" in *tested) cat "{listed}";; *) echo "[]";; esac\n')
+        file.write(f'#!/bin/sh\ncase "$*" in *{build}) cat "{listed}";; *) echo "[]";; esac\n')
     os.chmod(stand_in, 0o755)
-    os.makedirs(os.path.join(folder, "tested"), exist_ok=True)
-    with open(os.path.join(folder, "tested", "here"), "w", encoding="utf-8"):
+    os.makedirs(os.path.join(folder, build), exist_ok=True)
+    with open(os.path.join(folder, build, "here"), "w", encoding="utf-8"):
         pass
-    result = subprocess.run([os.path.join(tap.SOURCE, "tools", "run-tests"), *options, "tested", "other"], check=False,
+    result = subprocess.run([os.path.join(tap.SOURCE, "tools", "run-tests"), *options, "tested", "plain"], check=False,
                             cwd=folder, capture_output=True, text=True, env=dict(os.environ, PATH=folder + ":" + os.environ["PATH"]))
     return (result.stdout.splitlines() or [result.stderr])[-1], result.returncode
 
@@ -64,8 +64,10 @@ with tempfile.TemporaryDirectory() as folder:
     for names, line, code in EXPECTED:
         said = run(folder, names)
         cases.case(f"{' and '.join(names) or 'nothing'}: {line}", [] if said == (line, code) else [str(said)])
-    said = run(folder, ["good"], suites=("long",))
+    said = run(folder, ["good"], suites=("long",), build="plain")
     cases.case("a long test waits for --long", [] if said == ("0 passed, 0 failed", 1) else [str(said)])
-    said = run(folder, ["good"], "--long", suites=("long",))
+    said = run(folder, ["good"], "--long", suites=("long",), build="plain")
     cases.case("and runs with it", [] if said == ("2 passed, 0 failed", 0) else [str(said)])
+    said = run(folder, ["good"], "--long", suites=("long",), build="tested")
+    cases.case("but not under sanitizers", [] if said == ("0 passed, 0 failed", 1) else [str(said)])
 cases.end()

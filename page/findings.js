@@ -1,6 +1,7 @@
 // The list of findings, and one of them in full: what the customer meets, why, what to change and what that costs.
 import { h, put } from "./dom.js";
 import { ring } from "./rings.js";
+import { explained, term, TERMS } from "./terms.js";
 
 const STATE = { fault: "fault", risk: "risk", note: "unknown" };
 
@@ -26,10 +27,10 @@ function remedy(finding, act) {
 // act: apply(edits) makes them; ready: what is shown is about the file as it is.
 export function detail(finding, act) {
   return h("div", { class: "detail" },
-    finding.why ? h("p", {}, h("b", {}, "Because: "), finding.why, ".") : null,
+    finding.why ? h("p", {}, h("b", {}, "Because: "), explained(finding.why, TERMS), ".") : null,
     finding.when ? h("p", {}, finding.when) : null,
     finding.remedy ? remedy(finding, act) : null,
-    finding.price ? h("p", { class: "soft" }, "its price: ", finding.price) : null,
+    finding.price ? h("p", { class: "soft" }, "its ", term("price"), ": ", finding.price) : null,
     finding.also?.length ? h("p", { class: "soft" }, "for the same cause: ", finding.also.join(", ")) : null,
     h("p", { class: "soft" }, [finding.source, finding.place?.line ? `line ${finding.place.line} of the site file` : null].filter(Boolean).join(" · ")));
 }

@@ -1,5 +1,6 @@
 // The bench: one state, shown whole after each change of it. What the server sends is about a numbered edit; what is about
 // an older one is shown in the past tense.
+import { bring, problemList } from "./bring.js";
 import { h, put } from "./dom.js";
 import { clauses, number, text } from "./sentence.js";
 import { showFindings } from "./findings.js";
@@ -99,8 +100,7 @@ function showProblems() {
   const problems = state.news?.problems ?? [];
   const section = at("problems");
   section.hidden = problems.length === 0;
-  put(section, h("h2", {}, "The site file cannot be read as it is"), h("ul", {}, problems.map((problem) => h("li", {},
-    problem.line ? h("b", {}, `line ${problem.line}, column ${problem.column}: `) : null, problem.path ? `${problem.path}: ` : "", problem.what))));
+  put(section, h("h2", {}, "The site file cannot be read as it is"), problemList(problems));
 }
 
 // The faces of the page, by the word in its address: what is shown of <main>, and what has to be fetched for it.
@@ -382,6 +382,10 @@ document.addEventListener("keydown", (event) => {
   step(event.shiftKey ? "/redo" : "/undo");
 });
 window.addEventListener("hashchange", () => { if (state.news) show(); });
+bring({
+  button: at("import"), place: at("brought"), send: (name, text) => post("/import", { number: state.news.number, text }),
+  done: (answer, name) => { state.changes = `brought in: ${name}; Undo brings back what was here`; show(); },
+});
 at("help").addEventListener("click", () => { setStep(stepOf(location.search) ? null : standing(state.news?.site?.file ?? {})); go("bench"); });
 at("all").hidden = location.pathname === "/";
 address().face.enter?.();

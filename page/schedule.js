@@ -3,6 +3,7 @@ import { h, put } from "./dom.js";
 import { detail } from "./findings.js";
 import { ring } from "./rings.js";
 import { says, stateOf, subjectOf } from "./subjects.js";
+import { term } from "./terms.js";
 
 // Whether a finding is about this zone.
 export function concerns(finding, index) {
@@ -46,15 +47,15 @@ export function liveIn(zone) {
 }
 
 const COLUMNS = [
-  { name: "area", fold: "few", only: (site) => (site.file.areas ?? []).length > 1, cell: ({ zone }) => zone.area ?? "—" },
+  { name: "area", term: "area", fold: "few", only: (site) => (site.file.areas ?? []).length > 1, cell: ({ zone }) => zone.area ?? "—" },
   { name: "spoken name", class: "says", cell: ({ zone }) => says(zone) },
   { name: "device", fold: "some", cell: ({ zone }) => zone.device ?? "—" },
-  { name: "behaviour", class: "behaves", cell: ({ zone, index, view }) => choice(zone, index, "behaviour", view.site.offers.behaviours, view.edit) },
-  { name: "delay", cell: ({ zone, index, view }) => delayCell(zone, index, view.site, view.edit) },
-  { name: "live in", fold: "many", cell: ({ zone }) => liveIn(zone) },
-  { name: "reports", cell: ({ zone, index, view }) => yes(zone, index, "reports", view.edit) },
-  { name: "chime", cell: ({ zone, index, view }) => yes(zone, index, "chime", view.edit) },
-  { name: "supervised", cell: ({ zone, index, view }) => yes(zone, index, "supervised", view.edit) },
+  { name: "behaviour", term: "behaviour", class: "behaves", cell: ({ zone, index, view }) => choice(zone, index, "behaviour", view.site.offers.behaviours, view.edit) },
+  { name: "delay", term: "entry delay", cell: ({ zone, index, view }) => delayCell(zone, index, view.site, view.edit) },
+  { name: "live in", term: "mode", fold: "many", cell: ({ zone }) => liveIn(zone) },
+  { name: "reports", term: "reports", cell: ({ zone, index, view }) => yes(zone, index, "reports", view.edit) },
+  { name: "chime", term: "chime", cell: ({ zone, index, view }) => yes(zone, index, "chime", view.edit) },
+  { name: "supervised", term: "supervision", cell: ({ zone, index, view }) => yes(zone, index, "supervised", view.edit) },
 ];
 
 function columnsOf(site) {
@@ -110,7 +111,7 @@ export function showSchedule(body, view) {
   return put(body,
     h("p", { class: "soft" }, `${site.file.panel?.profile ?? "no panel"} · ${zones.length} of ${site.offers.zones} zones used`),
     h("div", { class: "scroll" }, h("table", {},
-      h("thead", {}, h("tr", {}, h("th", { scope: "col" }, "no."),
-        columnsOf(site).map((column) => h("th", { scope: "col", class: column.fold ?? null }, column.name)), h("th", { scope: "col" }, "verdict"))),
+      h("thead", {}, h("tr", {}, h("th", { scope: "col" }, term("no.", "zone")),
+        columnsOf(site).map((column) => h("th", { scope: "col", class: column.fold ?? null }, column.term ? term(column.name, column.term) : column.name)), h("th", { scope: "col" }, "verdict"))),
       h("tbody", {}, zones.map((_, index) => row(view, index))))));
 }

@@ -1,5 +1,6 @@
 // The sites of a folder, and the blank page: four questions that make a site file, three examples. What is typed stays here
 // until it is sent; nothing is kept in the browser.
+import { bring } from "./bring.js";
 import { h, put } from "./dom.js";
 import { ring } from "./rings.js";
 import { clauses, text } from "./sentence.js";
@@ -157,7 +158,9 @@ function showExamples() {
   put(at("examples").querySelector(".body"), h("p", { class: "soft" }, "All are invented. A copy is put into this folder."),
     h("ul", { class: "offers" }, EXAMPLES.map((one) => h("li", {}, h("h3", {}, one.name), h("p", { class: "soft" }, one.says),
       h("p", { class: "pair" }, button(`${one.file}-as-found`, "as found, with mistakes"), button(one.file, "as it should be"))))),
-    h("p", { class: "refusal", role: "alert" }));
+    h("p", { class: "refusal", role: "alert" }), h("h3", {}, "Or bring a site file"), h("p", { class: "soft" }, "Choose it, or drop it anywhere on this page. It is copied into this folder."),
+    h("p", {}, h("button", { type: "button", class: "link", id: "import" }, "Choose a file")));
+  bring({ button: at("import"), place: at("brought"), keeps: true, send: (file, text, keep) => ask("/import", { file, text, keep }), done: (answer) => go(answer.file) });
 }
 
 if (typeof document !== "undefined") {

@@ -288,6 +288,13 @@ static void look_again(struct bench *bench) {
     pthread_cond_signal(&bench->work);
 }
 
+/** With the lock held. Whether the file is what the page of this number knew. */
+static bool is_known(const struct bench *bench, uint64_t number, struct text present) {
+    const struct history *history = &bench->history;
+    return number == bench->number && history->count > 0 &&
+            text_equal(history->texts[history->at], present);
+}
+
 enum bench_edit bench_edit(struct bench *bench, uint64_t number, const struct document_edit *edits,
         size_t count, struct problem *ret_problem) {
     enum bench_edit done = BENCH_EDIT_REFUSED;
@@ -302,9 +309,7 @@ enum bench_edit bench_edit(struct bench *bench, uint64_t number, const struct do
      * is told of the first by its number. */
     pthread_mutex_lock(&bench->lock);
     const bool read = document_read_file(document, bench->path, &bench->search, ret_problem).good;
-    const struct history *history = &bench->history;
-    if (number != bench->number || history->count == 0 ||
-            !text_equal(history->texts[history->at], document->file.text)) {
+    if (!is_known(bench, number, document->file.text)) {
         done = BENCH_EDIT_CONFLICT;
     } else if (read &&
             document_edit(document, edits, count, &bench->search, &text, ret_problem).good &&
@@ -317,6 +322,29 @@ enum bench_edit bench_edit(struct bench *bench, uint64_t number, const struct do
     look_again(bench);
     pthread_mutex_unlock(&bench->lock);
     document_drop(document);
+    return done;
+}
+
+enum bench_edit bench_replace(
+        struct bench *bench, uint64_t number, struct text text, struct problem *ret_problem) {
+    struct arena arena;
+    struct text present = {0};
+    enum bench_edit done = BENCH_EDIT_REFUSED;
+    arena_init(&arena, host_pages(), 0);
+    pthread_mutex_lock(&bench->lock);
+    if (host_read_file(bench->path, 0, &arena, &present, ret_problem).good) {
+        if (!is_known(bench, number, present)) {
+            done = BENCH_EDIT_CONFLICT;
+        } else if (host_write_file(bench->path, text, ret_problem).good &&
+                history_add(&bench->history, text, ret_problem).good) {
+            bench->number++;
+            bench->writes++;
+            done = BENCH_EDIT_DONE;
+        }
+    }
+    look_again(bench);
+    pthread_mutex_unlock(&bench->lock);
+    arena_finish(&arena);
     return done;
 }
 

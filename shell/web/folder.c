@@ -3,6 +3,7 @@
 #include "base/json.h"
 #include "draft/begin.h"
 #include "web/file.h"
+#include "web/import.h"
 
 #include <stdio.h>
 #include <string.h>
@@ -125,6 +126,27 @@ static enum folder_answer example(struct sites *sites, const json_t *body, struc
     return FOLDER_NO_REQUEST;
 }
 
+/** {"file": "house.yaml", "text": "site: ...", "keep": false}: a file brought from elsewhere. One that cannot be read
+ *  is told with its problems, and put there as it is only where the person says so: keep. */
+static enum folder_answer import(struct sites *sites, const json_t *body, struct text_builder *out,
+        struct problem *ret_problem) {
+    const struct text name = text_in(body, "file");
+    const struct text content = text_in(body, "text");
+    if (name.start == NULL || content.start == NULL) {
+        return FOLDER_NO_REQUEST;
+    }
+    if (!sites_is_site(content)) {
+        (void)problem_set(ret_problem, PROBLEM_BAD_VALUE, "", __FILE__, __LINE__,
+                "this is no site file: it has no key \"site\"");
+        return FOLDER_REFUSED;
+    }
+    if (!json_is_true(json_object_get(body, "keep")) &&
+            !import_reads("site file", sites_folder(sites), content, sites_search(sites), out)) {
+        return FOLDER_REFUSED;
+    }
+    return add(sites, name, content, out, ret_problem);
+}
+
 enum folder_answer folder_post(struct sites *sites, const char *path, const json_t *body,
         struct text_builder *out, struct problem *ret_problem) {
     if (strcmp(path, "/new") == 0) {
@@ -132,6 +154,9 @@ enum folder_answer folder_post(struct sites *sites, const char *path, const json
     }
     if (strcmp(path, "/example") == 0) {
         return example(sites, body, out, ret_problem);
+    }
+    if (strcmp(path, "/import") == 0) {
+        return import(sites, body, out, ret_problem);
     }
     return FOLDER_UNKNOWN;
 }

@@ -1,4 +1,5 @@
-/* What a page asks of a folder of sites: the list, a site from four answers, an example. */
+/* What a page asks of a folder of sites: the list, a site from four answers, an example, an
+ * import. */
 #ifndef LINTEL_WEB_FOLDER_H
 #define LINTEL_WEB_FOLDER_H
 
@@ -16,7 +17,7 @@ enum folder_answer { FOLDER_DONE, FOLDER_REFUSED, FOLDER_NO_REQUEST, FOLDER_UNKN
 enum folder_answer folder_get(struct sites *sites, struct overview *overview, const char *path,
         struct text_builder *out, struct problem *ret_problem);
 
-/** POST: "/new", "/example". body: borrowed, may be NULL. */
+/** POST: "/new", "/example", "/import". body: borrowed, may be NULL. */
 enum folder_answer folder_post(struct sites *sites, const char *path, const json_t *body,
         struct text_builder *out, struct problem *ret_problem);
 

@@ -4,6 +4,7 @@
 #include "host/host.h"
 #include "web/file.h"
 #include "web/folder.h"
+#include "web/import.h"
 #include "web/overview.h"
 #include "web/telling.h"
 
@@ -35,6 +36,7 @@ struct server {
 struct request {
     char *body;
     size_t length;
+    size_t most; /* that its body may have */
     bool too_long;
 };
 
@@ -307,6 +309,35 @@ static enum MHD_Result step(struct seat *seat, struct MHD_Connection *connection
     return answer_edit(connection, done, &problem);
 }
 
+/** {"number": 7, "text": "site: ..."}: the whole file anew, as one step of undo. */
+static enum MHD_Result import(
+        struct seat *seat, struct MHD_Connection *connection, const struct request *request) {
+    struct arena arena;
+    struct text_builder out;
+    struct problem problem = {0};
+    enum MHD_Result sent = MHD_NO;
+    json_t *body = json_loadb(request->body == NULL ? "" : request->body, request->length,
+            JSON_REJECT_DUPLICATES, NULL);
+    const json_t *number = json_object_get(body, "number");
+    const json_t *content = json_object_get(body, "text");
+    const struct text text = {json_string_value(content), json_string_length(content)};
+    arena_init(&arena, host_pages(), 0);
+    text_builder_init(&out, &arena);
+    if (!json_is_integer(number) || json_integer_value(number) < 0 || text.start == NULL) {
+        sent = refuse(connection, MHD_HTTP_BAD_REQUEST, "This is no site file.\n");
+    } else if (!import_reads("site file", seat->folder, text, bench_search(seat->bench), &out)) {
+        sent = say(connection, MHD_HTTP_UNPROCESSABLE_CONTENT, "application/json",
+                text_built(&out).start);
+    } else {
+        const enum bench_edit done =
+                bench_replace(seat->bench, (uint64_t)json_integer_value(number), text, &problem);
+        sent = answer_edit(connection, done, &problem);
+    }
+    arena_finish(&arena);
+    json_decref(body);
+    return sent;
+}
+
 /* ---- what was keyed in */
 
 static enum MHD_Result say_keyed(struct seat *seat, struct MHD_Connection *connection) {
@@ -475,6 +506,9 @@ static enum MHD_Result post(struct server *server, struct MHD_Connection *connec
     if (strcmp(path, "/keyed") == 0) {
         return key(about, connection, request);
     }
+    if (strcmp(path, "/import") == 0) {
+        return import(about, connection, request);
+    }
     return refuse(connection, MHD_HTTP_NOT_FOUND, "There is no such thing here.\n");
 }
 
@@ -595,6 +629,14 @@ static enum MHD_Result answer(struct server *server, struct MHD_Connection *conn
     return refuse(connection, MHD_HTTP_METHOD_NOT_ALLOWED, "GET or POST.\n");
 }
 
+/** Who knows the token may send a whole site file; nobody else makes us hold much. */
+static size_t body_most(
+        const struct server *server, struct MHD_Connection *connection, const char *path) {
+    const char *slash = strrchr(path, '/');
+    const bool imports = slash != NULL && strcmp(slash, "/import") == 0;
+    return imports && knows_token(server, connection) ? SERVER_IMPORT_MAX : SERVER_BODY_MAX;
+}
+
 /** Called once when a request begins, for each piece of its body, and once more at the end. A body that is too long is
  *  swallowed up to its end, so that the answer can be read. */
 static enum MHD_Result on_request(void *context, struct MHD_Connection *connection,
@@ -605,12 +647,16 @@ static enum MHD_Result on_request(void *context, struct MHD_Connection *connecti
     if (request == NULL) {
         request = calloc(1, sizeof *request);
         *request_context = request;
-        return request == NULL ? MHD_NO : MHD_YES;
+        if (request == NULL) {
+            return MHD_NO;
+        }
+        request->most = body_most(context, connection, path);
+        return MHD_YES;
     }
     if (*piece_length == 0) {
         return answer(context, connection, path, method, request);
     }
-    if (request->too_long || *piece_length > SERVER_BODY_MAX - request->length) {
+    if (request->too_long || *piece_length > request->most - request->length) {
         request->too_long = true;
     } else {
         char *longer = realloc(request->body, request->length + *piece_length);

@@ -10,6 +10,7 @@
 enum {
     SERVER_TOKEN_LENGTH = 32, /* hex digits: 128 random bits */
     SERVER_BODY_MAX = 256 * 1024,
+    SERVER_IMPORT_MAX = 6 * 1024 * 1024, /* a site file as large as one may be, as JSON */
     SERVER_CONNECTIONS_MAX = 64,
 };
 

@@ -175,11 +175,16 @@ outcome sites_add(struct sites *sites, struct text wanted, struct text content, 
 static outcome open_seat(struct sites *sites, const char *path, struct seat **ret_seat,
         struct problem *ret_problem) {
     const size_t length = strlen(path);
-    struct seat *seat = calloc(1, sizeof *seat + length + 1);
+    const char *slash = strrchr(path, '/');
+    const size_t folder_length = slash == NULL ? 0 : (size_t)(slash - path) + 1;
+    struct seat *seat = calloc(1, sizeof *seat + length + 1 + folder_length + 2);
     if (seat == NULL) {
         FAIL(ret_problem, PROBLEM_MEMORY, "", "there is no memory left to open the bench");
     }
     memcpy(seat->path, path, length + 1);
+    memcpy(seat->path + length + 1, folder_length == 0 ? "." : path,
+            folder_length == 0 ? 1 : folder_length);
+    seat->folder = seat->path + length + 1;
     const outcome done = bench_open(seat->path, sites->search.data, &seat->bench, ret_problem);
     if (!done.good) {
         free(seat);

@@ -12,11 +12,12 @@ enum {
     SITES_NAME_MOST = 120 /* bytes of a file's name */
 };
 
-/** A site file that is open. */
+/** A site file that is open. path: of the file; behind its NUL, the folder. */
 struct seat {
     struct seat *next;
     struct bench *bench;
     struct keyed keyed;
+    const char *folder; /* in which the file lies */
     char path[];
 };
 

@@ -20,23 +20,24 @@ static struct text find_usual(void *context, struct text path) {
     return document_usual(context, path);
 }
 
-static void add_problems(const struct view *view, struct json_writer *json) {
+void view_add_problems(
+        const struct document *document, const struct problem *problem, struct json_writer *json) {
     json_open_array(json, "problems");
-    if (view->problem != NULL && view->document->problem_count == 0) {
+    if (problem != NULL && document->problem_count == 0) {
         json_open_object(json, NULL);
         json_add_null(json, "line");
         json_add_null(json, "column");
         json_add_string(json, "path", "");
-        json_add_string(json, "what", view->problem->text);
+        json_add_string(json, "what", problem->text);
         json_close_object(json);
     }
-    for (size_t i = 0; !view->read && i < view->document->problem_count; i++) {
-        const struct document_problem *problem = &view->document->problems[i];
+    for (size_t i = 0; i < document->problem_count; i++) {
+        const struct document_problem *one = &document->problems[i];
         json_open_object(json, NULL);
-        json_add_integer(json, "line", problem->line);
-        json_add_integer(json, "column", problem->column);
-        json_add_text(json, "path", problem->path);
-        json_add_text(json, "what", problem->what);
+        json_add_integer(json, "line", one->line);
+        json_add_integer(json, "column", one->column);
+        json_add_text(json, "path", one->path);
+        json_add_text(json, "what", one->what);
         json_close_object(json);
     }
     json_close_array(json);
@@ -131,7 +132,7 @@ void view_add(const struct view *view, struct text_builder *out) {
     json_add_string(&json, "file", slash == NULL ? view->path : slash + 1);
     json_add_integer(&json, "undo", (int64_t)view->undo);
     json_add_integer(&json, "redo", (int64_t)view->redo);
-    add_problems(view, &json);
+    view_add_problems(view->document, view->problem, &json);
     add_site(view, &json);
     add_report(view, &json);
     json_close_object(&json);

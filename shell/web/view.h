@@ -28,6 +28,11 @@ struct view {
 /** "drawing": the storeys and layers of a site that has a drawing, else null. arena: that of the json. */
 void view_add_drawing(const struct site *site, struct arena *arena, struct json_writer *json);
 
+/** "problems": what cannot be read, as lintel check has it; problem: of the file as a whole, or NULL. One that was read
+ *  well has none. */
+void view_add_problems(
+        const struct document *document, const struct problem *problem, struct json_writer *json);
+
 void view_add(const struct view *view, struct text_builder *out);
 
 #endif

@@ -143,6 +143,41 @@ with tempfile.TemporaryDirectory() as parent:
         with open(os.path.join(folder, "quayside.yaml"), "rb") as file, open(os.path.join(DEMO, "quayside.yaml"), "rb") as original:
             cases.case("an edit is about the site of its address", [] if status in (200, 409) and file.read() == original.read() else [str(status)])
 
+        with open(os.path.join(DEMO, "surgery.yaml"), encoding="utf-8") as file:
+            surgery = file.read()
+        before = left(folder)
+        wrong = refusals(bench, "/import", {"file": "a.yaml", "text": surgery}) + refusals(bench, "/site/evil.yaml/import", {"number": 1, "text": surgery})
+        wrong += [f"{p} {body!r}: {got}" for p in ("/import", "/site/evil.yaml/import") for body in
+                  (b"", b"[]", b"{}", b'{"file": 1, "text": "site: {}"}', b'{"file": "a", "text": 7}', b'{"number": "1", "text": "site: {}"}', b'{"number": -1, "text": "a"}')
+                  if (got := bench.post(p, body)[0]) != 400]
+        broken = "site: {name: Half}\npanel: {profile: halyard-28}\nareas: [{name: x}]\nzones:\n  - {number: one}\n"
+        status, content = bench.post("/import", {"file": "a.yaml", "text": broken})
+        told = [f"{p['line']}:{p['column']}: {p['path'] + ': ' if p['path'] else ''}{p['what']}" for p in json.loads(content)["problems"]]
+        said = subprocess.run([LINTEL, "check", "-"], input=broken, env=dict(os.environ, LINTEL_DATA=DATA), capture_output=True, text=True, timeout=PATIENCE_S).stderr
+        wrong += [] if status == 422 and told and all(f"standard input:{one}" in said for one in told) else [str(told), said]
+        wrong += [f"{text[:20]!r} is taken" for text in (CODES, "", "zones: []", "\x00") if bench.post("/import", {"file": "a.yaml", "text": text, "keep": True})[0] not in (400, 422)]
+        wrong += [] if left(folder) == before else ["something was written"]
+        cases.case("a file brought from elsewhere: what cannot be read is told as lintel check tells it, and nothing is written", wrong)
+        names = [json.loads(bench.post("/import", {"file": name, "text": surgery})[1])["file"] for name in ("Surgery.yaml", "../../surgery.yaml", "quayside.yaml")]
+        kept = json.loads(bench.post("/import", {"file": "half.yaml", "text": broken, "keep": True})[1])["file"]
+        with open(os.path.join(folder, "surgery.yaml"), encoding="utf-8") as file, open(os.path.join(folder, kept), encoding="utf-8") as half:
+            wrong = [] if file.read() == surgery and half.read() == broken else ["it is not as it was sent"]
+        wrong += [] if names == ["surgery.yaml", "surgery-2.yaml", "quayside-3.yaml"] and left(parent) == ["outside.yaml", "round"] else [str(names)]
+        cases.case("a good one is copied byte for byte, a bad one where one says so, and none is written over", wrong)
+        address = "/site/surgery.yaml"
+        number = json.loads(bench.ask("GET", address + "/state")[1])["number"]
+        ropewalk = open(os.path.join(DEMO, "ropewalk.yaml"), encoding="utf-8").read()
+        wrong = [] if bench.post(address + "/import", {"number": number, "text": broken})[0] == 422 else ["a broken one is taken"]
+        wrong += [] if bench.post(address + "/import", {"number": number, "text": ropewalk})[0] == 200 else ["a good one is refused"]
+        wrong += [] if bench.post(address + "/import", {"number": number, "text": surgery})[0] == 409 else ["the later is not told of the earlier"]
+        wrong += [] if bench.ask("GET", address + "/site.yaml")[1].decode() == ropewalk else ["it is not what was sent"]
+        wrong += [] if bench.post(address + "/undo", {})[0] == 200 and bench.ask("GET", address + "/site.yaml")[1].decode() == surgery else ["undo does not bring it back"]
+        large = surgery + "# " + "x" * 3_000_000 + "\n"
+        wrong += [] if bench.post("/import", {"file": "large.yaml", "text": large})[0] == 200 else ["a large one is refused"]
+        wrong += [] if bench.post("/import", b"x" * (7 * 1024 * 1024))[0] == 413 else ["one too large is taken"]
+        wrong += [] if bench.post("/import", b"x" * (300 * 1024), Cookie="")[0] == 403 else ["a stranger may send much"]
+        cases.case("brought into an open site it is one step of undo, and told of what came in between", wrong)
+
         slow = [socket.create_connection(("127.0.0.1", bench.port), timeout=5) for _ in range(60)]
         for link in slow:
             try:

@@ -1,5 +1,5 @@
 // First use in a real browser: the blank page, the examples, and the list of sites.
-import { copyFileSync, mkdirSync, writeFileSync } from "node:fs";
+import { copyFileSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { browser, cases, check, lacks, open, rested, serveFolder, SOURCE, tooWide, violations, WIDTHS } from "./served.mjs";
 
@@ -19,6 +19,8 @@ if (missing) {
     await begun(chromium, "tablet, by touch", { viewport: { width: 810, height: 1080 }, hasTouch: true });
     await example(chromium);
     await listed(chromium);
+    await brought(chromium);
+    await helped(chromium);
   } finally {
     await chromium.close();
   }
@@ -192,6 +194,79 @@ async function listed(chromium) {
     return found.join() === "Quayside bakery" ? [] : found;
   });
   await test.case("list: no complaint", async () => wrong);
+  await context.close();
+  await bench.end();
+}
+
+// A file chosen or dropped: read, or told where it cannot be; into the folder, and into an open site.
+async function brought(chromium) {
+  const bench = await serveFolder((folder) => copyFileSync(join(SOURCE, "demo", "quayside.yaml"), join(folder, "quayside.yaml")));
+  const context = await chromium.newContext({ viewport: { width: 1280, height: 800 } });
+  const { page, wrong } = await open(context, bench);
+  const broken = Buffer.from(`site: {name: Half}\npanel: {profile: halyard-28}\nareas: [{name: x}]\nzones:\n  - {number: ${JSON.stringify(EVIL)}}\n`);
+  await page.getByRole("button", { name: "Choose a file" }).waitFor();
+  await test.case("a file that cannot be read is told with line and column, and kept where one says so", async () => {
+    await page.getByLabel("site file").setInputFiles({ name: "half.yaml", mimeType: "application/yaml", buffer: broken });
+    await page.locator("#brought b", { hasText: "line 5, column" }).first().waitFor();
+    const found = await violations(page);
+    const before = bench.files().join();
+    await page.getByRole("button", { name: "Keep it as it is" }).click();
+    await page.waitForURL(/half\.yaml/);
+    await page.locator("#problems b", { hasText: "line 5, column" }).first().waitFor();
+    return [...found, ...before === "quayside.yaml" && bench.text("half.yaml") === broken.toString() ? [] : [before, bench.text("half.yaml")], ...await page.evaluate(() => window.ran) === undefined ? [] : ["a script ran"]];
+  });
+  await test.case("what is no text is told, and nothing is written", async () => {
+    const before = bench.text("half.yaml");
+    await page.getByLabel("site file").setInputFiles({ name: "photo.yaml", mimeType: "image/jpeg", buffer: Buffer.from([0xff, 0xd8, 0xff, 0xe0]) });
+    await page.locator("#brought h2", { hasText: "no text in UTF-8" }).waitFor();
+    return bench.text("half.yaml") === before ? [] : ["it was written"];
+  });
+  await test.case("a file dropped on an open site takes its place, and Undo brings back what was there", async () => {
+    await page.goto(`${new URL(page.url()).origin}/site/quayside.yaml/`);
+    await rested(page);
+    const text = readFileSync(join(SOURCE, "demo", "ropewalk.yaml"), "utf8");
+    const data = await page.evaluateHandle((content) => { const all = new DataTransfer(); all.items.add(new File([content], "ropewalk.yaml")); return all; }, text);
+    await page.dispatchEvent("main", "drop", { dataTransfer: data });
+    await page.locator("h1", { hasText: "Terrace on the ropewalk" }).waitFor();
+    const taken = bench.text("quayside.yaml") === text;
+    await page.getByRole("button", { name: "Undo" }).click();
+    await page.locator("h1", { hasText: "Quayside bakery" }).waitFor();
+    return taken && bench.text("quayside.yaml") === readFileSync(join(SOURCE, "demo", "quayside.yaml"), "utf8") ? [] : ["the file is another"];
+  });
+  await test.case("import: no complaint but of the refusal", async () => wrong.filter((line) => !/422/.test(line)));
+  await context.close();
+  await bench.end();
+}
+
+// Terms are explained where they stand, from docs/words.md.
+async function helped(chromium) {
+  const bench = await serveFolder((folder) => copyFileSync(join(SOURCE, "demo", "quayside-as-found.yaml"), join(folder, "quayside.yaml")));
+  const context = await chromium.newContext({ viewport: { width: 1280, height: 800 } });
+  const { page, wrong } = await open(context, bench);
+  await page.goto(`${new URL(page.url()).origin}/site/quayside.yaml/`);
+  await rested(page);
+  await test.case("a column is explained by keys alone, beside itself; Esc closes it and one stands where one was", async () => {
+    await page.getByRole("button", { name: "supervised", exact: true }).focus();
+    await page.keyboard.press("Enter");
+    const note = page.locator("#note", { hasText: "a device that stays silent for too long is missed" });
+    await note.waitFor();
+    const box = await note.boundingBox();
+    const found = await violations(page);
+    await page.keyboard.press("Escape");
+    await note.waitFor({ state: "hidden" });
+    const at = await page.evaluate(() => document.activeElement.textContent);
+    return [...found, ...box.x >= 0 && box.x + box.width <= 1280 && box.y >= 0 ? [] : [JSON.stringify(box)], ...at === "supervised" ? [] : [at]];
+  });
+  await test.case("so is a word of a reason, on a narrow screen too", async () => {
+    await page.setViewportSize({ width: 360, height: 740 });
+    await page.locator(".clause.wrong").first().click();
+    const word = page.locator(".detail .term").filter({ visible: true }).first();
+    await word.click();
+    await page.locator("#note p b").waitFor();
+    const box = await page.locator("#note").boundingBox();
+    return [...await violations(page), ...box.x >= 0 && box.x + box.width <= 360 && box.y + box.height <= 740 ? [] : [JSON.stringify(box)]];
+  });
+  await test.case("help: no complaint", async () => wrong);
   await context.close();
   await bench.end();
 }

@@ -63,7 +63,7 @@ export async function serve(demo) {
 export async function serveFolder(fill = () => {}) {
   const folder = mkdtempSync(join(tmpdir(), "lintel-page-"));
   fill(folder);
-  return { ...await start(folder, folder), folder, files: () => readdirSync(folder).sort() };
+  return { ...await start(folder, folder), folder, files: () => readdirSync(folder).sort(), text: (name) => readFileSync(join(folder, name), "utf8") };
 }
 
 // A page on the bench, checked. wrong: what the console said and what was asked of elsewhere, as it comes.

@@ -71,6 +71,8 @@ static const char *const statements[ARCHIVE_STATEMENT_COUNT] = {
                 " VALUES (?1, ?2, ?3, ?4, ?5, ?6, ?7)",
         [ARCHIVE_FIND_SIGNAL] = "SELECT 1 FROM signals WHERE received_ms = ?1 AND account_id = ?2"
                                 " AND sequence = ?3 AND digest = ?4",
+        [ARCHIVE_FIND_LATELY] = "SELECT id FROM signals WHERE received_ms >= ?1 AND account_id = ?2"
+                                " AND sequence = ?3 AND digest = ?4",
 };
 
 /** In a file of its own kind, or an empty one. */

@@ -14,6 +14,7 @@
 enum {
     ARCHIVE_VERSION =
             1, /* of the tables; an older file is brought up to it when it is opened for writing */
+    ARCHIVE_DOUBT_MS = 300000,
     ARCHIVE_WAIT_MS = 1000, /* how long another writer is waited for */
 };
 
@@ -61,8 +62,14 @@ outcome archive_open(const char *path, enum archive_use use, struct archive **re
 /** Closes it; NULL is fine. */
 void archive_close(struct archive *archive);
 
+/** Brings to the disk whatever can be read from the archive: what was written by a process that died before it synced
+ *  is there to be read, and a power cut would take it away again. Fails SYSTEM. */
+outcome archive_settle(struct archive *archive, struct problem *ret_problem) MUST_CHECK;
+
 /** Stores signals and refusals in one transaction, and brings them to the disk: when it gives good, they will be there
- *  after a power cut; when not, none is. Fills the ids. After a failure the next call opens the file anew by itself.
+ *  after a power cut; when not, none is. Fills the ids. After a failure the next call opens the file anew by itself. A
+ *  disk that fails to sync may have kept what it was given all the same: for ARCHIVE_DOUBT_MS after a failure a signal
+ *  that is there already (account, sequence and digest the same, received within that time) is not stored again.
  *  Fails SYSTEM (disk full, locked, read-only), UNREADABLE (damaged). */
 outcome archive_append(struct archive *archive, struct archive_signal *signals, size_t count,
         const struct archive_refusal *refusals, size_t refusal_count, struct problem *ret_problem)

@@ -14,15 +14,18 @@ enum archive_statement {
     ARCHIVE_ADD_SIGNAL,
     ARCHIVE_ADD_REFUSAL,
     ARCHIVE_FIND_SIGNAL,
+    ARCHIVE_FIND_LATELY,
     ARCHIVE_STATEMENT_COUNT
 };
 
-/** broken: an earlier call failed; the file is opened anew before the next. */
+/** broken: an earlier call failed; the file is opened anew before the next. doubt_ms: what is received up to then may
+ *  be there already, though storing it failed. */
 struct archive {
     sqlite3 *database;
     sqlite3_stmt *statements[ARCHIVE_STATEMENT_COUNT];
     bool write;
     bool broken;
+    int64_t doubt_ms;
     char path[PATH_MAX];
 };
 

@@ -84,12 +84,23 @@ static outcome add_refusal(struct archive *archive, const struct archive_refusal
     return run(archive, add, ret_problem);
 }
 
+outcome archive_settle(struct archive *archive, struct problem *ret_problem) {
+    if (sqlite3_wal_checkpoint_v2(
+                archive->database, NULL, SQLITE_CHECKPOINT_TRUNCATE, NULL, NULL) != SQLITE_OK) {
+        archive->broken = true;
+        return archive_refused(archive, "written", ret_problem);
+    }
+    return outcome_good();
+}
+
 /** Opens the file anew where an earlier call failed: what the library remembers of a disk that failed is not trusted.
- *  */
+ *  Signals of that call may stand in the log all the same without ever having been synced; so all of the log is written
+ *  into the file and synced before anything is taken to be there. */
 static outcome begin(struct archive *archive, struct problem *ret_problem) {
     if (archive->broken) {
         archive_disconnect(archive);
         TRY(archive_connect(archive, ret_problem));
+        TRY(archive_settle(archive, ret_problem));
     }
     return archive_run(archive, "BEGIN IMMEDIATE", ret_problem);
 }
@@ -105,20 +116,43 @@ static outcome end(struct archive *archive, outcome result, struct archive_signa
         archive->broken = true;
         for (size_t i = 0; i < count; i++) {
             signals[i].id = 0;
+            if (signals[i].received_ms + ARCHIVE_DOUBT_MS > archive->doubt_ms) {
+                archive->doubt_ms = signals[i].received_ms + ARCHIVE_DOUBT_MS;
+            }
         }
     }
     return result;
+}
+
+/** Whether it is there: with this instant (ARCHIVE_FIND_SIGNAL), or at least so late (ARCHIVE_FIND_LATELY). */
+static outcome look_for(struct archive *archive, enum archive_statement how, int64_t received_ms,
+        const struct archive_signal *signal, int64_t account_id, bool *ret_found, int64_t *ret_id,
+        struct problem *ret_problem) {
+    sqlite3_stmt *look = archive->statements[how];
+    (void)sqlite3_bind_int64(look, 1, received_ms);
+    (void)sqlite3_bind_int64(look, 2, account_id);
+    (void)sqlite3_bind_int(look, 3, signal->sequence);
+    (void)sqlite3_bind_int64(look, 4, (int64_t)signal->digest);
+    return find(archive, look, ret_found, ret_id, ret_problem);
+}
+
+static outcome append_one(
+        struct archive *archive, struct archive_signal *signal, struct problem *ret_problem) {
+    int64_t account_id = 0;
+    bool there = false;
+    TRY(account_of(archive, signal, &account_id, ret_problem));
+    if (signal->received_ms <= archive->doubt_ms) {
+        TRY(look_for(archive, ARCHIVE_FIND_LATELY, signal->received_ms - ARCHIVE_DOUBT_MS, signal,
+                account_id, &there, &signal->id, ret_problem));
+    }
+    return there ? outcome_good() : add_signal(archive, signal, account_id, ret_problem);
 }
 
 outcome archive_append(struct archive *archive, struct archive_signal *signals, size_t count,
         const struct archive_refusal *refusals, size_t refusal_count, struct problem *ret_problem) {
     outcome result = begin(archive, ret_problem);
     for (size_t i = 0; result.good && i < count; i++) {
-        int64_t account_id = 0;
-        result = account_of(archive, &signals[i], &account_id, ret_problem);
-        if (result.good) {
-            result = add_signal(archive, &signals[i], account_id, ret_problem);
-        }
+        result = append_one(archive, &signals[i], ret_problem);
     }
     for (size_t i = 0; result.good && i < refusal_count; i++) {
         result = add_refusal(archive, &refusals[i], ret_problem);
@@ -128,16 +162,12 @@ outcome archive_append(struct archive *archive, struct archive_signal *signals, 
 
 static outcome import_one(struct archive *archive, struct archive_signal *signal, size_t *ret_added,
         struct problem *ret_problem) {
-    sqlite3_stmt *look = archive->statements[ARCHIVE_FIND_SIGNAL];
     int64_t account_id = 0;
     int64_t one = 0;
     bool found = false;
     TRY(account_of(archive, signal, &account_id, ret_problem));
-    (void)sqlite3_bind_int64(look, 1, signal->received_ms);
-    (void)sqlite3_bind_int64(look, 2, account_id);
-    (void)sqlite3_bind_int(look, 3, signal->sequence);
-    (void)sqlite3_bind_int64(look, 4, (int64_t)signal->digest);
-    TRY(find(archive, look, &found, &one, ret_problem));
+    TRY(look_for(archive, ARCHIVE_FIND_SIGNAL, signal->received_ms, signal, account_id, &found,
+            &one, ret_problem));
     if (found) {
         return outcome_good();
     }

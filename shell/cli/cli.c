@@ -10,8 +10,8 @@
 #include <unistd.h>
 
 static const struct cli_command *const commands[] = {&cli_new, &cli_serve, &cli_check, &cli_tell,
-        &cli_sheet, &cli_plan, &cli_why, &cli_radio, &cli_power, &cli_signals, &cli_archive,
-        &cli_keys, &cli_panel};
+        &cli_sheet, &cli_plan, &cli_why, &cli_radio, &cli_power, &cli_signals, &cli_listen,
+        &cli_archive, &cli_keys, &cli_panel};
 enum { COMMAND_COUNT = sizeof commands / sizeof commands[0] };
 
 static int print_help(void) {

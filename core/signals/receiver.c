@@ -1,0 +1,172 @@
+#include "signals/receiver.h"
+
+#include "signals/contact_id.h"
+#include "signals/digest.h"
+#include "signals/sia.h"
+#include "signals/stamp.h"
+
+#include <string.h>
+
+const char *receiver_reason_words(enum receiver_reason reason) {
+    static const char *const words[RECEIVER_REASON_COUNT] = {
+            [RECEIVER_FINE] = "taken",
+            [RECEIVER_NO_FRAME] = "no whole frame",
+            [RECEIVER_IS_ANSWER] = "an answer, which a receiver does not expect",
+            [RECEIVER_STRANGER] = "its account is not in the key file",
+            [RECEIVER_MUST_ENCRYPT] = "not encrypted, though its account has a key",
+            [RECEIVER_HAS_NO_KEY] = "encrypted, though its account has no key here",
+            [RECEIVER_OTHER_KEY] = "encrypted with another key than the account's",
+            [RECEIVER_CLOCK] = "its clock is out of the window",
+            [RECEIVER_OTHER_KIND] = "neither Contact ID nor SIA codes",
+            [RECEIVER_BAD_EVENT] = "what it says is no event",
+            [RECEIVER_TOO_MANY] = "more a second than a peer may send",
+    };
+    return words[reason];
+}
+
+static enum receiver_verdict verdict_of(enum receiver_reason reason) {
+    switch (reason) {
+    case RECEIVER_FINE:
+        return RECEIVER_STORE;
+    case RECEIVER_NO_FRAME:
+    case RECEIVER_IS_ANSWER:
+    case RECEIVER_TOO_MANY:
+    case RECEIVER_REASON_COUNT:
+        return RECEIVER_SILENT;
+    case RECEIVER_STRANGER:
+    case RECEIVER_MUST_ENCRYPT:
+    case RECEIVER_HAS_NO_KEY:
+    case RECEIVER_OTHER_KEY:
+    case RECEIVER_CLOCK:
+    case RECEIVER_OTHER_KIND:
+    case RECEIVER_BAD_EVENT:
+        return RECEIVER_REFUSE;
+    }
+    return RECEIVER_SILENT;
+}
+
+/** Whether what stands in the brackets is what the token promises. */
+static enum receiver_reason event_reason(const struct frame *frame, struct signal_fault *fault) {
+    struct text account = {0};
+    struct text event = frame_event_text(frame->content.data, &account);
+    struct contact_id contact_id;
+    struct sia sia;
+    bool good = false;
+    switch (frame->token) {
+    case FRAME_TOKEN_NULL:
+        return RECEIVER_FINE;
+    case FRAME_TOKEN_CONTACT_ID:
+        good = contact_id_read_event(event, 0, &contact_id, fault);
+        return good ? RECEIVER_FINE : RECEIVER_BAD_EVENT;
+    case FRAME_TOKEN_SIA:
+        good = sia_read(event, 0, &sia, fault);
+        return good ? RECEIVER_FINE : RECEIVER_BAD_EVENT;
+    case FRAME_TOKEN_ACK:
+    case FRAME_TOKEN_NAK:
+    case FRAME_TOKEN_DUH:
+    case FRAME_TOKEN_RSP:
+        return RECEIVER_IS_ANSWER;
+    case FRAME_TOKEN_OTHER:
+    case FRAME_TOKEN_COUNT:
+        break;
+    }
+    return RECEIVER_OTHER_KIND;
+}
+
+/** Opens it where it is encrypted, and holds key and time against the account's. The order matters: nothing is said of
+ *  the clock, or of the event, of a frame that the account's own key did not close. */
+static enum receiver_reason reason_of(const struct receiver *receiver, struct receiver_now now,
+        uint8_t room[FRAME_CLEAR_MAX], struct receiver_answer *answer) {
+    struct frame *frame = &answer->frame;
+    if (frame->token >= FRAME_TOKEN_ACK && frame->token <= FRAME_TOKEN_RSP) {
+        return RECEIVER_IS_ANSWER;
+    }
+    answer->account = accounts_find(receiver->accounts, frame->prefix, frame->account);
+    if (answer->account == NULL) {
+        return RECEIVER_STRANGER;
+    }
+    if (!frame->encrypted && answer->account->key_length > 0) {
+        return RECEIVER_MUST_ENCRYPT;
+    }
+    if (frame->encrypted && answer->account->key_length == 0) {
+        return RECEIVER_HAS_NO_KEY;
+    }
+    if (frame->encrypted) {
+        if (!frame_open(frame, receiver->cipher_for(receiver->context, answer->account), room,
+                    FRAME_CLEAR_MAX, &answer->fault)) {
+            return RECEIVER_OTHER_KEY;
+        }
+        if (!stamp_in_window(frame->content.stamp_s, now.utc_s)) {
+            return RECEIVER_CLOCK;
+        }
+    }
+    return event_reason(frame, &answer->fault);
+}
+
+/** Header fields are repeated; an encrypted frame has its acknowledgement encrypted, and with a time. A NAK is never
+ *  encrypted and has fixed fields, as a stranger's clock is told the time before anything is known of him. */
+static void write_answer(const struct receiver *receiver, struct receiver_now now,
+        const char pad[FRAME_BLOCK], struct receiver_answer *answer) {
+    const struct frame *to = &answer->frame;
+    struct frame frame = {.token = FRAME_TOKEN_ACK,
+            .sequence = to->sequence,
+            .receiver = to->receiver,
+            .prefix = to->prefix,
+            .account = to->account};
+    struct frame_cipher cipher = {0};
+    char bytes[FRAME_MAX];
+    size_t length = 0;
+    if (answer->reason == RECEIVER_CLOCK) {
+        frame = (struct frame){.token = FRAME_TOKEN_NAK,
+                .receiver = text_of("0"),
+                .prefix = text_of("0"),
+                .account = text_of("0")};
+    } else if (answer->verdict == RECEIVER_REFUSE) {
+        frame.token = FRAME_TOKEN_DUH;
+    } else {
+        frame.encrypted = to->encrypted;
+    }
+    frame.content.stamped = frame.encrypted || frame.token == FRAME_TOKEN_NAK;
+    frame.content.stamp_s = now.utc_s;
+    if (frame.encrypted) {
+        frame.content.pad = (struct text){pad, FRAME_BLOCK};
+        cipher = receiver->cipher_for(receiver->context, answer->account);
+    }
+    if (frame_write(&frame, frame.encrypted ? &cipher : NULL, bytes, &length, &answer->fault) &&
+            length <= sizeof answer->answer) {
+        memcpy(answer->answer, bytes, length);
+        answer->answer_length = length;
+    }
+}
+
+void receiver_judge(const struct receiver *receiver, struct text source, struct receiver_now now,
+        const char pad[FRAME_BLOCK], uint8_t room[FRAME_CLEAR_MAX],
+        struct receiver_answer *ret_answer) {
+    struct receiver_answer *answer = ret_answer;
+    answer->reason = RECEIVER_NO_FRAME;
+    answer->verdict = RECEIVER_SILENT;
+    answer->fault = (struct signal_fault){0};
+    answer->account = NULL;
+    answer->digest = 0;
+    answer->answer_length = 0;
+    if (!frame_read(source, &answer->frame, &answer->fault)) {
+        answer->frame = (struct frame){0};
+        return;
+    }
+    answer->reason = reason_of(receiver, now, room, answer);
+    answer->verdict = verdict_of(answer->reason);
+    if (answer->verdict == RECEIVER_STORE && answer->frame.token == FRAME_TOKEN_NULL) {
+        answer->verdict = RECEIVER_LINK;
+    }
+    if (answer->verdict == RECEIVER_STORE) {
+        answer->digest = frame_digest(&answer->frame);
+        if (recent_has(receiver->recent, answer->digest, now.steady_ms)) {
+            answer->verdict = RECEIVER_REPEAT;
+        } else {
+            recent_note(receiver->recent, answer->digest, now.steady_ms);
+        }
+    }
+    if (answer->verdict != RECEIVER_SILENT) {
+        write_answer(receiver, now, pad, answer);
+    }
+}

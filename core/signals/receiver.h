@@ -1,0 +1,78 @@
+/* What a receiver does with a frame: take it, know it for a repeat, refuse it in the way the standard says, or stay
+ * silent; and the answer, as bytes. Decides only: whoever stores what is to be stored sends the answer afterwards.
+ * Source: ANSI/SIA DC-09, clauses 5.5.1 to 5.5.3; how sure each is: docs/signals.md. */
+#ifndef LINTEL_SIGNALS_RECEIVER_H
+#define LINTEL_SIGNALS_RECEIVER_H
+
+#include "signals/accounts.h"
+#include "signals/frame.h"
+#include "signals/recent.h"
+
+enum {
+    RECEIVER_ANSWER_MAX = 256, /* bytes: an answer repeats the header and holds a time at most */
+};
+
+enum receiver_verdict {
+    RECEIVER_SILENT, /* nothing is answered */
+    RECEIVER_REFUSE, /* answered with NAK or DUH */
+    RECEIVER_LINK,   /* a link test: acknowledged, not stored */
+    RECEIVER_REPEAT, /* acknowledged again, stored already */
+    RECEIVER_STORE,  /* new: to be stored, then acknowledged */
+    RECEIVER_VERDICT_COUNT
+};
+
+/** Why a frame is not taken. */
+enum receiver_reason {
+    RECEIVER_FINE,
+    RECEIVER_NO_FRAME,     /* sum, length or form: `fault` says where; silent */
+    RECEIVER_IS_ANSWER,    /* an answer comes to a receiver; silent */
+    RECEIVER_STRANGER,     /* no such account; DUH */
+    RECEIVER_MUST_ENCRYPT, /* in clear, though the account has a key; DUH */
+    RECEIVER_HAS_NO_KEY,   /* encrypted, though the account has none; DUH */
+    RECEIVER_OTHER_KEY,    /* the key opens it to nonsense; DUH */
+    RECEIVER_CLOCK,        /* the time in it is out of the window; NAK */
+    RECEIVER_OTHER_KIND,   /* neither event format that is read here; DUH */
+    RECEIVER_BAD_EVENT,    /* whole, but what it says is no event; DUH */
+    RECEIVER_TOO_MANY,     /* more a second than a peer may send; silent (the listener's word) */
+    RECEIVER_REASON_COUNT
+};
+
+/** What a receiver knows. cipher_for: the cipher of an account that has a key. */
+struct receiver {
+    const struct accounts *accounts;
+    struct recent *recent;
+    struct frame_cipher (*cipher_for)(void *context, const struct account *account);
+    void *context;
+};
+
+/** What came of one frame. frame: its texts are slices of the source, or of `room` for what was opened. account: NULL
+ *  for a stranger's. answer: to be sent once the signal is stored. */
+struct receiver_answer {
+    enum receiver_verdict verdict;
+    enum receiver_reason reason;
+    struct signal_fault fault;
+    struct frame frame;
+    const struct account *account;
+    uint64_t digest;
+    char answer[RECEIVER_ANSWER_MAX];
+    size_t answer_length;
+};
+
+/** The instants of a frame. utc_s: the clock, since 1970, against which its time is held; steady_ms: of one that never
+ *  jumps, for repeats. */
+struct receiver_now {
+    int64_t utc_s;
+    int64_t steady_ms;
+};
+
+/** Judges a frame. source: line feed to carriage return. pad: random bytes for the answer, none of [ ] |. room: for
+ *  what is opened; the answer borrows it. A new message is noted as recent at once: where it could not be stored, the
+ *  caller calls recent_forget with its digest, else its repeat would be acknowledged for nothing. */
+void receiver_judge(const struct receiver *receiver, struct text source, struct receiver_now now,
+        const char pad[FRAME_BLOCK], uint8_t room[FRAME_CLEAR_MAX],
+        struct receiver_answer *ret_answer);
+
+/** In words: "its account is not in the key file". Never NULL. */
+const char *receiver_reason_words(enum receiver_reason reason);
+
+#endif

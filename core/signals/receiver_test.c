@@ -1,0 +1,307 @@
+/* Every frame gets the answer that the standard says. The expected answers were made with independent means (frames as
+ * in frame_test.c: two CRC routines, the openssl command line), none by this code. AES is OpenSSL's. */
+#include "signals/receiver.h"
+
+#include "signals/crc.h"
+
+#include <setjmp.h>
+#include <stdarg.h>
+#include <stddef.h>
+#include <stdint.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+
+#include <cmocka.h>
+#include <openssl/evp.h>
+
+#define K128 "000102030405060708090A0B0C0D0E0F"
+#define AT INT64_C(1709806530) /* 10:15:30 on 2024-03-07, UTC */
+
+static void *get(void *context, size_t size) {
+    (void)context;
+    return malloc(size);
+}
+
+static void give(void *context, void *block, size_t size) {
+    (void)context;
+    (void)size;
+    free(block);
+}
+
+static bool crypt(const struct account *account, uint8_t *bytes, size_t length, int encrypting) {
+    static const uint8_t zero[16] = {0};
+    int done = 0;
+    EVP_CIPHER_CTX *state = EVP_CIPHER_CTX_new();
+    const EVP_CIPHER *cipher = account->key_length == 16 ? EVP_aes_128_cbc() : EVP_aes_256_cbc();
+    bool good = EVP_CipherInit_ex(state, cipher, NULL, account->key, zero, encrypting) == 1 &&
+            EVP_CIPHER_CTX_set_padding(state, 0) == 1 &&
+            EVP_CipherUpdate(state, bytes, &done, bytes, (int)length) == 1;
+    EVP_CIPHER_CTX_free(state);
+    return good && (size_t)done == length;
+}
+
+static bool encrypt(void *context, uint8_t *bytes, size_t length) {
+    return crypt(context, bytes, length, 1);
+}
+
+static bool decrypt(void *context, uint8_t *bytes, size_t length) {
+    return crypt(context, bytes, length, 0);
+}
+
+static struct frame_cipher cipher_for(void *context, const struct account *account) {
+    (void)context;
+    return (struct frame_cipher){encrypt, decrypt, (void *)(uintptr_t)account};
+}
+
+static struct arena arena;
+static struct accounts accounts;
+static struct recent recent;
+static struct receiver receiver;
+static uint8_t room[FRAME_CLEAR_MAX];
+static struct receiver_answer answer;
+
+/** A receiver that has heard nothing, with the accounts of this key file. */
+static void begin(const char *keys) {
+    arena_finish(&arena);
+    arena_init(&arena, (struct pages){.get = get, .give = give}, 0);
+    assert_true(accounts_read(text_of(keys), &arena, &accounts, NULL).good);
+    assert_true(recent_make(&arena, 64, &recent, NULL).good);
+    receiver = (struct receiver){&accounts, &recent, cipher_for, NULL};
+}
+
+static int end(void **state) {
+    (void)state;
+    arena_finish(&arena);
+    return 0;
+}
+
+/** What comes of a line (line feed and return implied), as the clock says utc_s. */
+static enum receiver_verdict judge_at(const char *line, int64_t utc_s, int64_t steady_ms) {
+    static const char pad[FRAME_BLOCK + 1] = "\x77\x56\xB1\x78\xCA\xF5\xCC\xFF\xFE\xF9"
+                                             "abcdef";
+    static char bytes[FRAME_MAX];
+    int length = snprintf(bytes, sizeof bytes, "\n%s\r", line);
+    receiver_judge(&receiver, (struct text){bytes, (size_t)length},
+            (struct receiver_now){utc_s, steady_ms}, pad, room, &answer);
+    return answer.verdict;
+}
+
+static enum receiver_verdict judge(const char *line) {
+    return judge_at(line, AT, 1000);
+}
+
+static void answered(const char *line) {
+    char bytes[RECEIVER_ANSWER_MAX + 2];
+    int length = snprintf(bytes, sizeof bytes, "\n%s\r", line);
+    assert_int_equal(answer.answer_length, length);
+    assert_memory_equal(answer.answer, bytes, (size_t)length);
+}
+
+/** Sum and length before a body. */
+static const char *framed(const char *body) {
+    static char line[FRAME_MAX];
+    (void)snprintf(
+            line, sizeof line, "%04X%04zX%s", signals_crc(text_of(body)), strlen(body), body);
+    return line;
+}
+
+#define P3 "F030003D\"ADM-CID\"0001R1L0#1234[#1234|1130 01 015]_10:15:30,03-07-2024"
+#define P4 "BE410027\"ADM-CID\"0002L0#1234[#1234|3130 01 015]"
+#define P5 "EE820041\"SIA-DCS\"0003R1LA5#1234AB[#1234AB|Nri1/BA015]_10:15:30,03-07-2024"
+#define P8 "ED02003D\"ADM-CID\"0001R1L0#1234[#1234|3401 02 003]_10:15:30,03-07-2024"
+#define E1                                                                                         \
+    "209B0078\"*ADM-CID\"0006R1L0#1234[27D9C5D5914440FA82DD0970C4CE896AC75E3460636898803E7C79EBB7" \
+    "ABA07FEDCDADA6E0A354EAF0816EBF6D1D81F3"
+#define E6                                                                                         \
+    "E1D80055\"*NULL\"0000R0L0#1234["                                                              \
+    "DFE5AC90FE72B445CCD6470B2B52DE611B6AEEFAC34A1D5B5E50F1DFDCAADB3C"
+#define E7                                                                                         \
+    "5FB80054\"*ACK\"0006R1L0#1234["                                                               \
+    "4C1FA1CFD4D8A0E3C0D3A51BB2304F252C51D1BA822563F5BA7AE25641B90A7B"
+
+static void in_clear_the_header_comes_back(void **state) {
+    (void)state;
+    begin("account 1234 clear\naccount 1234AB prefix A5 clear");
+    assert_int_equal(judge(P3), RECEIVER_STORE);
+    answered("1EB60014\"ACK\"0001R1L0#1234[]"); /* A1 */
+    assert_true(text_is(answer.frame.content.data, "#1234|1130 01 015"));
+    assert_int_equal(judge(P4), RECEIVER_STORE);
+    answered("14310012\"ACK\"0002L0#1234[]"); /* A2 */
+    assert_int_equal(judge(P8), RECEIVER_STORE);
+    answered("1EB60014\"ACK\"0001R1L0#1234[]"); /* the same number, another event */
+    assert_int_equal(judge(P5), RECEIVER_STORE);
+    assert_int_equal(judge("28330015\"NULL\"0000R0L0#1234[]"), RECEIVER_LINK);
+    assert_int_equal(answer.answer_length, strlen(framed("\"ACK\"0000R0L0#1234[]")) + 2);
+}
+
+/* A frame in clear is not held against any clock. */
+static void in_clear_no_time_matters(void **state) {
+    (void)state;
+    begin("account 1234 clear");
+    assert_int_equal(judge_at(P3, AT + 86400, 1), RECEIVER_STORE);
+}
+
+static void encrypted_so_is_the_answer(void **state) {
+    (void)state;
+    begin("account 1234 key " K128);
+    assert_int_equal(judge(E1), RECEIVER_STORE);
+    answered(E7);
+    assert_true(text_is(answer.frame.content.data, "#1234|1130 01 015"));
+    assert_int_equal(judge(E6), RECEIVER_LINK);
+}
+
+/* Source: the table of DC-09, 5.5.1.8, in docs/signals.md; both ends taken as included. */
+static void the_time_window_and_its_refusal(void **state) {
+    (void)state;
+    static const struct {
+        int64_t off_s;
+        enum receiver_verdict verdict;
+    } cases[] = {{-20, RECEIVER_STORE}, {-21, RECEIVER_REFUSE}, {40, RECEIVER_STORE},
+            {41, RECEIVER_REFUSE}, {86400, RECEIVER_REFUSE}, {-86400, RECEIVER_REFUSE}};
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        begin("account 1234 key " K128);
+        assert_int_equal(judge_at(E1, AT + cases[i].off_s, 1), cases[i].verdict);
+        assert_int_equal(
+                answer.reason, cases[i].verdict == RECEIVER_STORE ? RECEIVER_FINE : RECEIVER_CLOCK);
+    }
+    /* the refusal carries the receiver's own time: A3, one day on */
+    assert_int_equal(judge_at(E1, AT + 86400, 1), RECEIVER_REFUSE);
+    assert_memory_equal(answer.answer + 9, "\"NAK\"0000R0L0A0[]_10:15:30,03-08-2024\r", 38);
+    assert_int_equal(judge_at(E1, AT + 3600, 1), RECEIVER_REFUSE);
+    assert_memory_equal(answer.answer + 9, "\"NAK\"0000R0L0A0[]_11:15:30,03-07-2024\r", 38);
+}
+
+static void a_repeat_is_known_for_five_minutes(void **state) {
+    (void)state;
+    begin("account 1234 clear");
+    assert_int_equal(judge_at(P3, AT, 0), RECEIVER_STORE);
+    assert_int_equal(judge_at(P3, AT, 0), RECEIVER_REPEAT);
+    answered("1EB60014\"ACK\"0001R1L0#1234[]");
+    /* the same words with the time of sending them again */
+    assert_int_equal(
+            judge_at(framed("\"ADM-CID\"0001R1L0#1234[#1234|1130 01 015]_10:15:50,03-07-2024"), AT,
+                    20000),
+            RECEIVER_REPEAT);
+    assert_int_equal(judge_at(P3, AT, RECENT_S * 1000), RECEIVER_REPEAT);
+    assert_int_equal(judge_at(P3, AT, RECENT_S * 1000 + 1), RECEIVER_STORE);
+    /* one that could not be stored is news again */
+    recent_forget(&recent, answer.digest);
+    assert_int_equal(judge_at(P3, AT, RECENT_S * 1000 + 1), RECEIVER_STORE);
+}
+
+/* A recorded frame that somebody plays back is either a repeat or out of the window: never news. */
+static void played_back_it_is_never_news(void **state) {
+    (void)state;
+    begin("account 1234 key " K128);
+    assert_int_equal(judge_at(E1, AT - 20, 0), RECEIVER_STORE);
+    for (int64_t later_s = 0; later_s < 4000; later_s++) {
+        assert_int_not_equal(judge_at(E1, AT - 20 + later_s, later_s * 1000), RECEIVER_STORE);
+    }
+}
+
+/* The system's clock may jump; what came before is known all the same. */
+static void a_clock_that_jumps_makes_no_news(void **state) {
+    (void)state;
+    begin("account 1234 clear");
+    assert_int_equal(judge_at(P3, AT, 5000), RECEIVER_STORE);
+    assert_int_equal(judge_at(P3, AT + 1000000, 6000), RECEIVER_REPEAT);
+    assert_int_equal(judge_at(P3, AT - 1000000, 7000), RECEIVER_REPEAT);
+}
+
+static void what_is_refused_and_how(void **state) {
+    (void)state;
+    static const char ack[] = "\"ACK\"0001R1L0#1234[]";
+    static const char nak[] = "\"NAK\"0000R0L0A0[]_10:15:30,03-07-2024";
+    static const struct {
+        const char *keys;
+        const char *line;
+        const char *body; /* instead of a line */
+        enum receiver_reason reason;
+        bool silent;
+    } cases[] = {
+            {"account 1234 clear", P5, NULL, RECEIVER_STRANGER, false},
+            {"account 1234AB clear", P5, NULL, RECEIVER_STRANGER, false},
+            {"account 1234 clear", E1, NULL, RECEIVER_HAS_NO_KEY, false},
+            {"account 1234 key " K128, P3, NULL, RECEIVER_MUST_ENCRYPT, false},
+            {"account 1234 key 00000000000000000000000000000000", E1, NULL, RECEIVER_OTHER_KEY,
+                    false},
+            {"account 1234 key " K128 K128, E1, NULL, RECEIVER_OTHER_KEY, false},
+            {"account 1234 clear", NULL, "\"ADM-CID\"0001L0#1234[#1234|2130 01 015]",
+                    RECEIVER_BAD_EVENT, false},
+            {"account 1234 clear", NULL, "\"SIA-DCS\"0001L0#1234[#1234|nothing]",
+                    RECEIVER_BAD_EVENT, false},
+            {"account 1234 clear", NULL, "\"SIA-PUL\"0001L0#1234[#1234|12]", RECEIVER_OTHER_KIND,
+                    false},
+            {"account 1234 clear", NULL, ack, RECEIVER_IS_ANSWER, true},
+            {"account 1234 clear", NULL, nak, RECEIVER_IS_ANSWER, true},
+            {"account 1234 clear", NULL, "\"DUH\"0001R1L0#1234[]", RECEIVER_IS_ANSWER, true},
+            {"account 1234 clear", NULL, "\"ADM-CID\"0001L0#1234[#1234|1130 01 015",
+                    RECEIVER_NO_FRAME, true},
+            {"account 1234 clear",
+                    "F031003D\"ADM-CID\"0001R1L0#1234[#1234|1130 01 015]_10:15:30,03-07-2024", NULL,
+                    RECEIVER_NO_FRAME, true},
+            {"account 1234 clear",
+                    "F030003E\"ADM-CID\"0001R1L0#1234[#1234|1130 01 015]_10:15:30,03-07-2024", NULL,
+                    RECEIVER_NO_FRAME, true},
+            {"account 1234 clear", "", NULL, RECEIVER_NO_FRAME, true},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        begin(cases[i].keys);
+        enum receiver_verdict verdict =
+                judge(cases[i].line != NULL ? cases[i].line : framed(cases[i].body));
+        assert_int_equal(answer.reason, cases[i].reason);
+        assert_int_equal(verdict, cases[i].silent ? RECEIVER_SILENT : RECEIVER_REFUSE);
+        assert_true((answer.answer_length == 0) == cases[i].silent);
+        assert_true(cases[i].silent || memcmp(answer.answer + 9, "\"DUH\"", 5) == 0);
+        assert_true(strlen(receiver_reason_words(answer.reason)) > 0);
+    }
+    begin("account 1234 clear");
+    assert_int_equal(judge(P5), RECEIVER_REFUSE);
+    answered("8D8C0017\"DUH\"0003R1LA5#1234AB[]"); /* A4 */
+}
+
+static void the_longest_header_has_an_answer(void **state) {
+    (void)state;
+    begin("account 1234567890ABCDEF prefix ABCDEF key " K128 K128);
+    assert_int_equal(judge(framed("\"ADM-CID\"0001RABCDEFLABCDEF#1234567890ABCDEF[|1130 01 015]")),
+            RECEIVER_REFUSE);
+    assert_true(answer.answer_length > 0);
+    begin("account 1234567890ABCDEF prefix ABCDEF clear");
+    assert_int_equal(judge(framed("\"ADM-CID\"0001RABCDEFLABCDEF#1234567890ABCDEF[|1130 01 015]")),
+            RECEIVER_STORE);
+    assert_true(answer.answer_length > 0);
+}
+
+/* Of more messages than it holds, the newest are known. */
+static void of_too_many_the_oldest_are_forgotten(void **state) {
+    (void)state;
+    enum { COUNT = 5000 };
+    begin("account 1234 clear");
+    for (uint64_t i = 0; i < COUNT; i++) {
+        recent_note(&recent, i * UINT64_C(0x9E3779B97F4A7C15), (int64_t)i);
+    }
+    size_t known = 0;
+    for (uint64_t i = 0; i < COUNT; i++) {
+        bool has = recent_has(&recent, i * UINT64_C(0x9E3779B97F4A7C15), COUNT);
+        known += has;
+        assert_true(has || i < COUNT - 8);
+    }
+    assert_int_equal(known, recent.buckets * RECENT_SIDE_BY_SIDE);
+}
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+            cmocka_unit_test_teardown(in_clear_the_header_comes_back, end),
+            cmocka_unit_test_teardown(in_clear_no_time_matters, end),
+            cmocka_unit_test_teardown(encrypted_so_is_the_answer, end),
+            cmocka_unit_test_teardown(the_time_window_and_its_refusal, end),
+            cmocka_unit_test_teardown(a_repeat_is_known_for_five_minutes, end),
+            cmocka_unit_test_teardown(played_back_it_is_never_news, end),
+            cmocka_unit_test_teardown(a_clock_that_jumps_makes_no_news, end),
+            cmocka_unit_test_teardown(what_is_refused_and_how, end),
+            cmocka_unit_test_teardown(the_longest_header_has_an_answer, end),
+            cmocka_unit_test_teardown(of_too_many_the_oldest_are_forgotten, end),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

@@ -1,0 +1,39 @@
+/* Messages of the last minutes: whether one came before. A fixed amount of memory, whatever comes. */
+#ifndef LINTEL_SIGNALS_RECENT_H
+#define LINTEL_SIGNALS_RECENT_H
+
+#include "base/arena.h"
+
+#include <stdint.h>
+
+enum {
+    /* A sender that hears no answer repeats after 5 s to 60 s, some times over (DC-09, from memory, unsure); an
+     * encrypted frame could be played back to us for a minute (signals/stamp.h). Later, the same number with the same
+     * words is a new event: a panel that was switched off begins to count anew. House practice. */
+    RECENT_S = 300,
+    RECENT_SIDE_BY_SIDE = 8, /* messages of one bucket; the oldest gives way */
+};
+
+struct recent_message {
+    uint64_t digest;
+    int64_t at_ms;
+};
+
+/** buckets: a power of two. */
+struct recent {
+    struct recent_message *messages;
+    size_t buckets;
+};
+
+/** Makes an empty one for at least `most` messages. Fails MEMORY. */
+outcome recent_make(struct arena *arena, size_t most, struct recent *ret_recent,
+        struct problem *ret_problem) MUST_CHECK;
+
+/** Whether the message came within RECENT_S before now_ms, which is of a clock that never jumps. */
+bool recent_has(const struct recent *recent, uint64_t digest, int64_t now_ms);
+
+/** Notes one; forget takes it back. Of more than fit, the oldest of a bucket is forgotten. */
+void recent_note(struct recent *recent, uint64_t digest, int64_t now_ms);
+void recent_forget(struct recent *recent, uint64_t digest);
+
+#endif

@@ -1,0 +1,125 @@
+/* What the files of the listener share; nobody else includes it. */
+#ifndef LINTEL_LISTENER_INSIDE_H
+#define LINTEL_LISTENER_INSIDE_H
+
+#include "cipher/cipher.h"
+#include "listener/listener.h"
+
+#include <uv.h>
+
+enum {
+    BATCH_MOST = 4096,            /* answers that wait for one commit */
+    BATCH_ROOM = 4 * 1024 * 1024, /* bytes of frames and data that wait with them */
+    READ_ROOM = 64 * 1024,
+    REFUSALS_MOST = 64, /* kinds of refusal by peer, in a second; more are added to the last */
+    REFUSAL_SAMPLE = 64,
+    NAME_ROOM = 80,    /* "tcp [0123:...]:12345" */
+    RATE_SLOTS = 4096, /* of UDP senders */
+    TICK_MS = 250,
+};
+
+/** Where an answer goes: a TCP connection by its place and the number of its life, or a UDP address. */
+struct addressee {
+    bool tcp;
+    size_t place;
+    uint64_t life;
+    struct sockaddr_storage address;
+};
+
+/** One frame that waits for the commit. signal: NO_SIGNAL where none is stored. */
+struct waiting {
+    struct addressee to;
+    size_t signal;
+    size_t answer_length;
+    char answer[RECEIVER_ANSWER_MAX];
+};
+
+#define NO_SIGNAL ((size_t)-1)
+
+/** All that is stored in one go. Texts of the signals lie in `room`. */
+struct batch {
+    struct waiting waiting[BATCH_MOST];
+    struct archive_signal signals[BATCH_MOST];
+    size_t count;
+    size_t signal_count;
+    char room[BATCH_ROOM];
+    size_t used;
+};
+
+/** Refusals of the running second. Texts of each lie in it. */
+struct refusals {
+    struct archive_refusal rows[REFUSALS_MOST];
+    char names[REFUSALS_MOST][NAME_ROOM];
+    char accounts[REFUSALS_MOST][ACCOUNT_DIGITS_MAX];
+    char samples[REFUSALS_MOST][REFUSAL_SAMPLE];
+    size_t count;
+    int64_t since_ms;
+};
+
+/** One TCP connection. life: odd while it is used, counted up with each use and end of use. */
+struct connection {
+    uv_tcp_t handle;
+    struct listener *listener;
+    uint64_t life;
+    char name[NAME_ROOM];
+    struct peer peer;
+};
+
+struct listener {
+    struct listener_options options;
+    uv_loop_t loop;
+    uv_tcp_t tcp;
+    uv_tcp_t turned_away;
+    uv_udp_t udp;
+    uv_timer_t tick;
+    uv_signal_t terminate;
+    uv_signal_t interrupt;
+    uint16_t port;
+    bool stopping;
+    bool in_trouble;
+    struct arena arena;
+    struct connection *connections;
+    struct peer_rate udp_rates[RATE_SLOTS];
+    struct cipher *cipher;
+    struct recent recent;
+    struct receiver receiver;
+    struct listener_counts counts;
+    struct refusals refusals;
+    struct batch batch;
+    char read_room[READ_ROOM];
+};
+
+/** Judges a frame and has it wait for the commit; stores the batch first where it is full. name: of the peer. Gives the
+ *  verdict. */
+enum receiver_verdict listener_take(struct listener *listener, struct text frame,
+        const struct addressee *from, const char *name);
+
+/** Notes a frame as refused without looking into it. */
+void listener_refuse(struct listener *listener, enum receiver_reason reason, const char *name,
+        struct text account, struct text frame);
+
+/** Stores what waits, then sends the answers; refusals too once a second has passed (or `all`). */
+void listener_commit(struct listener *listener, bool all);
+
+/** Clocks: steady, and that of the calendar. */
+int64_t listener_steady_ms(const struct listener *listener);
+int64_t listener_utc_ms(void);
+
+outcome listener_open_tcp(struct listener *listener, const struct sockaddr *address,
+        struct problem *ret_problem) MUST_CHECK;
+outcome listener_open_udp(struct listener *listener, const struct sockaddr *address,
+        struct problem *ret_problem) MUST_CHECK;
+
+/** Drops the TCP peers that are a burden. */
+void listener_weed(struct listener *listener);
+void listener_close_connections(struct listener *listener);
+
+/** Sends an answer; false where the connection is another's now. */
+bool listener_send_tcp(struct listener *listener, const struct waiting *waiting);
+void listener_send_udp(struct listener *listener, const struct waiting *waiting);
+
+/** "tcp 127.0.0.1:50012". */
+void listener_name(
+        const char *kind, const struct sockaddr_storage *address, char ret_name[NAME_ROOM]);
+
+#endif

@@ -1,0 +1,191 @@
+#include "listener/inside.h"
+
+#include <assert.h>
+#include <string.h>
+#include <time.h>
+
+int64_t listener_utc_ms(void) {
+    struct timespec now;
+    (void)clock_gettime(CLOCK_REALTIME, &now);
+    return (int64_t)now.tv_sec * 1000 + now.tv_nsec / 1000000;
+}
+
+int64_t listener_steady_ms(const struct listener *listener) {
+    return (int64_t)uv_now(&listener->loop);
+}
+
+static struct text keep(struct batch *batch, struct text text) {
+    char *start = batch->room + batch->used;
+    if (text.length > 0) {
+        memcpy(start, text.start, text.length);
+    }
+    batch->used += text.length;
+    assert(batch->used <= sizeof batch->room);
+    return (struct text){start, text.length};
+}
+
+static void keep_signal(struct listener *listener, struct text frame, const char *name,
+        const struct receiver_answer *answer, int64_t utc_ms) {
+    struct batch *batch = &listener->batch;
+    batch->signals[batch->signal_count++] = (struct archive_signal){.received_ms = utc_ms,
+            .prefix = answer->account->prefix,
+            .account = account_digits(answer->account),
+            .sequence = answer->frame.sequence,
+            .stamped = answer->frame.content.stamped,
+            .sent_s = answer->frame.content.stamp_s,
+            .encrypted = answer->frame.encrypted,
+            .token = text_of(frame_token_name(answer->frame.token)),
+            .data = keep(batch, answer->frame.content.data),
+            .digest = answer->digest,
+            .frame = keep(batch, frame),
+            .peer = keep(batch, text_of(name))};
+}
+
+/** The refusal of the same reason and peer in this second, or a free row; the last one where none is left. */
+static size_t row_of(struct refusals *refusals, const char *reason, const char *name) {
+    size_t row = 0;
+    while (row < refusals->count &&
+            (refusals->rows[row].reason.start != reason ||
+                    !text_is(refusals->rows[row].peer, name))) {
+        row++;
+    }
+    return row < REFUSALS_MOST ? row : REFUSALS_MOST - 1;
+}
+
+void listener_refuse(struct listener *listener, enum receiver_reason reason, const char *name,
+        struct text account, struct text frame) {
+    struct refusals *refusals = &listener->refusals;
+    const char *words = receiver_reason_words(reason);
+    int64_t utc_ms = listener_utc_ms();
+    size_t at = row_of(refusals, words, name);
+    struct archive_refusal *row = &refusals->rows[at];
+    listener->counts.refused++;
+    if (refusals->count == 0) {
+        refusals->since_ms = listener_steady_ms(listener);
+    }
+    if (at < refusals->count) {
+        row->count++;
+        row->last_ms = utc_ms;
+        return;
+    }
+    refusals->count++;
+    size_t account_length =
+            account.length < ACCOUNT_DIGITS_MAX ? account.length : ACCOUNT_DIGITS_MAX;
+    size_t sample_length = frame.length < REFUSAL_SAMPLE ? frame.length : REFUSAL_SAMPLE;
+    (void)strncpy(refusals->names[at], name, NAME_ROOM - 1);
+    memcpy(refusals->accounts[at], account_length == 0 ? "" : account.start, account_length);
+    memcpy(refusals->samples[at], sample_length == 0 ? "" : frame.start, sample_length);
+    *row = (struct archive_refusal){.first_ms = utc_ms,
+            .last_ms = utc_ms,
+            .count = 1,
+            .reason = text_of(words),
+            .peer = text_of(refusals->names[at]),
+            .account = {refusals->accounts[at], account_length},
+            .sample = {refusals->samples[at], sample_length}};
+}
+
+static bool full(const struct batch *batch) {
+    return batch->count == BATCH_MOST ||
+            batch->used + FRAME_MAX + FRAME_CLEAR_MAX + NAME_ROOM > sizeof batch->room;
+}
+
+enum receiver_verdict listener_take(struct listener *listener, struct text frame,
+        const struct addressee *from, const char *name) {
+    struct batch *batch = &listener->batch;
+    struct receiver_answer answer;
+    uint8_t room[FRAME_CLEAR_MAX];
+    char pad[FRAME_BLOCK];
+    int64_t utc_ms = listener_utc_ms();
+    if (full(batch)) {
+        listener_commit(listener, false);
+    }
+    /* Without random bytes no answer can be padded: silence, and the panel sends again. */
+    if (!cipher_pad(pad, NULL).good) {
+        return RECEIVER_SILENT;
+    }
+    receiver_judge(&listener->receiver, frame,
+            (struct receiver_now){utc_ms / 1000, listener_steady_ms(listener)}, pad, room, &answer);
+    if (answer.reason != RECEIVER_FINE) {
+        listener_refuse(listener, answer.reason, name, answer.frame.account, frame);
+    }
+    if (answer.answer_length == 0) {
+        return answer.verdict;
+    }
+    struct waiting *waiting = &batch->waiting[batch->count++];
+    waiting->to = *from;
+    waiting->signal = NO_SIGNAL;
+    waiting->answer_length = answer.answer_length;
+    memcpy(waiting->answer, answer.answer, answer.answer_length);
+    listener->counts.link_tests += answer.verdict == RECEIVER_LINK;
+    listener->counts.repeats += answer.verdict == RECEIVER_REPEAT;
+    if (answer.verdict == RECEIVER_STORE) {
+        waiting->signal = batch->signal_count;
+        keep_signal(listener, frame, name, &answer, utc_ms);
+    }
+    return answer.verdict;
+}
+
+static void tell_trouble(struct listener *listener, const struct problem *problem) {
+    if (!listener->in_trouble && listener->options.hooks.trouble != NULL) {
+        listener->options.hooks.trouble(listener->options.hooks.context, problem);
+    }
+    listener->in_trouble = true;
+}
+
+static void tell_good(struct listener *listener, size_t refusal_count) {
+    const struct listener_hooks *hooks = &listener->options.hooks;
+    if (listener->in_trouble && hooks->mended != NULL) {
+        hooks->mended(hooks->context);
+    }
+    listener->in_trouble = false;
+    listener->counts.commits++;
+    listener->counts.stored += listener->batch.signal_count;
+    if (hooks->stored != NULL && listener->batch.signal_count > 0) {
+        hooks->stored(hooks->context, listener->batch.signals, listener->batch.signal_count);
+    }
+    if (hooks->refused != NULL && refusal_count > 0) {
+        hooks->refused(hooks->context, listener->refusals.rows, refusal_count);
+    }
+}
+
+/** Nothing of the batch was stored. A repeat of one of its signals must be news, and nobody who waits for one of them
+ *  is answered; a repeat that came within the same batch was answered as such, so that none that waits is. */
+static void forget(struct listener *listener) {
+    struct batch *batch = &listener->batch;
+    for (size_t i = 0; i < batch->signal_count; i++) {
+        recent_forget(&listener->recent, batch->signals[i].digest);
+    }
+}
+
+void listener_commit(struct listener *listener, bool all) {
+    struct batch *batch = &listener->batch;
+    struct refusals *refusals = &listener->refusals;
+    struct problem problem = {0};
+    bool due = refusals->count > 0 &&
+            (all || listener_steady_ms(listener) - refusals->since_ms >= 1000);
+    size_t refusal_count = due ? refusals->count : 0;
+    bool good = true;
+    if (batch->signal_count > 0 || refusal_count > 0) {
+        good = archive_append(listener->options.archive, batch->signals, batch->signal_count,
+                refusals->rows, refusal_count, &problem)
+                       .good;
+        if (good) {
+            tell_good(listener, refusal_count);
+        } else {
+            tell_trouble(listener, &problem);
+            forget(listener);
+        }
+    }
+    /* What was refused is written down as well as may be: where the disk is full it is not kept for later. */
+    refusals->count = refusal_count > 0 ? 0 : refusals->count;
+    for (size_t i = 0; good && i < batch->count; i++) {
+        if (!batch->waiting[i].to.tcp) {
+            listener_send_udp(listener, &batch->waiting[i]);
+        } else if (!listener_send_tcp(listener, &batch->waiting[i])) {
+            listener->counts.dropped_peers++;
+        }
+    }
+    batch->count = 0;
+    batch->signal_count = 0;
+    batch->used = 0;
+}

@@ -1,0 +1,91 @@
+#include "listener/inside.h"
+
+#include "signals/hash.h"
+
+#include <netinet/in.h>
+#include <string.h>
+
+static void lend_room(uv_handle_t *handle, size_t suggested, uv_buf_t *ret_buffer) {
+    (void)suggested;
+    struct listener *listener = handle->data;
+    *ret_buffer = uv_buf_init(listener->read_room, READ_ROOM);
+}
+
+/** The rates of senders by address without port: a new port for each packet makes no new sender. Two may share a slot.
+ *  */
+static struct peer_rate *rate_of(
+        struct listener *listener, const struct sockaddr_storage *address) {
+    struct text bytes = {0};
+    if (address->ss_family == AF_INET6) {
+        const struct sockaddr_in6 *of = (const struct sockaddr_in6 *)address;
+        bytes = (struct text){(const char *)&of->sin6_addr, sizeof of->sin6_addr};
+    } else {
+        const struct sockaddr_in *of = (const struct sockaddr_in *)address;
+        bytes = (struct text){(const char *)&of->sin_addr, sizeof of->sin_addr};
+    }
+    return &listener->udp_rates[signals_hash(SIGNALS_HASH_START, bytes) % RATE_SLOTS];
+}
+
+/** A packet holds whole frames: what is left over at its end is none. */
+static void take_frames(struct listener *listener, struct text bytes,
+        const struct sockaddr_storage *address, const char *name) {
+    const struct addressee from = {.address = *address};
+    int64_t now_ms = listener_steady_ms(listener);
+    const struct text packet = bytes;
+    bool noise = false;
+    while (bytes.length > 0) {
+        size_t begins = 0;
+        size_t length = 0;
+        enum frame_scan scan = frame_scan(bytes, &begins, &length);
+        size_t step = scan == FRAME_SCAN_WHOLE ? length
+                : scan == FRAME_SCAN_SKIP      ? begins
+                                               : bytes.length;
+        if (scan != FRAME_SCAN_WHOLE) {
+            noise = true;
+        } else if (peer_may(rate_of(listener, address), &listener->options.limits, now_ms)) {
+            (void)listener_take(listener, (struct text){bytes.start, step}, &from, name);
+        } else {
+            listener_refuse(listener, RECEIVER_TOO_MANY, name, (struct text){0}, (struct text){0});
+        }
+        bytes = (struct text){bytes.start + step, bytes.length - step};
+    }
+    if (noise) {
+        listener_refuse(listener, RECEIVER_NO_FRAME, name, (struct text){0}, packet);
+    }
+}
+
+static void heard(uv_udp_t *handle, ssize_t count, const uv_buf_t *buffer,
+        const struct sockaddr *address, unsigned flags) {
+    struct listener *listener = handle->data;
+    struct sockaddr_storage from = {0};
+    char name[NAME_ROOM];
+    if (count <= 0 || address == NULL || (flags & UV_UDP_PARTIAL) != 0) {
+        return;
+    }
+    memcpy(&from, address,
+            address->sa_family == AF_INET6 ? sizeof(struct sockaddr_in6)
+                                           : sizeof(struct sockaddr_in));
+    listener_name("udp", &from, name);
+    take_frames(listener, (struct text){buffer->base, (size_t)count}, &from, name);
+}
+
+outcome listener_open_udp(
+        struct listener *listener, const struct sockaddr *address, struct problem *ret_problem) {
+    int code = uv_udp_bind(&listener->udp, address, 0);
+    if (code == 0) {
+        code = uv_udp_recv_start(&listener->udp, lend_room, heard);
+    }
+    if (code != 0) {
+        FAIL(ret_problem, PROBLEM_SYSTEM, "", "UDP at %s, port %u: %s", listener->options.address,
+                listener->port, uv_strerror(code));
+    }
+    return outcome_good();
+}
+
+/* What cannot be sent is lost, as a packet may be anyhow: the panel sends again. */
+void listener_send_udp(struct listener *listener, const struct waiting *waiting) {
+    uv_buf_t buffer =
+            uv_buf_init((char *)(uintptr_t)waiting->answer, (unsigned)waiting->answer_length);
+    (void)uv_udp_try_send(
+            &listener->udp, &buffer, 1, (const struct sockaddr *)&waiting->to.address);
+}

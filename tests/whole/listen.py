@@ -1,0 +1,218 @@
+#!/usr/bin/env python3
+"""`lintel listen` from outside, over TCP and UDP on loopback: panels that behave, and panels that do not."""
+
+import contextlib
+import json
+import os
+import socket
+import sqlite3
+import tempfile
+import time
+
+from panels import KEY, Listener, ack, event, exchange, frame, hung_up, openssl, secret, take
+from program import run, tap
+
+KEYS = f"account 777 clear\naccount 1234 key {KEY}\naccount 12AB prefix A5 clear\n"
+
+
+@contextlib.contextmanager
+def listening(*options, keys=KEYS):
+    with tempfile.TemporaryDirectory() as folder:
+        listener = Listener(folder, *options, keys=keys)
+        try:
+            yield listener
+        finally:
+            listener.end()
+
+
+def unlike(got, expected):
+    return [] if got == expected else [f"{got!r} instead of {expected!r}"]
+
+
+cases = tap.Cases()
+
+with listening() as listener:
+    with listener.tcp() as tcp, listener.udp() as udp:
+        wrong = unlike(exchange(tcp, event(1), len(ack(1))), ack(1))
+        udp.send(event(2))
+        wrong += unlike(udp.recv(1000), ack(2))
+        cases.case("an event is acknowledged, over TCP and UDP", wrong)
+
+        udp.send(frame('"SIA-DCS"0003RA1LA5#12AB[|Nri1/BA015][IHALL][VHTTP]_10:15:30,03-07-2024'))
+        wrong = unlike(udp.recv(1000), frame('"ACK"0003RA1LA5#12AB[]'))
+        udp.send(frame('"NULL"0000L0#777[]'))
+        wrong += unlike(udp.recv(1000), frame('"ACK"0000L0#777[]'))
+        cases.case("header fields come back; a link test is acknowledged", wrong)
+
+        wrong = []
+        for number in (4, 5):
+            udp.send(secret(number))
+            answer = udp.recv(1000)
+            head, cipher = answer.split(b"[")
+            clear = openssl(bytes.fromhex(cipher[:-1].decode()), "-d")
+            pad, rest = clear.split(b"|", 1)
+            then = time.mktime(time.strptime(rest[2:].decode(), "%H:%M:%S,%m-%d-%Y")) - time.timezone
+            if not head.endswith(b'"*ACK"%04dL0#1234' % number) or not rest.startswith(b"]_") or not 1 <= len(pad) <= 16 or \
+                    abs(then - time.time()) > 5 or answer != frame(answer[9:-1]):
+                wrong.append(f"{answer} {clear}")
+        cases.case("frames encrypted by openssl are opened; openssl opens the acknowledgement", wrong)
+
+        udp.send(event(2))
+        wrong = unlike(udp.recv(1000), ack(2))
+        wrong += unlike(exchange(tcp, event(2) + event(1), 2 * len(ack(1))), ack(2) + ack(1))
+        cases.case("a repeat is acknowledged again, wherever it comes from", wrong)
+
+        many = b"".join(event(number) for number in range(10, 60))
+        want = b"".join(ack(number) for number in range(10, 60))
+        wrong = unlike(exchange(tcp, many, len(want)), want)
+        udp.send(event(60) + event(61))
+        wrong += unlike({udp.recv(1000), udp.recv(1000)}, {ack(60), ack(61)})
+        cases.case("fifty frames in one packet, each acknowledged", wrong)
+
+        wrong = []
+        whole = event(70)
+        for cut in range(1, len(whole)):
+            numbered = event(100 + cut)
+            tcp.sendall(numbered[:cut])
+            time.sleep(0.002)
+            wrong += unlike(exchange(tcp, numbered[cut:], len(ack(1))), ack(100 + cut))
+        for byte in whole:
+            tcp.sendall(bytes([byte]))
+            time.sleep(0.001)
+        wrong += unlike(take(tcp, len(ack(70))), ack(70))
+        cases.case("frames split at every byte, and one byte at a time", wrong)
+
+        wrong = []
+        for what in [event(80)[:-2] + b"X\r", b"\n0000" + event(80)[5:], event(80)[:5] + b"0028" + event(80)[9:], b"noise" * 50,
+                     b"\n" * 500, b"\r\n\r\n", event(80)[:20], b"\n" + b"x" * 9000, bytes(range(256)), ack(80),
+                     frame('"NAK"0000R0L0A0[]_10:15:30,03-07-2024')]:
+            tcp.sendall(what)
+            udp.send(what)
+        udp.send(event(81))
+        wrong += unlike(udp.recv(1000), ack(81))
+        wrong += unlike(exchange(tcp, event(82), len(ack(82))), ack(82))
+        cases.case("garbage, wrong sums and lengths, answers: silence, and the next good frame is heard", wrong)
+
+        wrong = []
+        for what, answer in [(event(90, "888"), frame('"DUH"0090L0#888[]')), (event(91, "1234"), frame('"DUH"0091L0#1234[]')),
+                             (secret(92, "777"), frame('"DUH"0092L0#777[]')),
+                             (secret(93, key="00" * 16), frame('"DUH"0093L0#1234[]')),
+                             (event(94, text="2130 01 015"), frame('"DUH"0094L0#777[]')),
+                             (event(95, token="SIA-PUL"), frame('"DUH"0095L0#777[]'))]:
+            udp.send(what)
+            wrong += unlike(udp.recv(1000), answer)
+        for off in (-86400, -60, 60, 86400):
+            udp.send(secret(96, at=time.time() + off))
+            answer = udp.recv(1000)
+            if not answer[9:].startswith(b'"NAK"0000R0L0A0[]_') or answer != frame(answer[9:-1]):
+                wrong.append(f"{off}: {answer}")
+        cases.case("strangers, other keys, clear for encrypted and the reverse: DUH; a clock off by a day: NAK", wrong)
+    status = listener.end()
+    closed = not os.path.exists(listener.archive + "-wal")
+    stored = listener.stored()
+    numbers = [signal["sequence"] for signal in stored]
+    expected = [1, 2, 3, 4, 5, *range(10, 62), *(100 + cut for cut in range(1, len(whole))), 70, 81, 82]
+    cases.case("SIGTERM ends it well; every acknowledged signal is there, once, in order, and nothing else",
+               unlike(status, 0) + unlike(numbers, expected) + unlike(run("archive", "verify", listener.archive).returncode, 0) +
+               ([] if closed else ["the archive was not closed"]))
+    told = [json.loads(line) for line in open(os.path.join(os.path.dirname(listener.archive), "lines"))]
+    signals = [line for line in told if "sequence" in line]
+    reasons = {line["refused"] for line in told if "refused" in line}
+    cases.case("each is printed as it is exported; what is refused is told with its reason",
+               unlike(signals, stored) + ([] if len(reasons) == 9 and any("clock" in reason for reason in reasons) else [str(reasons)]))
+    with sqlite3.connect(listener.archive) as database:
+        rows = database.execute("SELECT reason, SUM(count), MIN(account) FROM refusals GROUP BY reason").fetchall()
+    database.close()
+    cases.case("and recorded", [] if len(rows) == 9 and dict((r[0], r[1]) for r in rows)["its clock is out of the window"] == 4
+               else [str(rows)])
+    cipher = KEY.encode()
+    told = open(os.path.join(os.path.dirname(listener.archive), "lines"), "rb").read()
+    with open(listener.archive, "rb") as file:
+        kept = file.read()
+    cases.case("no key is printed or kept", [] if cipher not in told and cipher not in kept and cipher.upper() not in told + kept and
+               bytes.fromhex(KEY) not in kept else ["a key"])
+
+with tempfile.TemporaryDirectory() as folder:
+    first = Listener(folder, keys=KEYS)
+    with first.udp() as udp:
+        udp.send(event(7))
+        got = udp.recv(1000)
+    first.end()
+    second = Listener(folder, keys=KEYS)
+    with second.udp() as udp:
+        udp.send(event(7))
+        again = udp.recv(1000)
+        udp.send(event(8))
+        udp.recv(1000)
+    second.end()
+    cases.case("a repeat is known after a restart", unlike([got, again, len(second.stored())], [ack(7), ack(7), 2]))
+
+with listening("--rate", "5", "--idle", "1", "--peers", "3") as listener:
+    with listener.tcp() as tcp:
+        tcp.sendall(b"".join(event(number) for number in range(1, 101)))
+        tcp.settimeout(0.7)
+        got = take(tcp, 100 * len(ack(1)))
+        cases.case("over its rate a peer is not answered, nor stored", [] if 5 <= len(got) // len(ack(1)) <= 10 else [str(got)])
+        start = time.monotonic()
+        gone = hung_up(tcp)
+        cases.case("who says nothing for too long is dropped", [] if gone and time.monotonic() - start < 3 else ["still there"])
+    friends = [listener.tcp() for _ in range(2)]
+    for number, friend in enumerate(friends):
+        exchange(friend, event(200 + number), len(ack(1)))
+    stranger = listener.tcp()
+    exchange(stranger, b"", 0)
+    time.sleep(0.1)
+    fourth = listener.tcp()
+    wrong = [] if hung_up(fourth) and hung_up(stranger) else ["nobody was turned away"]
+    fifth = listener.tcp()
+    wrong += unlike(exchange(fifth, event(300), len(ack(300))), ack(300))
+    wrong += unlike(exchange(friends[0], event(301), len(ack(301))), ack(301))
+    cases.case("with all places taken strangers go, and friends stay", wrong)
+    for panel in [*friends, stranger, fourth, fifth]:
+        panel.close()
+
+with listening("--peers", "300") as listener:
+    silent = [listener.tcp() for _ in range(200)]
+    for panel in silent[::2]:
+        panel.sendall(event(1)[:15])
+    with listener.tcp() as tcp:
+        got = exchange(tcp, event(5), len(ack(5)))
+    cases.case("two hundred half-open connections hinder nobody", unlike(got, ack(5)))
+    for panel in silent:
+        panel.close()
+
+others = [a[4][0] for a in socket.getaddrinfo(socket.gethostname(), None, socket.AF_INET) if not a[4][0].startswith("127.")]
+with listening() as listener:
+    wrong = []
+    for other in others[:1]:
+        with contextlib.suppress(OSError):
+            socket.create_connection((other, listener.port), timeout=1).close()
+            wrong.append(f"{other} is heard")
+    cases.case(f"others than this machine are not heard unless asked for ({len(others)} address tried)", wrong)
+    with tempfile.TemporaryDirectory() as folder:
+        ran = run("listen", "--archive", os.path.join(folder, "a.db"), "--account", "777", "--port", str(listener.port))
+        cases.case("a port that is taken", [] if ran.returncode == 2 and f"port {listener.port}" in ran.stderr else [ran.stderr])
+
+with tempfile.TemporaryDirectory() as folder:
+    path = os.path.join(folder, "a.db")
+    open_keys = os.path.join(folder, "open")
+    with open(open_keys, "w") as file:
+        file.write(KEYS)
+    os.chmod(open_keys, 0o644)
+    usual = ["--archive", path, "--port", "0"]
+    wrong = []
+    for words, said in [([], "--archive"), (usual, "--keys"), ([*usual, "--keys", open_keys], "chmod 600"),
+                        ([*usual, "--account", "77"], "3 to 16"), ([*usual, "--account", "777", "--keys", open_keys], "--keys"),
+                        (["--archive", path, "--port", "66000", "--account", "777"], "65535"),
+                        ([*usual, "--account", "777", "--no-tcp", "--no-udp"], "nothing can be heard"),
+                        ([*usual, "--account", "777", "--bind", "here"], "no address"),
+                        ([*usual, "--account", "777", "--bind", "192.0.2.1"], "192.0.2.1"),
+                        ([*usual, "--account", "777", "more"], "options only"),
+                        (["--archive", "/proc/none.db", "--port", "0", "--account", "777"], "cannot be made"),
+                        (["--archive", folder, "--port", "0", "--account", "777"], "is no file"),
+                        ([*usual, "--account", "777", "--rate", "many"], "whole number")]:
+        ran = run("listen", *words)
+        if ran.returncode != 2 or said not in ran.stderr or KEY in ran.stderr + ran.stdout:
+            wrong.append(f"{words}: exit {ran.returncode}: {ran.stderr}{ran.stdout}")
+    cases.case("what cannot be done is said", wrong)
+cases.end()

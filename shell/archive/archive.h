@@ -12,8 +12,8 @@
 #include <stdint.h>
 
 enum {
-    ARCHIVE_VERSION =
-            1, /* of the tables; an older file is brought up to it when it is opened for writing */
+    /* Of the tables; an older file is brought up to it when it is opened for writing. */
+    ARCHIVE_VERSION = 2,
     ARCHIVE_DOUBT_MS = 300000,
     ARCHIVE_WAIT_MS = 1000, /* how long another writer is waited for */
 };
@@ -80,9 +80,11 @@ outcome archive_append(struct archive *archive, struct archive_signal *signals, 
 outcome archive_import(struct archive *archive, struct archive_signal *signals, size_t count,
         size_t *ret_added, struct problem *ret_problem) MUST_CHECK;
 
-/** Which signals are wanted. after_id, since_ms: later ones only (0: all). account: empty: every one. most: 0: all. */
+/** Which signals are wanted. after_id, since_ms: later ones only, up_to_id: none after (0: all). account: empty: every
+ *  one. most: 0: all. */
 struct archive_query {
     int64_t after_id;
+    int64_t up_to_id;
     int64_t since_ms;
     uint32_t prefix;
     struct text account;
@@ -99,6 +101,27 @@ outcome archive_each(struct archive *archive, struct archive_query query,
 /** The same of the refusals, oldest first. */
 outcome archive_each_refusal(struct archive *archive,
         bool (*take)(void *context, const struct archive_refusal *refusal), void *context,
+        struct problem *ret_problem) MUST_CHECK;
+
+/** What a person did in the course of acceptance: "begin", "now", "hand". after_signal: id of the last signal that was
+ *  there. by: a name. */
+struct archive_act {
+    int64_t id;
+    struct text site;
+    int64_t at_ms;
+    struct text act;
+    struct text test;
+    struct text by;
+    int64_t after_signal;
+};
+
+/** Stores an act and brings it to the disk; fills its id. Fails SYSTEM. */
+outcome archive_add_act(
+        struct archive *archive, struct archive_act *act, struct problem *ret_problem) MUST_CHECK;
+
+/** Hands the acts of a site to `take`, in their order, each borrowed for the call. Fails SYSTEM, UNREADABLE. */
+outcome archive_each_act(struct archive *archive, struct text site, int64_t after_id,
+        bool (*take)(void *context, const struct archive_act *act), void *context,
         struct problem *ret_problem) MUST_CHECK;
 
 /** Looks whether the file is whole and nothing refers to what is not there. Fails UNREADABLE with the first that is

@@ -200,7 +200,7 @@ static void a_later_version_is_refused_an_older_one_brought_up(void **state) {
     refuse(bench, ARCHIVE_NEW, PROBLEM_UNREADABLE, "version 99");
     by_hand(bench,
             "PRAGMA user_version = 0; DROP TABLE signals; DROP TABLE accounts;"
-            "DROP TABLE refusals");
+            "DROP TABLE refusals; DROP TABLE acts");
     refuse(bench, ARCHIVE_READ, PROBLEM_UNREADABLE, "older version 0");
     struct archive *archive = opened(bench, ARCHIVE_WRITE);
     struct archive_signal signal = usual(1);

@@ -217,7 +217,7 @@ outcome archive_each(struct archive *archive, struct archive_query query,
     (void)snprintf(sql, sizeof sql,
             "SELECT s.id, received_ms, prefix, digits, sequence, sent_s, encrypted, token, data,"
             " digest, frame, peer FROM signals s JOIN accounts a ON a.id = s.account_id"
-            " WHERE s.id > ?1 AND received_ms >= ?2%s ORDER BY s.id%s LIMIT ?5",
+            " WHERE s.id > ?1 AND s.id <= ?6 AND received_ms >= ?2%s ORDER BY s.id%s LIMIT ?5",
             query.account.length > 0 ? " AND digits = ?3 AND prefix = ?4" : "",
             query.newest_first ? " DESC" : "");
     TRY(archive_prepare(archive, sql, &statement, ret_problem));
@@ -228,6 +228,7 @@ outcome archive_each(struct archive *archive, struct archive_query query,
         (void)sqlite3_bind_int64(statement, 4, query.prefix);
     }
     (void)sqlite3_bind_int64(statement, 5, query.most == 0 ? -1 : (int64_t)query.most);
+    (void)sqlite3_bind_int64(statement, 6, query.up_to_id == 0 ? INT64_MAX : query.up_to_id);
     bool more = true;
     while (more && sqlite3_step(statement) == SQLITE_ROW) {
         const struct archive_signal signal = signal_at(statement);

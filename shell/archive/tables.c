@@ -35,6 +35,15 @@ static const char *const steps[ARCHIVE_VERSION] = {
         "  account TEXT NOT NULL,"
         "  sample BLOB NOT NULL"
         ") STRICT;",
+        "CREATE TABLE acts ("
+        "  id INTEGER PRIMARY KEY,"
+        "  site TEXT NOT NULL,"
+        "  at_ms INTEGER NOT NULL,"
+        "  act TEXT NOT NULL CHECK (act IN ('begin', 'now', 'hand')),"
+        "  test TEXT NOT NULL,"
+        "  by TEXT NOT NULL,"
+        "  after_signal INTEGER NOT NULL"
+        ") STRICT;",
 };
 
 static outcome version_of(struct archive *archive, int *ret_version, struct problem *ret_problem) {

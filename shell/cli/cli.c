@@ -11,7 +11,7 @@
 
 static const struct cli_command *const commands[] = {&cli_new, &cli_serve, &cli_check, &cli_tell,
         &cli_sheet, &cli_plan, &cli_why, &cli_radio, &cli_power, &cli_signals, &cli_listen,
-        &cli_archive, &cli_keys, &cli_panel};
+        &cli_accept, &cli_rehearse, &cli_archive, &cli_keys, &cli_panel};
 enum { COMMAND_COUNT = sizeof commands / sizeof commands[0] };
 
 static int print_help(void) {

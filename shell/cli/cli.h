@@ -33,6 +33,8 @@ extern const struct cli_command cli_new;
 extern const struct cli_command cli_panel;
 extern const struct cli_command cli_signals;
 extern const struct cli_command cli_archive;
+extern const struct cli_command cli_accept;
+extern const struct cli_command cli_rehearse;
 extern const struct cli_command cli_listen;
 extern const struct cli_command cli_serve;
 extern const struct cli_command cli_plan;

@@ -1,0 +1,250 @@
+/* The list of tests of a small house, its times worked out by hand, and what each kind of mistake is told as. */
+#include "acceptance/match.h"
+#include "acceptance/say.h"
+
+#include "check/test_site.h"
+
+#include <stdio.h>
+#include <stdlib.h>
+
+/* cmocka's own allocator counts what a fixture leaves to its test as lost. */
+static void *get(void *context, size_t size) {
+    (void)context;
+    return malloc(size);
+}
+
+static void give(void *context, void *block, size_t size) {
+    (void)context;
+    (void)size;
+    free(block);
+}
+
+static struct test_site house;
+static struct arena arena;
+static struct acceptance acceptance;
+static struct acceptance_course course;
+
+static int begin(void **state) {
+    (void)state;
+    arena_init(&arena, (struct pages){.get = get, .give = give}, 0);
+    test_site_fill(&house, SITE_WORDS_UK);
+    house.site.station.account = text_of("1234");
+    house.site.settings.abort_window_s = 20;
+    house.site.settings.tolerance_tenths = 1;
+    assert_true(acceptance_make(&house.site, &arena, &acceptance, NULL).good);
+    assert_true(acceptance_begin(&acceptance, false, &arena, &course, NULL).good);
+    return 0;
+}
+
+static int end(void **state) {
+    (void)state;
+    arena_finish(&arena);
+    return 0;
+}
+
+static size_t named(const char *name) {
+    size_t test = 0;
+    while (test < acceptance.count && !text_is(acceptance.tests[test].name, name)) {
+        test++;
+    }
+    assert_true(test < acceptance.count);
+    return test;
+}
+
+static const struct acceptance_signal *awaited(
+        const char *name, enum event_kind kind, bool restore) {
+    const struct acceptance_test *test = &acceptance.tests[named(name)];
+    for (size_t i = 0; i < test->signal_count; i++) {
+        if (test->signals[i].own && test->signals[i].event.kind == kind &&
+                test->signals[i].event.restore == restore) {
+            return &test->signals[i];
+        }
+    }
+    return NULL;
+}
+
+/* Entry delay 30 s (27..33), abort window 20 s (18..22), each 10 % off at most (ANSI/SIA CP-01, timer tolerance, from
+ * memory), and 20 s on the way. */
+static void times_by_hand(void **state) {
+    (void)state;
+    static const struct {
+        const char *name;
+        enum event_kind kind;
+        int32_t low_s;
+        int32_t high_s;
+    } rows[] = {
+            {"zone 1", EVENT_INTRUSION, 27 + 18, 33 + 22 + ACCEPTANCE_WAY_S},
+            {"zone 3", EVENT_INTRUSION, 18, 22 + ACCEPTANCE_WAY_S},
+            {"zone 4", EVENT_HOLD_UP, 0, ACCEPTANCE_WAY_S},
+            {"zone 5", EVENT_INTRUSION, 18, 22 + ACCEPTANCE_WAY_S},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        const struct acceptance_signal *signal = awaited(rows[i].name, rows[i].kind, false);
+        assert_non_null(signal);
+        assert_int_equal(signal->low_s, rows[i].low_s);
+        assert_int_equal(signal->high_s, rows[i].high_s);
+        assert_non_null(awaited(rows[i].name, rows[i].kind, true));
+    }
+    assert_non_null(awaited("user baker", EVENT_SET, false));
+    assert_non_null(awaited("user baker", EVENT_UNSET, false));
+    assert_non_null(awaited("mains", EVENT_MAINS, true));
+    assert_int_equal(named("on test"), 0);
+    assert_int_equal(named("off test"), acceptance.count - 1);
+}
+
+/** A signal as it would come in a frame; the explanation it brings, or NONE. */
+enum { NONE = ACCEPTANCE_NOTE_COUNT };
+
+static int hear_at(const char *event, int64_t at_ms) {
+    static int64_t id;
+    struct acceptance_heard heard[ACCEPTANCE_HEARD_MAX];
+    char data[64];
+    (void)snprintf(data, sizeof data, "#1234|%s", event);
+    assert_int_equal(acceptance_read(text_of(data), heard), 1);
+    heard[0].id = ++id;
+    heard[0].received_ms = at_ms;
+    const struct acceptance_said *said = acceptance_hear(&course, &heard[0]);
+    if (said == NULL) {
+        return NONE;
+    }
+    struct text_builder words;
+    text_builder_init(&words, &arena);
+    acceptance_say(&acceptance, said, &words);
+    assert_true(text_built(&words).length > 10);
+    return (int)said->note;
+}
+
+static int hear(const char *event) {
+    return hear_at(event, 1000);
+}
+
+static bool done(const char *name) {
+    return course.progress[named(name)].done;
+}
+
+static void by_hand(const char *name) {
+    acceptance_hand(&course, named(name), text_of("N. Tester"), 1);
+}
+
+static void a_zone_in_turn_is_ticked_off_by_alarm_and_end(void **state) {
+    (void)state;
+    by_hand("on test");
+    assert_int_equal(acceptance_next(&course), named("zone 1"));
+    assert_int_equal(hear("1130 01 001"), NONE);
+    assert_true(acceptance_waits(&course, named("zone 1")));
+    assert_false(done("zone 1"));
+    assert_int_equal(acceptance_next(&course), named("zone 2"));
+    assert_int_equal(hear("3130 01 001"), NONE);
+    assert_true(done("zone 1"));
+    assert_int_equal(hear("Nri1/BA2"), NONE); /* the other format does as well */
+    assert_int_equal(hear("Nri1/BR2"), NONE);
+    assert_true(done("zone 2"));
+    /* what comes along is no news */
+    assert_int_equal(hear("1401 01 000"), NONE);
+    assert_int_equal(hear("1406 01 000"), NONE);
+    assert_int_equal(hear("1602 00 000"), NONE);
+    assert_true(done("report"));
+}
+
+static void what_is_wrong_is_told_and_ticks_nothing_off(void **state) {
+    (void)state;
+    by_hand("on test");
+    assert_int_equal(hear("1130 01 003"), ACCEPTANCE_WRONG_ZONE);
+    assert_int_equal(hear("1130 01 077"), ACCEPTANCE_NO_SUCH_ZONE);
+    assert_int_equal(hear("1130 02 001"), ACCEPTANCE_WRONG_AREA);
+    assert_int_equal(hear("1110 01 001"), ACCEPTANCE_OTHER_KIND);
+    assert_int_equal(hear("3130 01 001"), ACCEPTANCE_NO_ALARM);
+    assert_int_equal(hear("1121 01 002"), ACCEPTANCE_DURESS_CODE);
+    for (size_t i = 1; i < acceptance.count; i++) {
+        assert_false(course.progress[i].done);
+        assert_int_equal(course.progress[i].seen, 0);
+    }
+    assert_int_equal(hear("1130 01 001"), NONE);
+    /* again, where another is next: that one speaks under this number, or nobody has moved on */
+    assert_int_equal(hear("3130 01 001"), NONE);
+    assert_int_equal(hear("1130 01 001"), ACCEPTANCE_WRONG_ZONE);
+}
+
+static void in_any_order_whichever_comes_counts(void **state) {
+    (void)state;
+    assert_true(acceptance_begin(&acceptance, true, &arena, &course, NULL).good);
+    by_hand("on test");
+    assert_int_equal(hear("1130 01 003"), NONE);
+    assert_int_equal(hear("3130 01 003"), NONE);
+    assert_true(done("zone 3"));
+    assert_int_equal(acceptance_next(&course), named("zone 1"));
+}
+
+static void too_late_and_too_early_after_now(void **state) {
+    (void)state;
+    static const struct {
+        int64_t after_ms;
+        int note;
+    } rows[] = {{75000, NONE}, {76000, ACCEPTANCE_LATE}, {44000, NONE}, {43000, ACCEPTANCE_EARLY}};
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        assert_true(acceptance_begin(&acceptance, false, &arena, &course, NULL).good);
+        by_hand("on test");
+        acceptance_now(&course, 5000);
+        assert_int_equal(hear_at("1130 01 001", 5000 + rows[i].after_ms), rows[i].note);
+        assert_true((course.progress[named("zone 1")].seen != 0) == (rows[i].note == NONE));
+    }
+}
+
+static void another_code_than_the_file_says(void **state) {
+    (void)state;
+    house.site.station.events[SITE_ENTRY] = text_of("134");
+    house.site.panel.events[SITE_ENTRY] = text_of("130");
+    assert_true(acceptance_make(&house.site, &arena, &acceptance, NULL).good);
+    assert_true(acceptance_begin(&acceptance, false, &arena, &course, NULL).good);
+    by_hand("on test");
+    assert_int_equal(hear("1131 01 001"), ACCEPTANCE_OTHER_CODE);
+    assert_int_equal(hear("1134 01 001"), NONE);
+    assert_true(course.progress[named("zone 1")].seen != 0);
+}
+
+/* The number of a person is learned at his test, and is nobody else's then. */
+static void people_by_their_numbers(void **state) {
+    (void)state;
+    for (size_t i = 0; i < named("user baker"); i++) {
+        acceptance_hand(&course, i, text_of("N. Tester"), 1);
+    }
+    assert_int_equal(hear("3401 01 007"), NONE);
+    assert_int_equal(hear("1401 01 008"), ACCEPTANCE_SAME_USER);
+    assert_int_equal(hear("1401 01 007"), NONE);
+    assert_true(done("user baker"));
+    assert_int_equal(acceptance_next(&course), named("user Robin"));
+    assert_int_equal(hear("3401 01 007"), ACCEPTANCE_SAME_USER);
+    assert_int_equal(hear("1121 01 008"), ACCEPTANCE_DURESS_CODE);
+    assert_int_equal(hear("3401 01 008"), NONE);
+    assert_int_equal(hear("1401 01 008"), NONE);
+    assert_true(done("user Robin"));
+}
+
+static void accepted_only_off_test_and_with_nothing_open(void **state) {
+    (void)state;
+    for (size_t i = 0; i < acceptance.count; i++) {
+        assert_true(acceptance_open(&course) > 0);
+        if (i != 3) {
+            acceptance_hand(&course, i, text_of("N. Tester"), 1);
+        }
+    }
+    assert_int_equal(acceptance_open(&course), 1);
+    acceptance_hand(&course, 3, text_of("N. Tester"), 1);
+    assert_int_equal(acceptance_open(&course), 0);
+}
+
+#define CASE(name) cmocka_unit_test_setup_teardown(name, begin, end)
+
+int main(void) {
+    const struct CMUnitTest tests[] = {
+            CASE(times_by_hand),
+            CASE(a_zone_in_turn_is_ticked_off_by_alarm_and_end),
+            CASE(what_is_wrong_is_told_and_ticks_nothing_off),
+            CASE(in_any_order_whichever_comes_counts),
+            CASE(too_late_and_too_early_after_now),
+            CASE(another_code_than_the_file_says),
+            CASE(people_by_their_numbers),
+            CASE(accepted_only_off_test_and_with_nothing_open),
+    };
+    return cmocka_run_group_tests(tests, NULL, NULL);
+}

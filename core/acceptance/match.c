@@ -1,0 +1,379 @@
+#include "acceptance/match.h"
+
+#include "signals/contact_id.h"
+#include "signals/frame.h"
+#include "signals/meaning.h"
+#include "signals/sia.h"
+
+#include <string.h>
+
+/* ---- what a signal says */
+
+static int32_t number_of(struct text digits) {
+    int32_t number = 0;
+    for (size_t i = 0; i < digits.length && number < 100000; i++) {
+        if (digits.start[i] < '0' || digits.start[i] > '9') {
+            return 0;
+        }
+        number = number * 10 + (digits.start[i] - '0');
+    }
+    return number;
+}
+
+/* Test reports. Source: the code tables, data/signals; from memory, sure. */
+static bool reports(uint16_t code) {
+    return code == 601 || code == 602 || code == 603 || code == 608;
+}
+
+static bool reports_in_sia(struct text code) {
+    return text_is(code, "RP") || text_is(code, "RX") || text_is(code, "RY") || text_is(code, "TX");
+}
+
+static size_t read_sia(const struct sia *sia, struct acceptance_heard *ret_heard) {
+    size_t count = 0;
+    int32_t area = 0;
+    int32_t user = 0;
+    for (size_t i = 0; i < sia->count && count < ACCEPTANCE_HEARD_MAX; i++) {
+        const struct sia_part *part = &sia->parts[i];
+        if (part->modifier) {
+            area = text_is(part->code, "ri") ? number_of(part->value) : area;
+            user = text_is(part->code, "id") ? number_of(part->value) : user;
+            continue;
+        }
+        const struct signal_meaning meaning = signal_meaning_of_sia(part->code);
+        const int32_t number = number_of(part->value);
+        ret_heard[count++] = (struct acceptance_heard){.kind = meaning.kind,
+                .back = meaning.back,
+                .report = reports_in_sia(part->code),
+                .number = number == 0 ? user : number,
+                .area = area};
+    }
+    return count;
+}
+
+size_t acceptance_read(struct text data, struct acceptance_heard ret_heard[ACCEPTANCE_HEARD_MAX]) {
+    struct text account = {0};
+    const struct text event = frame_event_text(data, &account);
+    struct contact_id contact_id;
+    struct sia sia;
+    if (contact_id_read_event(event, 0, &contact_id, NULL)) {
+        const struct signal_meaning meaning =
+                signal_meaning_of_contact_id(contact_id.qualifier, contact_id.code);
+        ret_heard[0] = (struct acceptance_heard){.kind = meaning.kind,
+                .back = meaning.back,
+                .report = reports(contact_id.code),
+                .code = contact_id.code,
+                .number = contact_id.number,
+                .area = contact_id.group};
+        return 1;
+    }
+    return sia_read(event, 0, &sia, NULL) ? read_sia(&sia, ret_heard) : 0;
+}
+
+/* ---- where the course stands */
+
+outcome acceptance_begin(const struct acceptance *acceptance, bool any_order, struct arena *arena,
+        struct acceptance_course *ret_course, struct problem *ret_problem) {
+    struct acceptance_course course = {.acceptance = acceptance, .any_order = any_order};
+    course.progress = ARENA_ARRAY(arena, struct acceptance_progress, acceptance->count);
+    course.user_numbers = ARENA_ARRAY(arena, int32_t, acceptance->site->person_count);
+    course.said = ARENA_ARRAY(arena, struct acceptance_said, ACCEPTANCE_SAID_MAX);
+    if (course.progress == NULL || course.user_numbers == NULL || course.said == NULL) {
+        FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory for the course of acceptance");
+    }
+    *ret_course = course;
+    return outcome_good();
+}
+
+/** Whether all that is awaited has come; of the beginnings alone: whether they have. */
+static bool all_seen(const struct acceptance_course *course, size_t test, bool beginnings) {
+    const struct acceptance_test *of = &course->acceptance->tests[test];
+    bool any = false;
+    for (size_t i = 0; i < of->signal_count; i++) {
+        const bool asked = of->signals[i].own && !(beginnings && of->signals[i].event.restore);
+        any = any || of->signals[i].own;
+        if (asked && (course->progress[test].seen >> i & 1U) == 0) {
+            return false;
+        }
+    }
+    return any;
+}
+
+bool acceptance_waits(const struct acceptance_course *course, size_t test) {
+    return !course->progress[test].done && all_seen(course, test, true);
+}
+
+size_t acceptance_next(const struct acceptance_course *course) {
+    size_t test = 0;
+    while (test < course->acceptance->count &&
+            (course->progress[test].done || acceptance_waits(course, test) ||
+                    !course->acceptance->tests[test].required)) {
+        test++;
+    }
+    return test;
+}
+
+size_t acceptance_open(const struct acceptance_course *course) {
+    size_t open = 0;
+    for (size_t i = 0; i < course->acceptance->count; i++) {
+        open += course->acceptance->tests[i].required && !course->progress[i].done;
+    }
+    return open;
+}
+
+void acceptance_now(struct acceptance_course *course, int64_t at_ms) {
+    const size_t next = acceptance_next(course);
+    if (next < course->acceptance->count) {
+        course->progress[next].began_ms = at_ms;
+    }
+}
+
+void acceptance_hand(struct acceptance_course *course, size_t test, struct text by, int64_t at_ms) {
+    struct acceptance_progress *progress = &course->progress[test];
+    if (!progress->done) {
+        progress->done = true;
+        progress->by = by;
+        progress->done_ms = at_ms;
+    }
+}
+
+/* ---- a signal comes */
+
+/** One signal against the list. */
+struct look {
+    struct acceptance_course *course;
+    const struct acceptance_heard *heard;
+    size_t next;
+};
+
+static const struct acceptance_said *say(
+        struct look *look, enum acceptance_note note, size_t test) {
+    struct acceptance_course *course = look->course;
+    if (course->said_count == ACCEPTANCE_SAID_MAX) {
+        memmove(course->said, course->said + 1, (ACCEPTANCE_SAID_MAX - 1) * sizeof course->said[0]);
+        course->said_count--;
+    }
+    struct acceptance_said *said = &course->said[course->said_count++];
+    *said = (struct acceptance_said){
+            .note = note, .test = test, .expected = look->next, .heard = *look->heard};
+    return said;
+}
+
+static bool of_a_zone(enum acceptance_kind kind) {
+    return kind == ACCEPTANCE_ZONE || kind == ACCEPTANCE_TAMPER || kind == ACCEPTANCE_BATTERY;
+}
+
+/** SIA codes have one word for a hold-up and a duress code, and one for all gases. */
+static bool same_kind(
+        const struct acceptance_signal *signal, const struct acceptance_heard *heard) {
+    if (signal->code != 0 && heard->code == signal->code) {
+        return signal->event.restore == heard->back;
+    }
+    const bool sia = heard->code == 0;
+    return signal->event.restore == heard->back &&
+            (signal->event.kind == heard->kind ||
+                    (sia && signal->event.kind == EVENT_DURESS && heard->kind == EVENT_HOLD_UP) ||
+                    (sia && signal->event.kind == EVENT_CO && heard->kind == EVENT_GAS));
+}
+
+/** Whose number it is; the site's count of people where it is nobody's yet. */
+static size_t person_of(const struct acceptance_course *course, int32_t number) {
+    const size_t count = course->acceptance->site->person_count;
+    for (size_t i = 0; i < count; i++) {
+        if (course->user_numbers[i] == number) {
+            return i;
+        }
+    }
+    return count;
+}
+
+/** Whether the number is the test's own. A person's number is learned at the test of that person. */
+static bool same_number(const struct look *look, size_t test) {
+    const struct acceptance_test *of = &look->course->acceptance->tests[test];
+    const int32_t number = look->heard->number;
+    if (of_a_zone(of->kind)) {
+        return look->course->acceptance->site->zones[of->index].number == number;
+    }
+    if (of->kind != ACCEPTANCE_USER && of->kind != ACCEPTANCE_DURESS) {
+        return true;
+    }
+    const size_t whose = person_of(look->course, number);
+    const bool free = whose == look->course->acceptance->site->person_count &&
+            look->course->user_numbers[of->index] == 0 && test == look->next;
+    return number > 0 && (whose == (size_t)of->index || free);
+}
+
+/** The test and the signal of it that this could be; false: none. The one that is next is asked first. */
+static bool find(const struct look *look, size_t *ret_test, size_t *ret_signal) {
+    const struct acceptance *acceptance = look->course->acceptance;
+    for (size_t k = 0; k <= acceptance->count; k++) {
+        const size_t test = k == 0 ? look->next : k - 1;
+        if (test == acceptance->count || look->course->progress[test].done) {
+            continue;
+        }
+        const struct acceptance_test *of = &acceptance->tests[test];
+        for (size_t i = 0; i < of->signal_count; i++) {
+            if (of->signals[i].own && (look->course->progress[test].seen >> i & 1U) == 0 &&
+                    same_kind(&of->signals[i], look->heard) && same_number(look, test)) {
+                *ret_test = test;
+                *ret_signal = i;
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
+static void tick(struct look *look, size_t test, size_t signal) {
+    struct acceptance_progress *progress = &look->course->progress[test];
+    const struct acceptance_test *of = &look->course->acceptance->tests[test];
+    progress->seen |= 1U << signal;
+    progress->ids[signal] = look->heard->id;
+    if (of->kind == ACCEPTANCE_USER || of->kind == ACCEPTANCE_DURESS) {
+        look->course->user_numbers[of->index] = look->heard->number;
+    }
+    if (all_seen(look->course, test, false)) {
+        progress->done = true;
+        progress->done_ms = look->heard->received_ms;
+    }
+}
+
+/** Held against the time since somebody said "now", where somebody did. */
+static const struct acceptance_said *judge_time(struct look *look, size_t test, size_t signal) {
+    const struct acceptance_test *of = &look->course->acceptance->tests[test];
+    const struct acceptance_signal *awaited = &of->signals[signal];
+    struct acceptance_progress *progress = &look->course->progress[test];
+    const int32_t act_s = of->steps[awaited->of_step].at_s;
+    if (progress->began_ms == 0 || awaited->event.restore || test != look->next) {
+        return NULL;
+    }
+    const int32_t seconds = (int32_t)((look->heard->received_ms - progress->began_ms) / 1000);
+    const bool late = seconds > act_s + awaited->high_s;
+    /* a second is lost to rounding on either side */
+    const bool early = seconds + 1 < act_s + awaited->low_s;
+    if (!late && !early) {
+        return NULL;
+    }
+    (void)say(look, late ? ACCEPTANCE_LATE : ACCEPTANCE_EARLY, test);
+    struct acceptance_said *said = &look->course->said[look->course->said_count - 1];
+    said->seconds = seconds;
+    said->allowed_s = act_s + (late ? awaited->high_s : awaited->low_s);
+    progress->began_ms = 0;
+    return said;
+}
+
+/** Whether the test that is next, or one just done, brings it along. */
+static bool comes_along(const struct look *look) {
+    const struct acceptance *acceptance = look->course->acceptance;
+    for (size_t test = 0; test < acceptance->count; test++) {
+        const struct acceptance_test *of = &acceptance->tests[test];
+        if (test != look->next && look->course->progress[test].seen == 0) {
+            continue;
+        }
+        for (size_t i = 0; i < of->signal_count; i++) {
+            const struct acceptance_signal *signal = &of->signals[i];
+            const int32_t number = signal->event.zone == EVENT_NO_ZONE
+                    ? look->heard->number
+                    : acceptance->site->zones[signal->event.zone].number;
+            if (!signal->own && same_kind(signal, look->heard) && number == look->heard->number) {
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
+/** A signal that fits a test, judged by all that is said of it. */
+static const struct acceptance_said *take(struct look *look, size_t test, size_t signal) {
+    struct acceptance_course *course = look->course;
+    const struct acceptance_test *of = &course->acceptance->tests[test];
+    const struct acceptance_signal *awaited = &of->signals[signal];
+    const bool next_is_zone = look->next < course->acceptance->count &&
+            of_a_zone(course->acceptance->tests[look->next].kind);
+    if (test != look->next && course->progress[test].seen == 0 && comes_along(look)) {
+        return NULL; /* of a cross-zone partner, say: its own test is still to come */
+    }
+    if (awaited->event.restore && !all_seen(course, test, true)) {
+        return say(look, ACCEPTANCE_NO_ALARM, test);
+    }
+    if (!course->any_order && test != look->next && !awaited->event.restore && of->required &&
+            of_a_zone(of->kind) && next_is_zone) {
+        return say(look, ACCEPTANCE_WRONG_ZONE, test);
+    }
+    if (look->heard->area != 0 && course->acceptance->site->area_count > 1 && of_a_zone(of->kind) &&
+            look->heard->area != awaited->event.area + 1) {
+        return say(look, ACCEPTANCE_WRONG_AREA, test);
+    }
+    if (awaited->code != 0 && look->heard->code != 0 && look->heard->code != awaited->code) {
+        return say(look, ACCEPTANCE_OTHER_CODE, test);
+    }
+    const struct acceptance_said *off = judge_time(look, test, signal);
+    if (off == NULL) {
+        tick(look, test, signal);
+    }
+    return off;
+}
+
+static size_t zone_test(const struct acceptance *acceptance, int32_t number) {
+    size_t test = 0;
+    while (test < acceptance->count &&
+            (acceptance->tests[test].kind != ACCEPTANCE_ZONE ||
+                    acceptance->site->zones[acceptance->tests[test].index].number != number)) {
+        test++;
+    }
+    return test;
+}
+
+static bool speaks_of_a_zone(enum event_kind kind) {
+    return kind <= EVENT_EXIT_ERROR || (kind >= EVENT_TAMPER && kind <= EVENT_MEDICAL) ||
+            (kind >= EVENT_FIRE && kind <= EVENT_COLD);
+}
+
+/** What ticks nothing off. */
+static const struct acceptance_said *explain(struct look *look) {
+    const struct acceptance *acceptance = look->course->acceptance;
+    const struct acceptance_heard *heard = look->heard;
+    const enum acceptance_kind next = look->next < acceptance->count
+            ? acceptance->tests[look->next].kind
+            : ACCEPTANCE_KIND_COUNT;
+    const size_t test = zone_test(acceptance, heard->number);
+    const bool next_is_user = next == ACCEPTANCE_USER || next == ACCEPTANCE_DURESS;
+    if (comes_along(look)) {
+        return NULL;
+    }
+    if (heard->kind == EVENT_DURESS && next != ACCEPTANCE_DURESS) {
+        return say(look, ACCEPTANCE_DURESS_CODE, look->next);
+    }
+    if (next_is_user && heard->number > 0 &&
+            (heard->kind == EVENT_SET || heard->kind == EVENT_UNSET ||
+                    heard->kind == EVENT_DURESS)) {
+        return say(look, ACCEPTANCE_SAME_USER, look->next);
+    }
+    if (heard->back || heard->kind == EVENT_KIND_COUNT || !speaks_of_a_zone(heard->kind)) {
+        return NULL;
+    }
+    if (test == acceptance->count) {
+        return say(look, ACCEPTANCE_NO_SUCH_ZONE, test);
+    }
+    if (test == look->next || !look->course->progress[test].done) {
+        return say(look, ACCEPTANCE_OTHER_KIND, test);
+    }
+    return of_a_zone(next) ? say(look, ACCEPTANCE_WRONG_ZONE, test) : NULL;
+}
+
+const struct acceptance_said *acceptance_hear(
+        struct acceptance_course *course, const struct acceptance_heard *heard) {
+    struct look look = {.course = course, .heard = heard, .next = acceptance_next(course)};
+    size_t test = 0;
+    size_t signal = 0;
+    for (size_t i = 0; heard->report && i < course->acceptance->count; i++) {
+        if (course->acceptance->tests[i].kind == ACCEPTANCE_REPORT) {
+            course->progress[i].done = true;
+            course->progress[i].seen = 1;
+            course->progress[i].ids[0] = heard->id;
+            course->progress[i].done_ms = heard->received_ms;
+            return NULL;
+        }
+    }
+    return find(&look, &test, &signal) ? take(&look, test, signal) : explain(&look);
+}

@@ -1,0 +1,164 @@
+#include "acceptance/say.h"
+
+#include "signals/contact_id.h"
+#include "signals/meaning.h"
+
+void acceptance_say_event(struct event event, struct text_builder *out) {
+    text_add_string(out, event_kind_name((enum event_kind)event.kind));
+    text_add_string(out, event.restore ? ", its end" : "");
+}
+
+void acceptance_say_awaited(const struct acceptance_test *test, struct text_builder *out) {
+    bool first = true;
+    for (size_t i = 0; i < test->signal_count; i++) {
+        const struct acceptance_signal *signal = &test->signals[i];
+        if (!signal->own) {
+            continue;
+        }
+        text_add_string(out, first ? "" : "; ");
+        first = false;
+        acceptance_say_event(signal->event, out);
+        if (!signal->event.restore && test->kind == ACCEPTANCE_ZONE) {
+            const int32_t act_s = test->steps[signal->of_step].at_s;
+            text_add_format(
+                    out, " after %d to %d s", act_s + signal->low_s, act_s + signal->high_s);
+        }
+        if (signal->code != 0 && !signal->event.restore) {
+            text_add_format(out, " as %03u", signal->code);
+        }
+    }
+}
+
+static void say_heard(const struct acceptance_heard *heard, struct text_builder *out) {
+    if (heard->kind == EVENT_KIND_COUNT) {
+        text_add_string(out, "a code that says nothing here");
+        return;
+    }
+    text_add_string(out, event_kind_name(heard->kind));
+    text_add_string(out, heard->back ? ", its end" : "");
+}
+
+static struct text name_at(const struct acceptance *acceptance, size_t test) {
+    return test < acceptance->count ? acceptance->tests[test].name : text_of("nothing");
+}
+
+static struct text site_name_at(const struct acceptance *acceptance, size_t test) {
+    const struct acceptance_test *of = test < acceptance->count ? &acceptance->tests[test] : NULL;
+    const bool zone = of != NULL && (of->kind == ACCEPTANCE_ZONE || of->kind == ACCEPTANCE_TAMPER);
+    return zone ? acceptance->site->zones[of->index].name : text_of("");
+}
+
+void acceptance_say(const struct acceptance *acceptance, const struct acceptance_said *said,
+        struct text_builder *out) {
+    const struct text test = name_at(acceptance, said->test);
+    const struct text next = name_at(acceptance, said->expected);
+    const struct acceptance_heard *heard = &said->heard;
+    switch (said->note) {
+    case ACCEPTANCE_WRONG_ZONE:
+        text_add_format(out,
+                "wrong zone: %.*s (%.*s) came, %.*s (%.*s) is next. If you are at the "
+                "latter, the two are exchanged or its number is keyed in wrong",
+                TEXT_ARGS(test), TEXT_ARGS(site_name_at(acceptance, said->test)), TEXT_ARGS(next),
+                TEXT_ARGS(site_name_at(acceptance, said->expected)));
+        return;
+    case ACCEPTANCE_NO_SUCH_ZONE:
+        text_add_string(out, "wrong zone: ");
+        say_heard(heard, out);
+        text_add_format(out, " came for zone %d, which the site file does not have; %.*s is next",
+                heard->number, TEXT_ARGS(next));
+        return;
+    case ACCEPTANCE_OTHER_KIND:
+        text_add_format(out, "%.*s came as ", TEXT_ARGS(test));
+        say_heard(heard, out);
+        text_add_string(out, ", awaited is ");
+        acceptance_say_awaited(&acceptance->tests[said->test], out);
+        text_add_string(out, ": look at the zone's behaviour in the panel");
+        return;
+    case ACCEPTANCE_OTHER_CODE:
+        text_add_format(out, "%.*s came as %03u, the file says ", TEXT_ARGS(test), heard->code);
+        acceptance_say_awaited(&acceptance->tests[said->test], out);
+        text_add_string(out, ": look at the panel's table of event codes");
+        return;
+    case ACCEPTANCE_WRONG_AREA:
+        text_add_format(out, "wrong area: %.*s came for area %d; the file has it in ",
+                TEXT_ARGS(test), heard->area);
+        text_add_format(out, "%.*s (area %d)",
+                TEXT_ARGS(
+                        acceptance->site
+                                ->areas[acceptance->site->zones[acceptance->tests[said->test].index]
+                                                .area]
+                                .name),
+                acceptance->site->zones[acceptance->tests[said->test].index].area + 1);
+        return;
+    case ACCEPTANCE_DURESS_CODE:
+        text_add_format(out,
+                "a duress code was used (user %d): tell the station at once; %.*s is next",
+                heard->number, TEXT_ARGS(next));
+        return;
+    case ACCEPTANCE_SAME_USER:
+        text_add_format(out,
+                "user %d came, who is not the one of %.*s: each code a user of its own?",
+                heard->number, TEXT_ARGS(next));
+        return;
+    case ACCEPTANCE_LATE:
+        text_add_format(out, "%.*s came after %d s, allowed are %d: look at delay and abort window",
+                TEXT_ARGS(test), said->seconds, said->allowed_s);
+        return;
+    case ACCEPTANCE_EARLY:
+        text_add_format(out,
+                "%.*s came after %d s already, not before %d is right: look at its "
+                "behaviour and delay",
+                TEXT_ARGS(test), said->seconds, said->allowed_s);
+        return;
+    case ACCEPTANCE_NO_ALARM:
+        text_add_format(out, "of %.*s the end came without the beginning", TEXT_ARGS(test));
+        return;
+    case ACCEPTANCE_NOTE_COUNT:
+        break;
+    }
+}
+
+/** Zone or user of an event, as the panel numbers it. */
+static int32_t number_of(const struct acceptance *acceptance, struct event event) {
+    if (event.zone != EVENT_NO_ZONE) {
+        return acceptance->site->zones[event.zone].number;
+    }
+    return event.user == EVENT_NOBODY ? 0 : event.user + 1;
+}
+
+static uint16_t code_in(const struct acceptance_test *test, struct event event) {
+    for (size_t i = 0; i < test->signal_count; i++) {
+        const struct event other = test->signals[i].event;
+        if (other.kind == event.kind && other.zone == event.zone &&
+                other.restore == event.restore) {
+            return test->signals[i].code;
+        }
+    }
+    return 0;
+}
+
+struct text acceptance_data(const struct acceptance *acceptance, const struct acceptance_test *test,
+        struct event event, bool sia, struct arena *arena) {
+    const struct text account = acceptance->site->station.account;
+    const int32_t number = number_of(acceptance, event);
+    const int area = event.area + 1;
+    enum contact_id_qualifier qualifier = CONTACT_ID_NEW;
+    uint16_t code = 0;
+    char bytes[CONTACT_ID_EVENT_LENGTH];
+    if (sia) {
+        const char *said = signal_sia_of((enum event_kind)event.kind, event.restore);
+        return said == NULL
+                ? (struct text){0}
+                : text_print(arena, "#%.*s|Nri%d/%s%03d", TEXT_ARGS(account), area, said, number);
+    }
+    if (!signal_contact_id_of((enum event_kind)event.kind, event.restore, &qualifier, &code)) {
+        return (struct text){0};
+    }
+    code = code_in(test, event) != 0 ? code_in(test, event) : code;
+    contact_id_write_event((struct contact_id){.qualifier = qualifier,
+                                   .code = code,
+                                   .group = (uint8_t)area,
+                                   .number = (uint16_t)number},
+            bytes);
+    return text_print(arena, "#%.*s|%.*s", TEXT_ARGS(account), (int)sizeof bytes, bytes);
+}

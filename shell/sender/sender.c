@@ -1,0 +1,182 @@
+#include "sender/sender.h"
+
+#include <errno.h>
+#include <netdb.h>
+#include <poll.h>
+#include <stdio.h>
+#include <stdlib.h>
+#include <string.h>
+#include <sys/socket.h>
+#include <time.h>
+#include <unistd.h>
+
+enum { SEQUENCE_MOST = 9999 };
+
+/** offset_s: what is added to this machine's clock, after a NAK. */
+struct sender {
+    struct sender_options options;
+    struct cipher *cipher;
+    int file;
+    uint16_t sequence;
+    int64_t offset_s;
+    char prefix[8];
+};
+
+/** The first address of the name that takes a connection. */
+static outcome connect_to(struct sender *sender, struct problem *ret_problem) {
+    const struct sender_options *options = &sender->options;
+    const struct addrinfo wanted = {.ai_socktype = options->udp ? SOCK_DGRAM : SOCK_STREAM};
+    struct addrinfo *found = NULL;
+    const int code = getaddrinfo(options->host, options->port, &wanted, &found);
+    if (code != 0) {
+        FAIL(ret_problem, PROBLEM_SYSTEM, "", "%.100s, port %.20s: %s", options->host,
+                options->port, gai_strerror(code));
+    }
+    int error = 0;
+    for (const struct addrinfo *at = found; at != NULL && sender->file < 0; at = at->ai_next) {
+        sender->file = socket(at->ai_family, at->ai_socktype, at->ai_protocol);
+        if (sender->file >= 0 && connect(sender->file, at->ai_addr, at->ai_addrlen) != 0) {
+            error = errno;
+            (void)close(sender->file);
+            sender->file = -1;
+        }
+    }
+    freeaddrinfo(found);
+    if (sender->file < 0) {
+        FAIL(ret_problem, PROBLEM_SYSTEM, "",
+                "%.100s, port %.20s: %s; does lintel listen run there?", options->host,
+                options->port, strerror(error));
+    }
+    return outcome_good();
+}
+
+outcome sender_create(const struct sender_options *options, struct sender **ret_sender,
+        struct problem *ret_problem) {
+    struct sender *sender = calloc(1, sizeof *sender);
+    if (sender == NULL) {
+        FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory for a sender");
+    }
+    sender->options = *options;
+    sender->file = -1;
+    sender->cipher = cipher_create();
+    (void)snprintf(sender->prefix, sizeof sender->prefix, "%X", (unsigned)options->account.prefix);
+    outcome result = sender->cipher != NULL
+            ? connect_to(sender, ret_problem)
+            : problem_set(ret_problem, PROBLEM_MEMORY, "", __FILE__, __LINE__,
+                      "the library gives no AES, or there is no memory");
+    if (!result.good) {
+        sender_destroy(sender);
+        return result;
+    }
+    *ret_sender = sender;
+    return result;
+}
+
+void sender_destroy(struct sender *sender) {
+    if (sender != NULL) {
+        if (sender->file >= 0) {
+            (void)close(sender->file);
+        }
+        cipher_destroy(sender->cipher);
+        volatile uint8_t *key = sender->options.account.key;
+        for (size_t i = 0; i < ACCOUNT_KEY_MAX; i++) {
+            key[i] = 0;
+        }
+        free(sender);
+    }
+}
+
+static outcome make_frame(struct sender *sender, enum frame_token token, struct text data,
+        char ret_bytes[FRAME_MAX], size_t *ret_length, struct problem *ret_problem) {
+    const struct account *account = &sender->options.account;
+    char pad[FRAME_BLOCK];
+    struct signal_fault fault = {0};
+    const bool secret = account->key_length > 0;
+    struct frame_cipher cipher = cipher_for(sender->cipher, account);
+    TRY(cipher_pad(pad, ret_problem));
+    const struct frame frame = {.token = token,
+            .encrypted = secret,
+            .sequence = sender->sequence,
+            .prefix = text_of(sender->prefix),
+            .account = account_digits(account),
+            .content = {.pad = {pad, FRAME_BLOCK},
+                    .data = data,
+                    .stamped = true,
+                    .stamp_s = (int64_t)time(NULL) + sender->offset_s}};
+    if (!frame_write(&frame, secret ? &cipher : NULL, ret_bytes, ret_length, &fault)) {
+        FAIL(ret_problem, PROBLEM_BAD_VALUE, "", "no frame can be made of this: %s",
+                signal_fault_words(fault.kind));
+    }
+    return outcome_good();
+}
+
+/** The next answer within the time; 0 bytes: none. */
+static size_t receive(struct sender *sender, char bytes[FRAME_MAX]) {
+    size_t used = 0;
+    struct pollfd input = {.fd = sender->file, .events = POLLIN};
+    while (used < FRAME_MAX && poll(&input, 1, sender->options.wait_ms) > 0) {
+        const ssize_t count = recv(sender->file, bytes + used, FRAME_MAX - used, 0);
+        if (count <= 0) {
+            return 0;
+        }
+        used += (size_t)count;
+        if (bytes[used - 1] == '\r') {
+            return used;
+        }
+    }
+    return 0;
+}
+
+enum answer { ANSWER_NONE, ANSWER_TAKEN, ANSWER_CLOCK, ANSWER_REFUSED };
+
+static enum answer read_answer(struct sender *sender, struct text bytes) {
+    struct frame frame;
+    uint8_t room[FRAME_CLEAR_MAX];
+    if (!frame_read(bytes, &frame, NULL)) {
+        return ANSWER_NONE;
+    }
+    if (frame.token == FRAME_TOKEN_NAK && frame.content.stamped) {
+        sender->offset_s = frame.content.stamp_s - (int64_t)time(NULL);
+        return ANSWER_CLOCK;
+    }
+    if (frame.sequence != sender->sequence) {
+        return ANSWER_NONE;
+    }
+    if (frame.encrypted &&
+            !frame_open(&frame, cipher_for(sender->cipher, &sender->options.account), room,
+                    sizeof room, NULL)) {
+        return ANSWER_NONE;
+    }
+    return frame.token == FRAME_TOKEN_ACK    ? ANSWER_TAKEN
+            : frame.token == FRAME_TOKEN_DUH ? ANSWER_REFUSED
+                                             : ANSWER_NONE;
+}
+
+outcome sender_send(struct sender *sender, enum frame_token token, struct text data,
+        struct problem *ret_problem) {
+    char bytes[FRAME_MAX];
+    char answer[FRAME_MAX];
+    size_t length = 0;
+    sender->sequence = (uint16_t)(sender->sequence % SEQUENCE_MOST + 1);
+    for (int i = 0; i < sender->options.tries; i++) {
+        TRY(make_frame(sender, token, data, bytes, &length, ret_problem));
+        if (send(sender->file, bytes, length, MSG_NOSIGNAL) != (ssize_t)length) {
+            FAIL(ret_problem, PROBLEM_SYSTEM, "", "the receiver cannot be reached: %s",
+                    strerror(errno));
+        }
+        const size_t heard = receive(sender, answer);
+        switch (read_answer(sender, (struct text){answer, heard})) {
+        case ANSWER_TAKEN:
+            return outcome_good();
+        case ANSWER_REFUSED:
+            FAIL(ret_problem, PROBLEM_BAD_VALUE, "",
+                    "the receiver refuses it: does it know account %.*s, and the same key?",
+                    TEXT_ARGS(account_digits(&sender->options.account)));
+        case ANSWER_NONE:
+        case ANSWER_CLOCK:
+            break;
+        }
+    }
+    FAIL(ret_problem, PROBLEM_SYSTEM, "", "the receiver does not acknowledge, after %d tries",
+            sender->options.tries);
+}

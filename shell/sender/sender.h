@@ -1,0 +1,32 @@
+/* The sender: one panel's signals to a receiver, over TCP or UDP, each sent until it is acknowledged. */
+#ifndef LINTEL_SENDER_SENDER_H
+#define LINTEL_SENDER_SENDER_H
+
+#include "cipher/cipher.h"
+#include "signals/frame.h"
+
+/** Where to, and as whom. host: an address or name; port: digits. account: with a key, frames are encrypted. tries: of
+ *  one frame; wait_ms: for an answer to each. House practice: 3 and 5 s. */
+struct sender_options {
+    const char *host;
+    const char *port;
+    bool udp;
+    struct account account;
+    int tries;
+    int wait_ms;
+};
+
+struct sender;
+
+/** Connects. ret_sender: destroy it; untouched on failure. Fails SYSTEM (no such host, nobody listens), MEMORY. */
+outcome sender_create(const struct sender_options *options, struct sender **ret_sender,
+        struct problem *ret_problem) MUST_CHECK;
+void sender_destroy(struct sender *sender);
+
+/** Sends one message and waits for its acknowledgement. After a NAK the clock of the sender is put right by the time in
+ *  it, and the frame goes out again. token: of FRAME_TOKEN_CONTACT_ID, _SIA, _NULL. Fails SYSTEM (no answer, the
+ *  connection broke), BAD_VALUE (refused with DUH: the text says what may be the reason). */
+outcome sender_send(struct sender *sender, enum frame_token token, struct text data,
+        struct problem *ret_problem) MUST_CHECK;
+
+#endif

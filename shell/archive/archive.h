@@ -38,7 +38,8 @@ struct archive_signal {
     struct text peer;
 };
 
-/** What came and was not taken, the same reason from the same peer added up. sample: the first bytes of the first. */
+/** What came and was not taken, the same reason from the same peer added up; the last 100,000 are kept. sample: the
+ *  first bytes of the first. */
 struct archive_refusal {
     int64_t first_ms;
     int64_t last_ms;

@@ -148,6 +148,10 @@ static outcome append_one(
     return there ? outcome_good() : add_signal(archive, signal, account_id, ret_problem);
 }
 
+/* Whoever reaches the port can be refused as often as he likes: that must not fill the disk. */
+static const char only_the_last_refusals[] =
+        "DELETE FROM refusals WHERE id <= (SELECT MAX(id) FROM refusals) - 100000";
+
 outcome archive_append(struct archive *archive, struct archive_signal *signals, size_t count,
         const struct archive_refusal *refusals, size_t refusal_count, struct problem *ret_problem) {
     outcome result = begin(archive, ret_problem);
@@ -156,6 +160,9 @@ outcome archive_append(struct archive *archive, struct archive_signal *signals, 
     }
     for (size_t i = 0; result.good && i < refusal_count; i++) {
         result = add_refusal(archive, &refusals[i], ret_problem);
+    }
+    if (result.good && refusal_count > 0) {
+        result = archive_run(archive, only_the_last_refusals, ret_problem);
     }
     return end(archive, result, signals, count, ret_problem);
 }

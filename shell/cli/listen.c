@@ -13,6 +13,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/resource.h>
 #include <time.h>
 
 enum option_name {
@@ -26,7 +27,8 @@ enum option_name {
     PEERS,
     RATE,
     IDLE,
-    JSON
+    JSON,
+    QUIET,
 };
 
 static const struct option options[] = {
@@ -41,6 +43,7 @@ static const struct option options[] = {
         {"rate", required_argument, NULL, RATE},
         {"idle", required_argument, NULL, IDLE},
         {"json", no_argument, NULL, JSON},
+        {"quiet", no_argument, NULL, QUIET},
         {"help", no_argument, NULL, 'h'},
         {NULL, 0, NULL, 0},
 };
@@ -52,7 +55,7 @@ struct listening {
     const char *account;
     bool port_said;
     bool json;
-    bool deaf; /* nobody reads what is printed any more */
+    bool deaf; /* nobody reads what is printed any more, or wants to */
     struct listener_options options;
     struct key_file keys;
     struct archive *archive;
@@ -275,6 +278,9 @@ static bool take_option(
     case JSON:
         listening->json = true;
         return true;
+    case QUIET:
+        listening->deaf = true;
+        return true;
     default:
         return take_number(command, listening, option);
     }
@@ -324,10 +330,21 @@ static int finish(struct listening *listening, int status) {
     return status;
 }
 
+/** As many open files as there may be connections, if the system lets us. */
+static void raise_file_limit(size_t peers) {
+    enum { OTHERS = 64 };
+    struct rlimit limit = {0};
+    if (getrlimit(RLIMIT_NOFILE, &limit) == 0 && limit.rlim_cur < peers + OTHERS) {
+        limit.rlim_cur = limit.rlim_max < peers + OTHERS ? limit.rlim_max : peers + OTHERS;
+        (void)setrlimit(RLIMIT_NOFILE, &limit);
+    }
+}
+
 static int listen_until_stopped(struct listening *listening) {
     struct problem problem = {0};
     /* A reader of our lines that is gone, or a panel that hangs up, ends nothing. */
     (void)signal(SIGPIPE, SIG_IGN);
+    raise_file_limit(listening->options.peers);
     /* A file that may not grow is a full disk: an error of the write, no end of the program. */
     (void)signal(SIGXFSZ, SIG_IGN);
     if (!open_all(listening, &problem).good) {
@@ -390,6 +407,7 @@ const struct cli_command cli_listen = {
                 "  --rate N        frames a second from one peer (200; 0: any)\n"
                 "  --idle N        seconds of silence after which a connection ends (3600)\n"
                 "  --json          a line of JSON for each signal (docs/json.md)\n"
+                "  --quiet         no line for each signal\n"
                 "  --help          this page\n\n"
                 "Put the account on test with the monitoring station before the panel's\n"
                 "reporting is redirected, and see one signal arrive there when it is back.\n",

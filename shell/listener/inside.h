@@ -77,6 +77,7 @@ struct listener {
     uint16_t port;
     bool stopping;
     bool in_trouble;
+    bool somebody_waits; /* has knocked, and was neither let in nor turned away yet */
     struct arena arena;
     struct connection *connections;
     struct peer_rate udp_rates[RATE_SLOTS];

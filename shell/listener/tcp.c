@@ -117,14 +117,27 @@ static void drop_a_stranger(struct listener *listener) {
     }
 }
 
+static void came(uv_stream_t *server, int status);
+
+/** The library asks no more who knocks until the last one was accepted: so nobody may be forgotten. */
+static void ask_again(struct listener *listener) {
+    if (listener->somebody_waits && !listener->stopping) {
+        listener->somebody_waits = false;
+        came((uv_stream_t *)&listener->tcp, 0);
+    }
+}
+
 static void turned_away(uv_handle_t *handle) {
+    struct listener *listener = handle->data;
     handle->data = NULL;
+    ask_again(listener);
 }
 
 /** One handle is kept to accept and close whom there is no place for: left waiting, he would think he is heard. */
 static void turn_away(struct listener *listener) {
     uv_tcp_t *handle = &listener->turned_away;
     if (handle->data != NULL) {
+        listener->somebody_waits = true;
         return;
     }
     handle->data = listener;
@@ -148,6 +161,7 @@ static void came(uv_stream_t *server, int status) {
         return;
     }
     if (uv_tcp_init(&listener->loop, &connection->handle) != 0) {
+        listener->somebody_waits = true;
         return;
     }
     connection->listener = listener;
@@ -205,6 +219,7 @@ void listener_weed(struct listener *listener) {
             drop(connection);
         }
     }
+    ask_again(listener);
 }
 
 void listener_close_connections(struct listener *listener) {

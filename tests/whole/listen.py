@@ -168,6 +168,18 @@ with listening("--rate", "5", "--idle", "1", "--peers", "3") as listener:
     wrong += unlike(exchange(fifth, event(300), len(ack(300))), ack(300))
     wrong += unlike(exchange(friends[0], event(301), len(ack(301))), ack(301))
     cases.case("with all places taken strangers go, and friends stay", wrong)
+    crowd = [listener.tcp() for _ in range(60)]
+    time.sleep(0.3)
+    for panel in crowd:
+        panel.close()
+    wrong = ["nobody is let in any more"]
+    for _ in range(20):
+        with contextlib.suppress(OSError), listener.tcp() as late:
+            if exchange(late, event(302), len(ack(302))) == ack(302):
+                wrong = []
+                break
+        time.sleep(0.1)
+    cases.case("a crowd at the door is turned away, and the next one is let in", wrong)
     for panel in [*friends, stranger, fourth, fifth]:
         panel.close()
 

@@ -1,6 +1,7 @@
 #include "plan/coverage.h"
 
 #include "plan/house_walls.h"
+#include "plan/recall.h"
 
 #include <math.h>
 #include <string.h>
@@ -98,7 +99,9 @@ static outcome see(struct looking *looking, const struct sight_viewer *viewer,
         struct problem *ret_problem) {
     struct problem problem = {0};
     *ret_view = (struct sight_view){.at = viewer->at};
-    if (!sight_see(viewer, walls, wall_count, looking->arena, ret_view, &problem).good &&
+    if (!recall_see(looking->building->recall, viewer, walls, wall_count, looking->arena, ret_view,
+                &problem)
+                    .good &&
             problem.kind != PROBLEM_BAD_VALUE) {
         FAIL(ret_problem, problem.kind, "", "%s", problem.text);
     }
@@ -114,8 +117,9 @@ static outcome measure_floor(const struct house *house, int room, int32_t lowest
     if (holes == NULL) {
         return refuse_memory(ret_problem);
     }
-    return area_blind(house->rooms[room].outline, holes, list_holes(house, room, lowest_mm, holes),
-            views, view_count, arena, ret_floor, ret_blind, ret_problem);
+    return recall_blind(house->site->building.recall, house->rooms[room].outline, holes,
+            list_holes(house, room, lowest_mm, holes), views, view_count, arena, ret_floor,
+            ret_blind, ret_problem);
 }
 
 /* The same of one view, as areas. */
@@ -213,6 +217,25 @@ static outcome take_view(struct looking *looking, size_t place, struct problem *
     return outcome_good();
 }
 
+/* Whether a view can reach a room at all; then only such views need be asked about it, and moving one that does not
+ * changes nothing there. */
+static bool reaches(const struct sight_view *view, struct outline room) {
+    bool apart[4] = {true, true, true, true}; /* wholly left of it, right, in front, behind */
+    for (size_t i = 0; i < view->count; i++) {
+        bool beside[4] = {true, true, true, true};
+        for (size_t k = 0; k < room.count; k++) {
+            beside[0] = beside[0] && view->corners[i].x_mm <= room.corners[k].x_mm;
+            beside[1] = beside[1] && view->corners[i].x_mm >= room.corners[k].x_mm;
+            beside[2] = beside[2] && view->corners[i].y_mm <= room.corners[k].y_mm;
+            beside[3] = beside[3] && view->corners[i].y_mm >= room.corners[k].y_mm;
+        }
+        for (int k = 0; k < 4; k++) {
+            apart[k] = apart[k] && beside[k];
+        }
+    }
+    return !apart[0] && !apart[1] && !apart[2] && !apart[3];
+}
+
 /* What of each room none of its storey's motion detectors sees. */
 static outcome measure_rooms(struct looking *looking, struct problem *ret_problem) {
     struct sight_view *views =
@@ -230,7 +253,7 @@ static outcome measure_rooms(struct looking *looking, struct problem *ret_proble
         for (size_t k = 0; k < looking->coverage.view_count; k++) {
             const struct coverage_view *view = &looking->coverage.views[k];
             if (view->storey == room->storey && view->sense == SITE_MOTION &&
-                    view->view.count > 0) {
+                    reaches(&view->view, room->outline)) {
                 views[view_count++] = view->view;
             }
         }

@@ -221,9 +221,13 @@ struct site_place {
     int32_t takes_s;
 };
 
-/** The whole building; said: the site file has one. outer, inner: what its walls are made of, and how thick. */
+struct recall; /* plan/recall.h */
+
+/** The whole building; said: the site file has one. outer, inner: what its walls are made of, and how thick. recall: no
+ *  part of the file: what was worked out of earlier drawings, of whoever looks again and again, or NULL. */
 struct site_building {
     bool said;
+    struct recall *recall;
     struct site_materials materials;
     int outer;
     int inner;

@@ -42,6 +42,7 @@ struct bench {
     /* The thread's own: */
     struct document *good;
     uint64_t good_number;
+    struct recall *recall; /* of the drawing, from one look to the next */
     struct mark mark;
     atomic_bool overtaken; /* the run under way is about an older text */
 };
@@ -236,9 +237,11 @@ static void look(struct bench *bench) {
     }
     struct document *former = read ? bench->good : NULL;
     if (read) {
+        document->site.building.recall = bench->recall;
         bench->good = document;
         bench->good_number = number;
     }
+    recall_turn(bench->recall);
     struct view view = {.path = bench->path,
             .number = number,
             .document = document,
@@ -386,6 +389,10 @@ outcome bench_open(
     }
     bench->path = path;
     bench->search.data = data;
+    if (!recall_make(host_pages(), &bench->recall, ret_problem).good) {
+        free(bench);
+        FAIL(ret_problem, PROBLEM_MEMORY, "", "there is no memory left to open the bench");
+    }
     pthread_mutex_init(&bench->lock, NULL);
     pthread_condattr_init(&monotonic);
     pthread_condattr_setclock(&monotonic, CLOCK_MONOTONIC);
@@ -393,6 +400,7 @@ outcome bench_open(
     pthread_cond_init(&bench->work, &monotonic);
     pthread_condattr_destroy(&monotonic);
     if (pthread_create(&bench->thread, NULL, work, bench) != 0) {
+        recall_drop(bench->recall);
         free(bench);
         FAIL(ret_problem, PROBLEM_SYSTEM, "", "the system gives no thread to check with");
     }
@@ -406,6 +414,10 @@ const char *bench_path(const struct bench *bench) {
 
 const struct document_search *bench_search(const struct bench *bench) {
     return &bench->search;
+}
+
+struct recall_tally bench_recalled(const struct bench *bench) {
+    return recall_tally(bench->recall);
 }
 
 void bench_stop(struct bench *bench) {
@@ -429,6 +441,7 @@ void bench_close(struct bench *bench) {
     pthread_join(bench->thread, NULL);
     bench_release(bench->newest);
     document_drop(bench->good);
+    recall_drop(bench->recall);
     history_finish(&bench->history);
     pthread_cond_destroy(&bench->news);
     pthread_cond_destroy(&bench->work);

@@ -6,6 +6,7 @@
 
 #include "base/text.h"
 #include "document/document.h"
+#include "plan/recall.h"
 
 #include <stdatomic.h>
 #include <stdint.h>
@@ -38,6 +39,10 @@ void bench_close(struct bench *bench);
 struct bench_snapshot *bench_wait(
         struct bench *bench, uint64_t after, int wait_ms, uint64_t *ret_serial);
 void bench_release(struct bench_snapshot *snapshot);
+
+/** What the last look worked out of the drawing, and what it knew from the one before. To be asked once a snapshot with
+ *  the report of that look has come. */
+struct recall_tally bench_recalled(const struct bench *bench);
 
 /** Wakes everybody who waits; from then on bench_wait gives NULL at once. */
 void bench_stop(struct bench *bench);

@@ -89,6 +89,28 @@ static json_t *checked(struct fixture *fixture) {
     }
 }
 
+/* Two rooms with a door between and a motion detector in each. */
+static const char drawn[] =
+        "site: {name: Kiosk (invented), invented: yes}\n"
+        "panel: {profile: halyard-28, entry-delays: {front: 30 s}}\n"
+        "areas: [{name: kiosk}]\n"
+        "doors: [{name: front door, outside: yes}]\n"
+        "devices:\n"
+        "  - {name: contact, profile: slim-contact, on: front door}\n"
+        "  - {name: shop motion, profile: wired-motion}\n"
+        "  - {name: store motion, profile: wired-motion}\n"
+        "zones:\n"
+        "  - {number: 1, says: front door, device: contact, behaviour: entry, delay: front}\n"
+        "  - {number: 2, says: shop, device: shop motion, behaviour: follower}\n"
+        "  - {number: 3, says: store, device: store motion, behaviour: interior}\n"
+        "building:\n"
+        "  storeys: [{name: ground}]\n"
+        "  rooms: [{name: shop, size: 4 x 5 m}, {name: store, size: 3 x 5 m, right-of: shop}]\n"
+        "  openings: [{door: front door, room: shop, wall: front}, {room: shop, to: store}]\n"
+        "  places:\n"
+        "    - {device: shop motion, room: shop, corner: back left}\n"
+        "    - {device: store motion, room: store, corner: back right}\n";
+
 static const char *behaviour_in(json_t *object) {
     const json_t *file = json_object_get(json_object_get(object, "site"), "file");
     const json_t *zone = json_array_get(json_object_get(file, "zones"), 0);
@@ -113,6 +135,22 @@ static void what_is_read_is_checked(void **state) {
             json_array_size(json_object_get(
                     json_object_get(json_object_get(object, "site"), "offers"), "behaviours")) > 3);
     json_decref(object);
+}
+
+/* The first look works the drawing out once, though it is asked for by more than one part of the page. */
+static void moving_a_detector_works_out_what_it_touches(void **state) {
+    struct fixture *fixture = *state;
+    json_decref(checked(fixture));
+    write_file(fixture, drawn);
+    json_decref(checked(fixture));
+    const struct recall_tally first = bench_recalled(fixture->bench);
+    assert_true(first.worked_out >= 4); /* a view and a floor of each room */
+    assert_true(first.known >= first.worked_out);
+    edit(fixture, 2, "building.places[1].corner", "front right", BENCH_EDIT_DONE);
+    json_decref(checked(fixture));
+    const struct recall_tally moved = bench_recalled(fixture->bench);
+    assert_in_range(moved.worked_out, 1, first.worked_out / 2);
+    assert_int_equal(moved.worked_out + moved.known, first.worked_out + first.known);
 }
 
 static void an_edit_reaches_the_file_and_comes_back_checked(void **state) {
@@ -285,6 +323,7 @@ int main(void) {
 #define BENCH_TEST(name) cmocka_unit_test_setup_teardown(name, open_bench, close_bench)
     const struct CMUnitTest tests[] = {
             BENCH_TEST(what_is_read_is_checked),
+            BENCH_TEST(moving_a_detector_works_out_what_it_touches),
             BENCH_TEST(an_edit_reaches_the_file_and_comes_back_checked),
             BENCH_TEST(what_cannot_be_is_refused_and_nothing_written),
             BENCH_TEST(the_later_of_two_is_told_of_the_earlier),

@@ -136,22 +136,43 @@ bool value_words(struct reader *reader, const struct key *key, const struct node
     return true;
 }
 
+/* What other files and people write for yes and no, in any case. */
+static bool is_said(struct text written, const char *const words[], size_t count) {
+    for (size_t i = 0; i < count; i++) {
+        if (text_distance(written, text_of(words[i]), 0) == 0) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static void tell_yes(struct reader *reader, const struct key *key, const struct node *node) {
+    static const char *const yes[] = {"yes", "true", "on", "y"};
+    static const char *const no[] = {"no", "false", "off", "n"};
+    char quoted[GATHER_QUOTE_MAX * 4];
+    const char *meant = is_said(node->text, yes, sizeof yes / sizeof yes[0]) ? "yes"
+            : is_said(node->text, no, sizeof no / sizeof no[0])              ? "no"
+                                                                             : NULL;
+    if (meant != NULL) {
+        reader_tell(reader, PROBLEM_BAD_VALUE, node, "write %s%s, not %s", meant,
+                node->plain ? "" : " without quotes", gather_quote(node->text, quoted));
+    } else if (key->secret != NULL) {
+        reader_tell(reader, PROBLEM_BAD_VALUE, node, "%s", key->secret);
+    } else {
+        reader_tell(reader, PROBLEM_BAD_VALUE, node, "expected yes or no, not %s",
+                gather_quote(node->text, quoted));
+    }
+}
+
 bool value_yes(
         struct reader *reader, const struct key *key, const struct node *node, bool *ret_yes) {
-    char quoted[GATHER_QUOTE_MAX * 4];
     if (!value_is_text(reader, node, "yes or no")) {
         return false;
     }
     const bool yes = text_is(node->text, "yes") || text_is(node->text, "true");
     const bool no = text_is(node->text, "no") || text_is(node->text, "false");
-    if (!yes && !no && key->secret != NULL) {
-        reader_tell(reader, PROBLEM_BAD_VALUE, node, "expected yes or no; %s", key->secret);
-        return false;
-    }
     if (!node->plain || (!yes && !no)) {
-        reader_tell(reader, PROBLEM_BAD_VALUE, node, "expected yes or no%s, not %s",
-                !node->plain && (yes || no) ? " without quotes" : "",
-                gather_quote(node->text, quoted));
+        tell_yes(reader, key, node);
         return false;
     }
     *ret_yes = yes;

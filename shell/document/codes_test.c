@@ -195,6 +195,9 @@ static void nothing_in_it_is_told(void **state) {
     }
 }
 
+#define TAKE_IT_OUT                                                                                \
+    "take it out (code: yes is usual); a code stands only in the file that site.codes names"
+
 static void a_code_in_the_site_file_is_not_told(void **state) {
     static const char *const rows[][2] = {
             {"site: {name: a, codes: \"4711\"}\n", "expected the path of the codes file"},
@@ -202,11 +205,21 @@ static void a_code_in_the_site_file_is_not_told(void **state) {
             {"site: {name: a, codes: {baker: 4711}}\n",
                     "site.codes: expected a text, not a mapping"},
             {"site: {name: a}\npeople: [{name: baker, code: \"4711\"}]\n",
-                    "people[0].code: expected yes or no; a code stands in the file that site.codes "
-                    "names, never here"},
-            {"site: {name: a}\npeople: [{name: baker, code: 4711}]\n", "never here"},
+                    "people[0].code: " TAKE_IT_OUT},
+            {"site: {name: a}\npeople: [{name: baker, code: 4711}]\n",
+                    "people[0].code: " TAKE_IT_OUT},
             {"site: {name: a}\npeople: [{name: baker, pin: 4711}]\n",
-                    "there is no key \"pin\" here"},
+                    "people[0].pin: " TAKE_IT_OUT},
+            {"site: {name: a}\npeople: [{name: baker, Password: [4711]}]\n",
+                    "people[0].Password: " TAKE_IT_OUT},
+            {"site: {name: a}\npeople: [{name: baker, codes: {baker: 4711}}]\n",
+                    "people[0].codes: " TAKE_IT_OUT},
+            {"site: {name: a}\nkeypads: [{name: hall, passcode: 4711}]\n",
+                    "keypads[0].passcode: take it out; a code stands only in the file"},
+            {"site: {name: a, code: 4711}\n",
+                    "site.code: take it out; a code stands only in the file"},
+            {"site: {name: a}\npanel: {installer-code: 4711}\n",
+                    "panel.installer-code: take it out; a code stands only in the file"},
     };
     (void)state;
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {

@@ -393,7 +393,7 @@ static const struct key person_keys[] = {
     {"modes", KEY_REFS, AT(modes), 1, SITE_MODE_MAX, "(every one)", "The modes that the code or fob may set.", .thing = THING_MODE},
     {"hours", KEY_CLOCK_SPAN, AT(hours), .usual = "(every hour)", .help = "The code or fob is taken within these times of day only: \"07:00..19:00\"; past midnight \"22:00..30:00\".", .flag_at = offsetof(struct site_person, has_hours)},
     {"code", KEY_YES, AT(has_code), .usual = "(yes; no for an animal)", .help = "Whether the person has a code; the code itself stands in the file that `site.codes` names.",
-        .secret = "a code stands in the file that site.codes names, never here"},
+        .secret = "take it out (code: yes is usual); " KEY_CODES_STAND_ELSEWHERE},
     {"fob", KEY_YES, AT(has_fob), .usual = "no", .help = "Whether the person has a fob."},
     {"animal", KEY_YES, AT(animal), .usual = "no", .help = "A dog: passes zones, opens nothing."},
     {"weighs", KEY_MEASURE, AT(weighs), 10, 200000, "(not checked)", "An animal: how heavy it is.", .measured = QUANTITY_MASS_KG},

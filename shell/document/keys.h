@@ -79,6 +79,9 @@ enum thing {
 
 struct key_table;
 
+/** What is said of a code that stands in a site file; the code itself is not. */
+#define KEY_CODES_STAND_ELSEWHERE "a code stands only in the file that site.codes names"
+
 /** The field of a key that settle or another key looks after. */
 #define KEY_NOWHERE SIZE_MAX
 

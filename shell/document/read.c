@@ -463,50 +463,9 @@ static void read_list(
     reader->routine = table == &key_step_table ? NULL : reader->routine;
 }
 
-static struct gather_nearest nearest_key(const struct key_table *table, struct text wanted) {
-    struct gather_nearest nearest = {.wanted = wanted};
-    for (size_t i = 0; i < table->key_count; i++) {
-        gather_offer(&nearest, text_of(table->keys[i].name));
-    }
-    return nearest;
-}
-
-static void tell_unknown_keys(
-        struct reader *reader, const struct key_table *table, const struct node *map) {
-    char quoted[GATHER_QUOTE_MAX * 4];
-    char hint[GATHER_QUOTE_MAX * 4 + 32];
-    for (const struct node *child = map->first; child != NULL; child = child->next) {
-        if (key_find(table, child->key->text) != NULL) {
-            continue;
-        }
-        const struct gather_nearest nearest = nearest_key(table, child->key->text);
-        if (nearest.best.start != NULL) {
-            reader_tell(reader, PROBLEM_BAD_VALUE, child->key, "there is no key %s here%s",
-                    gather_quote(child->key->text, quoted), gather_hint(&nearest, hint));
-        } else {
-            reader_tell(reader, PROBLEM_BAD_VALUE, child->key,
-                    "there is no key %s here; docs/site-file.md lists "
-                    "those of %s",
-                    gather_quote(child->key->text, quoted), table->path);
-        }
-    }
-}
-
-/* Whether it stands there misspelt: then that is what is told, and it is not missing as well. */
-static bool is_misspelt(
-        const struct key_table *table, const struct key *key, const struct node *map) {
-    for (const struct node *child = map->first; child != NULL; child = child->next) {
-        if (key_find(table, child->key->text) == NULL &&
-                text_is(nearest_key(table, child->key->text).best, key->name)) {
-            return true;
-        }
-    }
-    return false;
-}
-
 static void read_default(struct reader *reader, const struct key_table *table,
         const struct key *key, const struct node *map, void *base) {
-    if (key->usual == NULL && !is_misspelt(table, key, map)) {
+    if (key->usual == NULL && !key_is_misspelt(table, map, key->name)) {
         reader_tell(reader, PROBLEM_MISSING, map, "the key \"%s\" is missing: %s", key->name,
                 key->help);
     } else if (key->usual != NULL && key->usual[0] != '\0' && key->usual[0] != '(') {

@@ -39,6 +39,33 @@ void reader_leave(struct reader *reader, size_t before);
 void reader_value(
         struct reader *reader, const struct key *key, const struct node *node, void *base);
 
+/* ---- misspelt.c */
+
+/** Tells the keys of the mapping that the table has not, each with the one that is meant. */
+void tell_unknown_keys(
+        struct reader *reader, const struct key_table *table, const struct node *map);
+
+/** The key that is meant by a word that is none; best is empty where none is near. */
+struct gather_nearest key_nearest(const struct key_table *table, struct text wanted);
+
+/** Whether the key stands in the mapping misspelt. map: NULL and other kinds have none. */
+bool key_is_misspelt(const struct key_table *table, const struct node *map, const char *name);
+
+/* ---- follow_ups.c */
+
+/** Whether something was told at this very node. node: NULL: no. */
+bool reader_told(const struct reader *reader, const struct node *node);
+
+/** Whether something was told of the mapping's key: its value is refused, or it stands there misspelt. */
+bool reader_told_of(const struct reader *reader, const struct key_table *table,
+        const struct node *map, const char *name);
+
+/** Whether something was told of the list in which the things stand, so that some or all of them are not known. */
+bool reader_told_of_list(const struct reader *reader, enum thing thing);
+
+/** Whether what was told may be why nothing is called so: of the list, or of a line that may be the one. */
+bool reader_told_of_name(const struct reader *reader, enum thing thing, struct text wanted);
+
 /* ---- standard.c */
 
 /** Checks a standard's file; false: told. */
@@ -110,6 +137,9 @@ void read_events(struct reader *reader, const struct key *key, const struct node
 size_t thing_count(const struct reader *reader, enum thing thing);
 struct text thing_name(const struct reader *reader, enum thing thing, size_t index);
 const char *thing_noun(enum thing thing);
+
+/** Where things of a kind stand in a site file: "panel.modes"; NULL: steps, of which each routine has its own. */
+const char *thing_path(enum thing thing);
 
 /** The index of the thing called so at this node, or SITE_NONE (told, with the nearest name). */
 int thing_find(struct reader *reader, enum thing thing, const struct node *node);

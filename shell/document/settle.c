@@ -137,7 +137,8 @@ static void settle_delay(struct reader *reader, const struct node *node, struct 
                 (zone->in[mode] == SITE_ENTRY && zone->delay[mode] == SITE_NONE &&
                         mode < settings->mode_count);
     }
-    if (wanting && !written) {
+    if (wanting && !written && !key_is_misspelt(&key_zone_table, node, "delay") &&
+            !(settings->delay_count == 0 && reader_told_of_list(reader, THING_DELAY))) {
         reader_tell(reader, PROBLEM_MISSING, node,
                 settings->delay_count == 0
                         ? "an entry zone needs an entry delay; write one under panel, such as "
@@ -162,7 +163,7 @@ static void settle_zone(struct reader *reader, const struct node *list, size_t i
     if (zone->area == SITE_NONE && node_child(node, "area") == NULL) {
         if (site->area_count == 1) {
             zone->area = 0;
-        } else if (site->area_count > 1) {
+        } else if (site->area_count > 1 && !key_is_misspelt(&key_zone_table, node, "area")) {
             reader_tell(reader, PROBLEM_MISSING, node,
                     "which area? there are several; write area: NAME");
         }

@@ -13,6 +13,16 @@ static int step_before(const struct site_routine *routine, size_t index) {
     return SITE_NONE;
 }
 
+/* The step's verb stands there misspelt. */
+static bool is_verb_told(const struct node *node) {
+    bool told = false;
+    for (size_t i = 0; i < key_step_table.key_count && !told; i++) {
+        const struct key *key = &key_step_table.keys[i];
+        told = key->act != 0 && key_is_misspelt(&key_step_table, node, key->name);
+    }
+    return told;
+}
+
 static void settle_verb(struct reader *reader, const struct node *node, struct site_step *step) {
     const struct key *verb = NULL;
     for (const struct node *child = node->first; child != NULL; child = child->next) {
@@ -34,7 +44,7 @@ static void settle_verb(struct reader *reader, const struct node *node, struct s
             reader_tell(reader, PROBLEM_BAD_VALUE, child, "write wait: yes, or leave the step out");
         }
     }
-    if (verb == NULL) {
+    if (verb == NULL && !is_verb_told(node)) {
         reader_tell(reader, PROBLEM_MISSING, node,
                 "what happens in this step? write one of wait, open, close, pass, "
                 "come, go, unset, set, mistype, press, bypass, postpone, tamper, mains, "
@@ -47,29 +57,42 @@ static bool uses_code(enum site_act act) {
             act == SITE_ACT_POSTPONE || act == SITE_ACT_BYPASS;
 }
 
+/* What was told of a person's key. */
+static bool is_told_of(const struct reader *reader, int person, const char *name) {
+    const struct node *people = node_child(reader->document->file.root, "people");
+    return reader_told_of(reader, key_find(&key_site_table, text_of("people"))->table,
+            node_item(people, (size_t)person), name);
+}
+
 static void settle_who(struct reader *reader, const struct node *routine_node,
         const struct node *node, struct site_step *step) {
+    const struct key_table *routine_table = key_find(&key_site_table, text_of("routines"))->table;
     const struct node *usual = node_child(routine_node, "who");
     char quoted[GATHER_QUOTE_MAX * 4];
     if (node_child(node, "who") == NULL && usual != NULL && usual->kind == NODE_TEXT) {
         step->who = thing_index(reader, THING_PERSON, usual->text);
     }
     if (step->who == SITE_NONE) {
-        if (node_child(node, "who") == NULL && usual == NULL) {
+        if (node_child(node, "who") == NULL && usual == NULL &&
+                !key_is_misspelt(&key_step_table, node, "who") &&
+                !key_is_misspelt(routine_table, routine_node, "who")) {
             reader_tell(reader, PROBLEM_MISSING, node,
                     "who does this? write who: NAME here or for the whole routine");
         }
         return;
     }
     const struct site_person *person = &reader->document->site.people[step->who];
+    const bool use_told = reader_told_of(reader, &key_step_table, node, "with");
     if (person->animal && step->act != SITE_ACT_WAIT && step->act != SITE_ACT_PASS) {
         reader_tell(reader, PROBLEM_BAD_VALUE, node, "%s is an animal and can only pass and wait",
                 gather_quote(person->name, quoted));
-    } else if (step->use == SITE_USE_FOB && !person->has_fob) {
+    } else if (step->use == SITE_USE_FOB && !person->has_fob &&
+            !is_told_of(reader, step->who, "fob")) {
         reader_tell(reader, PROBLEM_BAD_VALUE, node,
                 "%s has no fob; write fob: yes for this person, or leave with: fob out",
                 gather_quote(person->name, quoted));
-    } else if (uses_code(step->act) && step->use == SITE_USE_CODE && !person->has_code) {
+    } else if (uses_code(step->act) && step->use == SITE_USE_CODE && !person->has_code &&
+            !use_told && !is_told_of(reader, step->who, "code")) {
         reader_tell(reader, PROBLEM_BAD_VALUE, node,
                 "%s has no code; write code: yes for this person, or with: fob",
                 gather_quote(person->name, quoted));
@@ -103,7 +126,8 @@ static void settle_keypad(struct reader *reader, const struct node *node, struct
     }
     if (site->keypad_count == 1) {
         step->keypad = 0;
-    } else {
+    } else if (!reader_told_of_list(reader, THING_KEYPAD) &&
+            !reader_told_of(reader, &key_step_table, node, "with")) {
         reader_tell(reader, PROBLEM_MISSING, node,
                 site->keypad_count == 0 ? "at which keypad? there is none yet; write one under "
                                           "keypads, or with: fob"
@@ -126,7 +150,7 @@ static void settle_modifiers(
     };
     for (size_t i = 0; i < sizeof pairs / sizeof pairs[0]; i++) {
         const struct node *child = node_child(node, pairs[i].key);
-        if (child != NULL && node_child(node, pairs[i].with) == NULL &&
+        if (child != NULL && node_child(node, pairs[i].with) == NULL && !is_verb_told(node) &&
                 (pairs[i].or_with == NULL || node_child(node, pairs[i].or_with) == NULL)) {
             reader_tell(reader, PROBLEM_BAD_VALUE, child->key,
                     "%s goes with %s%s%s, which is not here", pairs[i].key, pairs[i].with,

@@ -48,5 +48,6 @@ void bench_check(const struct bench *bench);
 void bench_many(const struct bench *bench);
 void bench_plan(const struct bench *bench);
 void bench_breakin(const struct bench *bench);
+void bench_radio(const struct bench *bench);
 
 #endif

@@ -57,6 +57,7 @@ int main(int argument_count, char **arguments) {
     bench_many(&bench);
     bench_plan(&bench);
     bench_breakin(&bench);
+    bench_radio(&bench);
     bench_scaling(&bench);
     bench_proofs(&bench);
     clear_scratch(scratch);

@@ -14,28 +14,32 @@
 /** What a shape stands for. Layers put theirs (ways, sight, blind floor, break-ins) where the plan leaves them room:
  *  after the floors and before the walls, or on top. */
 enum picture_role {
-    PICTURE_GROUND,    /* ground outside */
-    PICTURE_FLOOR,     /* of a room */
-    PICTURE_SEEN,      /* floor that a motion detector sees: hatched */
-    PICTURE_BLIND,     /* floor that none sees: dotted */
-    PICTURE_SIGHT,     /* the edge of what a detector sees */
-    PICTURE_HEARD,     /* from a glass-break detector to a pane that it hears */
-    PICTURE_UNHEARD,   /* ... and to one that it does not */
-    PICTURE_WAY,       /* on foot, with an arrow at its end */
-    PICTURE_WALL,      /* solid, as a line round a room: half of its width shows */
-    PICTURE_GAP,       /* where an opening breaks a wall */
-    PICTURE_PANE,      /* glass, a shutter: a thin line in a wall */
-    PICTURE_LEAF,      /* a door's leaf */
-    PICTURE_SWING,     /* where it swings */
-    PICTURE_STEP,      /* of stairs */
-    PICTURE_HIDDEN,    /* stairs from below, a roof light: dashed */
-    PICTURE_FURNITURE, /* low */
-    PICTURE_TALL,      /* what cuts sight */
-    PICTURE_SIGN,      /* a device: an outline filled with paper */
-    PICTURE_SIGN_DARK, /* the panel: filled with ink */
-    PICTURE_INTRUDER,  /* an intruder's way */
-    PICTURE_ARROW,     /* the head of its arrow */
-    PICTURE_FORCED,    /* crosses out an opening that he forces */
+    PICTURE_GROUND,     /* ground outside */
+    PICTURE_FLOOR,      /* of a room */
+    PICTURE_SEEN,       /* floor that a motion detector sees: hatched */
+    PICTURE_BLIND,      /* floor that none sees: dotted */
+    PICTURE_RADIO_GOOD, /* floor from which radio arrives with much to spare: hardly shaded */
+    PICTURE_RADIO_FAIR,
+    PICTURE_RADIO_POOR,
+    PICTURE_RADIO_NONE, /* ... from which it may not arrive: dark */
+    PICTURE_SIGHT,      /* the edge of what a detector sees */
+    PICTURE_HEARD,      /* from a glass-break detector to a pane that it hears */
+    PICTURE_UNHEARD,    /* ... and to one that it does not */
+    PICTURE_WAY,        /* on foot, with an arrow at its end */
+    PICTURE_WALL,       /* solid, as a line round a room: half of its width shows */
+    PICTURE_GAP,        /* where an opening breaks a wall */
+    PICTURE_PANE,       /* glass, a shutter: a thin line in a wall */
+    PICTURE_LEAF,       /* a door's leaf */
+    PICTURE_SWING,      /* where it swings */
+    PICTURE_STEP,       /* of stairs */
+    PICTURE_HIDDEN,     /* stairs from below, a roof light: dashed */
+    PICTURE_FURNITURE,  /* low */
+    PICTURE_TALL,       /* what cuts sight */
+    PICTURE_SIGN,       /* a device: an outline filled with paper */
+    PICTURE_SIGN_DARK,  /* the panel: filled with ink */
+    PICTURE_INTRUDER,   /* an intruder's way */
+    PICTURE_ARROW,      /* the head of its arrow */
+    PICTURE_FORCED,     /* crosses out an opening that he forces */
     PICTURE_LEADER,
     PICTURE_DIMENSION, /* dimension lines, scale bar */
     PICTURE_LABEL,     /* names of rooms */

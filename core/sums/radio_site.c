@@ -248,6 +248,7 @@ static void add_link(const struct site *site, const struct radio_world *world, d
     const struct text name = site->devices[link->device].name;
     const double low_db = link->low_db - reserve_db;
     const double high_db = link->high_db - reserve_db;
+    const double spread_db = link->measured ? 0 : world->spread_db; /* its place is known */
     sums_explain(add_margin(answer, "margin_db", "", low_db, high_db, name),
             sums_text(answer,
                     "%.2f dBm + %.2f dBm less %.2f dB of free space, %.2f to %.2f dB in the way, "
@@ -265,12 +266,12 @@ static void add_link(const struct site *site, const struct radio_world *world, d
     }
     struct sums_figure *figure =
             sums_of(sums_add_range(answer, "message_percent", "a message arrives",
-                            percent(radio_arrives_ratio(low_db, world->spread_db)),
-                            percent(radio_arrives_ratio(high_db, world->spread_db)), 1, "%"),
+                            percent(radio_arrives_ratio(low_db, spread_db)),
+                            percent(radio_arrives_ratio(high_db, spread_db)), 1, "%"),
                     "devices", name);
     sums_explain(figure,
             sums_text(answer, "as lintel radio link, spread %g dB; down to a tenth, 99.9 at most",
-                    world->spread_db),
+                    spread_db),
             "Rayleigh fading over log-normal shadowing (Suzuki), textbook");
     figure = sums_of(
             sums_add(answer, "distance_m", "over", link->distance_m, 1, "m"), "devices", name);

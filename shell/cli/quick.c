@@ -1,6 +1,7 @@
 #include "cli/quick.h"
 
 #include "base/json.h"
+#include "cli/radio_svg.h"
 #include "cli/terminal.h"
 #include "host/host.h"
 #include "sums/power_site.h"
@@ -262,6 +263,10 @@ static void add_help(struct text_builder *out, const struct sums_sum *sum) {
         const struct text name = text_print(out->arena, "--%s %s", option->name, option->shown);
         add_option_help(&layout, name.start == NULL ? "" : name.start, help_of(out->arena, option));
     }
+    if (sum == &sums_radio_site) {
+        add_option_help(&layout, "--svg",
+                text_of("alone: a map of each storey, for the sender that is weakest"));
+    }
     add_option_help(&layout, "--explain", text_of("each formula with its numbers and source"));
     add_option_help(&layout, "--json", text_of("for programs (docs/json.md)"));
     add_option_help(&layout, "--help", text_of("this page"));
@@ -384,6 +389,20 @@ static int run_of_site(const struct of_site *of, const struct cli_site *read,
     return problem.place[0] == '\0' ? refused(of->sum, &problem) : cli_site_refused(read, &problem);
 }
 
+/* The map of a site's radio, for print. */
+static int draw_map(const struct sums_sum *sum, const struct cli_site *read) {
+    struct arena arena;
+    struct text_builder out;
+    struct problem problem = {0};
+    arena_init(&arena, host_pages(), 0);
+    text_builder_init(&out, &arena);
+    if (radio_svg_add(&read->document.site, &out, &problem).good) {
+        return finish(&arena, &out, CLI_GOOD);
+    }
+    arena_finish(&arena);
+    return problem.place[0] == '\0' ? refused(sum, &problem) : cli_site_refused(read, &problem);
+}
+
 static int quick_site(const struct of_site *of, int argc, char **argv) {
     struct text words[SUMS_WORDS_MOST + 1];
     size_t count = 0;
@@ -393,8 +412,9 @@ static int quick_site(const struct of_site *of, int argc, char **argv) {
     if (!take_wishes(argc, argv, &wishes, words, &count)) {
         return help_on(of->sum);
     }
+    const bool map = of->sum == &sums_radio_site && count == 1 && text_is(words[0], "--svg");
     if (cli_site_read(&read, argv[1])) {
-        status = run_of_site(of, &read, &wishes, words, count);
+        status = map ? draw_map(of->sum, &read) : run_of_site(of, &read, &wishes, words, count);
     }
     cli_site_finish(&read);
     return status;

@@ -7,6 +7,7 @@ import json
 import math
 import random
 import re
+import xml.etree.ElementTree as xml
 
 from program import run, tap
 
@@ -241,6 +242,23 @@ cases.case("the days to change, and who shares a visit", [
     str(powered["visits"]) for one in [0] if [(visit["item"], visit["change"]) for visit in powered["visits"]] !=
     [(changed(2026, 1, 1, 3), "the panel's battery"), (changed(2026, 3, 2, lasts), "first, second"),
      (changed(2026, 12, 1, lasts), "third")]])
+# The map: one picture for each storey. A panel in a steel cupboard leaves most of the floor dark, a free one none.
+DARK, LIGHT = "#6f8492", "#f1f4f6"
+drawn = {name: run("radio", f"demo/{name}.yaml", "--svg") for name in ("quayside", "quayside-as-found")}
+floor = {}
+for name, ran in drawn.items():
+    root = xml.fromstring(ran.stdout)
+    floor[name] = {fill: 0.0 for fill in (DARK, LIGHT)}
+    for shape in root.iter("{http://www.w3.org/2000/svg}polygon"):
+        corners = [tuple(map(float, pair.split(","))) for pair in shape.get("points").split()]
+        area = abs(sum(a[0] * b[1] - b[0] * a[1] for a, b in zip(corners, corners[1:] + corners[:1]))) / 2
+        if shape.get("fill") in floor[name]:
+            floor[name][shape.get("fill")] += area / 100  # 1:100: square metres
+# 119 m2 of rooms; the flat's and the shop's 22.5 m2 are dark behind a cupboard's 40 dB.
+cases.case("radio SITE --svg", [
+    str(floor) for one in [0] if floor["quayside"][DARK] > 0 or floor["quayside"][LIGHT] < 100 or
+    floor["quayside-as-found"][DARK] < 60])
+cases.case("a map without a drawing: exit 2", [] if run("radio", "demo/harbour.yaml", "--svg").returncode == 2 else ["it is"])
 cases.case("a site without drawing and links: exit 2", [] if run("radio", "demo/harbour.yaml").returncode == 2 else ["it has"])
 page = run("radio", "demo/ropewalk.yaml", "--help")
 cases.case("radio SITE --help, 80 columns", wide(page.stdout) + ([] if "--floor LAYERS" in page.stdout else [page.stderr]))

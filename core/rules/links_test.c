@@ -142,6 +142,26 @@ static void what_is_measured_counts_and_is_held_against_the_sum(void **state) {
     house_is_clean(house);
 }
 
+/* 0.1 % of an hour at 868.9 MHz are 3.6 s: 480 trips a day, 40 an hour, of 90 ms. At 868.3 MHz 1 %. */
+static void a_band_allows_so_much_airtime(void **state) {
+    struct house *house = *state;
+    house->profiles[CONTACT].frequency = of(868.9, 868.9);
+    house->profiles[CONTACT].event_air_ms = 90;
+    house->devices[FRONT].trips_day = 479;
+    house_is_clean(house);
+    house->devices[FRONT].trips_day = 481;
+    const struct finding *finding =
+            house_has(house, FINDING_RISK, "radio.airtime-over", "devices[0]");
+    assert_has(finding->why, "3.6 s an hour");
+    assert_has(finding->why, "at 868.9 MHz 3.6 s are allowed (0.1 %, ERC/REC 70-03");
+    house->profiles[CONTACT].frequency = of(868.3, 868.3);
+    house_is_clean(house);
+    house->devices[FRONT].trips_day = 4801;
+    (void)house_has(house, FINDING_RISK, "radio.airtime-over", "devices[0]");
+    house->profiles[CONTACT].frequency = of(2450, 2450); /* no band of the table */
+    house_is_clean(house);
+}
+
 /* ---- batteries of devices */
 
 /* CR2450: 540 to 620 mAh. At 6 uA 52.6 mAh a year; 100 trips of 100 ms at 36 mA are 0.1 mAh a day, 36.5 a year:
@@ -346,6 +366,7 @@ int main(void) {
             HOUSE_TEST(a_short_window_cries_wolf),
             HOUSE_TEST(a_wall_of_no_name_is_told),
             HOUSE_TEST(what_is_measured_counts_and_is_held_against_the_sum),
+            HOUSE_TEST(a_band_allows_so_much_airtime),
             HOUSE_TEST(a_battery_lasts_as_long_as_its_manual_says),
             HOUSE_TEST(the_cold_stops_a_coin_cell),
             HOUSE_TEST(the_battery_carries_the_panel),

@@ -9,6 +9,7 @@
 #define RULES_ROWS(array)                                                                          \
     { .rows = (array), .count = sizeof(array) / sizeof((array)[0]) }
 
+extern const struct rules_checks rules_airtime;
 extern const struct rules_checks rules_cables;
 extern const struct rules_checks rules_cells;
 extern const struct rules_checks rules_chime;

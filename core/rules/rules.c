@@ -17,6 +17,7 @@ static const struct rules_checks *const parts[] = {
         &rules_fitting,
         &rules_radio,
         &rules_links,
+        &rules_airtime,
         &rules_cells,
         &rules_supply,
         &rules_cables,

@@ -117,7 +117,7 @@ function legend(layer) {
   const drawn = new Set(layer.storeys.flatMap((storey) => [...storey.under, ...storey.over]).map((one) => one.role));
   const rows = (layer.legend ?? []).filter((row) => drawn.has(row.role));
   if (rows.length === 0) return null;
-  const patch = (role) => (["seen", "blind"].includes(role) ? s("rect", { width: 28, height: 14, class: `d-${role}` }) : s("polyline", { points: "0,7 28,7", class: `d-${role}` }));
+  const patch = (role) => (/^(seen|blind|radio-.*)$/.test(role) ? s("rect", { width: 28, height: 14, class: `d-${role}` }) : s("polyline", { points: "0,7 28,7", class: `d-${role}` }));
   return h("ul", { class: "legend soft" }, rows.map((row) => h("li", {}, s("svg", { viewBox: "0 0 28 14", width: 28, height: 14, class: "plan-ink", "aria-hidden": "true" }, legendHatch(row.role), patch(row.role)), row.says)));
 }
 

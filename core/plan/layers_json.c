@@ -40,17 +40,28 @@ static void add_layer(const struct house *house, const char *name,
     json_close_object(json);
 }
 
-outcome plan_layers_add_json(const struct house *house, int32_t scale, struct arena *arena,
-        const char *name, struct json_writer *json, struct problem *ret_problem) {
+/* Computes a layer and adds it, or why it could not be computed. */
+static void add_made(const struct house *house, const struct plan_layer *which, int32_t scale,
+        struct arena *arena, struct json_writer *json) {
+    const struct drawing_layer nothing = {0};
+    struct drawing_layer layer = nothing;
+    struct problem problem = {0};
+    const bool made = which->make(house, arena, &layer, &problem).good;
+    add_layer(house, which->option, made ? &layer : &nothing, made ? NULL : problem.text, scale,
+            arena, json);
+}
+
+outcome plan_layers_add_json(const struct house *house, const struct plan_layer *more,
+        size_t more_count, int32_t scale, struct arena *arena, const char *name,
+        struct json_writer *json, struct problem *ret_problem) {
     const struct drawing_layer nothing = {0};
     json_open_array(json, name);
     add_layer(house, "building", &nothing, NULL, scale, arena, json);
     for (size_t i = 0; i < PLAN_LAYER_COUNT; i++) {
-        struct drawing_layer layer = nothing;
-        struct problem problem = {0};
-        const bool made = plan_layers[i].make(house, arena, &layer, &problem).good;
-        add_layer(house, plan_layers[i].option, made ? &layer : &nothing,
-                made ? NULL : problem.text, scale, arena, json);
+        add_made(house, &plan_layers[i], scale, arena, json);
+    }
+    for (size_t i = 0; i < more_count; i++) {
+        add_made(house, &more[i], scale, arena, json);
     }
     json_close_array(json);
     if (arena->refused) {

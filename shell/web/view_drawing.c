@@ -2,6 +2,7 @@
 #include "web/view.h"
 
 #include "plan/layers.h"
+#include "radio/site_map.h"
 
 /* What the page shows: the rooms of every storey, and of the ground outside so much as one stands on at a door. */
 static void find_sheet(const struct house *house, struct point *ret_low, struct point *ret_high) {
@@ -61,6 +62,16 @@ static outcome add_storey(const struct house *house, size_t storey, int32_t scal
     return outcome_good();
 }
 
+/* Coarser than on paper: every piece of shading goes over the wire with each change. */
+static outcome make_radio(const struct house *house, struct arena *arena,
+        struct drawing_layer *ret_layer, struct problem *ret_problem) {
+    enum { CELL_MM = 200 };
+    return radio_site_map(house, CELL_MM, arena, ret_layer, ret_problem);
+}
+
+/* Layers of modules that know the plan, which does not know them. */
+static const struct plan_layer further_layers[] = {{"radio", make_radio}};
+
 static outcome add_house(const struct site *site, struct arena *arena, struct json_writer *json,
         struct problem *ret_problem) {
     struct house house;
@@ -78,7 +89,9 @@ static outcome add_house(const struct site *site, struct arena *arena, struct js
         TRY(add_storey(&house, i, scale, arena, json, ret_problem));
     }
     json_close_array(json);
-    return plan_layers_add_json(&house, scale, arena, "layers", json, ret_problem);
+    return plan_layers_add_json(&house, further_layers,
+            sizeof further_layers / sizeof further_layers[0], scale, arena, "layers", json,
+            ret_problem);
 }
 
 void view_add_drawing(const struct site *site, struct arena *arena, struct json_writer *json) {

@@ -2,6 +2,7 @@
 
 #include "base/quantity.h"
 #include "check/about.h"
+#include "check/batteries.h"
 #include "check/break_in_findings.h"
 #include "check/deviations.h"
 #include "check/holidays.h"
@@ -620,6 +621,20 @@ static void add_holidays(struct maker *maker) {
     }
 }
 
+static outcome add_batteries(struct maker *maker, struct problem *ret_problem) {
+    size_t count = 0;
+    struct check_finding *said =
+            ARENA_ARRAY(maker->arena, struct check_finding, maker->site->device_count + 1);
+    if (said == NULL) {
+        return no_memory(ret_problem);
+    }
+    batteries_say(maker->site, maker->report->today_day, maker->arena, said, &count);
+    for (size_t i = 0; i < count; i++) {
+        *add_finding(maker, said[i].base.weight, "") = said[i];
+    }
+    return outcome_good();
+}
+
 static outcome add_measured(struct maker *maker, struct problem *ret_problem) {
     const size_t count = measured_count(maker->site);
     struct check_finding *said = ARENA_ARRAY(maker->arena, struct check_finding, count);
@@ -691,7 +706,7 @@ outcome findings_make(const struct site *site, struct arena *arena, struct check
     TRY(rules_look(site, arena, &by_rules, &by_rules_count, ret_problem));
     maker.capacity = 2 * report->answer_count + by_rules_count + OTHERS_MOST + site->removal_count +
             site->waiver_count + site->temporary_count + measured_count(site) +
-            site->deviation_count + 2 * report->break_ins.count;
+            site->deviation_count + site->device_count + 1 + 2 * report->break_ins.count;
     report->findings = ARENA_ARRAY(arena, struct check_finding, maker.capacity);
     struct check_finding *sorted = ARENA_ARRAY(arena, struct check_finding, maker.capacity);
     if (report->findings == NULL || sorted == NULL) {
@@ -711,6 +726,7 @@ outcome findings_make(const struct site *site, struct arena *arena, struct check
     TRY(add_measured(&maker, ret_problem));
     TRY(add_temporary(&maker, ret_problem));
     add_holidays(&maker);
+    TRY(add_batteries(&maker, ret_problem));
     TRY(judge_waivers(&maker, ret_problem));
     sort_by_weight(report, sorted);
     return arena->refused ? no_memory(ret_problem) : outcome_good();

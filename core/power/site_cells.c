@@ -1,11 +1,14 @@
 #include "power/site_cells.h"
 
+#include "base/date.h"
 #include "base/quantity.h"
 
 #include <math.h>
 
 const double POWER_USABLE_LOW_RATIO = 0.8;
 const double POWER_USABLE_HIGH_RATIO = 0.9;
+const double POWER_LEAD_LOW_YEARS = 3;
+const double POWER_LEAD_HIGH_YEARS = 5;
 
 /* Trips a day that are not in routines. House practice: a door of a family, people before a motion detector for twelve
  * hours, a keypad, a fob; anything else is tested now and then. */
@@ -152,4 +155,11 @@ outcome power_site_cell(const struct site *site, size_t device, struct power_sit
     *ret_cell = cell;
     *ret_lack = POWER_LACKS_NOTHING;
     return outcome_good();
+}
+
+int32_t power_due_day(int32_t since_day, double years) {
+    static const double YEAR_DAYS = 365.25;
+    const int32_t last_day = date_of(DATE_YEAR_LAST, 12, 31);
+    const double days = floor(years * YEAR_DAYS);
+    return days > last_day - since_day ? last_day : since_day + (int32_t)days;
 }

@@ -36,6 +36,15 @@ extern const double POWER_USABLE_HIGH_RATIO;
  *  once a day, and at most as house practice has it (docs/power.md). device: has a profile. */
 void power_trips_a_day(const struct site *site, size_t device, double *ret_low, double *ret_high);
 
+/** For how long a lead battery that is kept full lasts, and how much earlier one is changed along with another: a visit
+ *  costs more. Common practice; house practice. */
+extern const double POWER_LEAD_LOW_YEARS;
+extern const double POWER_LEAD_HIGH_YEARS;
+enum { POWER_SHARED_DAYS = 182 };
+
+/** The day so many years after another; at most the last that can be written. since_day: a date; years: 0 and more. */
+int32_t power_due_day(int32_t since_day, double years);
+
 /** ret_cell: untouched where something lacks. Fails as power_year_mah. */
 outcome power_site_cell(const struct site *site, size_t device, struct power_site_cell *ret_cell,
         enum power_lack *ret_lack, struct problem *ret_problem) MUST_CHECK;

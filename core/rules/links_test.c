@@ -223,6 +223,9 @@ static void the_battery_carries_the_panel(void **state) {
     assert_has(finding->why, "take 0.65 Ah, with margin and cold 0.8");
     assert_has(finding->why, "(0.1 A at rest, 1 A in alarm)");
     assert_has(finding->remedy, "a battery of 1.2 Ah, the next listed size");
+    house->site.supply.at = of(-20, 20); /* the table ends at -3.9 */
+    (void)house_has(house, FINDING_RISK, "power.standby-not-computed", "panel.at");
+    house->site.supply.at.said = false;
     house->site.supply.battery = (struct measure){9000000, 9000000, true};
     house->site.panel.battery_size = (struct measure){1000000, 7000000, true};
     (void)house_has(house, FINDING_RISK, "power.battery-size", "panel.battery");

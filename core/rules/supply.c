@@ -64,6 +64,24 @@ static void look_short(struct rules_finder *finder, const struct rules_check *ch
     }
 }
 
+/* Where a figure is beyond the tables: a panel's place of -20 °C. */
+static void look_refused(struct rules_finder *finder, const struct rules_check *check) {
+    const struct site *site = finder->site;
+    const struct power_drawn drawn = power_site_drawn(site);
+    for (size_t i = 0; i < site->rule_count && site->supply.battery.said && drawn.rest > 0; i++) {
+        const struct power_rule *rule = rule_of(site, i);
+        struct problem problem = {.kind = PROBLEM_NONE};
+        struct power_standing it;
+        if (rule == NULL || power_site_standing(site, rule, &it, &problem).good) {
+            continue;
+        }
+        struct words_about about = words_about_nothing();
+        about.detail = text_print(finder->arena, "%s", problem.text);
+        rules_add(finder, check, &about, site->supply.at.said ? "panel.at" : "panel.battery");
+        return; /* it is the same for every rule set */
+    }
+}
+
 static void look_size(struct rules_finder *finder, const struct rules_check *check) {
     const struct site_panel_profile *panel = &finder->site->panel;
     const struct measure battery = finder->site->supply.battery;
@@ -123,6 +141,15 @@ static const struct rules_check rows[] = {
                 .price = "it takes longer to charge",
                 .source = "sum of currents and hours; Peukert 1897; IEEE 485 (docs/power.md)",
                 .look = look_short,
+        },
+        {
+                .id = "power.standby-not-computed",
+                .weight = FINDING_RISK,
+                .headline = "how long the panel lasts without {mains} cannot be worked out",
+                .why = "{detail}",
+                .remedy = "another place for the panel, or figures within the tables",
+                .source = "IEEE 485 (docs/power.md)",
+                .look = look_refused,
         },
         {
                 .id = "power.battery-size",

@@ -5,14 +5,6 @@
 #include "power/site_cells.h"
 #include "power/site_loops.h"
 
-/* A battery that would last up to half a year longer is changed along: a visit costs more. House practice. */
-static const int32_t SHARED_DAYS = 182;
-static const double YEAR_DAYS = 365.25;
-
-/* The panel's lead battery: 3 to 5 years, common practice. */
-static const double LEAD_LOW_YEARS = 3;
-static const double LEAD_HIGH_YEARS = 5;
-
 /* What is to be changed, and on which day. */
 struct due {
     int32_t day;
@@ -34,14 +26,10 @@ static struct text day_text(struct sums_answer *answer, int32_t day) {
 /* Kept in the order of days. */
 static void add_due(struct calendar *calendar, struct sums_answer *answer, struct text name,
         int32_t since_day, double years) {
-    const int32_t last_day = date_of(DATE_YEAR_LAST, 12, 31);
     if (since_day == DATE_NONE) {
         return;
     }
-    const double days = floor(years * YEAR_DAYS);
-    const struct due due = {
-            .day = days > last_day - since_day ? last_day : since_day + (int32_t)days,
-            .name = name};
+    const struct due due = {.day = power_due_day(since_day, years), .name = name};
     size_t place = calendar->count++;
     for (; place > 0 && due.day < calendar->dues[place - 1].day; place--) {
         calendar->dues[place] = calendar->dues[place - 1];
@@ -84,8 +72,8 @@ static void add_visits(const struct calendar *calendar, struct sums_answer *answ
         const int32_t day = calendar->dues[i].day;
         struct text_builder names;
         text_builder_init(&names, answer->arena);
-        for (size_t first = i; i < calendar->count && calendar->dues[i].day <= day + SHARED_DAYS;
-                i++) {
+        for (size_t first = i;
+                i < calendar->count && calendar->dues[i].day <= day + POWER_SHARED_DAYS; i++) {
             text_add_format(
                     &names, "%s%.*s", i == first ? "" : ", ", TEXT_ARGS(calendar->dues[i].name));
         }
@@ -118,11 +106,11 @@ outcome sums_add_cells(
         }
     }
     if (site->supply.battery_day != DATE_NONE) {
-        sums_explain(sums_of(sums_add_range(answer, "years", "", LEAD_LOW_YEARS, LEAD_HIGH_YEARS, 0,
-                                     "years"),
+        sums_explain(sums_of(sums_add_range(answer, "years", "", POWER_LEAD_LOW_YEARS,
+                                     POWER_LEAD_HIGH_YEARS, 0, "years"),
                              "cells", lead),
                 text_of("a lead battery kept full"), "common practice");
-        add_due(&calendar, answer, lead, site->supply.battery_day, LEAD_LOW_YEARS);
+        add_due(&calendar, answer, lead, site->supply.battery_day, POWER_LEAD_LOW_YEARS);
     }
     add_visits(&calendar, answer);
     return outcome_good();

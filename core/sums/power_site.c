@@ -99,8 +99,8 @@ static bool is_among(const struct text *words, size_t count, const char *option)
     return found;
 }
 
-/* What the site says stands in for what was not asked: its battery, and the first of its rule sets that has a time
- * without mains. Gives how many words. */
+/* What the site says stands in for what was not asked: its battery, how cold its place gets, and the first of its
+ * rule sets that has a time without mains. Gives how many words. */
 static size_t add_said(const struct site *site, const struct text *words, size_t count,
         struct sums_answer *answer, struct text *ret_words) {
     size_t total = 0;
@@ -108,6 +108,10 @@ static size_t add_said(const struct site *site, const struct text *words, size_t
         ret_words[total++] = text_of("--battery");
         ret_words[total++] =
                 sums_text(answer, "%.3fmAh", (double)site->supply.battery.low / MEASURE_UNIT);
+    }
+    if (site->supply.at.said && !is_among(words, count, "--temperature")) {
+        ret_words[total++] = text_of("--temperature");
+        ret_words[total++] = sums_text(answer, "%.1fC", (double)site->supply.at.low / MEASURE_UNIT);
     }
     for (size_t i = 0; i < site->rule_count && !is_among(words, count, "--rules"); i++) {
         const struct power_rule *rule = NULL;
@@ -122,7 +126,7 @@ static size_t add_said(const struct site *site, const struct text *words, size_t
 
 outcome sums_run_power_site(const struct site *site, const struct text *words, size_t count,
         struct arena *arena, struct sums_answer *ret_answer, struct problem *ret_problem) {
-    enum { OWN_MOST = 8 };
+    enum { OWN_MOST = 10 };
     struct sums_ask ask = {.sum = &sums_power_standby};
     struct sums_answer answer = {.arena = arena};
     struct text all[SUMS_WORDS_MOST];

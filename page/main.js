@@ -242,7 +242,7 @@ function show() {
   showPlan(site, checked, chosen);
   showFindings(at("findings").querySelector(".body"), checked, state.selected, (index) => chooseFinding(index, false), act);
   showSchedule(at("schedule").querySelector(".body"), {
-    site, report: checked, selected: state.selected, echoes: chosen, stale: stale(), refused: state.refused, edit, choose, chooseFinding, act,
+    site, report: checked, selected: state.selected, echoes: chosen, stale: stale(), refused: state.refused, edit, editAll, choose, chooseFinding, act,
   });
   if (rehearsing && site) rehearse(site);
   if (describing && site) describe(site, checked);
@@ -320,6 +320,12 @@ async function edit(path, value) {
 
 function guide(site, checked, face) {
   showGuide(at("guide"), { file: face.name === "bench" ? site?.file : null, offers: site?.offers, report: checked, stale: stale(), number: () => state.news.number, again: show, go, edits: (list) => post("/edit", { number: state.news.number, edits: list }) });
+}
+
+// All of them or none; gives why not, or null.
+async function editAll(edits) {
+  const answer = await post("/edit", { number: state.news.number, edits });
+  return answer.result === "done" ? null : answer.what;
 }
 
 // Makes the edits of a remedy, all or none: one step of undo.

@@ -1,6 +1,8 @@
 // The zone table, edited in place. A cell writes one value of the site file; what is wrong with it is told where it stands.
 import { h, put } from "./dom.js";
 import { detail } from "./findings.js";
+import { gridKeys, oneStop, remember } from "./grid.js";
+import { changesOf, twins } from "./paste.js";
 import { ring } from "./rings.js";
 import { says, stateOf, subjectOf } from "./subjects.js";
 import { term } from "./terms.js";
@@ -46,6 +48,43 @@ export function liveIn(zone) {
   return modes.length > 0 ? modes.join(" + ") : "always";
 }
 
+// What stands here and nowhere else: which columns are shown, what is being typed, the table that is being pasted.
+const own = { devices: false, typing: null, table: "", open: false, wrong: "", making: false };
+
+function deviceOf(file, zone) {
+  return (file.devices ?? []).findIndex((device) => device.name === zone.device);
+}
+
+// Told while it is typed, before it is written: the same number twice is a slip of the pen, or two devices in one place.
+function serialCell({ zone, index, view }) {
+  const { file } = view.site;
+  const device = deviceOf(file, zone);
+  if (device < 0) return "—";
+  const key = `zone-${index}-serial`;
+  const typed = own.typing?.key === key ? own.typing.value : file.devices[device].serial ?? "";
+  const also = h("span", { class: "also", role: "status" });
+  const tell = (text) => { const same = twins(text, device, file); also.textContent = same.length === 0 ? "" : `also on ${same.map((one) => (typeof one === "number" ? `zone ${one}` : one)).join(" and ")}`; };
+  tell(typed);
+  const field = h("input", {
+    type: "text", class: "serial", value: file.devices[device].serial ?? "", size: 12, "aria-label": `serial of zone ${zone.number}`, "data-key": key,
+    oninput: (event) => { own.typing = { key, value: event.target.value }; tell(event.target.value); },
+    onchange: (event) => {
+      if (own.making) return; // taken out of the page while it is typed into: that is no end of typing
+      own.typing = null;
+      view.edit(`devices[${device}].serial`, JSON.stringify(event.target.value.trim()));
+    },
+  });
+  field.value = typed;
+  return [field, also];
+}
+
+const DEVICE_COLUMNS = [
+  { name: "spoken name", class: "says", cell: ({ zone }) => says(zone) },
+  { name: "device", fold: "least", cell: ({ zone }) => zone.device ?? "—" },
+  { name: "profile", term: "profile", cell: ({ zone, view }) => view.site.file.devices?.[deviceOf(view.site.file, zone)]?.profile ?? "—" },
+  { name: "serial", class: "serials", cell: serialCell },
+];
+
 const COLUMNS = [
   { name: "area", term: "area", fold: "few", only: (site) => (site.file.areas ?? []).length > 1, cell: ({ zone }) => zone.area ?? "—" },
   { name: "spoken name", class: "says", cell: ({ zone }) => says(zone) },
@@ -59,7 +98,7 @@ const COLUMNS = [
 ];
 
 function columnsOf(site) {
-  return COLUMNS.filter((column) => column.only === undefined || column.only(site));
+  return (own.devices ? DEVICE_COLUMNS : COLUMNS).filter((column) => column.only === undefined || column.only(site));
 }
 
 // The ring of a zone; where something is wrong, it leads to the worst finding about it.
@@ -91,7 +130,7 @@ function row(view, index) {
   const wrong = view.refused?.path.startsWith(`${subject}.`) ? view.refused : null;
   const told = chosen && view.report ? explained(view, index) : null;
   return [
-    h("tr", { class: chosen ? "selected" : null },
+    h("tr", { class: chosen ? "selected" : null, "data-zone": zone.number },
       h("th", { scope: "row" }, h("button", { type: "button", class: "number", "data-key": subject, "aria-pressed": String(chosen), "aria-label": `zone ${zone.number}, ${says(zone)}`,
         onclick: () => view.choose(chosen ? null : subject) }, String(zone.number))),
       columns.map((column) => h("td", { class: [column.class, column.fold].filter(Boolean).join(" ") || null }, column.cell({ zone, index, view }))),
@@ -101,17 +140,70 @@ function row(view, index) {
   ];
 }
 
+// What the pasted rows would change and what does not fit, before anything is written.
+function preview(view, again) {
+  if (own.table.trim() === "") return null;
+  const { changes, problems } = changesOf(own.table, view.site.file, view.site.offers);
+  const write = async () => {
+    own.wrong = await view.editAll(changes.map(({ path, value }) => ({ path, value }))) ?? "";
+    if (own.wrong === "") Object.assign(own, { table: "", open: false });
+    again();
+  };
+  return [problems.length > 0 ? h("ul", { class: "unfit" }, problems.map((one) => h("li", {}, h("b", {}, `row ${one.row}: `), one.what))) : null,
+    changes.length > 0 ? h("ul", { class: "fit" }, changes.map((one) => h("li", {}, `zone ${one.zone} · ${one.key}: `, one.was ? [h("s", {}, one.was), " "] : null, h("b", {}, one.becomes)))) : h("p", { class: "soft" }, "Nothing would change."),
+    own.wrong ? h("p", { class: "refusal", role: "alert" }, `Nothing was written: ${own.wrong}`) : null,
+    h("p", { class: "pair" }, changes.length > 0 ? h("button", { type: "button", class: "act", "data-key": "paste-write", onclick: write }, `Write ${changes.length === 1 ? "one change" : `${changes.length} changes`}${problems.length > 0 ? ", leave out the rest" : ""}`) : null,
+      h("button", { type: "button", class: "link", "data-key": "paste-leave", onclick: () => { Object.assign(own, { table: "", wrong: "", open: false }); again(); } }, "Leave it"))];
+}
+
+// Rows from a spreadsheet, typed or pasted.
+function paste(view, again) {
+  const told = h("div", { role: "status" }, preview(view, again));
+  return h("details", { class: "paste", open: own.open, ontoggle: (event) => { own.open = event.target.open; } },
+    h("summary", { "data-key": "paste" }, "Paste rows from a table"),
+    h("p", { class: "soft" }, "Columns by their headings: no., spoken name, device, profile, behaviour, delay, reports, chime, supervised, serial."),
+    h("textarea", { rows: 4, "aria-label": "rows from a table", "data-key": "paste-text", oninput: (event) => { Object.assign(own, { table: event.target.value, wrong: "" }); put(told, preview(view, again)); } }, own.table),
+    told);
+}
+
+// A paste anywhere in the table but into a field.
+function onPaste(event, again) {
+  const text = event.clipboardData?.getData("text/plain") ?? "";
+  if (event.target.matches("input, textarea") || !/[\t\n,;]/.test(text)) return;
+  event.preventDefault();
+  Object.assign(own, { table: text, open: true, wrong: "" });
+  again();
+}
+
+function columnChoice(again) {
+  const button = (devices, words) => h("button", { type: "button", "aria-pressed": String(own.devices === devices), "data-key": `columns-${words}`, onclick: () => { own.devices = devices; again(); } }, words);
+  return h("span", { class: "columns", role: "group", "aria-label": "columns" }, button(false, "settings"), button(true, "devices"));
+}
+
 // view: site, report (each or null), selected (number of the finding), echoes (paths that are chosen), stale, refused (the last
-// edit that was); edit, choose, chooseFinding, act (as findings.js has it).
+// edit that was); edit, editAll (gives why not, or null), choose, chooseFinding, act (as findings.js has it).
 export function showSchedule(body, view) {
   const { site } = view;
   if (!site) return put(body, h("p", { class: "soft" }, "The site file cannot be read yet."));
   const zones = site.file.zones ?? [];
-  if (zones.length === 0) return put(body, h("p", { class: "soft" }, "No zone yet."));
-  return put(body,
-    h("p", { class: "soft" }, `${site.file.panel?.profile ?? "no panel"} · ${zones.length} of ${site.offers.zones} zones used`),
-    h("div", { class: "scroll" }, h("table", {},
-      h("thead", {}, h("tr", {}, h("th", { scope: "col" }, term("no.", "zone")),
-        columnsOf(site).map((column) => h("th", { scope: "col", class: column.fold ?? null }, column.term ? term(column.name, column.term) : column.name)), h("th", { scope: "col" }, "verdict"))),
-      h("tbody", {}, zones.map((_, index) => row(view, index))))));
+  const again = () => showSchedule(body, view);
+  if (zones.length === 0) return put(body, h("p", { class: "soft" }, "No zone yet."), paste(view, again));
+  const table = h("table", { onkeydown: gridKeys, onfocusin: remember, onpaste: (event) => onPaste(event, again) },
+    h("thead", {}, h("tr", {}, h("th", { scope: "col" }, term("no.", "zone")),
+      columnsOf(site).map((column) => h("th", { scope: "col", class: column.fold ?? null }, column.term ? term(column.name, column.term) : column.name)), h("th", { scope: "col" }, "verdict"))),
+    h("tbody", {}, zones.map((_, index) => row(view, index))));
+  own.making = true;
+  put(body, h("p", { class: "soft over" }, h("span", {}, `${site.file.panel?.profile ?? "no panel"} · ${zones.length} of ${site.offers.zones} zones used`), columnChoice(again)),
+    h("div", { class: "scroll" }, table), paste(view, again));
+  own.making = false;
+  oneStop(table);
+  keepCaret(body);
+  return body;
+}
+
+// What is being typed goes on at its end when the table was made anew under it.
+function keepCaret(body) {
+  const field = document.activeElement;
+  if (!body.contains(field) || !field.matches("input[type=text], textarea")) return;
+  if (own.typing?.key === field.dataset.key || field.matches("textarea")) field.setSelectionRange(field.value.length, field.value.length);
 }

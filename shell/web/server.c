@@ -19,7 +19,7 @@
 enum {
     IDLE_S = 30,          /* a connection that says nothing for so long is dropped */
     HEARTBEAT_MS = 10000, /* so often a waiting page hears that we are still there */
-    EDITS_MOST = 200,
+    EDITS_MOST = 2000,    /* a table of 128 zones, pasted, has a thousand cells */
 };
 
 struct server {

@@ -697,13 +697,30 @@ static outcome judge_waivers(struct maker *maker, struct problem *ret_problem) {
     return outcome_good();
 }
 
+/* The programming is judged as it is keyed in for good: what is only left out for a while has no wrong behaviour, and
+ * leaves no opening without its contact. */
+static struct site as_keyed(const struct site *site, struct arena *arena) {
+    struct site keyed = *site;
+    if (site->keyed_zones != NULL) {
+        keyed.zones = ARENA_ARRAY(arena, struct site_zone, site->zone_count);
+        if (keyed.zones != NULL && site->zone_count > 0) {
+            memcpy(keyed.zones, site->keyed_zones, site->zone_count * sizeof *keyed.zones);
+        }
+    }
+    return keyed;
+}
+
 outcome findings_make(const struct site *site, struct arena *arena, struct check_report *report,
         struct problem *ret_problem) {
     enum { OTHERS_MOST = 9 };
     struct maker maker = {.site = site, .arena = arena, .report = report};
     struct finding *by_rules = NULL;
     size_t by_rules_count = 0;
-    TRY(rules_look(site, arena, &by_rules, &by_rules_count, ret_problem));
+    const struct site keyed = as_keyed(site, arena);
+    if (keyed.zones == NULL && site->zone_count > 0) {
+        return no_memory(ret_problem);
+    }
+    TRY(rules_look(&keyed, arena, &by_rules, &by_rules_count, ret_problem));
     maker.capacity = 2 * report->answer_count + by_rules_count + OTHERS_MOST + site->removal_count +
             site->waiver_count + site->temporary_count + measured_count(site) +
             site->deviation_count + site->device_count + 1 + 2 * report->break_ins.count;
@@ -712,6 +729,7 @@ outcome findings_make(const struct site *site, struct arena *arena, struct check
     if (report->findings == NULL || sorted == NULL) {
         return no_memory(ret_problem);
     }
+    TRY(add_temporary(&maker, ret_problem)); /* first of its weight: the rest may come of it */
     TRY(add_all_wrong(&maker, ret_problem));
     add_not_settled(&maker);
     TRY(add_margins(&maker, ret_problem));
@@ -724,7 +742,6 @@ outcome findings_make(const struct site *site, struct arena *arena, struct check
     add_vain_removals(&maker);
     TRY(add_deviations(&maker, ret_problem));
     TRY(add_measured(&maker, ret_problem));
-    TRY(add_temporary(&maker, ret_problem));
     add_holidays(&maker);
     TRY(add_batteries(&maker, ret_problem));
     TRY(judge_waivers(&maker, ret_problem));

@@ -83,6 +83,7 @@ outcome temporary_apply(const struct site *site, int32_t today_day, struct arena
         return outcome_good();
     }
     TRY(site_copy(site, arena, &today, ret_problem));
+    today.keyed_zones = site->zones;
     for (size_t i = 0; i < site->temporary_count; i++) {
         const struct site_temporary *change = &site->temporaries[i];
         const int zone = change->bypass != SITE_NONE ? change->bypass : change->soak;

@@ -699,6 +699,7 @@ struct site {
     size_t cable_count;
     struct site_zone *zones;
     size_t zone_count;
+    const struct site_zone *keyed_zones; /* as keyed in, where zones has temporary changes in it */
     struct site_keypad *keypads;
     size_t keypad_count;
     struct site_person *people;

@@ -50,6 +50,17 @@ cases.case("soak: its signals do not count", expect(
     said(soak)))
 smoke = check("bypass: flat smoke, " + DAYS, "2027-03-05")
 cases.case("smoke left out is a risk", expect(said(smoke) == [("temporary.in-force", "risk", "zone 13 bypass")], said(smoke)))
+# What is left out for a while is no wrong programming: no detector without its behaviour, no opening without a contact.
+ROPEWALK = tap.read("demo/ropewalk.yaml")
+as_keyed = {finding["id"] for finding in json.loads(run("check", "-", "--json", "--no-remedy", text=ROPEWALK).stdout)["findings"]}
+for zone in ("landing smoke", "front door", "kitchen window"):
+    findings = check(f"bypass: {zone}, " + DAYS, "2027-03-05", ROPEWALK)["findings"]
+    fresh = [finding["id"] for finding in findings if finding["id"] not in as_keyed]
+    cases.case(f"bypass of the {zone}: nothing is said of its programming", expect(
+        "temporary.in-force" in fresh and all(id_.split(".")[0] in ("temporary", "routine") for id_ in fresh), fresh))
+    weights = [finding["weight"] for finding in findings]
+    change = [finding["id"] for finding in findings].index("temporary.in-force")
+    cases.case(f"bypass of the {zone}: told first of its weight", expect(weights.index(weights[change]) == change, weights))
 here = check("guest: driver, " + DAYS, "2027-03-05")
 gone = check("guest: driver, " + DAYS, "2027-03-15")
 cases.case("a guest's routines are looked at while the code works",

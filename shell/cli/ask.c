@@ -120,6 +120,12 @@ static bool is_free_name(void *context, struct text answer, struct text_builder 
         text_add_string(wanted, "expected a name");
         return false;
     }
+    if (text_is(answer, "yes") || text_is(answer, "no")) {
+        text_add_string(wanted,
+                naming->may_be_empty ? "expected its name, or Enter alone for none"
+                                     : "expected its name");
+        return false;
+    }
     if (ask_is_among(naming->names, naming->count, answer, &which)) {
         text_add_format(
                 wanted, "\"%.*s\" is there already; expected another name", TEXT_ARGS(answer));
@@ -162,15 +168,35 @@ static bool is_one_of(void *context, struct text answer, struct text_builder *wa
     return false;
 }
 
+static bool is_word_of(const char *const *words, size_t count, struct text answer) {
+    bool is = false;
+    for (size_t i = 0; i < count; i++) {
+        is = is || text_is(answer, words[i]);
+    }
+    return is;
+}
+
+static bool is_none(struct text answer) {
+    static const char *const words[] = {"none", "no", "nobody", "nothing", "-"};
+    return is_word_of(words, sizeof words / sizeof words[0], answer);
+}
+
+static bool is_all(struct text answer) {
+    static const char *const words[] = {"all", "everybody", "both"};
+    return is_word_of(words, sizeof words / sizeof words[0], answer);
+}
+
 /* "all", "none", or some of the names. */
 static bool read_some(const struct ask_naming *naming, struct text answer, uint32_t *ret_some,
         struct text_builder *wanted) {
     struct text names[32];
     uint32_t some = 0;
-    if (text_is(answer, "all") || text_is(answer, "none")) {
-        *ret_some = text_is(answer, "none") ? 0
-                : naming->count >= 32       ? UINT32_MAX
-                                            : ((uint32_t)1 << naming->count) - 1;
+    size_t named = 0;
+    if (!ask_is_among(naming->names, naming->count, answer, &named) &&
+            (is_all(answer) || is_none(answer))) {
+        *ret_some = is_none(answer)   ? 0
+                : naming->count >= 32 ? UINT32_MAX
+                                      : ((uint32_t)1 << naming->count) - 1;
         return true;
     }
     const size_t count = split(answer, names, 32);

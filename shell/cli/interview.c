@@ -4,6 +4,8 @@
 #include "cli/ask.h"
 #include "draft/models.h"
 
+enum { DEVICES_MOST = 200 };
+
 /* ---- the site --------------------------------------------------------------------------------------------------- */
 
 static struct text usual_panel(const struct interview *interview) {
@@ -122,20 +124,55 @@ static bool ask_area(
 
 /* ---- doors ------------------------------------------------------------------------------------------------------ */
 
-/* Profiles of sensors that the panel takes: contacts, or all others; "none" first where that may be said. */
+enum { RANKS = SITE_SENSE_COUNT };
+
+/* What houses have most of comes first. */
+static int rank_of(enum site_sense sense) {
+    static const int ranks[SITE_SENSE_COUNT] = {[SITE_MOTION] = 1,
+            [SITE_SMOKE] = 2,
+            [SITE_GLASS] = 3,
+            [SITE_SHOCK] = 4,
+            [SITE_GAS_SENSE] = 5,
+            [SITE_WATER] = 6,
+            [SITE_BUTTON] = 7};
+    return ranks[sense];
+}
+
+/* Profiles of sensors that the panel takes: contacts, or all others; "none" first where that may be said. ret_help:
+ * what a profile is, and which of them speak by radio. */
 static size_t profiles_of(
-        struct interview *interview, bool contacts, bool none, struct text *ret_names) {
+        struct interview *interview, bool contacts, struct text *ret_names, const char **ret_help) {
+    struct text ranked[RANKS][DEVICES_MOST];
+    size_t counts[RANKS] = {0};
+    struct text_builder help;
     size_t count = 0;
-    if (none) {
-        ret_names[count++] = text_of("none");
-    }
-    for (size_t i = 0; i < interview->device_count; i++) {
+    bool radio = false;
+    text_builder_init(&help, ask_memory(interview));
+    text_add_string(&help,
+            contacts ? "A contact's profile in devices/, or none. " : "A profile in devices/. ");
+    for (size_t i = 0; i < interview->device_count && i < DEVICES_MOST; i++) {
         struct model model;
         if (read_model(interview, interview->devices[i], &model) && model.kind == SITE_SENSOR &&
                 model.suits && (model.sense == SITE_CONTACT) == contacts) {
-            ret_names[count++] = interview->devices[i];
+            const int rank = rank_of(model.sense);
+            ranked[rank][counts[rank]++] = interview->devices[i];
+            if (model.radio) {
+                text_add_string(&help, radio ? ", " : "By radio: ");
+                text_add(&help, interview->devices[i]);
+                radio = true;
+            }
         }
     }
+    text_add_string(&help, radio ? "; the others are wired." : "All are wired.");
+    if (contacts) {
+        ret_names[count++] = text_of("none");
+    }
+    for (int rank = 0; rank < RANKS; rank++) {
+        for (size_t i = 0; i < counts[rank]; i++) {
+            ret_names[count++] = ranked[rank][i];
+        }
+    }
+    *ret_help = text_built(&help).length > 0 ? text_built(&help).start : "";
     return count;
 }
 
@@ -169,10 +206,11 @@ static bool ask_door(struct interview *interview, struct draft *draft, struct dr
                     "5..8 s", "Walk it with a watch, quick and slow: 5..8 s.", walk, &door->walk)) {
         return false;
     }
-    const size_t count = profiles_of(interview, true, true, profiles);
+    const char *help = "";
+    const size_t count = profiles_of(interview, true, profiles, &help);
     if (!ask_choice(interview, text_print(arena, "What watches the %.*s?", TEXT_ARGS(door->name)),
-                preferred(profiles, count, "slim-contact"),
-                "A contact's profile in devices/, or none.", profiles, count, &door->contact)) {
+                preferred(profiles, count, "slim-contact"), help, profiles, count,
+                &door->contact)) {
         return false;
     }
     if (text_is(door->contact, "none")) {
@@ -205,7 +243,7 @@ static bool ask_doors(struct interview *interview, struct draft *draft) {
         *door = (struct draft_door){0};
         if (!ask_name(interview,
                     text_of(first ? "A door to the outside: what is it called?"
-                                  : "A further door or window to the outside? (Enter: no more)"),
+                                  : "Which further door or window leads outside? (Enter: no more)"),
                     text_of(first ? "front door" : ""),
                     "The words that the panel is to speak: front door, yard door, kitchen window.",
                     naming, &door->name)) {
@@ -219,6 +257,26 @@ static bool ask_doors(struct interview *interview, struct draft *draft) {
         }
         names[draft->door_count] = door->name;
         draft->door_count++;
+    }
+    return true;
+}
+
+/* Asked when the doors are known, as it comes in by none of them. */
+static bool ask_animal(struct interview *interview, struct draft *draft) {
+    struct text animal;
+    const struct ask_naming naming = {
+            .names = draft->people, .count = draft->person_count, .may_be_empty = true};
+    if (draft->person_count == DRAFT_PEOPLE_MOST) {
+        return true;
+    }
+    if (!ask_name(interview, text_of("Which animal goes about inside? (Enter: none)"), text_of(""),
+                "dog, or cat: it passes detectors while people are out, and has no code.", naming,
+                &animal)) {
+        return false;
+    }
+    if (animal.length > 0) {
+        draft->animals |= UINT32_C(1) << draft->person_count;
+        draft->people[draft->person_count++] = animal;
     }
     return true;
 }
@@ -289,7 +347,9 @@ static bool ask_detectors(struct interview *interview, struct draft *draft) {
     for (size_t i = 0; i < draft->door_count; i++) {
         names[count++] = draft->doors[i].name;
     }
-    const size_t profile_count = profiles_of(interview, false, false, profiles);
+    const char *help = "";
+    const size_t profile_count = profiles_of(interview, false, profiles, &help);
+    const char *usual = draft->animals != 0 ? "pet-motion" : "quarter-motion";
     while (profile_count > 0 && draft->detector_count < DRAFT_DETECTORS_MOST &&
             has_room(interview, draft)) {
         struct draft_detector *detector = &draft->detectors[draft->detector_count];
@@ -297,8 +357,8 @@ static bool ask_detectors(struct interview *interview, struct draft *draft) {
         *detector = (struct draft_detector){0};
         if (!ask_name(interview,
                     text_of(draft->detector_count == 0
-                                    ? "A room with a detector: which? (Enter: none)"
-                                    : "A further room with a detector? (Enter: no more)"),
+                                    ? "Which room has a detector? (Enter: none)"
+                                    : "Which further room has a detector? (Enter: no more)"),
                     text_of(""),
                     "The words that the panel is to speak: hall, living room, kitchen smoke.",
                     naming, &detector->name)) {
@@ -310,8 +370,8 @@ static bool ask_detectors(struct interview *interview, struct draft *draft) {
         if (!ask_choice(interview,
                     text_print(ask_memory(interview), "Which detector watches the %.*s?",
                             TEXT_ARGS(detector->name)),
-                    preferred(profiles, profile_count, "quarter-motion"), "A profile in devices/.",
-                    profiles, profile_count, &detector->profile) ||
+                    preferred(profiles, profile_count, usual), help, profiles, profile_count,
+                    &detector->profile) ||
                 !read_detector(interview, detector) ||
                 !ask_area(interview, draft, detector->name, &detector->area) ||
                 (detector->sense == SITE_MOTION && !ask_passing(interview, draft, detector))) {
@@ -491,7 +551,8 @@ static bool ask_part(struct interview *interview, struct draft *draft) {
     if (!ask_yes(interview,
                 sets ? "Is it ever set in part: somebody or a pet stays, others go out?"
                      : "Is it ever armed in part: somebody or a pet stays, others go out?",
-                false, "Mode part: with an exit delay, and without the rooms that are lived in.",
+                draft->animals != 0,
+                "Mode part: with an exit delay, and without the rooms that are lived in.",
                 &part->used) ||
             !ask_where(interview, draft, "In which area does one stay?", part)) {
         return false;
@@ -534,8 +595,9 @@ static bool ask_times(struct interview *interview, struct draft *draft) {
 bool interview_run(struct interview *interview, struct draft *ret_draft) {
     *ret_draft = (struct draft){0};
     if (!ask_site(interview, ret_draft) || !ask_doors(interview, ret_draft) ||
-            !ask_detectors(interview, ret_draft) || !ask_siren(interview, ret_draft) ||
-            !ask_modes(interview, ret_draft) || !ask_times(interview, ret_draft)) {
+            !ask_animal(interview, ret_draft) || !ask_detectors(interview, ret_draft) ||
+            !ask_siren(interview, ret_draft) || !ask_modes(interview, ret_draft) ||
+            !ask_times(interview, ret_draft)) {
         return false;
     }
     ret_draft->model = interview->panel;

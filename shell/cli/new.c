@@ -104,6 +104,9 @@ static int stopped(const struct talk *talk) {
             interrupted                         ? "stopped"
                     : talk->state == TALK_ENDED ? "the answers ended before the last question"
                                                 : "more answers than fit into memory");
+    if (talk->state == TALK_ENDED) {
+        (void)fprintf(stderr, "lintel new: this one was waiting: %.*s\n", TEXT_ARGS(talk->waiting));
+    }
     return interrupted ? CHECK_EXIT_STOPPED : CLI_UNREADABLE;
 }
 
@@ -219,7 +222,8 @@ const struct cli_command cli_new = {
         .takes = "FILE [--from SAMPLE]",
         .answers = "a first site file, by question and answer or from a sample",
         .help = "Asks for the name, the panel, areas and keypads, the doors and who comes in by\n"
-                "them, the detectors and the siren, how it is set at night and in part, and the\n"
+                "them, animals, the detectors and the siren, how it is set at night and in part, "
+                "and the\n"
                 "delays, and writes a site file with comments that lintel check reads.\n"
                 "Enter takes the answer in brackets, ? explains, < goes back to the question\n"
                 "before. Answers may come from a pipe, a line each. Profiles of your own are\n"

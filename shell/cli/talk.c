@@ -136,6 +136,7 @@ bool talk_ask(struct talk *talk, const struct talk_question *question, struct te
             say(talk, "", read == LINE_READ ? line : text_of(""), "\n");
         }
         if (read == LINE_NONE) {
+            talk->waiting = question->asks;
             return false;
         }
         if (read == LINE_TOO_LONG) {

@@ -31,6 +31,7 @@ struct talk {
     struct arena *arena;
     bool echoes;
     enum talk_state state;
+    struct text waiting; /* the question that the input ended at */
     struct text answers[TALK_ANSWERS_MOST];
     size_t count;
     size_t cursor;

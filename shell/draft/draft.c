@@ -12,7 +12,8 @@ enum {
     HEARD_S = 2, /* until the panel hears of a radio contact */
     SPARE_S = 3,
     STEP_S = 5,
-    LEAST_S = 30
+    LEAST_S = 30,
+    TOGETHER_S = 60 /* draft_usual_abort_s */
 };
 
 size_t draft_zone_count(const struct draft *draft) {
@@ -71,7 +72,7 @@ int32_t draft_usual_exit_s(const struct draft *draft) {
 }
 
 int32_t draft_usual_abort_s(const struct draft *draft, struct span range) {
-    enum { TOGETHER_S = 60, MOST_S = 30 };
+    enum { MOST_S = 30 };
     const int32_t left_s = TOGETHER_S - draft->entry_s;
     const int32_t wanted_s = left_s < 0 ? 0 : left_s > MOST_S ? MOST_S : left_s;
     return wanted_s < range.low_s ? range.low_s : wanted_s > range.high_s ? range.high_s : wanted_s;
@@ -167,7 +168,11 @@ static void add_head(const struct draft *draft, struct text_builder *out) {
                               : "");
     text_add_string(out, "\n  abort-window: ");
     quantity_add_seconds(out, draft->abort_s);
-    text_add_string(out, "             # entry delay and abort window together: 60 s at most\n");
+    text_add_string(out,
+            draft->entry_s + draft->abort_s <= TOGETHER_S
+                    ? "             # entry delay and abort window together: 60 s at most\n"
+                    : "             # with the entry delay more than 60 s: lintel check says why "
+                      "not\n");
 }
 
 static void add_delays(const struct draft *draft, struct text_builder *out) {

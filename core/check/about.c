@@ -94,6 +94,79 @@ static bool add_thing(
     return true;
 }
 
+/* ---- what is drawn ---------------------------------------------------------------------------------------------- */
+
+static bool are_same(const struct site_opening *a, const struct site_opening *b) {
+    return a->room == b->room && a->to == b->to && a->kind == b->kind && a->name.length == 0 &&
+            b->name.length == 0 && a->door == SITE_NONE && b->door == SITE_NONE;
+}
+
+/* By its name, its door, or the rooms that it joins: "opening hall to kitchen door"; of several like it, which. */
+static bool add_opening(struct text_builder *out, const struct site *site, size_t index) {
+    const struct site_building *building = &site->building;
+    if (index >= building->opening_count) {
+        return false;
+    }
+    const struct site_opening *opening = &building->openings[index];
+    text_add_string(out, "opening ");
+    if (opening->name.length > 0 || opening->door != SITE_NONE) {
+        text_add(out, opening->name.length > 0 ? opening->name : site->doors[opening->door].name);
+        return true;
+    }
+    size_t like_it = 1;
+    for (size_t i = 0; i < index; i++) {
+        like_it += are_same(&building->openings[i], opening);
+    }
+    if (opening->room != SITE_NONE) {
+        text_add_format(out, "%.*s ", TEXT_ARGS(building->rooms[opening->room].name));
+    }
+    if (opening->to != SITE_NONE) {
+        text_add_format(out, "to %.*s ", TEXT_ARGS(building->rooms[opening->to].name));
+    }
+    text_add_string(out, site_opening_kind_name(opening->kind));
+    if (like_it > 1) {
+        text_add_format(out, " %zu", like_it);
+    }
+    return true;
+}
+
+/* By what stands there. */
+static bool add_drawn_place(struct text_builder *out, const struct site *site, size_t index) {
+    if (index >= site->building.place_count) {
+        return false;
+    }
+    const struct site_place *place = &site->building.places[index];
+    const struct text what = place->device != SITE_NONE ? site->devices[place->device].name
+            : place->keypad != SITE_NONE                ? site->keypads[place->keypad].name
+            : place->fixture != SITE_FIXTURE_NONE       ? text_of(site_fixture_name(place->fixture))
+                                                        : place->protects;
+    text_add_format(out, "place of %.*s", TEXT_ARGS(what));
+    return true;
+}
+
+/* Lists of the drawing: what is drawn has no number, and mostly no name of its own. */
+static const struct {
+    const char *key;
+    bool (*add)(struct text_builder *out, const struct site *site, size_t index);
+} drawn[] = {{"building.openings", add_opening}, {"building.places", add_drawn_place}};
+
+/* False: it is not drawn. */
+static bool add_drawn(struct text_builder *out, const struct site *site, struct text path) {
+    for (size_t i = 0; i < sizeof drawn / sizeof drawn[0]; i++) {
+        size_t index = 0;
+        const size_t length = strlen(drawn[i].key);
+        if (!text_begins(path, text_of(drawn[i].key))) {
+            continue;
+        }
+        const size_t bytes = read_index(without_first(path, length), &index);
+        if (bytes > 0 && drawn[i].add(out, site, index)) {
+            add_rest(out, without_first(path, length + bytes));
+            return true;
+        }
+    }
+    return false;
+}
+
 struct text about_place(const struct site *site, struct text path, struct arena *arena) {
     struct text_builder out;
     text_builder_init(&out, arena);
@@ -112,7 +185,9 @@ struct text about_place(const struct site *site, struct text path, struct arena 
             return text_built(&out);
         }
     }
-    add_rest(&out, path);
+    if (!add_drawn(&out, site, path)) {
+        add_rest(&out, path);
+    }
     return text_built(&out);
 }
 

@@ -69,6 +69,53 @@ static void a_path_is_told_in_words_that_stay(void **state) {
     assert_true(text_is(renumbered, "zone 60 behaviour"));
 }
 
+/* What is drawn is told by its name, its door, the rooms that it joins, or what stands there: its place in the list is
+ * another as soon as somebody draws a wall. */
+static void what_is_drawn_is_told_by_what_it_is(void **state) {
+    struct bench *bench = *state;
+    struct site_room rooms[] = {{.name = text_of("hall")}, {.name = text_of("kitchen")}};
+    struct site_opening openings[] = {
+            {.kind = SITE_OPENING_DOOR, .door = 1, .room = 0, .to = SITE_NONE},
+            {.kind = SITE_OPENING_DOOR, .door = SITE_NONE, .room = 0, .to = 1},
+            {.kind = SITE_OPENING_WINDOW, .door = SITE_NONE, .room = 1, .to = SITE_NONE},
+            {.kind = SITE_OPENING_WINDOW, .door = SITE_NONE, .room = 1, .to = SITE_NONE},
+            {.name = text_of("bay"),
+                    .kind = SITE_OPENING_WINDOW,
+                    .door = SITE_NONE,
+                    .room = 1,
+                    .to = SITE_NONE}};
+    struct site_place places[] = {{.device = SITE_NONE, .keypad = 0},
+            {.device = SITE_NONE, .keypad = SITE_NONE, .fixture = SITE_FIXTURE_PANEL},
+            {.device = SITE_NONE, .keypad = SITE_NONE, .protects = text_of("till")}};
+    static const char *const rows[][2] = {
+            {"building.openings[0]", "opening side door"},
+            {"building.openings[1].to", "opening hall to kitchen door to"},
+            {"building.openings[2]", "opening kitchen window"},
+            {"building.openings[3]", "opening kitchen window 2"},
+            {"building.openings[4]", "opening bay"},
+            {"building.openings[5]", "building openings 6"},
+            {"building.places[0]", "place of passage keypad"},
+            {"building.places[1]", "place of panel"},
+            {"building.places[2]", "place of till"},
+            {"building.places[3]", "building places 4"},
+            {"building.rooms[0].size", "building rooms 1 size"},
+    };
+    bench->house.site.building = (struct site_building){.rooms = rooms,
+            .room_count = 2,
+            .openings = openings,
+            .opening_count = 5,
+            .places = places,
+            .place_count = 3};
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        const struct text about =
+                about_place(&bench->house.site, text_of(rows[i][0]), &bench->arena);
+        if (!text_is(about, rows[i][1])) {
+            print_message("# %s: %.*s\n", rows[i][0], TEXT_ARGS(about));
+        }
+        assert_true(text_is(about, rows[i][1]));
+    }
+}
+
 /* A report with one answer: of this verdict. */
 static struct check_report report_of(struct bench *bench, struct proof_answer *answer,
         struct check_routine *routine, const char *name, enum proof_verdict verdict) {
@@ -189,6 +236,7 @@ static void routines_are_matched_by_name(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
             cmocka_unit_test_setup_teardown(a_path_is_told_in_words_that_stay, set_up, tear_down),
+            cmocka_unit_test_setup_teardown(what_is_drawn_is_told_by_what_it_is, set_up, tear_down),
             cmocka_unit_test_setup_teardown(
                     a_finding_names_the_zone_to_blame_once, set_up, tear_down),
             cmocka_unit_test_setup_teardown(

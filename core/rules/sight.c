@@ -78,8 +78,12 @@ static struct text better_corner(
         const struct rules_finder *finder, const struct coverage_view *view) {
     struct coverage_corner corner;
     struct problem problem = {.kind = PROBLEM_NONE};
-    if (!coverage_best_corner(finder->house, view, finder->arena, &corner, &problem).good ||
-            corner.seen_m2 - view->room_m2 < BETTER_LEAST * corner.floor_m2) {
+    const bool found =
+            coverage_best_corner(finder->house, view, finder->arena, &corner, &problem).good;
+    if (!found && problem.kind == PROBLEM_MEMORY) {
+        finder->arena->refused = true; /* of the geometry's memory the arena knows nothing */
+    }
+    if (!found || corner.seen_m2 - view->room_m2 < BETTER_LEAST * corner.floor_m2) {
         return text_of("the furniture away, or another place");
     }
     const int room = place_of(finder, view)->room;

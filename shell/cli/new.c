@@ -222,9 +222,8 @@ const struct cli_command cli_new = {
         .takes = "FILE [--from SAMPLE]",
         .answers = "a first site file, by question and answer or from a sample",
         .help = "Asks for the name, the panel, areas and keypads, the doors and who comes in by\n"
-                "them, animals, the detectors and the siren, how it is set at night and in part, "
-                "and the\n"
-                "delays, and writes a site file with comments that lintel check reads.\n"
+                "them, animals, the detectors and the siren, how it is set at night and in part,\n"
+                "and the delays, and writes a site file with comments that lintel check reads.\n"
                 "Enter takes the answer in brackets, ? explains, < goes back to the question\n"
                 "before. Answers may come from a pipe, a line each. Profiles of your own are\n"
                 "offered where they lie in panels/ and devices/ beside FILE.\n\n"

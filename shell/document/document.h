@@ -104,7 +104,8 @@ bool document_place(
         const struct document *document, const char *path, int *ret_line, int *ret_column);
 
 /** One change. value: YAML as one would write it in one line ("entry", "30 s", "[shop, flat]"; document_quote helps).
- *  The path may end in keys that are not there yet, or in the index one past a list's end. */
+ *  The path may end in keys that are not there yet, or in the index one past a list's end. {NULL, 0}: what is there is
+ *  taken out. */
 struct document_edit {
     const char *path;
     struct text value;

@@ -2,8 +2,8 @@
  * again and held against the old tree: nothing but the value named may differ. */
 #include "document/document.h"
 
+#include "document/cut.h"
 #include "document/gather.h"
-#include "document/places.h"
 #include "host/host.h"
 
 #include <string.h>
@@ -257,6 +257,59 @@ static bool only_changed(const struct node *old, const struct node *now,
     return found && was == NULL;
 }
 
+/* Whether now is old without the value at the end of the steps and nothing else changed. */
+static bool only_gone(const struct node *old, const struct node *now,
+        const struct places_step *steps, size_t count) {
+    if (old == NULL || now == NULL || now->kind != old->kind) {
+        return false;
+    }
+    const struct node *is = now->first;
+    size_t index = 0;
+    for (const struct node *was = old->first; was != NULL; was = was->next, index++) {
+        const bool here = steps[0].is_index ? index == steps[0].index
+                                            : text_equal(was->key->text, steps[0].key);
+        if (here && count == 1) {
+            continue;
+        }
+        if (is == NULL || (was->key != NULL && !text_equal(was->key->text, is->key->text)) ||
+                (here ? !only_gone(was, is, steps + 1, count - 1) : !node_equal(was, is))) {
+            return false;
+        }
+        is = is->next;
+    }
+    return is == NULL;
+}
+
+/* The text without the value. */
+static outcome cut_text(struct patch *patch, struct text *ret_text, struct problem *ret_problem) {
+    struct cut cut;
+    struct text_builder builder;
+    if (patch->path.known != patch->path.count) {
+        FAIL(ret_problem, PROBLEM_MISSING, patch->edit->path, "there is no such place in %.*s",
+                TEXT_ARGS(patch->document->file.name));
+    }
+    if (!cut_find(patch->text, patch->root, &patch->path, &cut)) {
+        FAIL(ret_problem, PROBLEM_BAD_VALUE, patch->edit->path,
+                "this cannot be taken out here without touching what stands around it; do it by "
+                "hand");
+    }
+    text_builder_init(&builder, &patch->document->arena);
+    text_add(&builder, (struct text){.start = patch->text.start, .length = cut.start});
+    text_add_string(&builder, cut.instead);
+    text_add(&builder,
+            (struct text){
+                    .start = patch->text.start + cut.end, .length = patch->text.length - cut.end});
+    *ret_text = text_built(&builder);
+    return ret_text->start == NULL ? no_memory(patch, ret_problem) : outcome_good();
+}
+
+static bool as_meant(const struct patch *patch, const struct node *now) {
+    const struct places_path *path = &patch->path;
+    return patch->edit->value.start == NULL
+            ? only_gone(patch->root, now, path->steps, path->count)
+            : only_changed(patch->root, now, path->steps, path->count, patch->value);
+}
+
 static outcome make_edit(struct patch *patch, struct text *ret_text, struct problem *ret_problem) {
     const struct node *now = NULL;
     struct text text;
@@ -266,14 +319,17 @@ static outcome make_edit(struct patch *patch, struct text *ret_text, struct prob
         FAIL(ret_problem, PROBLEM_BAD_VALUE, patch->edit->path, "\"%s\" is not a path",
                 patch->edit->path);
     }
-    TRY(read_value(patch, ret_problem));
-    TRY(splice_text(patch, &text, ret_problem));
+    if (patch->edit->value.start == NULL) {
+        TRY(cut_text(patch, &text, ret_problem));
+    } else {
+        TRY(read_value(patch, ret_problem));
+        TRY(splice_text(patch, &text, ret_problem));
+    }
     const bool good = tree_of(patch, text, &now, &problem).good;
     if (problem.kind == PROBLEM_MEMORY) {
         return no_memory(patch, ret_problem);
     }
-    if (!good ||
-            !only_changed(patch->root, now, patch->path.steps, patch->path.count, patch->value)) {
+    if (!good || !as_meant(patch, now)) {
         FAIL(ret_problem, PROBLEM_BAD_VALUE, patch->edit->path,
                 "this cannot be changed here without touching what stands around it; change it by "
                 "hand");

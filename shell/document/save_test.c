@@ -225,6 +225,99 @@ static void several_edits_at_once(void **state) {
     finish(&patched);
 }
 
+static const struct text nothing = {0};
+
+/* The text without what is at the path must be this, byte for byte. */
+static void assert_cut(struct text before, const char *path, const char *expected) {
+    struct patched patched;
+    const struct document_edit edit = {.path = path, .value = nothing};
+    patch_all(&patched, before, &edit, 1);
+    if (!patched.good) {
+        print_message("# %s: %s\n", path, patched.problem.text);
+    }
+    assert_true(patched.good);
+    assert_string_equal(patched.text.start, expected);
+    finish(&patched);
+}
+
+static void what_is_taken_out_leaves_the_rest(void **state) {
+    (void)state;
+    static const char top[] = "site: {name: a}\npanel: {profile: halyard-28}\n";
+    static const struct {
+        const char *path;
+        const char *before;
+        const char *after;
+    } cases[] = {
+            /* in brackets: the first, the last, the only one; a line that it has to itself */
+            {"areas[0]", "areas: [{name: b}, {name: c}]  # two\n", "areas: [{name: c}]  # two\n"},
+            {"areas[1]", "areas: [{name: b}, {name: c}]  # two\n", "areas: [{name: b}]  # two\n"},
+            {"people[0]", "areas: [{name: b}]\npeople: [{name: p}]\n",
+                    "areas: [{name: b}]\npeople: []\n"},
+            {"areas[0].common", "areas: [{name: b, common: yes}, {name: c}]\n",
+                    "areas: [{name: b}, {name: c}]\n"},
+            {"doors[0].outside", "areas: [{name: b}]\ndoors: [{outside: yes, name: d}]\n",
+                    "areas: [{name: b}]\ndoors: [{name: d}]\n"},
+            {"doors[1]", "areas: [{name: b}]\ndoors: [\n  {name: d},\n  {name: e},\n  {name: f}]\n",
+                    "areas: [{name: b}]\ndoors: [\n  {name: d},\n  {name: f}]\n"},
+            /* in lines, with the comment behind */
+            {"doors[0]",
+                    "areas: [{name: b}]\ndoors:\n  - {name: d}  # gone\n  # kept\n  - name: e\n",
+                    "areas: [{name: b}]\ndoors:\n  # kept\n  - name: e\n"},
+            {"doors[1]",
+                    "areas: [{name: b}]\ndoors:\n  - {name: d}\n  - name: e\n    outside: yes\n",
+                    "areas: [{name: b}]\ndoors:\n  - {name: d}\n"},
+            {"doors[0]", "areas: [{name: b}]\ndoors:\n  - {name: d}\npeople: [{name: p}]\n",
+                    "areas: [{name: b}]\ndoors: []\npeople: [{name: p}]\n"},
+            {"doors[0].outside", "areas: [{name: b}]\ndoors:\n  - name: d\n    outside: yes # no\n",
+                    "areas: [{name: b}]\ndoors:\n  - name: d\n"},
+            {"doors[0].outside", "areas: [{name: b}]\ndoors:\n  - outside: yes\n    name: d\n",
+                    "areas: [{name: b}]\ndoors:\n  - name: d\n"},
+            {"people", "areas: [{name: b}]\npeople:\n  - name: p\n# end\n",
+                    "areas: [{name: b}]\n# end\n"},
+            /* a block text has taken the end of its line along */
+            {"routines[0].says",
+                    "areas: [{name: b}]\npeople: [{name: p}]\nroutines:\n  - name: r\n    says: "
+                    ">\n      Two\n      lines.\n    steps: [{who: p, in: 1 s, wait: yes}]\n",
+                    "areas: [{name: b}]\npeople: [{name: p}]\nroutines:\n  - name: r\n    steps: "
+                    "[{who: p, in: 1 s, wait: yes}]\n"},
+            {"areas[0].says", "areas:\n  - name: b\n", NULL},
+    };
+    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
+        char before[512];
+        char after[512];
+        (void)snprintf(before, sizeof before, "%s%s", top, cases[i].before);
+        if (cases[i].after == NULL) {
+            struct patched patched;
+            const struct document_edit edit = {.path = cases[i].path, .value = nothing};
+            patch_all(&patched, text_of(before), &edit, 1);
+            assert_false(patched.good);
+            assert_non_null(strstr(patched.problem.text, "no such place"));
+            finish(&patched);
+            continue;
+        }
+        (void)snprintf(after, sizeof after, "%s%s", top, cases[i].after);
+        assert_cut(text_of(before), cases[i].path, after);
+    }
+}
+
+/* A name that is still spoken of cannot go alone, but together with what speaks of it. */
+static void what_is_spoken_of_stays(void **state) {
+    (void)state;
+    struct patched patched;
+    const struct document_edit edits[] = {
+            {.path = "zones[0]", .value = nothing},
+            {.path = "devices[0]", .value = nothing},
+            {.path = "doors[0]", .value = nothing},
+    };
+    patch_all(&patched, join(head, flow, ""), &edits[2], 1);
+    assert_false(patched.good);
+    finish(&patched);
+    patch_all(&patched, join(head, flow, ""), edits, 3);
+    assert_true(patched.good);
+    assert_non_null(strstr(patched.text.start, "doors: []\ndevices: []\nzones: []  # wrong\n"));
+    finish(&patched);
+}
+
 /* What would not read, or would read as something else, is not made. */
 static void nonsense_is_refused(void **state) {
     (void)state;
@@ -316,6 +409,8 @@ int main(void) {
             cmocka_unit_test(carriage_returns_stay),
             cmocka_unit_test(a_block_text_before_a_new_key),
             cmocka_unit_test(several_edits_at_once),
+            cmocka_unit_test(what_is_taken_out_leaves_the_rest),
+            cmocka_unit_test(what_is_spoken_of_stays),
             cmocka_unit_test(nonsense_is_refused),
             cmocka_unit_test(quoting_reads_back),
             cmocka_unit_test(saving_writes_the_file_or_leaves_it),

@@ -146,11 +146,39 @@ static double covered(const struct drawer *drawer, const struct mark *mark) {
     return draw_overlap_of_signs(drawer, low, high);
 }
 
-/* How badly a sign stands: in another room than it belongs to, or on other signs. */
-static double badness(const struct drawer *drawer, const struct mark *mark, int room) {
+/* Nearer than so to where it belongs one sees it without a line. */
+static double leader_from_mm(const struct drawer *drawer) {
+    return 2.0 * picture_paper(drawer->out, SIGN_TENTHS + 3);
+}
+
+/* How many signs the line from a sign to where it belongs runs under, the end of it left out. */
+static size_t signs_under_leader(
+        const struct drawer *drawer, const struct mark *mark, struct point true_at) {
+    enum { STEPS = 24 };
+    size_t count = 0;
+    for (size_t i = 0; i < drawer->sign_count; i++) {
+        const struct draw_box *box = &drawer->boxes[DRAW_BOXES_MOST - MARKS_MOST + i];
+        bool under = false;
+        for (int32_t step = 1; step < STEPS && !under; step++) {
+            const struct point at = {true_at.x_mm + (mark->at.x_mm - true_at.x_mm) * step / STEPS,
+                    true_at.y_mm + (mark->at.y_mm - true_at.y_mm) * step / STEPS};
+            under = at.x_mm > box->low.x_mm && at.x_mm < box->high.x_mm &&
+                    at.y_mm > box->low.y_mm && at.y_mm < box->high.y_mm;
+        }
+        count += under;
+    }
+    return count;
+}
+
+/* How badly a sign stands: in another room than it belongs to, on other signs (in mm2), or, where all else is equal,
+ * its line under them. */
+static double badness(
+        const struct drawer *drawer, const struct mark *mark, struct point true_at, int room) {
     const bool astray =
             room != HOUSE_OUTSIDE && house_room_at(drawer->house, drawer->storey, mark->at) != room;
-    return covered(drawer, mark) + (astray ? 1e9 : 0);
+    const bool led = point_distance_mm(mark->at, true_at) > leader_from_mm(drawer);
+    return covered(drawer, mark) + (astray ? 1e9 : 0) +
+            (led ? (double)signs_under_leader(drawer, mark, true_at) : 0);
 }
 
 /* Draws the sign where no other stands: aside along its wall and into its room, with a line to where it belongs. What
@@ -161,20 +189,20 @@ static void put(struct drawer *drawer, struct mark *mark, struct point along, in
     const struct point across = {-along.y_mm, along.x_mm};
     const double step_mm = picture_paper(drawer->out, SIGN_TENTHS + 3);
     struct mark best = *mark;
-    for (int i = 0;
-            i < TRIES * TRIES && mark->sign != SIGN_SECTOR && badness(drawer, &best, room) > 0;
+    for (int i = 0; i < TRIES * TRIES && mark->sign != SIGN_SECTOR &&
+            badness(drawer, &best, true_at, room) > 0;
             i++) {
         /* Column by column, each one step further off than the one before: 0, 1, -1, 2 ... */
         const int rank[2] = {i / TRIES, i % TRIES};
         const int row = rank[0] % 2 == 0 ? rank[0] / 2 : -(rank[0] / 2 + 1);
         const int column = rank[1] % 2 == 0 ? rank[1] / 2 : -(rank[1] / 2 + 1);
         mark->at = draw_moved(draw_moved(true_at, along, column * step_mm), across, row * step_mm);
-        if (badness(drawer, mark, room) < badness(drawer, &best, room)) {
+        if (badness(drawer, mark, true_at, room) < badness(drawer, &best, true_at, room)) {
             best = *mark;
         }
     }
     *mark = best;
-    if (point_distance_mm(mark->at, true_at) > 2 * step_mm) { /* nearer one sees it */
+    if (point_distance_mm(mark->at, true_at) > leader_from_mm(drawer)) {
         picture_add_line(drawer->out, PICTURE_LEADER, true_at, mark->at);
     }
     add_sign(drawer, mark);

@@ -223,22 +223,33 @@ static void a_motion_detector_points_where_it_looks(void **unused) {
     }
 }
 
-/* Five things in one spot: no two marks within a sign's width, all within the room, and counted. */
+/* Eight things in one spot: no two marks within a sign's width, all within the room, and counted. */
 static void signs_give_way_to_each_other(void **unused) {
     (void)unused;
     static struct scene scene;
-    static const char *const marks[] = {"12", "S", "K1", "K2"};
+    enum { THINGS = 8 };
+    static const char *const marks[THINGS] = {"12", "S", "K1", "K2", "P", "R", "M", "W"};
+    static const enum site_fixture fixtures[] = {
+            SITE_FIXTURE_PANEL, SITE_FIXTURE_ROUTER, SITE_FIXTURE_MAINS};
+    struct site_place written = NOTHING;
     const struct point spot = {0, 2500};
     const struct point in = {1, 0};
-    struct point at[4] = {{-1, -1}};
+    struct point at[THINGS] = {{-1, -1}};
     bool leader = false;
     set_scene(&scene);
     put_device(&scene, LISTENER, spot, in);
     put_device(&scene, HORN, spot, in);
     put_keypad(&scene, 0, spot, in);
     put_keypad(&scene, 1, spot, in);
+    for (size_t i = 0; i < sizeof fixtures / sizeof fixtures[0]; i++) {
+        written.fixture = fixtures[i];
+        put(&scene, written, HALL, spot, in);
+    }
+    written = NOTHING;
+    written.protects = text_of("safe");
+    put(&scene, written, HALL, spot, in);
     draw(&scene, 0, NULL, 0);
-    for (size_t i = 0; i < 4; i++) {
+    for (size_t i = 0; i < THINGS; i++) {
         assert_int_equal(times(&scene, marks[i], &at[i]), 2);
         assert_true(in_hall(at[i]));
         for (size_t k = 0; k < i; k++) {
@@ -251,6 +262,31 @@ static void signs_give_way_to_each_other(void **unused) {
                 (shape->role == PICTURE_LEADER && point_distance_mm(shape->points[0], spot) < 500);
     }
     assert_true(leader); /* whoever was moved far has a line to where it hangs */
+    arena_finish(&scene.arena);
+}
+
+/* A pad so near beside the panel that it gives way, in the corner of the hall: the line to it does not run under the
+ * panel's sign. */
+static void no_leader_runs_under_another_sign(void **unused) {
+    (void)unused;
+    static struct scene scene;
+    struct site_place panel = NOTHING;
+    struct point dark = {-1, -1};
+    panel.fixture = SITE_FIXTURE_PANEL;
+    set_scene(&scene);
+    put(&scene, panel, HALL, (struct point){5474, 0}, (struct point){0, 1});
+    put_keypad(&scene, 0, (struct point){5808, 0}, (struct point){0, 1});
+    draw(&scene, 0, NULL, 0);
+    assert_int_equal(times(&scene, "P", &dark), 2);
+    for (size_t i = 0; i < scene.picture.count; i++) {
+        const struct picture_shape *shape = &scene.picture.shapes[i];
+        for (int32_t step = 0; shape->role == PICTURE_LEADER && step <= 20; step++) {
+            const struct point by = point_step(shape->points[0], shape->points[1]);
+            const struct point at = {shape->points[0].x_mm + by.x_mm * step / 20,
+                    shape->points[0].y_mm + by.y_mm * step / 20};
+            assert_true(point_distance_mm(at, dark) > picture_paper(&scene.picture, 20));
+        }
+    }
     arena_finish(&scene.arena);
 }
 
@@ -341,6 +377,7 @@ int main(void) {
             cmocka_unit_test(each_sign_stands_on_the_plan_and_in_the_legend),
             cmocka_unit_test(a_motion_detector_points_where_it_looks),
             cmocka_unit_test(signs_give_way_to_each_other),
+            cmocka_unit_test(no_leader_runs_under_another_sign),
             cmocka_unit_test(a_room_too_small_for_its_name_has_a_letter),
             cmocka_unit_test(words_beside_stairs_keep_out_of_walls),
             cmocka_unit_test(layers_lie_in_their_place_and_are_explained),

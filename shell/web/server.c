@@ -7,6 +7,7 @@
 #include "web/import.h"
 #include "web/overview.h"
 #include "web/telling.h"
+#include "web/trying.h"
 
 #include <arpa/inet.h>
 #include <jansson.h>
@@ -258,8 +259,8 @@ static enum MHD_Result state(struct seat *seat, struct MHD_Connection *connectio
 
 /* ---- edits */
 
-/** {"number": 7, "edits": [{"path": "zones[1].behaviour", "value": "entry"}]}; false: it is none. The texts live in
- *  body. */
+/** {"number": 7, "edits": [{"path": "zones[1].behaviour", "value": "entry"}]}; null: it is taken out. False: it is
+ *  none. The texts live in body. */
 static bool read_edits(
         json_t *body, uint64_t *ret_number, struct document_edit *edits, size_t *ret_count) {
     const json_t *number = json_object_get(body, "number");
@@ -273,7 +274,7 @@ static bool read_edits(
         const json_t *edit = json_array_get(list, i);
         const json_t *path = json_object_get(edit, "path");
         const json_t *value = json_object_get(edit, "value");
-        if (!json_is_string(path) || !json_is_string(value)) {
+        if (!json_is_string(path) || !(json_is_string(value) || json_is_null(value))) {
             return false;
         }
         edits[i] = (struct document_edit){.path = json_string_value(path),
@@ -284,8 +285,26 @@ static bool read_edits(
     return true;
 }
 
-static enum MHD_Result edit(
-        struct seat *seat, struct MHD_Connection *connection, const struct request *request) {
+/** The drawing as it would be with the edits; nothing is written. */
+static enum MHD_Result say_tried(const struct seat *seat, struct MHD_Connection *connection,
+        const struct document_edit *edits, size_t count) {
+    struct arena arena;
+    struct text_builder out;
+    struct problem problem = {0};
+    arena_init(&arena, host_pages(), 0);
+    text_builder_init(&out, &arena);
+    const bool good = trying_add(
+            bench_path(seat->bench), bench_search(seat->bench), edits, count, &out, &problem)
+                              .good;
+    const enum MHD_Result sent = good
+            ? say(connection, MHD_HTTP_OK, "application/json", text_built(&out).start)
+            : answer_edit(connection, BENCH_EDIT_REFUSED, &problem);
+    arena_finish(&arena);
+    return sent;
+}
+
+static enum MHD_Result edit(const struct seat *seat, struct MHD_Connection *connection,
+        const struct request *request, bool only_try) {
     struct document_edit edits[EDITS_MOST];
     size_t count = 0;
     uint64_t number = 0;
@@ -293,11 +312,13 @@ static enum MHD_Result edit(
     enum MHD_Result sent = MHD_NO;
     json_t *body = json_loadb(request->body == NULL ? "" : request->body, request->length,
             JSON_REJECT_DUPLICATES, NULL);
-    if (read_edits(body, &number, edits, &count)) {
+    if (!read_edits(body, &number, edits, &count)) {
+        sent = refuse(connection, MHD_HTTP_BAD_REQUEST, "This is no edit.\n");
+    } else if (only_try) {
+        sent = say_tried(seat, connection, edits, count);
+    } else {
         const enum bench_edit done = bench_edit(seat->bench, number, edits, count, &problem);
         sent = answer_edit(connection, done, &problem);
-    } else {
-        sent = refuse(connection, MHD_HTTP_BAD_REQUEST, "This is no edit.\n");
     }
     json_decref(body);
     return sent;
@@ -494,8 +515,8 @@ static enum MHD_Result post(struct server *server, struct MHD_Connection *connec
     if (about == NULL) {
         return ask_folder(server, connection, path, request);
     }
-    if (strcmp(path, "/edit") == 0) {
-        return edit(about, connection, request);
+    if (strcmp(path, "/edit") == 0 || strcmp(path, "/try") == 0) {
+        return edit(about, connection, request, path[1] == 't');
     }
     if (strcmp(path, "/undo") == 0 || strcmp(path, "/redo") == 0) {
         return step(about, connection, path[1] == 'r');

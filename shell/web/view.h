@@ -5,6 +5,7 @@
 #include "base/json.h"
 #include "check/check.h"
 #include "document/document.h"
+#include "plan/house.h"
 
 /** What goes into it. document: the file as it is now, read well or not. good: the last one that could be read (may
  *  be the same), or NULL. report: of `good`, or NULL: not checked yet. number: of the present text; good_number,
@@ -32,6 +33,9 @@ void view_add_drawing(const struct site *site, struct arena *arena, struct json_
  *  well has none. */
 void view_add_problems(
         const struct document *document, const struct problem *problem, struct json_writer *json);
+
+/** "house": where everything of the building is, in millimetres. */
+void view_add_house(const struct house *house, struct json_writer *json);
 
 void view_add(const struct view *view, struct text_builder *out);
 

@@ -84,6 +84,7 @@ static outcome add_house(const struct site *site, struct arena *arena, struct js
     json_add_integer(json, "outer_mm", house.outer_mm);
     add_point(json, "low_mm", low);
     add_point(json, "high_mm", high);
+    view_add_house(&house, json);
     json_open_array(json, "storeys");
     for (size_t i = 0; i < site->building.storey_count; i++) {
         TRY(add_storey(&house, i, scale, arena, json, ret_problem));

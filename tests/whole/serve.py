@@ -52,6 +52,46 @@ def wrong_drawing(demo):
     return wrong
 
 
+def wrong_figures():
+    """The figures of the building that the page is sent are those that `lintel plan --json` prints."""
+    demo = os.path.join(tap.SOURCE, "demo", "quayside.yaml")
+    printed = json.loads(subprocess.run([LINTEL, "plan", "--json", demo], env=dict(os.environ, LINTEL_DATA=os.path.join(tap.SOURCE, "data")),
+                                        capture_output=True, text=True, check=True, timeout=PATIENCE_S).stdout)["storeys"]
+    with Bench(demo) as bench:
+        site = bench.checked()["site"]
+    house = site["drawing"]["house"]
+    wanted = {room["name"]: sorted(map(tuple, room["corners_mm"])) for storey in printed for room in storey["rooms"]}
+    got = {said["name"]: sorted(zip(room["outline_mm"][::2], room["outline_mm"][1::2])) for said, room in zip(site["file"]["building"]["rooms"], house["rooms"])}
+    wrong = [f"{name}: {got.get(name)}, not {corners}" for name, corners in wanted.items() if got.get(name) != corners]
+    lists = {name: len(house[name]) for name in ("rooms", "openings", "stairs", "furniture", "places")}
+    wrong += [f"{count} {name}" for name, count in lists.items() if count != len(site["file"]["building"][name])]
+    return wrong + [f"a fault about {fault['about']}" for fault in house["faults"]]
+
+
+def wrong_tries(folder):
+    """What is tried is drawn as it would be once it is written; the file stays as it is."""
+    path = shutil.copy(os.path.join(tap.SOURCE, "demo", "quayside.yaml"), os.path.join(folder, "tried.yaml"))
+    before = tap.read(path)
+    move = [{"path": "building.places[3].corner", "value": None}, {"path": "building.places[3].wall", "value": "front"},
+            {"path": "building.places[3].from-left", "value": "3.15 m"}]
+    nonsense = [{"path": "building.places[3].room", "value": "nowhere"}]
+    with Bench(path) as bench:
+        number = bench.checked()["number"]
+        status, content = bench.post("/try", {"number": number, "edits": move})
+        wrong = [] if status == 200 else [f"{status}: {content[:200]}"]
+        wrong += [] if tap.read(path) == before else ["the try has changed the file"]
+        refused = bench.post("/try", {"number": number, "edits": nonsense})
+        wrong += [] if refused[0] == 422 and b"nowhere" in refused[1] else [str(refused)]
+        wrong += [] if bench.post("/try", move)[0] == 400 else ["a list is taken as a try"]
+        wrong += [] if bench.post("/try", {"number": number, "edits": move}, Origin="http://elsewhere")[0] == 403 else ["a try from elsewhere"]
+        bench.post("/edit", {"number": number, "edits": move})
+        after = bench.checked(lambda state: state["number"] > number)["site"]["drawing"]
+        wrong += [] if json.loads(content)["drawing"] == after else ["it is drawn otherwise once it is written"]
+        wanted = before.replace("room: shop, corner: back right, height: 2.3 m}", "room: shop, height: 2.3 m, wall: front, from-left: 3.15 m}")
+        wrong += [] if tap.read(path) == wanted != before else ["the file is not as meant"]
+    return wrong
+
+
 def wrong_inks():
     """Every role that the core can send has its ink in the page's drawing.css."""
     names = re.findall(r"\[PICTURE_([A-Z_]+)\] = \"([a-z-]+)\"", tap.read("core/plan/picture.c"))
@@ -67,6 +107,9 @@ def page_size():
 
 cases = tap.Cases()
 cases.case("every role of a drawing has its ink on the page", wrong_inks())
+cases.case("the figures of the building are those that the plan prints", wrong_figures())
+with tempfile.TemporaryDirectory() as folder:
+    cases.case("what is tried is drawn as it would be, and nothing is written", wrong_tries(folder))
 cases.case("the page is under 150 kB compressed", [] if page_size() < 150_000 else [f"{page_size()} bytes"])
 for demo in ("quayside", "ropewalk", "surgery"):
     cases.case(f"the drawing that the page is sent is the building of {demo}", wrong_drawing(os.path.join(tap.SOURCE, "demo", demo + ".yaml")))

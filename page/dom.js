@@ -20,9 +20,14 @@ export function s(name, attributes, ...children) {
   return fill(document.createElementNS(SVG, name), attributes, children);
 }
 
-// Puts the children in place of what was there; the focus stays on the element of the same data-key.
+// Puts the children in place of what was there; the focus stays on the element of the same data-key, and where in its
+// text one was writing.
 export function put(parent, ...children) {
-  const key = parent.contains(document.activeElement) ? document.activeElement.dataset.key : undefined;
+  const focused = parent.contains(document.activeElement) ? document.activeElement : null;
+  const key = focused?.dataset.key;
+  const range = focused?.matches("input[type=text]") ? [focused.selectionStart, focused.selectionEnd] : null;
   parent.replaceChildren(...children.flat(Infinity).filter((child) => child));
-  if (key) parent.querySelector(`[data-key="${CSS.escape(key)}"]`)?.focus();
+  const again = key ? parent.querySelector(`[data-key="${CSS.escape(key)}"]`) : null;
+  again?.focus();
+  if (range) again?.setSelectionRange?.(...range);
 }

@@ -1,10 +1,16 @@
 // The drawing: one storey of the building with what hangs in it, and one layer over it. The shapes come from the bench; here
 // they get ink, and what they stand for can be chosen. Measures are the building's millimetres, x to the right, y to the back.
 import { h, put, s } from "./dom.js";
+import { editBar } from "./editbar.js";
+import { gripsOf } from "./grips.js";
+import { brokenOf, flawsOf, measuresOf, restOf } from "./marks.js";
 import { ringShape } from "./rings.js";
 import { indexOf, nameOf } from "./subjects.js";
 
-const CHOSEN = /^(zones|building\.openings|building\.places)\[/;
+const CHOSEN = /^(zones|building\.(openings|places|rooms|furniture|stairs))\[/;
+/* Names and measures of a thing are not the thing. */
+const WORDS = new Set(["label", "small", "wall", "leader"]);
+const ROUND_MM = 2500;
 const RING = 1.75; // of the sign that it surrounds
 
 function outline(drawing, points) {
@@ -81,7 +87,7 @@ function ticks(drawing, groups) {
 function label(view, group) {
   const state = view.stateOf(group.about);
   const name = nameOf(view.file, group.about);
-  const mark = group.shapes.find((one) => one.role.startsWith("mark"))?.text ?? "";
+  const mark = group.shapes.find((one) => one.form === "text" && (one.role.startsWith("mark") || one.role === "small"))?.text ?? "";
   return `${name.includes(mark) ? "" : `${mark}, `}${name}${state === "holds" ? "" : `, ${state}`}`;
 }
 
@@ -89,10 +95,11 @@ function thing(view, group) {
   const { drawing } = view;
   const chosen = view.echoes.has(group.about);
   const [left, top, right, bottom] = boxOf(drawing, group.shapes);
+  const room = indexOf(group.about, "building.rooms") >= 0;
   return s("g", {
-    class: group.shapes.some((one) => one.role === "mark" && /^S\d*$/.test(one.text)) ? "d-thing horn" : "d-thing", role: "button", tabindex: -1, "data-about": group.about, "data-key": `draw-${group.about}`, "aria-label": label(view, group),
+    class: room ? "d-thing d-room" : group.shapes.some((one) => one.role === "mark" && /^S\d*$/.test(one.text)) ? "d-thing horn" : "d-thing", role: "button", tabindex: -1, "data-about": group.about, "data-key": `draw-${group.about}`, "aria-label": label(view, group),
     "aria-pressed": String(chosen), onclick: (event) => { event.stopPropagation(); view.select(group.about); },
-  }, s("rect", { x: left, y: top, width: right - left, height: bottom - top, class: "d-hit" }), group.shapes.map((one) => shape(drawing, one)));
+  }, room ? null : s("rect", { x: left, y: top, width: right - left, height: bottom - top, class: "d-hit" }), group.shapes.map((one) => shape(drawing, one)));
 }
 
 function scaleBar(drawing, x, y) {
@@ -101,9 +108,13 @@ function scaleBar(drawing, x, y) {
     [0, 5].map((metre) => s("text", { x: x + metre * 1000, y: y + drawing.scale * 3, "font-size": drawing.scale * 2.1, "text-anchor": "middle", class: "d-small" }, metre === 0 ? "0" : "5 m")));
 }
 
+function isThing(group) {
+  return CHOSEN.test(group.about ?? "") && group.shapes.some((one) => !WORDS.has(one.role));
+}
+
 // What can be chosen on the storey, in the order of the file.
 export function thingsOf(storey) {
-  return runs([...storey.building, ...storey.things]).filter((group) => CHOSEN.test(group.about ?? ""));
+  return runs([...storey.floors, ...storey.building, ...storey.things]).filter(isThing);
 }
 
 // Seen floor leans to the right, blind floor to the left and closer.
@@ -131,12 +142,14 @@ function picture(view) {
   const { drawing } = view;
   const storey = drawing.storeys[view.storey];
   const layer = drawing.layers.find((one) => one.name === view.layer)?.storeys[view.storey] ?? { under: [], over: [] };
-  const edge = drawing.outer_mm + drawing.scale * 2;
+  /* While a room is drawn there is ground round the house to draw it on. */
+  const edge = drawing.outer_mm + drawing.scale * 2 + (view.editor?.held?.two && !view.editor.held.near ? ROUND_MM : 0);
   const [wide, high] = [drawing.high_mm[0] - drawing.low_mm[0], drawing.high_mm[1] - drawing.low_mm[1]];
-  const parts = (shapes) => runs(shapes).map((group) => (CHOSEN.test(group.about ?? "") ? thing(view, group) : group.shapes.map((one) => shape(drawing, one))));
+  const parts = (shapes) => runs(shapes).map((group) => (isThing(group) ? thing(view, group) : group.shapes.map((one) => shape(drawing, one))));
   const things = thingsOf(storey);
   const wrong = runs(storey.things).filter((group) => ["fault", "risk"].includes(view.stateOf(group.about)) && /^zones/.test(group.about));
-  const chosen = things.filter((group) => view.echoes.has(group.about));
+  const chosen = things.filter((group) => view.echoes.has(group.about) && indexOf(group.about, "building.rooms") < 0);
+  const { editor } = view;
   return s("svg", {
     viewBox: `${drawing.low_mm[0] - edge} ${-edge} ${wide + 2 * edge} ${high + 2 * edge + drawing.scale * 7}`, class: "plan", role: "application", "aria-roledescription": "plan",
     "aria-label": `${storey.name}: ${things.length} things. Arrows move between things, Enter chooses.`, tabindex: 0, "data-key": "plan",
@@ -144,14 +157,19 @@ function picture(view) {
     onclick: () => view.select(null),
   },
   hatches(drawing),
-  s("g", {}, storey.floors.map((one) => shape(drawing, one))),
+  s("g", {}, parts(storey.floors)),
+  editor?.underlay?.shape(drawing, view.storey),
   s("g", { class: "layer" }, layer.under.map((one) => shape(drawing, one))),
   s("g", {}, parts(storey.building)),
   s("g", { class: "layer" }, layer.over.map((one) => shape(drawing, one))),
   s("g", {}, storey.things.filter((one) => one.role === "leader").map((one) => shape(drawing, one))),
   s("g", {}, parts(storey.things.filter((one) => one.role !== "leader"))),
   wrong.map((group) => ringAt(drawing, group, view.stateOf(group.about))),
-  chosen.length > 0 ? ticks(drawing, chosen) : null,
+  chosen.length > 0 && !editor?.held ? ticks(drawing, chosen) : null,
+  brokenOf(drawing, view.storey, view.select),
+  flawsOf(view.site, drawing, view.storey),
+  editor && view.subject ? measuresOf(view.site, drawing, view.subject) : null,
+  editor?.held ? restOf(drawing, editor.held) : editor && view.subject ? gripsOf(view.site, drawing, view.subject) : null,
   s("g", { class: "actors", "aria-hidden": "true" }),
   scaleBar(drawing, drawing.low_mm[0], drawing.high_mm[1] - drawing.low_mm[1] + edge + drawing.scale * 2));
 }
@@ -175,6 +193,7 @@ function keys(event, view) {
   const about = event.target.closest("[data-about]")?.dataset.about;
   const things = thingsOf(view.drawing.storeys[view.storey]);
   const here = things.find((group) => group.about === about);
+  if (view.editor?.key(event, about)) return event.preventDefault();
   const step = ARROWS[event.key];
   if (step && !event.altKey && !event.ctrlKey) {
     const next = here ? nearest(things, view.drawing, here, step) : things[0];
@@ -184,8 +203,8 @@ function keys(event, view) {
   else if (event.key === "PageUp") view.setStorey(Math.min(view.storey + 1, view.drawing.storeys.length - 1));
   else if (event.key === "PageDown") view.setStorey(Math.max(view.storey - 1, 0));
   else if (event.key.toLowerCase() === "v" && !event.ctrlKey && !event.metaKey) view.setLayer(1);
-  else return;
-  event.preventDefault();
+  else return undefined;
+  return event.preventDefault();
 }
 
 // The building cut from top to bottom: one line for each storey, the highest first, as it stands.
@@ -225,7 +244,13 @@ function letters(view) {
   return short.length > 0 ? h("p", { class: "soft letters" }, short.join(" · ")) : null;
 }
 
-// view: drawing, file, storey, layer, echoes (paths that are chosen), stateOf(path), wordsOpen; select, setStorey, setLayer, setWords.
+// Another storey of the same view, for paper.
+export function paperOf(view, storey) {
+  const name = view.drawing.storeys[storey].name;
+  return h("section", { class: "paper", "aria-label": name }, h("h2", {}, name), h("div", { class: "sheet" }, picture({ ...view, storey, editor: null, echoes: new Set() })));
+}
+
+// view: site, subject, editor (null: it may only be looked at), drawing, file, storey, layer, echoes (paths that are chosen), stateOf(path), wordsOpen; select, setStorey, setLayer, setWords.
 export function showDrawing(title, body, view) {
   const { drawing } = view;
   title.textContent = drawing ? drawing.storeys[view.storey].name : "Drawing";
@@ -233,5 +258,6 @@ export function showDrawing(title, body, view) {
   const layer = drawing.layers.find((one) => one.name === view.layer);
   const problem = layer?.problem;
   return put(body, layers(view), problem ? h("p", { class: "soft" }, `${view.layer} is not computed: ${problem}`) : null,
-    h("div", { class: "sheet" }, picture(view), h("div", { class: "title-block" }, section(view))), letters(view), layer ? legend(layer) : null, words(view));
+    h("div", { class: `sheet${view.editor ? " editable" : ""}${view.editor?.held && !view.editor.held.done ? " held" : ""}${view.editor?.late() ? " late" : ""}` }, picture(view), h("div", { class: "title-block" }, section(view))),
+    view.editor ? editBar(view) : null, letters(view), layer ? legend(layer) : null, words(view));
 }

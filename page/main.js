@@ -11,9 +11,12 @@ import { act as actOn, roughly, routineOf, showRehearsal, toldAs } from "./rehea
 import { moveTime, showRibbon } from "./ribbon.js";
 import { showRoutines } from "./routines.js";
 import { showSchedule } from "./schedule.js";
-import { showDrawing, thingsOf } from "./drawing.js";
+import { paperOf, showDrawing, thingsOf } from "./drawing.js";
+import { makeEditor } from "./editor.js";
+import { printAll } from "./print.js";
 import { lanesOf, lineAt, nextInstant } from "./story.js";
 import { echoes, stateOf, subjectOf } from "./subjects.js";
+import { makeUnderlay } from "./underlay.js";
 import { mapOf, positionAt, showSecond, wayOf } from "./walkers.js";
 
 // selected: the number of the chosen finding, or -1; subject: the chosen thing, as a path; leaf: what the right half shows
@@ -157,7 +160,7 @@ async function tellRoutine(index) {
 
 function describe(site, checked) {
   showRoutines(at("routines").querySelector(".body"), {
-    site, report: checked, stale: stale(), refused: state.refused, problem: state.rehearsalProblem, edit, tell: tellRoutine,
+    site, report: checked, stale: stale(), refused: state.refused, problem: state.rehearsalProblem, edit, tell: tellRoutine, again: show, write: (edits) => post("/edit", { number: state.news.number, edits }),
     why: (name) => { go("bench"); chooseFinding(checked.findings.findIndex((finding) => finding.routine === name || finding.also.includes(name))); },
   });
 }
@@ -202,16 +205,27 @@ function showLeaves(checked) {
   }, words)));
 }
 
-function showPlan(site, checked, chosen) {
+function planOf(site, checked, chosen) {
   const list = drawing()?.layers ?? [];
-  state.storey = Math.min(state.storey, Math.max(0, (drawing()?.storeys.length ?? 1) - 1));
-  showDrawing(at("drawing-title"), at("drawing").querySelector(".body"), {
-    drawing: drawing(), file: site?.file, storey: state.storey, layer: list[state.layer % list.length]?.name, echoes: chosen, wordsOpen: state.words,
+  editor.on = address().face.name === "bench";
+  const tried = site ? editor.drawing(site) : null;
+  return {
+    site, subject: state.subject, editor: editor.on ? editor : null, drawing: tried ?? drawing(), file: site?.file, storey: state.storey, layer: list[state.layer % list.length]?.name, echoes: chosen, wordsOpen: state.words,
     stateOf: (path) => stateOf(checked?.findings ?? [], path), select: choose,
     setStorey: (index) => { state.storey = index; show(); },
     setLayer: (layer) => { state.layer = typeof layer === "number" ? state.layer + layer : list.findIndex((one) => one.name === layer); show(); },
     setWords: (open) => { state.words = open; },
-  });
+  };
+}
+
+function showPlan(site, checked, chosen) {
+  state.storey = Math.min(state.storey, Math.max(0, (drawing()?.storeys.length ?? 1) - 1));
+  showDrawing(at("drawing-title"), at("drawing").querySelector(".body"), planOf(site, checked, chosen));
+}
+
+function papers() {
+  const others = (drawing()?.storeys ?? []).map((_, storey) => storey).filter((storey) => storey !== state.storey);
+  return others.map((storey) => paperOf(planOf(state.news.site, report(), new Set()), storey));
 }
 
 function show() {
@@ -299,14 +313,20 @@ function busyStorey() {
   return (one && positionAt(one.way, player.second)?.storey) ?? state.storey;
 }
 
-async function post(path, body) {
-  state.sending += 1;
-  show();
+async function ask(path, body) {
   try {
     const answer = await fetch(`.${path}`, { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(body) });
     return await answer.json();
   } catch {
     return { result: "refused", what: "The bench does not answer; nothing was written." };
+  }
+}
+
+async function post(path, body) {
+  state.sending += 1;
+  show();
+  try {
+    return await ask(path, body);
   } finally {
     state.sending -= 1;
   }
@@ -377,6 +397,20 @@ function listen() {
   source.onmessage = (event) => { state.connected = true; take(JSON.parse(event.data)); };
   source.onerror = () => { state.connected = false; show(); };
 }
+
+// What is moved on the drawing. While something is in the hand the drawing alone is shown anew.
+const editor = makeEditor({
+  site: () => state.news.site, storey: () => state.storey, isChosen: (path) => echoes(state.news.site.file, state.subject).has(path),
+  choose: (subject) => { if (subject !== state.subject) choose(subject); },
+  ask: (path, body) => (path === "/try" ? ask(path, body) : post(path, body)),
+  building: () => drawing()?.layers[state.layer % drawing().layers.length]?.name === "building",
+  show, draw: () => showPlan(state.news.site, report(), echoes(state.news.site.file, state.subject)),
+});
+editor.attach(at("drawing").querySelector(".body"));
+editor.underlay = makeUnderlay({ site: () => state.news.site, storey: () => state.storey, draw: () => editor.redraw() }, () => `${location.pathname} ${state.news.file}`);
+editor.underlay.attach(editor);
+
+printAll(at("drawing"), papers);
 
 const player = makePlayer(show, () => moveStory());
 window.addEventListener("resize", () => { if (state.news) show(); });

@@ -2,6 +2,8 @@
 // place; its verdict beside it. Telling one plays its middling course on the drawing.
 import { h, put } from "./dom.js";
 import { ring } from "./rings.js";
+import { spare } from "./spare.js";
+import { routineForm, stepForm } from "./stepform.js";
 
 // How people write a from-to, as the file has it: "4-9" is 4..9 s, "5" is 5 s, "about 6" is 4..8 s, "1-2 min" is 1..2 min.
 // Null: it is none of these; the bench then says what is wrong with it.
@@ -68,12 +70,13 @@ const WORD = { "goes well": "proven", "goes wrong": "goes wrong", "not settled":
 function one(view, routine, index) {
   const answer = view.report?.routines.find((found) => !found.usual && found.name === routine.name);
   const state = answer ? RING[answer.verdict] : "unknown";
-  const margin = answer?.margin ? `, ${answer.margin.to_spare_s} s to spare` : "";
+  const margin = answer?.margin ? [", ", spare(`${answer.margin.to_spare_s} s`), ` to spare of the ${answer.margin.timer}`] : "";
+  const forms = { ...view, timeOf: (typed) => clockSpan(typed) ?? fromTo(typed), wordsOf: (step, of) => `${step.who ?? of.who ?? "somebody"} ${doneIn(step)}` };
   return h("li", { class: "routine" },
-    h("h3", {}, routine.name, " ", h("span", { class: view.stale ? "stale" : null }, ring(state, true), " ", h("span", { class: answer?.verdict === "goes wrong" ? "wrong" : "soft" }, answer ? `${WORD[answer.verdict]}${margin}` : ""))),
+    h("h3", {}, routine.name, " ", h("span", { class: view.stale ? "stale" : null }, ring(state, true), " ", h("span", { class: answer?.verdict === "goes wrong" ? "wrong" : "soft" }, answer ? [WORD[answer.verdict], margin] : ""))),
     routine.says ? h("p", { class: "soft" }, routine.says) : null, strip(view, routine, index),
     h("p", {}, h("button", { type: "button", class: "act", "data-key": `tell-${index}`, onclick: () => view.tell(index) }, "Tell it"),
-      answer?.verdict === "goes wrong" ? h("button", { type: "button", "data-key": `why-${index}`, class: "why", onclick: () => view.why(routine.name) }, "how it goes wrong") : null));
+      answer?.verdict === "goes wrong" ? h("button", { type: "button", "data-key": `why-${index}`, class: "why", onclick: () => view.why(routine.name) }, "how it goes wrong") : null), stepForm(forms, index));
 }
 
 // view: site, report, stale, refused, problem; edit(path, value), tell(index), why(name).
@@ -83,5 +86,6 @@ export function showRoutines(body, view) {
   return put(body,
     view.problem ? h("p", { class: "refusal", role: "alert" }, view.problem) : null,
     routines.length === 0 ? h("p", { class: "soft" }, "No routine is described yet. Act one under Rehearse and keep it.") : h("ol", { class: "routines" }, routines.map((routine, index) => one(view, routine, index))),
+    routineForm({ ...view, timeOf: (typed) => clockSpan(typed) ?? fromTo(typed) }),
     usual.length > 0 ? h("p", { class: "soft" }, `Besides these, ${usual.length} usual routines are looked at on every site: ${usual.filter((routine) => routine.verdict === "goes well").length} of them are proven.`) : null);
 }

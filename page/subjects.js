@@ -56,6 +56,8 @@ export function nameOf(file, subject) {
   const place = file.building?.places?.[at("building.places")];
   if (zone) return `zone ${zone.number}, ${says(zone)}`;
   if (opening) return opening.name ?? opening.door ?? `${opening.is} of the ${opening.room}`;
+  const list = ["rooms", "furniture", "stairs"].find((name) => at(`building.${name}`) >= 0);
+  if (list) return file.building?.[list]?.[at(`building.${list}`)]?.name ?? subject;
   if (place) return place.keypad ?? place.device ?? (place.protects ? `${place.protects}, worth protecting` : place.is);
   return subject;
 }

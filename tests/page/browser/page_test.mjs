@@ -74,6 +74,35 @@ async function described(chromium) {
     await routine.getByRole("alert").waitFor();
     return bench.text() === before ? [] : ["it was written"];
   });
+  await test.case("steps are added, moved and taken out; the same as before is the same file", async () => {
+    const before = bench.text();
+    const steps = () => routine.locator(".steps li > span").allInnerTexts();
+    const is = (wanted) => page.waitForFunction((list) => JSON.stringify([...document.querySelectorAll(".steps li > span")].map((one) => one.innerText)) === list, JSON.stringify(wanted), { timeout: 60000 });
+    await routine.getByRole("button", { name: "change the steps" }).click();
+    const first = await steps();
+    await routine.getByRole("combobox", { name: "what is done" }).selectOption("pass");
+    await routine.getByRole("combobox", { name: "with what" }).selectOption("landing");
+    await routine.getByRole("textbox", { name: "how long after" }).fill("1-2 min");
+    await routine.getByRole("button", { name: "Add", exact: true }).click();
+    const added = [...first, "lodger passes zone 11"];
+    await is(added);
+    await rested(page);
+    await routine.getByRole("button", { name: /^earlier: lodger passes/ }).click();
+    await is([...first.slice(0, -1), added[3], first[2]]);
+    await rested(page);
+    await routine.getByRole("button", { name: /^take out: lodger passes/ }).click();
+    await is(first);
+    await rested(page);
+    const told = await violations(page);
+    const now = bench.text();
+    for (let i = 0; i < 3; i += 1) {
+      const was = bench.text();
+      await page.getByRole("button", { name: "Undo" }).click();
+      await page.waitForFunction((old) => fetch("./site.yaml").then((got) => got.text()).then((text) => text !== old), was, { timeout: 60000 });
+      await rested(page);
+    }
+    return [...told, ...(bench.text() === before ? [] : ["three steps back it is another file"]), ...(now.includes("passes landing") ? ["words in the file"] : [])];
+  });
   await test.case("a routine is told: words, lanes, people", async () => {
     await page.locator(".routine", { hasText: "first batch" }).getByRole("button", { name: "Tell it" }).click();
     await page.locator(".lanes").waitFor();

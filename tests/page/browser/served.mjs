@@ -1,6 +1,6 @@
 // A bench served for one test, and a real browser on it. What the tests of this folder share.
 import { spawn, spawnSync } from "node:child_process";
-import { copyFileSync, existsSync, mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
+import { copyFileSync, existsSync, mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { createRequire } from "node:module";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
@@ -51,11 +51,12 @@ export function check(file) {
   return spawnSync(join(BUILD, "shell", "cli", "lintel"), ["check", file], { encoding: "utf8", env: { ...process.env, LINTEL_DATA: join(SOURCE, "data"), LC_ALL: "C.UTF-8" } });
 }
 
-// Serves a copy of a demo.
-export async function serve(demo) {
+// Serves a copy of a demo, or a text under its name.
+export async function serve(demo, text = null) {
   const folder = mkdtempSync(join(tmpdir(), "lintel-page-"));
   const file = join(folder, `${demo}.yaml`);
-  copyFileSync(join(SOURCE, "demo", `${demo}.yaml`), file);
+  if (text === null) copyFileSync(join(SOURCE, "demo", `${demo}.yaml`), file);
+  else writeFileSync(file, text);
   return { ...await start(folder, file), file, text: () => readFileSync(file, "utf8") };
 }
 

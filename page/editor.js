@@ -1,0 +1,247 @@
+// Moving things on the drawing: by dragging, by keys, by two presses (pick up, put down). Each ends in the same edits; until it is
+// let go the bench is asked what the drawing would be, and nothing is written.
+import { gripAt } from "./grips.js";
+import { middleOf, movedBy, moveTo, sortOf, turnBy } from "./moves.js";
+import { newFurniture, newOpening, newPlace, newRoom, newStairs, without } from "./tools.js";
+
+const SLIP_PX = { mouse: 4, pen: 6, touch: 10 };
+const STEP_MM = { plain: 50, shift: 500, alt: 10 };
+const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };
+const LATE_MS = 50;
+
+// bench: site(), storey(), isChosen(path), choose(path), ask(path, body), draw() the drawing alone, show() all. What is held: one thing in the hand.
+export function makeEditor(bench) {
+  const editor = { held: null, tried: null, words: "", problem: "", drafts: new Map(), tool: null };
+  let down = null; // a press that may become a drag
+  let dropped = false; // the click that ends a drag chooses nothing
+  let wanted = null;
+  let asking = null;
+
+  const moveOf = (subject) => movedBy(bench.site(), subject);
+
+  function clear() {
+    Object.assign(editor, { held: null, tried: null, words: "" });
+    wanted = null;
+  }
+
+  // The newest wish wins: one question at a time, what was overtaken is never asked.
+  async function preview(edits) {
+    wanted = edits;
+    if (asking) return;
+    while (wanted && editor.held) {
+      const now = wanted;
+      wanted = null;
+      asking = { edits: now, since: performance.now() };
+      const answer = now.length === 0 ? { drawing: editor.held.site.drawing } : await bench.ask("/try", { number: editor.held.site.number, edits: now });
+      asking = null;
+      if (!editor.held) break;
+      const { low_mm, high_mm } = editor.held.site.drawing;
+      if (answer.drawing) editor.tried = { ...answer.drawing, low_mm, high_mm };
+      editor.problem = answer.drawing ? "" : answer.what;
+      bench.draw();
+    }
+  }
+
+  editor.late = () => asking !== null && performance.now() - asking.since > LATE_MS;
+
+  function take(subject, moved, at, offset, by) {
+    editor.problem = "";
+    editor.held = { subject, moved, at, offset, by, site: bench.site(), storey: bench.storey(), result: null };
+  }
+
+  function carry(at, free) {
+    const { held } = editor;
+    if (held.two && !held.from) return;
+    const result = held.place ? held.place(at, free, held.from) : moveTo(held.site, held.storey, held.moved, at, free);
+    held.at = at;
+    held.result = result;
+    editor.words = result ? result.words : "no place for it here";
+    if (result && !result.done) preview(result.edits);
+    bench.draw();
+  }
+
+  async function drop() {
+    const { held } = editor;
+    if (!held) return;
+    const edits = held.result?.edits ?? [];
+    if (held.result?.done) { clear(); held.result.done(); return; }
+    if (edits.length === 0) { clear(); bench.draw(); return; }
+    await editor.write(edits, held.result.words);
+  }
+
+  // Writes edits as one step of undo. What was tried stays in sight until the bench has said what now is.
+  editor.write = async (edits, words = "", field = null) => {
+    const answer = await bench.ask("/edit", { number: bench.site().number, edits });
+    if (answer.result === "done") {
+      editor.problem = "";
+      editor.words = words;
+      if (field) editor.drafts.delete(field);
+      if (editor.held) editor.held.done = true;
+    } else {
+      clear();
+      editor.problem = `Nothing was written: ${answer.what}`;
+    }
+    bench.show();
+    return answer.result === "done";
+  };
+
+  editor.redraw = () => bench.draw();
+
+  editor.cancel = () => { clear(); down = null; bench.draw(); };
+
+  // The drawing to be shown: what was tried, until the bench tells what came of it.
+  editor.drawing = (site) => {
+    if (editor.held?.done && site !== editor.held.site) {
+      const { words, held } = editor;
+      clear();
+      editor.words = words;
+      if (held.then || held.again) queueMicrotask(() => { if (held.then) bench.choose(held.then); held.again?.(); });
+    }
+    return editor.tried;
+  };
+
+  editor.pickUp = (subject) => {
+    const moved = moveOf(subject);
+    const at = moved && middleOf(bench.site(), moved);
+    if (!at) return false;
+    take(subject, moved, at, [0, 0], "keys");
+    editor.words = "picked up: arrows move it, Enter or a press puts it down, Esc leaves it";
+    bench.draw();
+    return true;
+  };
+
+  // Something new in the hand: place(at, free, from) gives its edits for a point. two: it goes from one point to another; then:
+  // what is chosen once it is there; again: what is taken next.
+  editor.hold = (place, words, more = {}) => {
+    take(null, null, null, [0, 0], "tool");
+    Object.assign(editor.held, { place, ...more });
+    editor.words = words;
+    bench.draw();
+  };
+
+  const count = (list) => bench.site().file.building[list]?.length ?? 0;
+  const tool = (make) => (at, free, from) => make(editor.held.site, editor.held.storey, at, free, from);
+  editor.tools = {
+    room: () => editor.hold(tool((site, storey, at, free, from) => newRoom(site, storey, from, at, free)), "drag a room from corner to corner, or press both", { two: true, then: `building.rooms[${count("rooms")}]` }),
+    door: () => editor.hold(tool((site, storey, at, free) => newOpening(site, storey, "door", at, free)), "press on walls; Esc puts the door down", { then: `building.openings[${count("openings")}]`, again: editor.toolDoor }),
+    window: () => editor.hold(tool((site, storey, at, free) => newOpening(site, storey, "window", at, free)), "press on walls; Esc puts the window down", { then: `building.openings[${count("openings")}]`, again: editor.toolWindow }),
+    stairs: () => editor.hold(tool(newStairs), "press where they begin", { then: `building.stairs[${count("stairs")}]` }),
+    furniture: () => editor.hold(tool(newFurniture), "press where it stands", { then: `building.furniture[${count("furniture")}]` }),
+    place: (what) => editor.hold(tool((site, storey, at, free) => newPlace(site, storey, what, at, free)), "press where it hangs", { then: `building.places[${count("places")}]` }),
+  };
+  editor.toolDoor = () => editor.tools.door();
+  editor.toolWindow = () => editor.tools.window();
+
+  editor.remove = async (subject) => {
+    const moved = moveOf(subject);
+    if (!moved || moved.list === "contact") return;
+    if (await editor.write(without(bench.site(), moved), "taken off the drawing")) bench.choose(null);
+  };
+
+  const isMotion = (moved) => moved?.list === "places" && sortOf(bench.site(), bench.site().file.building.places[moved.index]) === "motion";
+  const LETTERS = { r: "room", d: "door", w: "window", s: "stairs" };
+
+  // Keys that need nothing in the hand.
+  function plainKey(event, subject) {
+    const letter = event.key.toLowerCase();
+    if (event.ctrlKey || event.metaKey || event.altKey) return false;
+    if (letter === "m" && subject) { bench.choose(subject); return editor.pickUp(subject); }
+    if (LETTERS[letter] && bench.building()) editor.tools[LETTERS[letter]]();
+    else if (letter === "p" && bench.building()) document.querySelector('[data-key="tool-place"]')?.focus();
+    else if (event.key === "Delete" && subject) editor.remove(subject);
+    else if ((event.key === "[" || event.key === "]") && isMotion(subject && moveOf(subject))) editor.write(turnBy(bench.site(), moveOf(subject).index, event.key === "[" ? 5 : -5), "turned by 5°");
+    else return false;
+    return true;
+  }
+
+  // True: the key was ours.
+  editor.key = (event, subject) => {
+    const { held } = editor;
+    if (!held) return plainKey(event, subject);
+    if (event.key === "Escape") editor.cancel();
+    else if (event.key === "Enter") drop();
+    else if (ARROWS[event.key] && held.at) {
+      const step = STEP_MM[event.shiftKey ? "shift" : event.altKey ? "alt" : "plain"];
+      carry(held.at.map((value, i) => value + ARROWS[event.key][i] * step), true);
+    } else return false;
+    return true;
+  };
+
+  // Where on the building a press is.
+  function pointOf(event) {
+    const plan = document.querySelector(".plan");
+    const { x, y } = new DOMPoint(event.clientX, event.clientY).matrixTransform(plan.getScreenCTM().inverse());
+    return [x, bench.site().drawing.high_mm[1] - y];
+  }
+
+  function onDown(event) {
+    dropped = false;
+    if (!editor.on || event.button !== 0 || !event.target.closest(".plan")) return;
+    if (editor.held && !editor.held.done) {
+      if (editor.held.by === "drag") return;
+      event.preventDefault();
+      if (editor.held.two && !editor.held.from) {
+        Object.assign(editor.held, { from: pointOf(event), begun: [event.clientX, event.clientY] });
+        event.currentTarget.setPointerCapture(event.pointerId);
+        dropped = true;
+        return;
+      }
+      carry(pointOf(event), event.altKey);
+      dropped = true;
+      drop();
+      return;
+    }
+    const grip = event.target.closest("[data-grip]")?.dataset.grip;
+    const subject = event.target.closest("[data-about]")?.dataset.about;
+    const moved = grip ? gripAt(bench.site(), grip) : subject && moveOf(subject);
+    if (!moved || (moved.list === "rooms" && !bench.isChosen(subject))) return;
+    if (event.pointerType === "touch" && !grip && !bench.isChosen(subject)) return;
+    down = { subject, moved, pointer: event.pointerId, kind: event.pointerType, x: event.clientX, y: event.clientY, at: pointOf(event) };
+  }
+
+  function onMove(event) {
+    if (editor.held?.by === "tool" && !editor.held.done && (editor.held.from || event.target.closest?.(".plan"))) return carry(pointOf(event), event.altKey);
+    if (!down || event.pointerId !== down.pointer) return undefined;
+    if (!editor.held) {
+      if (Math.hypot(event.clientX - down.x, event.clientY - down.y) < (SLIP_PX[down.kind] ?? 4)) return undefined;
+      const middle = down.moved.at ?? middleOf(bench.site(), down.moved);
+      if (!middle) { down = null; return undefined; }
+      event.currentTarget.setPointerCapture(event.pointerId);
+      if (!bench.isChosen(down.subject) && down.subject) bench.choose(down.subject);
+      /* A sign hangs beside its place: it goes where one points. */
+      take(down.subject, down.moved, middle, down.moved.list === "places" ? [0, 0] : [0, 1].map((i) => middle[i] - down.at[i]), "drag");
+      editor.held.place = down.moved.place;
+    }
+    if (editor.held.by === "drag") {
+      const at = pointOf(event);
+      carry([0, 1].map((i) => at[i] + editor.held.offset[i]), event.altKey);
+    }
+    return undefined;
+  }
+
+  function onUp(event) {
+    const { held } = editor;
+    if (held?.from && !held.done && Math.hypot(event.clientX - held.begun[0], event.clientY - held.begun[1]) > 12) {
+      carry(pointOf(event), event.altKey);
+      if (held.result?.edits.length > 0 || held.result?.done) drop();
+      return;
+    }
+    if (!down || event.pointerId !== down.pointer) return;
+    down = null;
+    if (editor.held?.by === "drag" && !editor.held.done) { dropped = true; drop(); }
+  }
+
+  // Listens on what stays while the drawing is made anew. on: whether it may be edited where one stands.
+  editor.attach = (body) => {
+    body.addEventListener("pointerdown", onDown);
+    body.addEventListener("pointermove", onMove);
+    body.addEventListener("pointerup", onUp);
+    /* A finger on what moves does not scroll the page. */
+    body.addEventListener("touchstart", (event) => { if (down || editor.held) event.preventDefault(); }, { passive: false });
+    document.addEventListener("keydown", (event) => { if (event.key === "Escape" && editor.held && !editor.held.done) editor.cancel(); });
+    body.addEventListener("pointercancel", () => { if (editor.held?.by === "drag") editor.cancel(); down = null; });
+    body.addEventListener("click", (event) => { if (dropped) { event.stopPropagation(); dropped = false; } }, true);
+  };
+
+  return editor;
+}

@@ -1,0 +1,337 @@
+// Drawing by hand in a real browser: each drag has a twin by keys and a twin that is typed, all end in the same file, and one undo
+// takes each back. Mistakes on purpose show where they are and lose nothing.
+import { browser, cases, lacks, open, rested, serve, violations } from "./served.mjs";
+
+// A house of our own, small so that each edit is checked at once.
+const COTTAGE = `site: {name: Cottage (invented), invented: yes}
+panel: {profile: halyard-28, exit-delay: 60 s, entry-delays: {front: 30 s}}
+areas: [{name: cottage}]
+keypads: [{name: hall keypad}]
+doors: [{name: front door, outside: yes}]
+devices:
+  - {name: door contact, profile: slim-contact, on: front door}
+  - {name: room motion, profile: quarter-motion}
+zones:
+  - {number: 1, says: front door, device: door contact, behaviour: entry, delay: front}
+  - {number: 2, says: living room, device: room motion, behaviour: interior}
+people: [{name: owner}]
+building:
+  rooms:
+    - {name: hall, size: 1.8 x 6 m}
+    - {name: living room, size: 4.2 x 3.6 m, right-of: hall}
+    - {name: kitchen, size: 4.2 x 2.28 m, behind: living room}   # measured twice
+  openings:
+    - {door: front door, room: hall, wall: front}
+    - {room: hall, to: living room}
+    - {room: hall, to: kitchen}
+    - {is: window, room: living room, wall: front, width: 1.8 m}
+  furniture: [{name: table, room: kitchen, at: 1 x 0.5 m, size: 1.2 x 0.8 m}]
+  places:
+    - {keypad: hall keypad, room: hall, wall: left, from-left: 1 m}
+    - {device: room motion, room: living room, corner: back right, height: 2.3 m}
+    - {is: panel, room: kitchen, wall: back}
+`;
+
+const test = cases();
+const missing = lacks();
+if (missing) {
+  test.skip(missing);
+} else {
+  const chromium = await browser();
+  try {
+    for (const part of [moved, built, touched].filter((one) => !process.env.PART || one.name === process.env.PART)) await part(chromium);
+  } finally {
+    await chromium.close();
+  }
+  test.end();
+}
+
+// Of texts of many lines only those that differ are told.
+function same(got, wanted) {
+  if (got === wanted) return [];
+  const [is, should] = [got, wanted].map((text) => String(text).split("\n"));
+  const at = should.findIndex((line, i) => line !== is[i]);
+  return [`got    ${is[Math.max(at, 0)]}`, `wanted ${should[Math.max(at, 0)]}`];
+}
+
+// The point of the screen at which a point of the building is drawn.
+function screen(page, x, y) {
+  return page.evaluate(async ([mx, my]) => {
+    const plan = document.querySelector(".plan");
+    const { high_mm: high } = (await (await fetch("./state")).json()).site.drawing;
+    const at = new DOMPoint(mx, high[1] - my).matrixTransform(plan.getScreenCTM());
+    return [at.x, at.y];
+  }, [x, y]);
+}
+
+async function middle(page, about) {
+  const box = await page.locator(`.plan [data-about="${about}"] .d-hit`).first().boundingBox();
+  return [box.x + box.width / 2, box.y + box.height / 2];
+}
+
+async function drag(page, about, to) {
+  await page.locator(".plan").scrollIntoViewIfNeeded();
+  await page.mouse.move(...await middle(page, about));
+  await page.mouse.down();
+  const [x, y] = await screen(page, ...to);
+  await page.mouse.move(x + 9, y + 9, { steps: 3 });
+  await page.mouse.move(x, y, { steps: 2 });
+}
+
+// Waits until the file differs from what it was, and the page is at rest.
+async function written(page, bench, before) {
+  await page.waitForFunction((old) => fetch("./site.yaml").then((got) => got.text()).then((now) => now !== old), before, { timeout: 60000 });
+  await rested(page);
+  return bench.text();
+}
+
+async function undone(page, bench, wanted) {
+  await page.getByRole("button", { name: "Undo" }).click();
+  await page.waitForFunction((old) => fetch("./site.yaml").then((got) => got.text()).then((now) => now === old), wanted, { timeout: 60000 });
+  await rested(page);
+}
+
+async function moved(chromium) {
+  const bench = await serve("cottage", COTTAGE);
+  const context = await chromium.newContext({ viewport: { width: 1280, height: 1000 }, reducedMotion: "reduce" });
+  const { page, wrong } = await open(context, bench);
+  const before = bench.text();
+  const place = (text) => text.split("\n").find((line) => line.includes("device: room motion, room"))?.trim();
+  let dragged = "";
+  await test.case("a detector dragged to another corner: what it sees follows before it is let go, the file after", async () => {
+    await page.getByRole("button", { name: "sight", exact: true }).click();
+    const seen = () => page.locator(".plan .layer .d-seen").evaluateAll((all) => all.map((one) => one.outerHTML).join(" "));
+    const was = await seen();
+    await drag(page, "zones[1]", [6000, 120]);
+    await page.waitForFunction((old) => [...document.querySelectorAll(".plan .layer .d-seen")].map((one) => one.outerHTML).join(" ") !== old, was, { timeout: 10000 });
+    const words = await page.locator(".edit-words").innerText();
+    const untouched = same(bench.text(), before);
+    await page.mouse.up();
+    dragged = await written(page, bench, before);
+    return [...untouched, ...same(words, "in the front right corner of living room"), ...same(place(dragged), "- {device: room motion, room: living room, corner: front right, height: 2.3 m}")];
+  });
+  await test.case("one undo takes the drag back", async () => { await undone(page, bench, before); return []; });
+  await test.case("the same typed: the same file", async () => {
+    await page.locator('.fields select[aria-label="stands"]').selectOption("front right");
+    const typed = await written(page, bench, before);
+    await undone(page, bench, before);
+    return same(typed, dragged);
+  });
+  await test.case("the same by keys: M, arrows, Enter", async () => {
+    await page.locator('.plan [data-about="zones[1]"]').focus();
+    await page.keyboard.press("m");
+    for (let i = 0; i < 8; i += 1) await page.keyboard.press("Shift+ArrowDown");
+    await page.keyboard.press("Enter");
+    const keyed = await written(page, bench, before);
+    const focus = await page.evaluate(() => document.activeElement.dataset.about);
+    await undone(page, bench, before);
+    return [...same(keyed, dragged), ...same(focus, "zones[1]")];
+  });
+  await test.case("the same by two presses: pick up, put down", async () => {
+    await page.locator(".fields").getByRole("button", { name: "Pick up" }).click();
+    await page.mouse.click(...await screen(page, 6200, 120));
+    const pressed = await written(page, bench, before);
+    await undone(page, bench, before);
+    return same(pressed, dragged);
+  });
+  await test.case("Esc in the middle of a drag leaves all as it was", async () => {
+    await drag(page, "zones[1]", [6000, 120]);
+    await page.keyboard.press("Escape");
+    await page.mouse.up();
+    await page.waitForTimeout(300);
+    return same(bench.text(), before);
+  });
+  await test.case("a window slid along its wall, dragged and typed", async () => {
+    await drag(page, "building.openings[3]", [3000, 0]);
+    await page.mouse.up();
+    const slid = await written(page, bench, before);
+    const line = slid.split("\n").find((one) => one.includes("is: window"));
+    await undone(page, bench, before);
+    const from = /from-left: ([\d.]+) m/.exec(line)[1];
+    await page.getByRole("textbox", { name: "from the left corner" }).fill(from.replace(".", ","));
+    await page.keyboard.press("Enter");
+    const typed = await written(page, bench, before);
+    await undone(page, bench, before);
+    return same(typed, slid);
+  });
+  await test.case("a width that cannot be is kept in its field and explained, nothing is written", async () => {
+    const width = page.getByRole("textbox", { name: "width", exact: true });
+    await width.fill("nine");
+    await page.keyboard.press("Enter");
+    await page.locator(".edit-bar [role=alert]").waitFor();
+    await rested(page);
+    const kept = await width.inputValue();
+    const told = await violations(page);
+    await width.focus();
+    await page.keyboard.press("Escape");
+    return [...same(kept, "nine"), ...same(bench.text(), before), ...told];
+  });
+  await test.case("a window too wide for its wall is written, and the finding stands where it is", async () => {
+    await page.getByRole("textbox", { name: "width", exact: true }).fill("7 m");
+    await page.keyboard.press("Enter");
+    await written(page, bench, before);
+    const flaws = await page.locator(".plan .d-flaw").count();
+    const found = await page.locator("#sentence").innerText();
+    await undone(page, bench, before);
+    return [...same(String(flaws), "1"), ...(/fault|not|one/.test(found) ? [] : [found])];
+  });
+  await test.case("a contact dragged to a window makes it one of the doors", async () => {
+    await drag(page, "zones[0]", [4000, 0]);
+    await page.mouse.up();
+    const after = await written(page, bench, before);
+    await undone(page, bench, before);
+    return after.includes("on: living room front window") && after.includes("door: living room front window") && /doors: .*living room front window.*outside: yes/.test(after) ? [] : after.split("\n").slice(4, 8);
+  });
+  await test.case("moving: no complaint", async () => wrong.filter((line) => !/422/.test(line)));
+  await context.close();
+  await bench.end();
+}
+
+async function pull(page, from, to) {
+  await page.mouse.move(...await screen(page, ...from));
+  await page.mouse.down();
+  const [x, y] = await screen(page, ...to);
+  await page.mouse.move(x - 7, y - 7, { steps: 3 });
+  await page.mouse.move(x, y, { steps: 2 });
+  await page.mouse.up();
+}
+
+// Rooms, openings and things are made, changed and taken away; a bad drawing says so where it is.
+async function built(chromium) {
+  const bench = await serve("cottage", COTTAGE);
+  const context = await chromium.newContext({ viewport: { width: 1280, height: 1200 }, reducedMotion: "reduce" });
+  const { page, wrong } = await open(context, bench);
+  const before = bench.text();
+  const press = async (...at) => page.mouse.click(...await screen(page, ...at));
+  let pulled = "";
+  await test.case("a wall pulled: three rooms change, what stands in them stays", async () => {
+    await press(2500, 2500);
+    await pull(page, [1920, 1800], [2220, 1800]);
+    pulled = await written(page, bench, before);
+    await undone(page, bench, before);
+    const sizes = ["{name: hall, size: 2.1 x 6 m}", "{name: living room, size: 3.9 x 3.6 m, right-of: hall}", "{name: kitchen, size: 3.9 x 2.28 m, behind: living room}   # measured twice", "room: kitchen, at: 0.7 x 0.5 m"];
+    return sizes.filter((line) => !pulled.includes(line));
+  });
+  await test.case("the same typed: the same file; nothing is violated with all the fields of a room", async () => {
+    await press(500, 2200);
+    await page.getByRole("textbox", { name: "clear inside, wide x deep" }).fill("2.1 x 6");
+    await page.keyboard.press("Enter");
+    const typed = await written(page, bench, before);
+    const found = await violations(page);
+    await undone(page, bench, before);
+    return [...same(typed, pulled), ...found];
+  });
+  await test.case("a room drawn from corner to corner falls beside the others, and takes its name", async () => {
+    await page.locator('[data-key="tool-room"]').click();
+    await pull(page, [6250, 100], [8200, 3550]);
+    const drawn = await written(page, bench, before);
+    const name = page.getByRole("textbox", { name: "called" });
+    await name.fill("store");
+    await page.keyboard.press("Enter");
+    const named = await written(page, bench, drawn);
+    await page.getByRole("button", { name: "take off the drawing" }).click();
+    await written(page, bench, named);
+    const gone = bench.text();
+    for (const text of [named, drawn, before]) await undone(page, bench, text);
+    return [...(/at: 6.24 x 0 m, size: 1.95 x 3.6 m/.test(drawn) ? [] : [drawn.split("\n").find((line) => line.includes("6.24")) ?? "no such room"]), ...(named.includes("store") ? [] : ["it has no name"]), ...same(gone, before)];
+  });
+  await test.case("a door pressed onto a wall leads where the wall leads", async () => {
+    await page.locator(".plan").focus();
+    await page.keyboard.press("d");
+    await press(4000, 3610);
+    const after = await written(page, bench, before);
+    await page.getByRole("button", { name: "Put it down" }).waitFor();
+    await page.keyboard.press("Escape");
+    await undone(page, bench, before);
+    return after.includes('{room: living room, wall: back, from-left: 1.65 m, to: kitchen}') ? [] : [after.split("\n").find((line) => line.includes('wall: back')) ?? "no door"];
+  });
+  await test.case("a room whose corners cross: it is drawn, marked at its point, explained, and nothing is lost", async () => {
+    await press(5800, 5000);
+    await page.locator('[aria-label="a step in the wall"]').selectOption("back");
+    const stepped = await written(page, bench, before);
+    const corners = page.getByRole("textbox", { name: "corners" });
+    await corners.fill("0 x 0, 4.2 x 2.28, 4.2 x 0, 0 x 2.28 m");
+    await page.keyboard.press("Enter");
+    const crossed = await written(page, bench, stepped);
+    const [flaws, broken] = await Promise.all([page.locator(".plan .d-flaw").count(), page.locator(".plan .d-broken").count()]);
+    await page.getByRole("button", { name: /^Findings/ }).click();
+    const told = await page.locator("#findings").innerText();
+    await undone(page, bench, stepped);
+    await undone(page, bench, before);
+    return [...(flaws > 0 && broken === 1 ? [] : [`${flaws} marks, ${broken} outlines`]), ...(/crosses itself/.test(told) ? [] : [told.slice(0, 200)]), ...(crossed.includes("outline") ? [] : ["not written"])];
+  });
+  await test.case("a room typed beside another, and a storey above all of them", async () => {
+    await page.locator(".plan").focus();
+    await page.getByRole("textbox", { name: "size of the new room" }).fill("2 x 6");
+    await page.locator('[data-key="typed-where"]').selectOption("left-of");
+    await page.getByRole("button", { name: "add", exact: true }).click();
+    const typed = await written(page, bench, before);
+    await page.getByRole("button", { name: "Storey above" }).click();
+    const above = await written(page, bench, typed);
+    const storeys = await page.locator(".section button").count();
+    return [...(/size: 2 x 6 m, left-of: hall/.test(typed) ? [] : ["no room"]), ...same(String(storeys), "2"), ...(above.includes('above: hall}') ? [] : ["no rooms above"])];
+  });
+  await test.case("on paper both storeys are there, on the screen again the one", async () => {
+    await page.emulateMedia({ media: "print" });
+    await page.locator(".paper .plan").waitFor();
+    const names = await page.locator("#drawing h2").allInnerTexts();
+    await page.emulateMedia({ media: "screen" });
+    await page.locator(".paper").waitFor({ state: "detached" });
+    return same(names.sort().join(" "), "ground upper");
+  });
+  await test.case("a picture is traced: scaled by two points, kept in this browser over a reload, nowhere else", async () => {
+    const text = bench.text();
+    const png = await page.evaluate(() => { const canvas = document.createElement("canvas"); canvas.width = 400; canvas.height = 300; canvas.getContext("2d").fillRect(50, 50, 300, 200); return canvas.toDataURL("image/png").split(",")[1]; });
+    await page.locator('[data-key="trace-file"]').setInputFiles({ name: "plan.png", mimeType: "image/png", buffer: Buffer.from(png, "base64") });
+    await page.locator(".d-traced canvas").waitFor();
+    await page.getByRole("button", { name: "Scale by two points" }).click();
+    await press(0, 1000);
+    await press(4000, 1000);
+    const before_ = await page.locator(".d-traced").getAttribute("transform");
+    await page.getByRole("textbox", { name: "Both points are apart by" }).fill("2 m");
+    await page.getByRole("button", { name: "Scale the picture" }).click();
+    const [was, is] = [before_, await page.locator(".d-traced").getAttribute("transform")].map((one) => Number(/matrix\(([-\d.]+)/.exec(one)[1]));
+    const found = await violations(page);
+    await page.waitForTimeout(500);
+    await page.reload();
+    await rested(page);
+    await page.locator(".d-traced canvas").waitFor();
+    const kept = Number(/matrix\(([-\d.]+)/.exec(await page.locator(".d-traced").getAttribute("transform"))[1]);
+    await page.getByRole("button", { name: "take the picture away" }).click();
+    await page.locator(".d-traced").waitFor({ state: "detached" });
+    return [...(Math.abs(is / was - 0.5) < 0.02 ? [] : [`${was} became ${is}`]), ...same(String(kept), String(is)), ...same(bench.text(), text), ...found];
+  });
+  await test.case("building: no complaint", async () => wrong.filter((line) => !/422/.test(line)));
+  await context.close();
+  await bench.end();
+}
+
+// By touch: the first press chooses, only what is chosen moves.
+async function touched(chromium) {
+  const bench = await serve("cottage", COTTAGE);
+  const context = await chromium.newContext({ viewport: { width: 820, height: 1180 }, hasTouch: true, reducedMotion: "reduce" });
+  const { page, wrong } = await open(context, bench);
+  const client = await context.newCDPSession(page);
+  const before = bench.text();
+  const touch = (type, points) => client.send("Input.dispatchTouchEvent", { type, touchPoints: points.map(([x, y]) => ({ x, y })) });
+  async function stroke(about, to) {
+    await page.locator(".plan").scrollIntoViewIfNeeded();
+    const from = await middle(page, about);
+    const end = await screen(page, ...to);
+    await touch("touchStart", [from]);
+    for (const share of [0.2, 0.5, 0.8, 1]) await touch("touchMove", [from.map((value, i) => value + (end[i] - value) * share)]);
+    await touch("touchEnd", []);
+  }
+  await test.case("by touch: what is not chosen does not move, what is chosen does", async () => {
+    await stroke("zones[1]", [6000, 120]);
+    await page.waitForTimeout(400);
+    const first = same(bench.text(), before);
+    await page.locator('.plan [data-about="zones[1]"]').tap();
+    await stroke("zones[1]", [6000, 120]);
+    const after = await written(page, bench, before);
+    return [...first, ...(after.includes("device: room motion, room: living room, corner: front right") ? [] : ["it did not move"])];
+  });
+  await test.case("touch: no complaint", async () => wrong);
+  await context.close();
+  await bench.end();
+}

@@ -1,0 +1,114 @@
+// page.mjs: how soon the page follows the hand, in the real browser of the tests, on the bakery: a detector dragged to its new sight
+// against an empty frame of the same browser, a changed value to its verdict against an empty request of the same server.
+import { browser, lacks, open, rested, serve } from "../tests/page/browser/served.mjs";
+
+const DRAGS = 24;
+const EDITS = 8;
+
+const missing = lacks();
+if (missing) {
+  console.error(`bench/page: ${missing}`);
+  process.exit(1);
+}
+
+function median(list) {
+  const sorted = [...list].sort((a, b) => a - b);
+  return sorted[Math.floor(sorted.length / 2)];
+}
+
+function line(what, took, than, least) {
+  console.log(`${what.padEnd(46)}${took.toFixed(1).padStart(8)} ms ${(took / least).toFixed(1).padStart(8)} x ${than} (${least.toFixed(1)} ms)`);
+}
+
+// Frames in which nothing is done.
+function emptyFrame(page) {
+  return page.evaluate(() => new Promise((done) => {
+    const times = [];
+    const frame = (now) => { times.push(now); if (times.length < 61) requestAnimationFrame(frame); else done(times.slice(1).map((time, i) => time - times[i])); };
+    requestAnimationFrame(frame);
+  }));
+}
+
+// From each move of the pointer to the first frame after the sight has changed.
+async function drags(page) {
+  await page.getByRole("button", { name: "sight", exact: true }).click();
+  await page.evaluate(() => {
+    const seen = () => [...document.querySelectorAll(".plan .layer .d-seen")].map((one) => one.outerHTML).join(" ");
+    const body = document.querySelector("#drawing .body");
+    let moved = 0;
+    let was = seen();
+    window.took = [];
+    body.addEventListener("pointermove", () => { moved = performance.now(); }, true);
+    new MutationObserver(() => {
+      const is = seen();
+      if (is === was) return;
+      was = is;
+      requestAnimationFrame(() => requestAnimationFrame((now) => window.took.push(now - moved)));
+    }).observe(body, { childList: true, subtree: true });
+  });
+  const sign = await page.locator('.plan [data-about="zones[3]"] .d-hit').boundingBox();
+  const plan = await page.locator(".plan").boundingBox();
+  await page.mouse.move(sign.x + sign.width / 2, sign.y + sign.height / 2);
+  await page.mouse.down();
+  await page.mouse.move(sign.x, sign.y + 30, { steps: 3 });
+  await page.waitForTimeout(500);
+  await page.evaluate(() => { window.took.length = 0; });
+  for (let i = 0; i < DRAGS; i += 1) {
+    await page.mouse.move(sign.x + (i % 2) * 4, Math.min(sign.y + 40 + (i % 12) * 7, plan.y + plan.height - 60));
+    await page.waitForFunction((count) => window.took.length > count, i, { timeout: 5000 }).catch(() => {});
+    await page.waitForTimeout(60);
+  }
+  const took = await page.evaluate(() => window.took);
+  await page.keyboard.press("Escape");
+  await page.mouse.up();
+  return took;
+}
+
+// An answer with next to nothing in it.
+function emptyRequest(page) {
+  return page.evaluate(async () => {
+    const times = [];
+    for (let i = 0; i < 40; i += 1) {
+      const began = performance.now();
+      await (await fetch("./ring.svg")).text();
+      times.push(performance.now() - began);
+    }
+    return times;
+  });
+}
+
+// From the change of a value to the words of its verdict on the screen.
+async function edits(page) {
+  const took = [];
+  const behaviour = page.getByRole("combobox", { name: "behaviour of zone 6" });
+  for (let i = 0; i < EDITS; i += 1) {
+    await page.evaluate(() => {
+      window.verdict = new Promise((done) => {
+        const was = document.querySelector("#sentence").innerText;
+        let began = 0;
+        document.addEventListener("change", () => { began = performance.now(); }, { capture: true, once: true });
+        const look = () => { const sentence = document.querySelector("#sentence").innerText; if (began > 0 && document.body.dataset.state === "checked" && sentence !== was) done(performance.now() - began); else requestAnimationFrame(look); };
+        requestAnimationFrame(look);
+      });
+    });
+    await behaviour.selectOption(i % 2 === 0 ? "perimeter" : "entry");
+    took.push(await page.evaluate(() => window.verdict));
+    await rested(page);
+  }
+  return took;
+}
+
+const chromium = await browser();
+const bench = await serve("quayside");
+try {
+  const context = await chromium.newContext({ viewport: { width: 1280, height: 900 } });
+  const { page } = await open(context, bench);
+  const frame = median(await emptyFrame(page));
+  const took = await drags(page);
+  line(`a detector dragged to its new sight, ${took.length} moves`, median(took), "an empty frame", frame);
+  const request = median(await emptyRequest(page));
+  line(`a value changed to its verdict, ${EDITS} edits`, median(await edits(page)), "an empty request", request);
+} finally {
+  await chromium.close();
+  await bench.end();
+}

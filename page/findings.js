@@ -1,5 +1,6 @@
 // The list of findings, and one of them in full: what the customer meets, why, what to change and what that costs.
 import { h, put } from "./dom.js";
+import { preview } from "./preview.js";
 import { ring } from "./rings.js";
 import { withSpare } from "./spare.js";
 import { explained, term, TERMS } from "./terms.js";
@@ -22,7 +23,8 @@ function remedy(finding, act) {
   if (!proven(finding) || !finding.edits?.length || !outcome) return h("p", { class: "remedy" }, h("b", {}, proven(finding) ? "Remedy, tried and proven: " : "What to do: "), withSpare(finding.remedy));
   return h("div", { class: "remedy" },
     h("button", { type: "button", class: "act", "data-key": `act-${finding.about}`, disabled: !act.ready, onclick: () => act.apply(finding.edits) }, what.charAt(0).toUpperCase() + what.slice(1)),
-    h("p", {}, ring("holds", true), h("span", {}, " then ", withSpare(outcome))));
+    h("p", {}, ring("holds", true), h("span", {}, " then ", withSpare(outcome))),
+    act.file ? preview(act.file, finding.edits) : null);
 }
 
 // act: apply(edits) makes them; ready: what is shown is about the file as it is.

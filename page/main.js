@@ -244,7 +244,7 @@ function show() {
   showSentence();
   showProblems();
   const chosen = echoes(site?.file, state.subject);
-  const act = { ready: state.connected && state.sending === 0 && !stale(), apply };
+  const act = { ready: state.connected && state.sending === 0 && !stale(), apply, file: site?.file };
   const { face, at: where } = address();
   showLeaves(checked);
   showFaces(face);

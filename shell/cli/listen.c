@@ -351,9 +351,7 @@ static int listen_until_stopped(struct listening *listening) {
         return finish(listening, cli_refused(NULL, &problem));
     }
     say_ready(listening);
-    if (!listener_run(listening->listener, &problem).good) {
-        return finish(listening, cli_refused(NULL, &problem));
-    }
+    listener_run(listening->listener);
     struct listener_counts counts = listener_counts(listening->listener);
     if (!listening->json) {
         (void)printf("%" PRIu64 " signals stored in %" PRIu64 " groups, %" PRIu64

@@ -175,13 +175,11 @@ static void read_all_that_is_ready(struct listener *listener) {
     }
 }
 
-outcome listener_run(struct listener *listener, struct problem *ret_problem) {
-    (void)ret_problem;
+void listener_run(struct listener *listener) {
     while (!listener->stopping) {
         read_all_that_is_ready(listener);
         listener_commit(listener, listener->stopping);
     }
-    return outcome_good();
 }
 
 static void close_one(uv_handle_t *handle, void *context) {

@@ -63,8 +63,8 @@ outcome listener_create(const struct listener_options *options, struct listener 
 uint16_t listener_port(const struct listener *listener);
 
 /** Listens until SIGTERM or SIGINT comes, or listener_stop is called from a hook: then what has been read is stored and
- *  answered. Fails SYSTEM. */
-outcome listener_run(struct listener *listener, struct problem *ret_problem) MUST_CHECK;
+ *  answered. */
+void listener_run(struct listener *listener);
 void listener_stop(struct listener *listener);
 
 struct listener_counts listener_counts(const struct listener *listener);

@@ -4,6 +4,7 @@
  * message is news once. */
 #include "replay.h"
 
+#include "acceptance/match.h"
 #include "signals/crc.h"
 #include "signals/digest.h"
 #include "signals/peer.h"
@@ -16,7 +17,8 @@
 const char *const replay_words[] = {"\n", "\r", "\"ADM-CID\"", "\"*SIA-DCS\"", "\"SIA-DCS\"",
         "\"NULL\"", "\"*NULL\"", "\"ACK\"", "0001", "0002", "R1", "L0", "LA5", "#1234", "#777", "[",
         "]", "[#1234|", "|", "1130 01 015", "3401 02 003", "Nri1/BA015", "_10:15:30,03-07-2024",
-        "[IHALL]", "00000000000000000000000000000000", "\x01", "\x02", "\x03"};
+        "[IHALL]", "00000000000000000000000000000000", "\x01", "\x02", "\x03", "account ", " key ",
+        " clear\n", " prefix ", "ri1/", "id2/"};
 const size_t replay_word_count = sizeof replay_words / sizeof replay_words[0];
 
 enum { ROOM = 1024 * 1024, NEWS_MOST = 4096 };
@@ -128,6 +130,26 @@ static void feed_framed(struct peer *peer, const struct receiver *receiver, stru
     feed(peer, receiver, (struct text){line, (size_t)head + body.length + 1});
 }
 
+/** The same bytes as a key file, and as what stands in a frame's brackets. */
+static void read_otherwise(struct arena *arena, struct text bytes) {
+    struct acceptance_heard heard[ACCEPTANCE_HEARD_MAX];
+    struct accounts accounts;
+    struct problem problem = {0};
+    promise(acceptance_read(bytes, heard) <= ACCEPTANCE_HEARD_MAX,
+            "more is heard than there is room for");
+    if (!accounts_read(bytes, arena, &accounts, &problem).good) {
+        promise(problem.text[0] != '\0', "a key file is refused without a word");
+        return;
+    }
+    for (size_t i = 0; i < accounts.count; i++) {
+        char prefix[8];
+        (void)snprintf(prefix, sizeof prefix, "%X", (unsigned)accounts.rows[i].prefix);
+        promise(accounts_find(&accounts, text_of(prefix), account_digits(&accounts.rows[i])) ==
+                        &accounts.rows[i],
+                "an account is in the file and is not found");
+    }
+}
+
 /** The pieces end with the bytes 1 (fed as they are), 2 (with a sum put around them) and 3 (with a sum, twice). */
 int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size) {
     struct text rest = {size == 0 ? "" : (const char *)bytes, size};
@@ -146,6 +168,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size) {
                         .good &&
             recent_make(&arena, (size_t)4 * NEWS_MOST, &recent, NULL).good;
     promise(good, "the bench is broken");
+    read_otherwise(&arena, rest);
     const struct receiver receiver = {&accounts, &recent, cipher_for, NULL};
     peer_begin(&peer, &limits, 0);
     while (rest.length > 0 && news_count < NEWS_MOST) {

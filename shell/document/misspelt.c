@@ -74,6 +74,14 @@ static bool is_code(const struct key_table *table, const struct node *child) {
     return about_codes && code && !file;
 }
 
+/* "-{name: x}" and {name:x} are for YAML a key with all of that in it. */
+static const char *missing_blank(struct text key) {
+    if (key.length > 1 && key.start[0] == '-') {
+        return "write a blank after the dash";
+    }
+    return memchr(key.start, ':', key.length) != NULL ? "write a blank after the colon" : NULL;
+}
+
 static void tell_unknown(
         struct reader *reader, const struct key_table *table, const struct node *child) {
     char quoted[GATHER_QUOTE_MAX * 4];
@@ -86,6 +94,8 @@ static void tell_unknown(
         reader_tell(reader, PROBLEM_BAD_VALUE, child->key, "%s",
                 code != NULL ? code->secret : "take it out; " KEY_CODES_STAND_ELSEWHERE);
         reader_leave(reader, before);
+    } else if (missing_blank(child->key->text) != NULL) {
+        reader_tell(reader, PROBLEM_BAD_VALUE, child->key, "%s", missing_blank(child->key->text));
     } else if (nearest.best.start != NULL) {
         reader_tell(reader, PROBLEM_BAD_VALUE, child->key, "there is no key %s here%s", quoted,
                 gather_hint(&nearest, hint));

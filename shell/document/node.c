@@ -1,6 +1,7 @@
 #include "document/node.h"
 
 #include "document/gather.h"
+#include "document/yaml_slips.h"
 
 #include <errno.h>
 #include <stdint.h>
@@ -26,7 +27,8 @@ struct tree {
     size_t depth;
     size_t count;
     size_t aliases;
-    bool stopped; /* told already */
+    int curly_line; /* the last in which a value in curly quotes was told; 0: none */
+    bool stopped;   /* told already */
 };
 
 static void tell_at(
@@ -203,14 +205,22 @@ static void mark_nothing(const struct tree *tree, struct node *node) {
     }
 }
 
+/* "- name: x" and below it keys in the same column. */
+static bool is_line_of_list(const struct tree *tree, const struct node *map) {
+    return !map->flow && tree->depth > 1 && tree->stack[tree->depth - 1].node == map &&
+            tree->stack[tree->depth - 2].node->kind == NODE_LIST;
+}
+
 static bool is_duplicate(struct tree *tree, const struct node *map, const struct node *key) {
     char quoted[GATHER_QUOTE_MAX * 4];
     for (const struct node *child = map->first; child != NULL; child = child->next) {
         if (text_equal(child->key->text, key->text)) {
             gather_add(tree->gatherer, PROBLEM_BAD_VALUE, tree->file, key->line, key->column, "",
-                    "the key%s%s stands here and already in line %d; keep one of them",
+                    "the key%s%s stands here and already in line %d; keep one of them%s",
                     tree->file->secret ? "" : " ",
-                    tree->file->secret ? "" : gather_quote(key->text, quoted), child->key->line);
+                    tree->file->secret ? "" : gather_quote(key->text, quoted), child->key->line,
+                    is_line_of_list(tree, map) ? ", or begin a new line of the list with \"- \""
+                                               : "");
             return true;
         }
     }
@@ -244,6 +254,15 @@ static bool is_decimal_tail(
     return true;
 }
 
+/* {name: “a, b”} is for YAML a name of “a and a key b”. The value was told. */
+static bool is_curly_tail(const struct tree *tree, const struct node *map, const struct node *key,
+        const struct node *node) {
+    const struct text source = tree->file->text;
+    return node->null && key->plain && map->last != NULL && map->last->kind == NODE_BROKEN &&
+            yaml_slip_curly((struct text){.start = source.start + map->last->start,
+                    .length = map->last->end - map->last->start});
+}
+
 static void append(struct node *parent, struct node *node) {
     if (parent->last == NULL) {
         parent->first = node;
@@ -268,7 +287,8 @@ static void add_to_map(struct tree *tree, struct frame *frame, struct node *node
         }
         return;
     }
-    if (is_decimal_tail(tree, frame->node, key, node) || is_duplicate(tree, frame->node, key)) {
+    if (is_decimal_tail(tree, frame->node, key, node) ||
+            is_curly_tail(tree, frame->node, key, node) || is_duplicate(tree, frame->node, key)) {
         return;
     }
     if (frame->node->count == DOCUMENT_KEY_MAX) {
@@ -369,6 +389,17 @@ static void refuse_joined_lines(struct tree *tree, const struct node *node) {
     }
 }
 
+/* A value in curly quotes, which would be part of it. A key is told as one that there is not. */
+static void refuse_curly(struct tree *tree, struct node *node) {
+    const struct frame *frame = tree->depth == 0 ? NULL : &tree->stack[tree->depth - 1];
+    const bool key = frame != NULL && frame->node->kind == NODE_MAP && frame->key == NULL;
+    if (!key && node->plain && yaml_slip_curly(node->text)) {
+        tell_at(tree, PROBLEM_BAD_VALUE, node->line, node->column, YAML_SLIP_CURLY);
+        node->kind = NODE_BROKEN;
+        tree->curly_line = node->line;
+    }
+}
+
 static void on_scalar(struct tree *tree, const struct fy_event *event) {
     struct node *node = new_node(tree, NODE_TEXT);
     if (node == NULL) {
@@ -402,6 +433,7 @@ static void on_scalar(struct tree *tree, const struct fy_event *event) {
     node->null = node->plain &&
             (node->text.length == 0 || text_is(node->text, "~") || text_is(node->text, "null"));
     refuse_marks(tree, event->scalar.anchor, event->scalar.tag);
+    refuse_curly(tree, node);
     add_node(tree, node);
 }
 
@@ -497,7 +529,7 @@ static void on_event(struct tree *tree, const struct fy_event *event) {
     }
 }
 
-/* The parser's own words are kept, as somebody may know them; what to do is added for the usual slips. */
+/* Where the text shows no slip the parser's own words are kept, as somebody may know them; what to do is added. */
 static const char *remedy_of(const char *message) {
     static const struct {
         const char *part;
@@ -511,9 +543,10 @@ static const char *remedy_of(const char *message) {
             {"without closing quote", "; close it"},
             {"quoted scalar", "; close the quote in the line in which it opens"},
             {"indentation", "; keys of one mapping begin in the same column"},
+            {"indendation in sequence", "; the dashes of one list begin in the same column"},
             {"missing comma", "; separate by commas, and close the bracket that is open here"},
             {"expected node content", "; an entry before this place has nothing in it"},
-            {"without a closing", "; close the bracket"},
+            {"cannot start with", "; a value that begins with it stands in quotes"},
     };
     for (size_t i = 0; i < sizeof remedies / sizeof remedies[0]; i++) {
         if (strstr(message, remedies[i].part) != NULL) {
@@ -526,19 +559,24 @@ static const char *remedy_of(const char *message) {
 static void tell_syntax(struct tree *tree, struct fy_diag *diag) {
     void *iterator = NULL;
     const struct fy_diag_error *error = fy_diag_errors_iterate(diag, &iterator);
-    char open[96] = "";
-    if (tree->depth > 0 && tree->stack[tree->depth - 1].node->flow) {
-        const struct node *node = tree->stack[tree->depth - 1].node;
-        (void)snprintf(open, sizeof open, " (the bracket of line %d, column %d, is still open)",
-                node->line, node->column);
-    }
+    const struct node *top = tree->depth > 0 ? tree->stack[tree->depth - 1].node : NULL;
     const char *message =
             error == NULL || error->msg == NULL ? "not readable from here on" : error->msg;
-    gather_add(tree->gatherer, PROBLEM_UNREADABLE, tree->file, error == NULL ? 0 : error->line,
-            error == NULL ? 0 : error->column, "", "this is not YAML%s%s%s%s",
-            tree->file->secret ? "" : ": ", tree->file->secret ? "" : message, remedy_of(message),
-            open);
+    struct yaml_slip slip;
     tree->stopped = true;
+    if (error != NULL && error->line == tree->curly_line) {
+        return; /* {name: “a: b”} is refused again behind the quote */
+    }
+    if (error != NULL &&
+            yaml_slip_find(tree->file->text, error->line, error->column, message,
+                    top != NULL && top->flow ? top : NULL, &slip)) {
+        gather_add(tree->gatherer, PROBLEM_UNREADABLE, tree->file, slip.line, slip.column, "",
+                "this is not YAML: %s", slip.what);
+        return;
+    }
+    gather_add(tree->gatherer, PROBLEM_UNREADABLE, tree->file, error == NULL ? 0 : error->line,
+            error == NULL ? 0 : error->column, "", "this is not YAML%s%s%s",
+            tree->file->secret ? "" : ": ", tree->file->secret ? "" : message, remedy_of(message));
 }
 
 static void parse(struct tree *tree, struct fy_parser *parser, struct fy_diag *diag) {

@@ -95,6 +95,27 @@ static bool read_inches(struct text source, int64_t *ret_thousandths) {
     return rest.length == 0;
 }
 
+/* Digits and a point alone, maybe behind a minus: "4.2". */
+static bool is_bare(struct text source, double *ret_number) {
+    struct text rest = trimmed(source);
+    int64_t thousandths = 0;
+    if (rest.length > 0 && rest.start[0] == '-') {
+        rest.start++;
+        rest.length--;
+    }
+    if (rest.length > SOURCE_LONGEST || !take_number(&rest, &thousandths) || rest.length > 0) {
+        return false;
+    }
+    *ret_number = (double)thousandths / MEASURE_UNIT;
+    return true;
+}
+
+/* Nobody draws a room of 100 m, nor a wall of less than 100 mm in millimetres. */
+static const char *likely_unit(double number) {
+    enum { FROM_MM = 100 };
+    return number < FROM_MM ? "m" : "mm";
+}
+
 outcome length_read(struct text source, int32_t *ret_mm, struct problem *ret_problem) {
     int64_t inches = 0;
     if (source.length <= SOURCE_LONGEST && read_inches(source, &inches)) {
@@ -109,6 +130,12 @@ outcome length_read(struct text source, int32_t *ret_mm, struct problem *ret_pro
         return outcome_good();
     }
     struct quantity metres;
+    double number = 0;
+    if (is_bare(source, &number)) {
+        FAIL(ret_problem, PROBLEM_UNREADABLE, "",
+                "\"%.*s\" has no unit; write a length: mm, cm or m, for example %.*s %s",
+                TEXT_ARGS(source), TEXT_ARGS(trimmed(source)), likely_unit(number));
+    }
     TRY(quantity_read(source, QUANTITY_LENGTH_M, &metres, ret_problem));
     if (metres.low < metres.high) {
         FAIL(ret_problem, PROBLEM_BAD_VALUE, "",
@@ -181,6 +208,22 @@ outcome length_read_pair(struct text source, int32_t *ret_right_mm, int32_t *ret
     const size_t left = (size_t)(cross - source.start);
     const struct text right_text = trimmed((struct text){source.start, left});
     const struct text back_text = trimmed((struct text){cross + 1, source.length - left - 1});
+    double right = 0;
+    double back = 0;
+    if (is_bare(right_text, &right) && is_bare(back_text, &back)) {
+        FAIL(ret_problem, PROBLEM_UNREADABLE, "",
+                "\"%.*s\" has no unit; write mm, cm or m, for example %.*s x %.*s %s",
+                TEXT_ARGS(source), TEXT_ARGS(right_text), TEXT_ARGS(back_text),
+                likely_unit(right > back ? right : back));
+    }
+    const struct text unit = last_unit(right_text);
+    int32_t read_mm = 0;
+    if (is_bare(back_text, &back) && unit.length > 0 &&
+            read_side(right_text, (struct text){0}, &read_mm, NULL).good) {
+        FAIL(ret_problem, PROBLEM_UNREADABLE, "",
+                "\"%.*s\" has no unit at its end; write for example %.*s x %.*s %.*s",
+                TEXT_ARGS(source), TEXT_ARGS(right_text), TEXT_ARGS(back_text), TEXT_ARGS(unit));
+    }
     int32_t right_mm = 0;
     int32_t back_mm = 0;
     TRY(read_side(back_text, (struct text){0}, &back_mm, ret_problem));

@@ -50,7 +50,8 @@ static void metric(void **state) {
     assert_length("0 m", 0);
     assert_length("2.483 m", 2483);
     assert_length("10000 m", LENGTH_MOST_MM);
-    assert_refused("4.2", "has no unit");
+    assert_refused("4.2", "has no unit; write a length: mm, cm or m, for example 4.2 m");
+    assert_refused("850", "has no unit; write a length: mm, cm or m, for example 850 mm");
     assert_refused("12.5 mm", "finer than a millimetre");
     assert_refused("4,2 m", "with a point");
     assert_refused("2..3 m", "from-to");

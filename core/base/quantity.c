@@ -188,9 +188,13 @@ static outcome check_after_digits(
                 "%s: one value is expected here, or a from-to, not several", quoted);
     }
     if (letter == ',') {
+        int decimals = 1;
+        while (is_digit(peek(cursor, (size_t)decimals + 1))) {
+            decimals++;
+        }
         FAIL(ret_problem, PROBLEM_UNREADABLE, "",
-                "%s: a decimal is written with a point, not with a comma: %.*s.5", quoted, digits,
-                number);
+                "%s: a decimal is written with a point, not with a comma: %.*s.%.*s", quoted,
+                digits, number, decimals, cursor->at + 1);
     }
     const bool ohm = letter == 'o' && next == 'h';
     if (!ohm && (letter == 'O' || letter == 'o' || letter == 'l' || letter == 'I')) {

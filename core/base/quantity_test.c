@@ -118,7 +118,7 @@ static void what_others_misread_is_refused(void **state) {
     (void)state;
     assert_refused("3O s", PROBLEM_UNREADABLE, "comes the letter O; is the digit 0 meant?");
     assert_refused("1l s", PROBLEM_UNREADABLE, "comes the letter l; is the digit 1 meant?");
-    assert_refused("12,8 s", PROBLEM_UNREADABLE, "with a point, not with a comma: 12.5");
+    assert_refused("12,8 s", PROBLEM_UNREADABLE, "with a point, not with a comma: 12.8");
     assert_refused("010 s", PROBLEM_UNREADABLE, "begins with a zero; write 10");
     assert_refused("00 s", PROBLEM_UNREADABLE, "begins with a zero; write 0");
     assert_refused("00.5 min", PROBLEM_UNREADABLE, "begins with a zero");

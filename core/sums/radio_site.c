@@ -167,6 +167,35 @@ static void note_stretched(struct sums_answer *answer, const struct radio_stretc
     }
 }
 
+/* Which of the three figures are missing, each with where it goes. */
+static struct text missing_figures(
+        const struct site *site, const struct radio_world *world, struct arena *arena) {
+    bool frequency = true;
+    bool power = true;
+    for (size_t i = 0; i < site->device_profile_count; i++) {
+        const struct site_device_profile *profile = &site->device_profiles[i];
+        frequency = frequency && (world->has_mhz || !profile->radio || profile->frequency.said);
+        power = power && (world->has_power || !profile->radio || profile->radiates.said);
+    }
+    const struct {
+        bool there;
+        const char *words;
+    } figures[] = {
+            {frequency, "--mhz 868.3 (or frequency: 868.3 MHz in the devices' profiles)"},
+            {power, "--power -14.4dBm (or radiates: -14.4 dBm there)"},
+            {world->has_sensitivity || site->panel.receives.said,
+                    "--sensitivity -105dBm (or receives: -105 dBm in the panel's)"},
+    };
+    struct text_builder out;
+    text_builder_init(&out, arena);
+    for (size_t i = 0; i < sizeof figures / sizeof figures[0]; i++) {
+        if (!figures[i].there) {
+            text_add_format(&out, "%s%s", out.length == 0 ? "" : ", ", figures[i].words);
+        }
+    }
+    return text_built(&out);
+}
+
 static outcome find_links(const struct site *site, const struct house *house,
         const struct radio_world *world, struct sums_answer *answer, struct found *found,
         struct problem *ret_problem) {
@@ -190,15 +219,16 @@ static outcome find_links(const struct site *site, const struct house *house,
         found->links[place] = link;
     }
     note_stretched(answer, &stretched);
+    if (found->count == 0 && found->lack == RADIO_LACKS_FIGURES) {
+        const struct text missing = missing_figures(site, world, answer->arena);
+        FAIL(ret_problem, PROBLEM_MISSING, "", "still wanted: %.*s; docs/profiles.md has more",
+                TEXT_ARGS(missing));
+    }
     if (found->count == 0) {
-        FAIL(ret_problem, PROBLEM_MISSING,
-                found->lack == RADIO_LACKS_FIGURES ? "" : "building.places", "%s",
+        FAIL(ret_problem, PROBLEM_MISSING, "building.places", "%s",
                 found->lack == RADIO_LACKS_PANEL
                         ? "the drawing does not say where the panel is; add {is: panel, room: ...} "
                           "under building.places, or distances under links"
-                        : found->lack == RADIO_LACKS_FIGURES
-                        ? "the profiles do not say frequency, radiates and receives; say --mhz, "
-                          "--power and --sensitivity, or add them (docs/profiles.md)"
                         : "no radio device of the site has a place in the drawing");
     }
     return outcome_good();

@@ -40,6 +40,24 @@ static bool ends_with_milliwatts(struct text word) {
     return word.length > 2 && memcmp(word.start + word.length - 2, "mW", 2) == 0;
 }
 
+/* A length without its unit is refused with the unit that the option is usual in: metres, of small things mm. */
+static outcome check_length(const struct sums_option *option, struct text word, struct arena *arena,
+        struct problem *ret_problem) {
+    enum { SMALL_M = 10 };
+    struct quantity length;
+    const char *unit = option->high <= SMALL_M ? "mm" : "m";
+    if (is_bare(option) || option->kind != QUANTITY_LENGTH_M || option->bare_unit != NULL ||
+            !ends_with_digit(word) ||
+            !quantity_read(text_print(arena, "%.*s%s", TEXT_ARGS(word), unit), QUANTITY_LENGTH_M,
+                    &length, NULL)
+                     .good) {
+        return outcome_good();
+    }
+    FAIL(ret_problem, PROBLEM_UNREADABLE, "",
+            "\"%.*s\" has no unit; write mm, cm or m, for example %.*s%s", TEXT_ARGS(word),
+            TEXT_ARGS(word), unit);
+}
+
 /* What has no unit is read as a percentage is: digits alone, no sign, no octal, no exponent. */
 static outcome read_number(const struct sums_option *option, struct text word, struct arena *arena,
         struct quantity *ret_quantity, struct problem *ret_problem) {
@@ -63,6 +81,7 @@ static outcome read_number(const struct sums_option *option, struct text word, s
     if (unit != NULL && ends_with_digit(word)) {
         word = text_print(arena, "%.*s%s", TEXT_ARGS(word), unit);
     }
+    TRY(check_length(option, word, arena, ret_problem));
     const enum quantity_kind kind = is_bare(option) ? QUANTITY_PERCENT : option->kind;
     TRY(quantity_read(word, kind, ret_quantity, ret_problem));
     if (option->takes == SUMS_COUNT && fmod(ret_quantity->low, 1) > 0) {

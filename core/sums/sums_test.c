@@ -115,6 +115,10 @@ static void what_is_wrong_is_said_with_what_to_write(void **unused) {
             "--edition: \"1999\" is none of: 2021 2015");
     assert_refused("radio wall brick:100mm --mhz 433.92 --angel 60",
             "there is no option \"--angel\"; did you mean --angle?");
+    assert_refused(LINK " --distance 15",
+            "--distance: \"15\" has no unit; write mm, cm or m, for example 15m");
+    assert_refused("power magnet --diameter 8",
+            "--diameter: \"8\" has no unit; write mm, cm or m, for example 8mm");
     assert_refused(LINK " --distance 20m brick:100mm", "\"brick:100mm\" is one word too many");
     assert_refused(LINK " --distance 0m",
             "a distance is 0.69 m (one wavelength, closer in the sum means nothing) to 100 km");

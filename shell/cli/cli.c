@@ -69,7 +69,8 @@ int cli_main(int argc, char **argv) {
         (void)fprintf(stderr, "lintel: which command? lintel --help lists them\n");
         return CLI_UNREADABLE;
     }
-    if (strcmp(argv[1], "--help") == 0 || strcmp(argv[1], "-h") == 0) {
+    if (strcmp(argv[1], "--help") == 0 || strcmp(argv[1], "-h") == 0 ||
+            strcmp(argv[1], "help") == 0) {
         return print_help();
     }
     if (strcmp(argv[1], "--version") == 0) {

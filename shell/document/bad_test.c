@@ -201,6 +201,8 @@ static void times_strictly(void **state) {
                     "f:2:44: \"12,8 s\": a decimal is written with a point, not with a comma: 12.8 "
                     "s"},
             {ABORT("12, 8 s"), "f:2:48: panel: there is no key \"8 s\" here"},
+            {ABORT("12,8 s, siren-time: 9 s"), "not with a comma: 12.8 s"},
+            {ABORT("12,8"), "not with a comma: 12.8; several values in brackets: [12, 8]"},
             {ABORT("\"12,8 s\""), "panel.abort-window: "},
             {ABORT("nan"), "panel.abort-window: "},
             {ABORT(".inf"), "panel.abort-window: "},

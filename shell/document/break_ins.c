@@ -172,20 +172,36 @@ static void settle_goals(struct reader *reader) {
 
 /* Rooms, openings and what is protected come by hand together, or all from the drawing. */
 static void tell_halves(struct reader *reader, const struct node *map) {
-    static const char *const by_hand[] = {"openings", "protect", "notices", "walks"};
+    static const struct {
+        const char *list;
+        const char *drawn; /* what is told of it beside a drawing */
+    } by_hand[] = {
+            {"openings",
+                    "leave it out: with a drawing its openings count; write further ones there"},
+            {"protect",
+                    "with a drawing write it under building.places: {protects: safe, room: office, "
+                    "takes: 5 min}"},
+            {"notices", "leave it out: with a drawing the places of the devices say it"},
+            {"walks", "leave it out: with a drawing it says how far it is"},
+    };
+    const bool drawn = reader->document->site.building.said;
     const bool rooms = node_child(map, "rooms") != NULL;
     const size_t before = reader_enter(reader, "break-ins");
     for (size_t i = 0; i < sizeof by_hand / sizeof by_hand[0]; i++) {
         const bool wanted = i < 2;
-        const bool there = node_child(map, by_hand[i]) != NULL;
+        const bool there = node_child(map, by_hand[i].list) != NULL;
         if (rooms && wanted && !there) {
-            reader_tell(reader, PROBLEM_MISSING, map, "rooms by hand want %s as well", by_hand[i]);
+            reader_tell(
+                    reader, PROBLEM_MISSING, map, "rooms by hand want %s as well", by_hand[i].list);
+        } else if (!rooms && there && drawn) {
+            reader_tell(reader, PROBLEM_BAD_VALUE, place_of(map, by_hand[i].list), "%s",
+                    by_hand[i].drawn);
         } else if (!rooms && there) {
-            reader_tell(reader, PROBLEM_MISSING, place_of(map, by_hand[i]),
-                    "%s by hand want rooms as well; of a drawing leave them out", by_hand[i]);
+            reader_tell(reader, PROBLEM_MISSING, place_of(map, by_hand[i].list),
+                    "%s by hand want rooms as well", by_hand[i].list);
         }
     }
-    if (!rooms && !reader->document->site.building.said) {
+    if (!rooms && !drawn) {
         reader_tell(reader, PROBLEM_MISSING, map, "no rooms are written, and there is no drawing");
     }
     reader_leave(reader, before);

@@ -1,6 +1,9 @@
 /* Break-ins as they are written: read, written again, and what cannot be meant. */
 #include "document/test_document.h"
 
+#define DRAWN                                                                                      \
+    "site: {name: Shop}\npanel: {profile: halyard-28}\nareas: [{name: house}]\n"                   \
+    "building: {rooms: [{name: hall, size: 2 x 3 m}]}\n"
 #define TOP                                                                                        \
     "site: {name: Shop, invented: yes}\n"                                                          \
     "panel: {profile: halyard-28, entry-delays: {front: 30 s}}\n"                                  \
@@ -95,6 +98,10 @@ static void what_cannot_be_meant(void **state) {
             {TOP "  {}\n", "no rooms are written, and there is no drawing"},
             {TOP "  heard-by: siren\n", "no rooms are written, and there is no drawing"},
             {TOP "  walks: []\n", "walks by hand want rooms as well"},
+            {DRAWN "break-ins: {protect: [{name: box, in: hall}]}\n",
+                    "f:5:22: break-ins: with a drawing write it under building.places: {protects: "
+                    "safe, room: office, takes: 5 min}"},
+            {DRAWN "break-ins: {walks: []}\n", "leave it out: with a drawing"},
             {ROOMS, "rooms by hand want openings as well"},
             {OPENINGS, "rooms by hand want protect as well"},
             {ROOMS "  openings: []\n", "an empty list"},

@@ -61,14 +61,6 @@ static bool has_value(const struct node *map, struct text wanted) {
     return child != NULL;
 }
 
-static bool is_number(struct text text) {
-    size_t digits = 0;
-    while (digits < text.length && text.start[digits] >= '0' && text.start[digits] <= '9') {
-        digits++;
-    }
-    return digits > 0 && digits == text.length;
-}
-
 /* The keys by which a thing is called, and of what else they are the name. */
 static const struct calling {
     enum thing thing; /* THING_COUNT: any */
@@ -85,18 +77,24 @@ static const struct calling {
 static bool may_say(const struct reader *reader, const struct key_table *table,
         const struct node *line, const struct calling *calling, struct text wanted) {
     const bool refers = calling->other != THING_COUNT;
-    const bool number = strcmp(calling->key, "number") == 0 && is_number(wanted);
+    const bool number = strcmp(calling->key, "number") == 0 && value_is_digits(wanted);
     const bool other = refers && thing_index(reader, calling->other, wanted) != SITE_NONE;
     const bool told = reader_told_of(reader, table, line, calling->key) ||
             (refers && reader_told_of_list(reader, calling->other));
     return told && (number || other || has_value(line, wanted));
 }
 
+/* Of break-ins by hand the one list wants the others, and says so. */
+static bool is_by_hand(enum thing thing) {
+    return thing == THING_BREAK_IN_ROOM || thing == THING_BREAK_IN_OPENING ||
+            thing == THING_BREAK_IN_GOAL;
+}
+
 bool reader_told_of_name(const struct reader *reader, enum thing thing, struct text wanted) {
     const char *path = thing_path(thing);
     const struct list list = path == NULL ? (struct list){0} : find_list(reader, path);
     const bool lines = list.table != NULL && list.node != NULL && list.node->kind == NODE_LIST;
-    bool told = list.told;
+    bool told = list.told || (list.node == NULL && is_by_hand(thing));
     for (const struct node *line = lines ? list.node->first : NULL; line != NULL && !told;
             line = line->next) {
         for (size_t i = 0; i < sizeof callings / sizeof callings[0]; i++) {

@@ -3,7 +3,8 @@
 
 #include <string.h>
 
-/* What others call a list or mapping of the site file; too far from our word for the nearest one to find it. */
+/* What others call a list or mapping of the site file, or an act; too far from our word for the nearest one to find it.
+ * Common practice. */
 static const struct {
     const char *table;
     const char *said;
@@ -16,6 +17,10 @@ static const struct {
         {"site file", "detectors", "devices"},
         {"site file", "partitions", "areas"},
         {"site file", "drawing", "building"},
+        {"routines[].steps[]", "arm", "set"},
+        {"routines[].steps[]", "disarm", "unset"},
+        {"routines[].steps[]", "enter", "come"},
+        {"routines[].steps[]", "leave", "go"},
 };
 
 struct gather_nearest key_nearest(const struct key_table *table, struct text wanted) {

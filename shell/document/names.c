@@ -101,14 +101,6 @@ static bool is_called(
             text_equal(reader->document->site.devices[zone->device].name, wanted);
 }
 
-static bool is_number(struct text text) {
-    size_t digits = 0;
-    while (digits < text.length && text.start[digits] >= '0' && text.start[digits] <= '9') {
-        digits++;
-    }
-    return digits > 0 && digits == text.length;
-}
-
 /* "zone 3", "Z3", "#3": the number that is meant. */
 static struct text number_at_end(struct text wanted) {
     size_t digits = 0;
@@ -179,15 +171,43 @@ static struct text list_known(struct reader *reader, enum thing thing, bool by_n
     return text_built(&builder);
 }
 
+/* How other panels call the modes that ours have from the start. Common practice. */
+static const char *mode_called(struct text wanted) {
+    static const struct {
+        const char *said;
+        const char *ours;
+    } words[] = {
+            {"away", "full"},
+            {"armed", "full"},
+            {"total", "full"},
+            {"stay", "part"},
+            {"home", "part"},
+            {"partial", "part"},
+            {"sleep", "night"},
+    };
+    for (size_t i = 0; i < sizeof words / sizeof words[0]; i++) {
+        if (text_distance(wanted, text_of(words[i].said), 0) == 0) {
+            return words[i].ours;
+        }
+    }
+    return NULL;
+}
+
 static void tell_nobody(
         struct reader *reader, enum thing thing, struct text wanted, const struct node *at) {
     char quoted[GATHER_QUOTE_MAX * 4];
     char hint[GATHER_QUOTE_MAX * 4 + 32];
-    if (reader_told_of_name(reader, thing, wanted)) {
+    if (reader->document->more_problems || reader_told_of_name(reader, thing, wanted)) {
+        return;
+    }
+    const char *mode = thing == THING_MODE ? mode_called(wanted) : NULL;
+    if (mode != NULL) {
+        reader_tell(reader, PROBLEM_MISSING, at, "%s is called %s here",
+                gather_quote(wanted, quoted), mode);
         return;
     }
     /* Of two numbers neither is nearer: 12 and 13 are other zones. */
-    const bool by_number = thing == THING_ZONE && is_number(wanted);
+    const bool by_number = thing == THING_ZONE && value_is_digits(wanted);
     const struct gather_nearest nearest =
             by_number ? (struct gather_nearest){0} : nearest_thing(reader, thing, wanted);
     const bool near = nearest.best.start != NULL;

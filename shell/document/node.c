@@ -233,24 +233,75 @@ static bool ends_in_digit(const struct node *node) {
             node->text.start[length - 1] >= '0' && node->text.start[length - 1] <= '9';
 }
 
-/* {gap: 1,2 cm} is for YAML a gap of 1 and a key "2 cm". Told once, at the value that it was to be. */
+static bool is_digit(char letter) {
+    return letter >= '0' && letter <= '9';
+}
+
+/* The entry of a flow mapping that begins here: up to a comma with no digit behind it, or a bracket. */
+static struct text entry_at(struct text source, size_t start) {
+    size_t end = start;
+    while (end < source.length && strchr("]}\r\n", source.start[end]) == NULL &&
+            (source.start[end] != ',' ||
+                    (end + 1 < source.length && is_digit(source.start[end + 1])))) {
+        end++;
+    }
+    while (end > start && source.start[end - 1] == ' ') {
+        end--;
+    }
+    return (struct text){.start = source.start + start, .length = end - start};
+}
+
+/* "1,2 cm" is "1.2 cm"; "23,24" may also be two. */
+static void tell_decimal(struct tree *tree, const struct node *node, struct text entry) {
+    char quoted[GATHER_QUOTE_MAX * 4];
+    struct text_builder point;
+    struct text_builder list;
+    bool whole = true;
+    text_builder_init(&point, &tree->gatherer->document->arena);
+    text_builder_init(&list, &tree->gatherer->document->arena);
+    for (size_t i = 0; i < entry.length; i++) {
+        const size_t unseen = gather_unseen(entry, i);
+        if (unseen > 0) {
+            i += unseen - 1;
+            continue;
+        }
+        const bool comma = entry.start[i] == ',';
+        text_add_char(&point, comma ? '.' : entry.start[i]);
+        text_add_string(&list, comma ? ", " : "");
+        if (!comma) {
+            text_add_char(&list, entry.start[i]);
+        }
+        whole = whole && (comma || is_digit(entry.start[i]));
+    }
+    const struct text decimal = text_built(&point);
+    const struct text several = whole ? text_built(&list) : (struct text){0};
+    gather_add(tree->gatherer, PROBLEM_UNREADABLE, tree->file, node->line, node->column, "",
+            "%s: a decimal is written with a point, not with a comma: %.*s%s%.*s%s",
+            gather_quote(entry, quoted), TEXT_ARGS(decimal),
+            whole ? "; several values in brackets: [" : "", TEXT_ARGS(several), whole ? "]" : "");
+}
+
+/* {gap: 1,2 cm} is for YAML a gap of 1 and a key "2 cm", {size: 4,2 x 3,6 m} one of 4 and two keys. Told once, at the
+ * value that it was to be. */
 static bool is_decimal_tail(
         struct tree *tree, struct node *map, const struct node *key, const struct node *node) {
     const struct text source = tree->file->text;
     const size_t at = key->start;
     struct node *before = map->last;
-    char quoted[GATHER_QUOTE_MAX * 4];
-    if (!node->null || !key->plain || before == NULL || tree->file->secret ||
-            !ends_in_digit(before) || before->end + 1 != at || at >= source.length ||
-            source.start[at - 1] != ',' || source.start[at] < '0' || source.start[at] > '9') {
+    if (!node->null || !key->plain || before == NULL || tree->file->secret) {
         return false;
     }
-    const struct text whole = {
-            .start = source.start + before->start, .length = key->end - before->start};
-    gather_add(tree->gatherer, PROBLEM_UNREADABLE, tree->file, before->line, before->column, "",
-            "%s: a decimal is written with a point, not with a comma: %.*s.%.*s",
-            gather_quote(whole, quoted), TEXT_ARGS(before->text), TEXT_ARGS(key->text));
+    if (before->kind == NODE_BROKEN && at < before->end) {
+        return true;
+    }
+    if (!ends_in_digit(before) || before->end + 1 != at || at >= source.length ||
+            source.start[at - 1] != ',' || !is_digit(source.start[at])) {
+        return false;
+    }
+    const struct text entry = entry_at(source, before->start);
+    tell_decimal(tree, before, entry);
     before->kind = NODE_BROKEN;
+    before->end = before->start + entry.length;
     return true;
 }
 

@@ -119,6 +119,9 @@ bool value_choice(
 bool value_choices(
         struct reader *reader, const struct key *key, const struct node *node, uint32_t *ret_bits);
 
+/** Digits alone, and one at least. */
+bool value_is_digits(struct text text);
+
 /** True when the node is a text; else tells what was expected ("a time, such as 30 s"). */
 bool value_is_text(struct reader *reader, const struct node *node, const char *expected);
 

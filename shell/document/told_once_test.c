@@ -117,6 +117,34 @@ static void a_misspelt_list(void **state) {
     ASSERT_TOLD_ONCE(rows);
 }
 
+static void a_comma_for_a_point(void **state) {
+    (void)state;
+    static const struct row rows[] = {
+            {SITE PANEL AREAS "building:\n  rooms:\n  - {name: hall, size: 4,2 x 3,6 m}\n",
+                    "f:6:24: \"4,2 x 3,6 m\": a decimal is written with a point, not with a comma: "
+                    "4.2 x 3.6 m"},
+            {SITE PANEL AREAS
+                    "building:\n  rooms:\n  - {name: hall, size: 4,2 x 3,6 m, party: left}\n",
+                    "with a comma: 4.2 x 3.6 m"},
+            {SITE PANEL AREAS
+                    "building: {rooms: [{name: hall, size: 2 x 3 m}], inner-thickness: 0,1 m}\n",
+                    "with a comma: 0.1 m"},
+    };
+    ASSERT_TOLD_ONCE(rows);
+}
+
+/* What other panels call our acts and modes. Common practice. */
+static void words_of_others(void **state) {
+    (void)state;
+    static const struct row rows[] = {
+            {BEFORE PEOPLE STEPS("set: away"), "set: \"away\" is called full here"},
+            {BEFORE PEOPLE STEPS("set: Stay"), "set: \"Stay\" is called part here"},
+            {BEFORE PEOPLE STEPS("arm: full"), "no key \"arm\" here; did you mean \"set\"?"},
+            {BEFORE PEOPLE STEPS("disarm: k"), "no key \"disarm\" here; did you mean \"unset\"?"},
+    };
+    ASSERT_TOLD_ONCE(rows);
+}
+
 static void a_misspelt_verb(void **state) {
     (void)state;
     static const struct row rows[] = {
@@ -153,6 +181,8 @@ int main(void) {
             cmocka_unit_test(a_refused_value),
             cmocka_unit_test(a_reference_that_names_nothing),
             cmocka_unit_test(a_misspelt_list),
+            cmocka_unit_test(a_comma_for_a_point),
+            cmocka_unit_test(words_of_others),
             cmocka_unit_test(a_misspelt_verb),
             cmocka_unit_test(other_mistakes_stay),
     };

@@ -179,7 +179,7 @@ bool value_yes(
     return true;
 }
 
-static bool all_digits(struct text text) {
+bool value_is_digits(struct text text) {
     for (size_t i = 0; i < text.length; i++) {
         if (text.start[i] < '0' || text.start[i] > '9') {
             return false;
@@ -197,7 +197,7 @@ bool value_number(struct reader *reader, const struct key *key, const struct nod
     const bool negative = node->text.length > 1 && node->text.start[0] == '-';
     const struct text digits = {
             .start = node->text.start + negative, .length = node->text.length - negative};
-    if (!node->plain || !all_digits(digits)) {
+    if (!node->plain || !value_is_digits(digits)) {
         reader_tell(reader, PROBLEM_BAD_VALUE, node,
                 "%s is not a whole number; write digits alone, such as %d",
                 gather_quote(node->text, quoted), key->low > 0 ? key->low : 1);
@@ -353,6 +353,24 @@ bool value_tenths(struct reader *reader, const struct key *key, const struct nod
     return false;
 }
 
+/* A length that has everything but a unit, which would be mm or m by the key's range: NULL where it is another slip. */
+static const char *missing_unit(
+        struct reader *reader, const struct key *key, const struct node *node) {
+    static const char *const units[] = {"mm", "m"};
+    for (size_t i = 0; key->measured == QUANTITY_LENGTH_M && i < sizeof units / sizeof units[0];
+            i++) {
+        struct measure measure;
+        const struct text whole =
+                text_print(&reader->document->arena, "%.*s %s", TEXT_ARGS(node->text), units[i]);
+        if (whole.start != NULL &&
+                quantity_read_measure(whole, key->measured, &measure, NULL).good &&
+                measure.low >= key->low && measure.high <= key->high) {
+            return units[i];
+        }
+    }
+    return NULL;
+}
+
 bool value_measure(struct reader *reader, const struct key *key, const struct node *node,
         struct measure *ret_measure) {
     struct problem problem = {0};
@@ -375,6 +393,14 @@ bool value_measure(struct reader *reader, const struct key *key, const struct no
         return false;
     }
     if (!quantity_read_measure(node->text, key->measured, &measure, &problem).good) {
+        const char *unit = missing_unit(reader, key, node);
+        if (unit != NULL) {
+            char quoted[GATHER_QUOTE_MAX * 4];
+            reader_tell(reader, PROBLEM_UNREADABLE, node,
+                    "%s has no unit; write a length: mm, cm or m, for example %.*s %s",
+                    gather_quote(node->text, quoted), TEXT_ARGS(node->text), unit);
+            return false;
+        }
         reader_tell(reader, problem.kind, node, "%s", problem.text);
         return false;
     }
@@ -533,10 +559,36 @@ bool value_pairs(struct reader *reader, const struct key *key, const struct node
     return count == node->count;
 }
 
+/* "cover, wall", "23,24" */
+static bool is_several(struct text text) {
+    return text.length > 2 && memchr(text.start + 1, ',', text.length - 2) != NULL &&
+            is_one_line(text);
+}
+
+static void tell_several(struct reader *reader, const struct node *node) {
+    char quoted[GATHER_QUOTE_MAX * 4];
+    struct text_builder builder;
+    text_builder_init(&builder, &reader->document->arena);
+    for (size_t i = 0; i < node->text.length; i++) {
+        const char letter = node->text.start[i];
+        text_add_char(&builder, letter);
+        if (letter == ',' && i + 1 < node->text.length && node->text.start[i + 1] != ' ') {
+            text_add_char(&builder, ' ');
+        }
+    }
+    const struct text list = text_built(&builder);
+    reader_tell(reader, PROBLEM_BAD_VALUE, node, "%s: several are written in brackets: [%.*s]",
+            gather_quote(node->text, quoted), TEXT_ARGS(list));
+}
+
 /* One number or from-to, "7" or "1..6". */
 static bool add_numbers(struct reader *reader, const struct key *key, const struct node *node,
         struct site_numbers *numbers) {
     if (!value_is_text(reader, node, "a whole number or a from-to, such as 1..6")) {
+        return false;
+    }
+    if (is_several(node->text)) {
+        tell_several(reader, node);
         return false;
     }
     struct node ends[2] = {*node, *node};
@@ -594,21 +646,6 @@ bool value_numbers(struct reader *reader, const struct key *key, const struct no
         *ret_numbers = numbers;
     }
     return good;
-}
-
-/* "cover, wall" */
-static bool is_several(struct text text) {
-    bool found = false;
-    for (size_t i = 0; i + 1 < text.length; i++) {
-        found = found || (text.start[i] == ',' && text.start[i + 1] == ' ');
-    }
-    return found;
-}
-
-static void tell_several(struct reader *reader, const struct node *node) {
-    char quoted[GATHER_QUOTE_MAX * 4];
-    reader_tell(reader, PROBLEM_BAD_VALUE, node, "%s: several are written in brackets: [%.*s]",
-            gather_quote(node->text, quoted), TEXT_ARGS(node->text));
 }
 
 /* How manuals and other trades call what we call otherwise: docs/words.md. Common practice. */

@@ -123,6 +123,7 @@ def help_pages(cases):
     cases.case("--help: exit 0, on stdout", unlike(overview, 0, "usage: lintel COMMAND", ""))
     commands = re.findall(r"^  lintel (\w+)", overview.stdout, re.MULTILINE)
     known = [command for command in commands if command != "COMMAND"]
+    cases.case("help: the same overview", unlike(run("help"), 0, "usage: lintel COMMAND", ""))
     cases.case("--help lists only what exists", [f"{command}: {run(command, '--help').stderr}" for command in known
                                                  if run(command, "--help").returncode != 0])
     cases.case("--help lists every command, 80 columns", [

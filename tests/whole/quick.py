@@ -5,8 +5,10 @@ import cmath
 import datetime
 import json
 import math
+import os
 import random
 import re
+import tempfile
 import xml.etree.ElementTree as xml
 
 from program import run, tap
@@ -147,6 +149,26 @@ cases.case("what is close to both antennas is taken off", [
     abs(behind["margin_db"]["low"] - plain["margin_db"]["low"] + 50) > 0.051 or
     abs(behind["margin_db"]["high"] - plain["margin_db"]["high"] + 23) > 0.051])
 cases.finds("a wall of no name is told with what to write", [typed(through="cheese")["refused"]], "no wall is called \"cheese\"; write brick")
+# Profiles that say nothing of radio: all that is wanted is told at once, each with where it goes, and only that.
+MUTE = """site: {name: a, invented: yes}
+panel: {profile: panel.yaml}
+areas: [{name: b}]
+devices: [{name: d, profile: contact.yaml}]
+zones: [{number: 1, says: [front], device: d, behaviour: perimeter}]
+links: [{device: d, distance: 5 m}]
+"""
+with tempfile.TemporaryDirectory() as folder:
+    for name, text in (("site", MUTE), ("contact", "name: contact\nsenses: contact\nradio: yes\n"),
+                       ("panel", "name: p\nzones: 9\nareas: 1\nexit-delay: 0..90 s\nentry-delay: 0..90 s\n"
+                                 "abort-window: 0..60 s\nbehaviours: [perimeter]\n")):
+        with open(os.path.join(folder, f"{name}.yaml"), "w", encoding="utf-8") as file:
+            file.write(text)
+    told = run("radio", os.path.join(folder, "site.yaml")).stderr
+    partly = run("radio", os.path.join(folder, "site.yaml"), "--mhz", "868.3", "--power", "-14.4dBm").stderr
+WANTED = ["--mhz 868.3 (or frequency: 868.3 MHz", "--power -14.4dBm (or radiates: -14.4 dBm", "--sensitivity -105dBm (or receives: -105 dBm"]
+cases.case("the three figures that are wanted are told at once", [told for words in WANTED if words not in told])
+cases.case("... and of some given only the others", [
+    partly for words, there in zip(WANTED, (False, False, True)) if (words in partly) != there])
 # Three measurements, each 6 dB weaker than the middle of what is computed: 6 x 3/64 / (3/64 + 1/36) = 3.77 dB.
 MEASURED = """site: {{name: a, invented: yes}}
 panel: {{profile: dinghy-16, entry-delays: {{front: 30 s}}}}

@@ -122,9 +122,10 @@ static int32_t mode_of(struct labels *labels, const struct moment_mode *mode) {
 
 /* ---- labels by mode and place ------------------------------------------------------------------------------------ */
 
+/* From the bits in which both halves of the product show: those of the mode only come above the 32nd. */
 static size_t spread(int32_t mode, int32_t place, size_t count) {
     const uint64_t both = (uint64_t)(uint32_t)mode << 32 | (uint32_t)place;
-    return (size_t)((both * 0x9E3779B97F4A7C15ULL) >> 20) & (count - 1);
+    return (size_t)((both * 0x9E3779B97F4A7C15ULL) >> 40) & (count - 1);
 }
 
 static size_t slot_of(const struct labels *labels, int32_t mode, int32_t place) {

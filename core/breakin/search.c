@@ -150,9 +150,12 @@ static void leave_open(struct search *search, int place, int32_t bound_s) {
     const struct breakin_graph *graph = search->ways.graph;
     for (size_t goal = 0; goal < graph->goal_count; goal++) {
         const int32_t far_s = ways_far_s(&search->ways, goal, place);
+        if (far_s == BREAKIN_NEVER_S) {
+            continue;
+        }
         const int32_t late_s =
                 bound_s == BREAKIN_NEVER_S ? bound_s : bound_s - far_s - graph->goals[goal].takes_s;
-        if (far_s != BREAKIN_NEVER_S && late_s > search->open_s[goal]) {
+        if (late_s > search->open_s[goal]) {
             search->open_s[goal] = late_s;
         }
     }

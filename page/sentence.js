@@ -73,7 +73,8 @@ function wayClauses(report, drawn) {
   if (!all) return []; // not asked for
   const findings = report.findings.filter((finding) => /^break-in\./.test(finding.id ?? "") && finding.weight !== "note");
   if (all.length === 0) {
-    return [{ text: drawn ? "Nothing is named as worth protecting" : "Ways in are not computed: there is no drawing", good: true, findings, sentence: true }];
+    const why = report.break_ins_not_computed?.split(";")[0] ?? (drawn ? "nothing is named as worth protecting" : "there is no drawing");
+    return [{ text: `Ways in are not computed: ${why}`, good: true, findings, sentence: true }];
   }
   const open = all.filter((one) => one.verdict === "not settled").length;
   const bad = all.filter((one) => !["heard in time", "no way there", "not settled"].includes(one.verdict)).length;

@@ -4,6 +4,9 @@
 #include "check/break_in_layer.h"
 #include "site/words.h"
 
+/* Of a search that may take a few seconds (breakin/breakin.h has that of a usual one). */
+enum { PATIENT_LABELS = 4 * BREAKIN_LABEL_LIMIT };
+
 /* What looking shares. */
 struct look {
     const struct site *site;
@@ -33,6 +36,9 @@ const char *break_ins_verdict_name(enum break_ins_verdict verdict) {
 }
 
 bool break_ins_unsettled(const struct break_ins *break_ins) {
+    if (break_ins->asked && break_ins->count == 0) {
+        return true;
+    }
     for (size_t i = 0; i < break_ins->count; i++) {
         if (break_ins->list[i].verdict == BREAK_INS_NOT_SETTLED) {
             return true;
@@ -41,16 +47,45 @@ bool break_ins_unsettled(const struct break_ins *break_ins) {
     return false;
 }
 
-outcome break_ins_from_drawing(const struct site *site, struct arena *arena, struct site *ret_site,
+/* Whether there is anything to come for. */
+static bool is_protected(const struct site_building *building) {
+    for (size_t i = 0; i < building->place_count; i++) {
+        if (portals_is_goal(&building->places[i])) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static outcome draw(const struct site *site, struct arena *arena, struct site *ret_site,
         struct problem *ret_problem) {
     struct house house;
     struct portals portals;
-    *ret_site = *site;
-    if (!site->building.said || !site->break_ins.said || site->break_ins.room_count > 0) {
-        return outcome_good();
-    }
     TRY(house_make(site, arena, &house, ret_problem));
     return break_ins_draw(&house, arena, ret_site, &portals, ret_problem);
+}
+
+outcome break_ins_from_drawing(const struct site *site, struct arena *arena, struct site *ret_site,
+        struct problem *ret_problem) {
+    struct problem problem = {0};
+    *ret_site = *site;
+    if (!site->building.said || site->break_ins.room_count > 0 || !is_protected(&site->building) ||
+            draw(site, arena, ret_site, &problem).good) {
+        return outcome_good();
+    }
+    if (problem.kind != PROBLEM_LIMIT) {
+        FAIL(ret_problem, problem.kind, problem.place, "%s", problem.text);
+    }
+    *ret_site = *site; /* the rest of it can be checked as well */
+    ret_site->break_ins.too_large = true;
+    return outcome_good();
+}
+
+static const char *why_not(const struct site *site) {
+    return site->break_ins.too_large ? "the drawing has too many openings, or things to protect"
+            : site->building.said ? "nothing to protect is drawn; add {protects: NAME, room: ROOM} "
+                                    "to building.places"
+                                  : "no drawing; write building:, or rooms in break-ins:";
 }
 
 struct text break_ins_place(const struct site *site, size_t goal, struct arena *arena) {
@@ -91,14 +126,15 @@ static outcome search(struct look *look, size_t start, const struct breakin_opti
     return outcome_good();
 }
 
-static outcome worst_of_all(struct look *look, struct problem *ret_problem) {
+static outcome worst_within(
+        struct look *look, const struct breakin_options *options, struct problem *ret_problem) {
     const size_t goals = look->found->count;
     struct breakin_answer *answers = ARENA_ARRAY(look->arena, struct breakin_answer, goals);
     if (answers == NULL) {
         return no_memory(ret_problem);
     }
     for (size_t start = 0; start < look->site->break_ins.start_count; start++) {
-        TRY(search(look, start, &look->options, answers, ret_problem));
+        TRY(search(look, start, options, answers, ret_problem));
         for (size_t goal = 0; goal < goals; goal++) {
             struct break_in *it = &look->found->list[goal];
             if (start == 0 || is_worse(&answers[goal], &it->answer)) {
@@ -111,6 +147,16 @@ static outcome worst_of_all(struct look *look, struct problem *ret_problem) {
     return outcome_good();
 }
 
+/* Longer where that alone may settle it; the searches that follow must not take as long. */
+static outcome worst_of_all(struct look *look, struct problem *ret_problem) {
+    struct breakin_options patient = look->options;
+    patient.label_limit = PATIENT_LABELS;
+    TRY(worst_within(look, &look->options, ret_problem));
+    return break_ins_unsettled(look->found) && asks(look, 0)
+            ? worst_within(look, &patient, ret_problem)
+            : outcome_good();
+}
+
 /* Whether what goes wrong goes wrong with true clocks as well. */
 static outcome without_tolerance(struct look *look, struct problem *ret_problem) {
     const size_t goals = look->found->count;
@@ -119,13 +165,15 @@ static outcome without_tolerance(struct look *look, struct problem *ret_problem)
     if (answers == NULL) {
         return no_memory(ret_problem);
     }
+    bool any = false;
     options.no_tolerance = true;
     for (size_t goal = 0; goal < goals; goal++) {
+        const enum break_ins_verdict verdict = look->found->list[goal].verdict;
         look->found->list[goal].needs_tolerance =
-                look->found->list[goal].verdict == BREAK_INS_LATE ||
-                look->found->list[goal].verdict == BREAK_INS_UNHEARD;
+                verdict == BREAK_INS_LATE || verdict == BREAK_INS_UNHEARD;
+        any = any || look->found->list[goal].needs_tolerance;
     }
-    for (size_t start = 0; start < look->site->break_ins.start_count; start++) {
+    for (size_t start = 0; any && start < look->site->break_ins.start_count; start++) {
         TRY(search(look, start, &options, answers, ret_problem));
         for (size_t goal = 0; goal < goals; goal++) {
             struct break_in *it = &look->found->list[goal];
@@ -304,10 +352,11 @@ static outcome find_remedies(struct look *look, struct problem *ret_problem) {
 outcome break_ins_look(const struct site *site, const struct break_ins_options *options,
         struct pages pages, struct arena *arena, struct break_ins *ret_break_ins,
         struct problem *ret_problem) {
-    struct break_ins found = {0};
+    struct break_ins found = {.asked = site->break_ins.said};
     struct look *look = ARENA_NEW(arena, struct look);
-    *ret_break_ins = found;
-    if (!site->break_ins.said || site->break_ins.goal_count == 0) {
+    if (site->break_ins.goal_count == 0) {
+        found.why_not = why_not(site);
+        *ret_break_ins = found;
         return outcome_good();
     }
     found.count = site->break_ins.goal_count;

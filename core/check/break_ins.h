@@ -39,11 +39,14 @@ struct break_in {
     size_t hangs_on_count;
 };
 
-/** Every line of `protect`, in their order; count 0: the site has none. */
+/** Every line of `protect`, in their order. count 0: they are not computed; why_not then says why and what to write, a
+ *  static text, else NULL. asked: though the site asks for them. */
 struct break_ins {
     struct rooms rooms;
     struct break_in *list;
     size_t count;
+    const char *why_not;
+    bool asked;
 };
 
 /** keep_going: false stops what is not settled yet; may be NULL. no_remedy: neither additions nor longer_s. ways_only:
@@ -61,16 +64,17 @@ outcome break_ins_look(const struct site *site, const struct break_ins_options *
         struct pages pages, struct arena *arena, struct break_ins *ret_break_ins,
         struct problem *ret_problem) MUST_CHECK;
 
-/** The site with the break-ins that its drawing gives, where it has one and asks for them (break-ins:) without rooms by
- *  hand; otherwise as it is. ret_site: a copy in part, the rest is the original's. Fails PROBLEM_MEMORY,
- *  PROBLEM_LIMIT, PROBLEM_SYSTEM. */
+/** The site with the break-ins that its drawing gives, where it has one in which something is protected, or the panel
+ *  has its place, and no rooms by hand; otherwise as it is. What break-ins: does not say is as usual: everything is
+ *  set, a signal that has left is heard, somebody is there at once. A drawing beyond a limit: too_large, and none are
+ *  given. ret_site: a copy in part, the rest is the original's. Fails PROBLEM_MEMORY, PROBLEM_SYSTEM. */
 outcome break_ins_from_drawing(const struct site *site, struct arena *arena, struct site *ret_site,
         struct problem *ret_problem) MUST_CHECK;
 
 /** Where a line of what is protected stands in the site file: "break-ins.protect[0]". In the arena. */
 struct text break_ins_place(const struct site *site, size_t goal, struct arena *arena);
 
-/** Whether one of them is not settled. */
+/** Whether one of them is not settled, or none is computed though the site asks for them. */
 bool break_ins_unsettled(const struct break_ins *break_ins);
 
 /** "heard in time", "heard too late", "unheard", ...; a static text. */

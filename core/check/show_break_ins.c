@@ -11,7 +11,14 @@ void show_break_ins(
     const struct break_ins *all = &report->break_ins;
     const struct break_in *least = NULL;
     size_t in_time = 0;
+    struct text_builder out;
+    text_builder_init(&out, layout->out->arena);
     if (all->count == 0) {
+        if (all->why_not != NULL) {
+            text_add_format(&out, "break-ins are not computed: %s", all->why_not);
+            layout_words(layout, text_built(&out), 2, LAYOUT_QUIET);
+            layout_end_line(layout);
+        }
         return;
     }
     for (size_t i = 0; i < all->count; i++) {
@@ -22,9 +29,8 @@ void show_break_ins(
             least = it;
         }
     }
-    struct text_builder out;
-    text_builder_init(&out, layout->out->arena);
-    text_add_format(&out, "break-ins: %zu of %zu heard in time", in_time, all->count);
+    text_add_format(&out, "break-ins%s: %zu of %zu heard in time",
+            site->break_ins.drawn ? " by the drawing" : "", in_time, all->count);
     if (least != NULL) {
         text_add_format(
                 &out, "; tightest: \"%.*s\", ", TEXT_ARGS(site->break_ins.goals[least->goal].name));

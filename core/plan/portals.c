@@ -118,13 +118,20 @@ static void take_ground(struct portals_maker *maker, size_t index) {
 
 /* ---- what is protected ------------------------------------------------------------------------------------------- */
 
-static void take_place(struct portals_maker *maker, size_t index) {
+bool portals_is_goal(const struct site_place *place) {
+    return place->fixture == SITE_FIXTURE_PANEL || place->protects.length > 0;
+}
+
+static outcome take_place(struct portals_maker *maker, size_t index, struct problem *ret_problem) {
     const struct site_place *written = &maker->house->site->building.places[index];
     const struct house_place *placed = &maker->house->places[index];
     const bool panel = written->fixture == SITE_FIXTURE_PANEL;
-    if (!placed->good || !maker->house->rooms[placed->room].inside ||
-            (!panel && written->protects.length == 0)) {
-        return;
+    if (!placed->good || !maker->house->rooms[placed->room].inside || !portals_is_goal(written)) {
+        return outcome_good();
+    }
+    if (maker->goal_count == PORTALS_GOALS_MOST) {
+        FAIL(ret_problem, PROBLEM_LIMIT, "building.places",
+                "break-ins: more than %d things to protect are drawn", PORTALS_GOALS_MOST);
     }
     maker->goals[maker->goal_count++] = (struct site_break_in_goal){
             .name = panel ? text_of(site_fixture_name(written->fixture)) : written->protects,
@@ -132,6 +139,7 @@ static void take_place(struct portals_maker *maker, size_t index) {
             .room = placed->room,
             .takes_s = written->takes_s,
             .place = (int)index};
+    return outcome_good();
 }
 
 /* ---- what hears or sees an opening ------------------------------------------------------------------------------- */
@@ -211,7 +219,7 @@ static outcome take_all(struct portals_maker *maker, struct problem *ret_problem
         take_stairs(maker, i);
     }
     for (size_t i = 0; i < building->place_count; i++) {
-        take_place(maker, i);
+        TRY(take_place(maker, i, ret_problem));
     }
     take_panes(maker);
     for (size_t i = 0; i < building->room_count && maker->goal_count > 0; i++) {

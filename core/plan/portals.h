@@ -18,6 +18,7 @@ enum {
     /* He reaches so far from where he stands. House practice. */
     PORTALS_ARM_MM = 600,
     PORTALS_MOVES_MOST = 8000,
+    PORTALS_GOALS_MOST = 64,
 };
 
 /** What the parts of `said` stand for. opening, stairs: of each opening, in the building's lists, or SITE_NONE
@@ -29,9 +30,13 @@ struct portals {
     const struct way *ways;
 };
 
+/** Whether a place is one that somebody may come for: it says what it protects, or the panel is there. */
+bool portals_is_goal(const struct site_place *place);
+
 /** Makes them. What the site says by hand of being heard, of help and of when stays; rooms, openings and what is
  *  protected are those of the drawing. A room's index is that of the drawing. ret_portals: in the arena; keeps names of
- *  the site. Fails LIMIT (more than PORTALS_MOVES_MOST ways), MEMORY, SYSTEM (GEOS). */
+ *  the site. Fails LIMIT (more than PORTALS_MOVES_MOST ways or PORTALS_GOALS_MOST things to protect), MEMORY, SYSTEM
+ *  (GEOS). */
 outcome portals_make(const struct house *house, const struct coverage *coverage,
         struct arena *arena, struct portals *ret_portals, struct problem *ret_problem) MUST_CHECK;
 

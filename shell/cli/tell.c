@@ -195,7 +195,7 @@ static int tell_break_in(struct telling *telling, size_t which) {
     struct problem problem = {0};
     struct text_builder out;
     terminal_catch_interrupt();
-    const struct break_ins_options wanted = {.keep_going = prove_keeps_going};
+    const struct break_ins_options wanted = {.keep_going = prove_keeps_going, .ways_only = true};
     if (!break_ins_look(site, &wanted, host_pages(), arena, &found, &problem).good) {
         return cli_site_refused(&telling->read, &problem);
     }

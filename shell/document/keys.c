@@ -576,7 +576,7 @@ static const struct key site_keys[] = {
     {"site", KEY_TABLE, .at = 0, .usual = NULL, .help = "The site itself.", .table = &about_table},
     {"panel", KEY_TABLE, .at = 0, .usual = NULL, .help = "What is keyed in for the whole panel.", .table = &key_panel_table},
     {"building", KEY_TABLE, .at = offsetof(struct site, building), .usual = "(no drawing: what needs one is not computed)", .help = "The drawing of the building.", .table = &key_building_table, .flag_at = offsetof(struct site, building.said)},
-    {"break-ins", KEY_TABLE, .at = offsetof(struct site, break_ins), .usual = "(break-ins are not looked at)", .help = "Where somebody could come in, and what he might be after.", .table = &key_break_ins_table, .flag_at = offsetof(struct site, break_ins.said)},
+    {"break-ins", KEY_TABLE, .at = offsetof(struct site, break_ins), .usual = "(those of the drawing, where it has something to protect)", .help = "Where somebody could come in, and what he might be after.", .table = &key_break_ins_table, .flag_at = offsetof(struct site, break_ins.said)},
     {"areas", LIST(areas, 1, SITE_AREA_MAX), NULL, "Parts of the building that are set by themselves.", .table = &area_table, .count_at = offsetof(struct site, area_count)},
     {"doors", LIST(doors, 0, SITE_DOOR_MAX), "(none)", "Doors and windows that people use.", .table = &door_table, .count_at = offsetof(struct site, door_count)},
     {"keypads", LIST(keypads, 0, SITE_KEYPAD_MAX), "(none)", "Where codes are keyed.", .table = &keypad_table, .count_at = offsetof(struct site, keypad_count)},

@@ -73,6 +73,16 @@ def differ(drawn, by_hand):
     return [] if drawn == by_hand and drawn else [f"drawn: {drawn}", f"by hand: {by_hand}"]
 
 
+def not_computed(text, status, why):
+    """Said in words and as JSON; status: of a site without faults, None: does not matter."""
+    said = run("check", "--no-usual", "--no-remedy", "-", text=text)
+    report = json.loads(run("check", "--no-usual", "--no-remedy", "--json", "-", text=text).stdout)
+    words = " ".join(said.stdout.split())
+    wrong = [] if f"break-ins are not computed: {why}" in words else [words[-400:]]
+    wrong += [] if report["break_ins"] == [] and why in report["break_ins_not_computed"] else [str(report["break_ins_not_computed"])]
+    return wrong + ([] if status in (None, said.returncode) else [f"exit {said.returncode}"])
+
+
 def phi(z):
     return 0.5 * math.erfc(-z / math.sqrt(2))
 
@@ -133,6 +143,20 @@ for before, after, asked in CHANGES:
     by_hand = (SITE + BY_HAND).replace(before, after or before).replace("break-ins:\n", f"break-ins:\n  {asked}\n")
     cases.case(f"a drawn house comes to the same as one written by hand: {after} {asked}",
                differ(answers(drawn), answers(by_hand)))
+cases.case("a drawing that protects something is asked without a word of break-ins",
+           differ(answers(SITE + DRAWING), answers(SITE + DRAWING + "break-ins: {materials: common}\n")))
+BARE = SITE + DRAWING.split("    - {is: panel")[0]
+MANY = SITE + DRAWING + "".join(f"    - {{protects: thing {i}, room: office}}\n" for i in range(63))
+ASKED = "break-ins: {help-after: 10 min}\n"
+for name, text, status, why in (
+        ("no drawing", SITE, None, "no drawing; write building:, or rooms in break-ins:"),
+        ("nothing in it", BARE, None, "nothing to protect is drawn; add {protects: NAME, room: ROOM} to building.places"),
+        ("asked, and nothing in it", BARE + ASKED, 3, "nothing to protect is drawn"),
+        ("65 things to protect", MANY, None, "the drawing has too many openings, or things to protect"),
+        ("asked, and 65 things to protect", MANY + ASKED, 3, "the drawing has too many openings")):
+    cases.case(f"not computed, and said so: {name}", not_computed(text, status, why))
+cases.case("64 things to protect are computed", [] if len(answers(MANY.replace("    - {protects: thing 62, room: office}\n", ""))) == 64
+           else ["not 64"])
 longer = BY_HAND.replace("2 min", "7 min")
 cases.case("what is written by hand comes before the drawing",
            differ(answers(SITE + DRAWING + longer), answers(SITE + longer)))
@@ -145,7 +169,6 @@ cases.case("the worst ways are drawn and told in the legend",
            [] if "the way in that is heard the latest" in svg and 'stroke-dasharray="2.2 0.9"' in svg else [svg[:300]])
 cases.case("without it nothing of them is", [line for line in run("plan", "--svg", "demo/quayside.yaml").stdout.splitlines()
                                              if re.search("heard the latest|2.2 0.9", line)])
-EMPTY = SITE + DRAWING.split("    - {is: panel")[0]
-cases.case("nothing to protect is said", [] if "nothing to protect is drawn" in run("plan", "--break-ins", "-", text=EMPTY).stdout
-           else [run("plan", "--break-ins", "-", text=EMPTY).stdout])
+cases.case("nothing to protect is said", [] if "nothing to protect is drawn" in run("plan", "--break-ins", "-", text=BARE).stdout
+           else [run("plan", "--break-ins", "-", text=BARE).stdout])
 cases.end()

@@ -16,4 +16,4 @@ def run(*arguments, text=None):
     environment = dict(os.environ, LC_ALL="C.UTF-8")
     environment.pop("LINTEL_DATA", None)
     return subprocess.run([LINTEL, *arguments], cwd=tap.SOURCE, env=environment, input=text, capture_output=True,
-                          encoding="utf-8", errors="replace", timeout=120, check=False)
+                          encoding="utf-8", errors="replace", timeout=240, check=False)

@@ -25,8 +25,15 @@ struct looking {
     struct coverage coverage;
 };
 
-static bool is_glass(enum site_opening_kind kind) {
+static bool is_window(enum site_opening_kind kind) {
     return kind == SITE_OPENING_WINDOW || kind == SITE_OPENING_SLIDING;
+}
+
+/* Whether there is a pane to break: what it is made of says so, doors too; where nothing is said a window has one. */
+static bool is_pane(const struct site_building *building, size_t index) {
+    const struct site_opening *opening = &building->openings[index];
+    return opening->material >= 0 ? building->materials.rows[opening->material].glass
+                                  : is_window(opening->kind);
 }
 
 /* The middle of a pane, and the line it stands in on its room's side. */
@@ -271,11 +278,13 @@ static void hear_panes(struct looking *looking, size_t own) {
     const int room = looking->house->places[view->place].room;
     for (size_t i = 0; i < looking->building->opening_count; i++) {
         const struct house_opening *opening = &looking->house->openings[i];
-        if (!opening->good || opening->flat || opening->room != room ||
-                !is_glass(looking->building->openings[i].kind)) {
+        if (!opening->good || opening->flat || (opening->room != room && opening->other != room) ||
+                !is_pane(looking->building, i)) {
             continue;
         }
-        const struct segment line = line_of(opening);
+        const struct segment line = opening->room == room
+                ? line_of(opening)
+                : (struct segment){opening->far[0], opening->far[1]};
         struct coverage_pane pane = {.view = own, .opening = i};
         pane.distance_mm = point_distance_mm(view->viewer.at, middle_of(line));
         pane.width_mm = point_distance_mm(line.from, line.to);
@@ -359,7 +368,7 @@ static void note_openings(struct looking *looking, size_t own) {
             continue;
         }
         const double seen_mm = sight_view_seen_mm(&view->view, line_of(opening));
-        if (is_glass(kind) && seen_mm >= COVERAGE_GLASS_LEAST_MM) {
+        if (is_window(kind) && seen_mm >= COVERAGE_GLASS_LEAST_MM) {
             note(looking, COVERAGE_NOTE_GLASS, own, i, seen_mm);
         }
         if (site_opening_is_walked(kind)) {

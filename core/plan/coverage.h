@@ -50,8 +50,8 @@ struct coverage_room {
     struct area blind;
 };
 
-/** A pane that a glass-break detector may hear: one of its own room. distance_mm: to its middle. seen_mm of width_mm
- *  of it lie in line. */
+/** A pane that a glass-break detector may hear: one at its own room, of a window or a glazed door. distance_mm: to its
+ *  middle. seen_mm of width_mm of it lie in line. */
 struct coverage_pane {
     size_t view;
     size_t opening;

@@ -88,6 +88,7 @@ static void set_openings(struct scene *scene) {
     };
     for (size_t i = 0; i < OPENINGS; i++) {
         scene->openings[i].kind = KINDS[i];
+        scene->openings[i].material = SITE_NONE;
         scene->placed_openings[i] = PLACED[i];
     }
 }
@@ -285,6 +286,36 @@ static void panes_are_heard_in_range_and_in_line(void **unused) {
     arena_finish(&scene.arena);
 }
 
+/* A glazed door breaks as a window does, from whichever side it was drawn; a wooden hatch in a window's place does not. */
+static void glass_is_heard_whatever_it_closes(void **unused) {
+    (void)unused;
+    static struct scene scene;
+    static struct site_material rows[] = {{.glass = true}, {.glass = false}};
+    set_scene(&scene);
+    scene.site.building.materials = (struct site_materials){.rows = rows, .row_count = 2};
+    scene.openings[FRONT_DOOR].material = 0;
+    scene.openings[LEFT_WINDOW].material = 1;
+    hang(&scene, LISTENER, (struct point){5000, 5000}, (struct point){0, 0});
+    struct coverage coverage = cover(&scene);
+    assert_int_equal(coverage.pane_count, 1);
+    assert_int_equal(coverage.panes[0].opening, FRONT_DOOR);
+    assert_true(fabs(coverage.panes[0].distance_mm - 5000) < 1e-6);
+    assert_true(coverage.panes[0].in_range && coverage.panes[0].in_line);
+    struct house_opening *door = &scene.placed_openings[FRONT_DOOR];
+    *door = (struct house_opening){.good = true,
+            .room = YARD,
+            .other = PARLOUR,
+            .near = {door->far[0], door->far[1]},
+            .far = {door->near[0], door->near[1]}};
+    coverage = cover(&scene);
+    assert_int_equal(coverage.pane_count, 1);
+    assert_true(fabs(coverage.panes[0].distance_mm - 5000) < 1e-6);
+    scene.openings[FRONT_DOOR].material = 1;
+    coverage = cover(&scene);
+    assert_int_equal(coverage.pane_count, 0);
+    arena_finish(&scene.arena);
+}
+
 static bool noted(const struct coverage *coverage, enum coverage_note_kind kind, size_t index,
         double *ret_amount) {
     for (size_t i = 0; i < coverage->note_count; i++) {
@@ -369,6 +400,7 @@ int main(void) {
             cmocka_unit_test(who_looks_into_the_wall_sees_nothing),
             cmocka_unit_test(the_best_corner_sees_most),
             cmocka_unit_test(panes_are_heard_in_range_and_in_line),
+            cmocka_unit_test(glass_is_heard_whatever_it_closes),
             cmocka_unit_test(what_a_detector_should_not_look_at_is_noted),
             cmocka_unit_test(crossing_is_the_mean_sine),
             cmocka_unit_test(memory_may_end_anywhere),

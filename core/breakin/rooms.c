@@ -284,6 +284,7 @@ static void add_places(struct draft *draft) {
             [SITE_BREAK_IN_THING] = BREAKIN_THING,
             [SITE_BREAK_IN_PANEL] = BREAKIN_PANEL,
             [SITE_BREAK_IN_LINE] = BREAKIN_LINE,
+            [SITE_BREAK_IN_POWER] = BREAKIN_PANEL,
     };
     const struct site_break_ins *said = draft->said;
     draft->begins[draft->begin_count++] = add_place(draft, text_of("outside"), SITE_NONE);

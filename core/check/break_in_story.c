@@ -193,6 +193,7 @@ static void tell_goal(struct teller *teller, const struct breakin_line *line) {
             [SITE_BREAK_IN_THING] = "has ",
             [SITE_BREAK_IN_PANEL] = "has smashed ",
             [SITE_BREAK_IN_LINE] = "has cut ",
+            [SITE_BREAK_IN_POWER] = "has cut ",
     };
     struct text_builder out;
     text_builder_init(&out, teller->arena);

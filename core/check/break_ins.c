@@ -35,6 +35,10 @@ const char *break_ins_verdict_name(enum break_ins_verdict verdict) {
     return names[verdict];
 }
 
+bool break_in_is_open(const struct break_in *it) {
+    return it->answer.open || it->verdict == BREAK_INS_NOT_SETTLED;
+}
+
 bool break_ins_unsettled(const struct break_ins *break_ins) {
     if (break_ins->asked && break_ins->count == 0) {
         return true;
@@ -387,6 +391,7 @@ outcome break_ins_look(const struct site *site, const struct break_ins_options *
     if (!options->no_remedy && !options->ways_only && !look->cut) {
         TRY(find_remedies(look, ret_problem));
     }
+    found.cut = look->cut;
     *ret_break_ins = found;
     return arena->refused ? no_memory(ret_problem) : outcome_good();
 }
@@ -415,11 +420,15 @@ static struct text longer_text(
                 "what holds him up until it is heard; a detector without delay would have to "
                 "be where people come in");
     }
-    text_add_string(&out,
-            kind == SITE_BREAK_IN_THING ? "what holds him up there for "
-                    : kind == SITE_BREAK_IN_LINE
-                    ? "a second path to the station, or what keeps him from the line for "
-                    : "the panel elsewhere, or what keeps him from it for ");
+    static const char *const helps[SITE_BREAK_IN_KIND_COUNT] = {
+            [SITE_BREAK_IN_THING] = "what holds him up there for ",
+            [SITE_BREAK_IN_PANEL] = "the panel elsewhere, or what keeps him from it for ",
+            [SITE_BREAK_IN_LINE] =
+                    "a second path to the station, or what keeps him from the line for ",
+            [SITE_BREAK_IN_POWER] =
+                    "a battery for the panel, or what keeps him from the mains for ",
+    };
+    text_add_string(&out, helps[kind]);
     quantity_add_seconds(&out, it->longer_s);
     text_add_string(&out,
             kind == SITE_BREAK_IN_THING ? " more: a safe, a stronger door"
@@ -475,7 +484,7 @@ static void add_late(struct text_builder *out, const struct site *site, const st
         text_add_string(out, " after he has it");
         return;
     }
-    text_add_string(out, kind == SITE_BREAK_IN_LINE ? "cut " : "smashed ");
+    text_add_string(out, kind == SITE_BREAK_IN_PANEL ? "smashed " : "cut ");
     text_add_string(out, it->answer.open ? "at least " : "");
     quantity_add_seconds(out, late_s);
     text_add_string(

@@ -40,13 +40,15 @@ struct break_in {
 };
 
 /** Every line of `protect`, in their order. count 0: they are not computed; why_not then says why and what to write, a
- *  static text, else NULL. asked: though the site asks for them. */
+ *  static text, else NULL. asked: though the site asks for them. cut: a search hit its limit; then neither what hangs on a
+ *  single device nor remedies were looked for. */
 struct break_ins {
     struct rooms rooms;
     struct break_in *list;
     size_t count;
     const char *why_not;
     bool asked;
+    bool cut;
 };
 
 /** keep_going: false stops what is not settled yet; may be NULL. no_remedy: neither additions nor longer_s. ways_only:
@@ -76,6 +78,10 @@ struct text break_ins_place(const struct site *site, size_t goal, struct arena *
 
 /** Whether one of them is not settled, or none is computed though the site asks for them. */
 bool break_ins_unsettled(const struct break_ins *break_ins);
+
+/** Whether a limit of its search was hit: one that is heard in time has at least so much to spare, one that is late may
+ *  be later still, and one that is not settled could not be. */
+bool break_in_is_open(const struct break_in *it);
 
 /** "heard in time", "heard too late", "unheard", ...; a static text. */
 const char *break_ins_verdict_name(enum break_ins_verdict verdict);

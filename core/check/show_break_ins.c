@@ -40,6 +40,13 @@ void show_break_ins(
     }
     layout_words(layout, text_built(&out), 2, LAYOUT_PLAIN);
     layout_end_line(layout);
+    if (all->cut) {
+        layout_words(layout,
+                text_of("too many ways in to search them again: what hangs on a single device, and "
+                        "what would help, is not computed"),
+                2, LAYOUT_QUIET);
+        layout_end_line(layout);
+    }
 }
 
 static void show_way(const char *which, const struct story *story, struct layout *layout) {
@@ -89,6 +96,7 @@ void show_break_in_json(struct json_writer *json, const char *name, const struct
     json_add_bool(json, "needs_tolerance", it->needs_tolerance);
     json_add_text(json, "when", site->break_ins.starts[it->start].name);
     write_seconds(json, "to_spare_s", any ? it->answer.spare_s : BREAKIN_NEVER_S);
+    json_add_bool(json, "limit_hit", break_in_is_open(it));
     write_seconds(json, "noticed_s", any ? it->story.first_trip_s : BREAKIN_NEVER_S);
     write_seconds(json, "siren_s", any ? it->story.siren_s : BREAKIN_NEVER_S);
     write_seconds(json, "signal_s", any ? it->story.signal_s : BREAKIN_NEVER_S);

@@ -298,6 +298,7 @@ void show_report_json(const char *name, const struct site *site, const struct ch
         show_break_in_json(json, NULL, site, &report->break_ins.list[i], places);
     }
     json_close_array(json);
+    json_add_bool(json, "break_ins_cut", report->break_ins.cut);
     if (report->break_ins.why_not == NULL) {
         json_add_null(json, "break_ins_not_computed");
     } else {

@@ -118,15 +118,32 @@ static void take_ground(struct portals_maker *maker, size_t index) {
 
 /* ---- what is protected ------------------------------------------------------------------------------------------- */
 
+/* What somebody comes for there; SITE_BREAK_IN_KIND_COUNT: nothing. */
+static enum site_break_in_kind kind_of(const struct site_place *place) {
+    static const enum site_break_in_kind kinds[SITE_FIXTURE_COUNT] = {
+            [SITE_FIXTURE_NONE] = SITE_BREAK_IN_KIND_COUNT,
+            [SITE_FIXTURE_PANEL] = SITE_BREAK_IN_PANEL,
+            [SITE_FIXTURE_ROUTER] = SITE_BREAK_IN_LINE,
+            [SITE_FIXTURE_MAINS] = SITE_BREAK_IN_POWER,
+            [SITE_FIXTURE_LINE] = SITE_BREAK_IN_LINE,
+    };
+    return place->protects.length > 0                             ? SITE_BREAK_IN_THING
+            : place->only || place->fixture == SITE_FIXTURE_PANEL ? kinds[place->fixture]
+                                                                  : SITE_BREAK_IN_KIND_COUNT;
+}
+
 bool portals_is_goal(const struct site_place *place) {
-    return place->fixture == SITE_FIXTURE_PANEL || place->protects.length > 0;
+    return kind_of(place) != SITE_BREAK_IN_KIND_COUNT;
 }
 
 static outcome take_place(struct portals_maker *maker, size_t index, struct problem *ret_problem) {
     const struct site_place *written = &maker->house->site->building.places[index];
     const struct house_place *placed = &maker->house->places[index];
-    const bool panel = written->fixture == SITE_FIXTURE_PANEL;
-    if (!placed->good || !maker->house->rooms[placed->room].inside || !portals_is_goal(written)) {
+    const enum site_break_in_kind kind = kind_of(written);
+    const bool thing = kind == SITE_BREAK_IN_THING;
+    /* A line may well come in outside; nobody is heard there, and that is to be told. */
+    if (!placed->good || kind == SITE_BREAK_IN_KIND_COUNT ||
+            (thing && !maker->house->rooms[placed->room].inside)) {
         return outcome_good();
     }
     if (maker->goal_count == PORTALS_GOALS_MOST) {
@@ -134,8 +151,8 @@ static outcome take_place(struct portals_maker *maker, size_t index, struct prob
                 "break-ins: more than %d things to protect are drawn", PORTALS_GOALS_MOST);
     }
     maker->goals[maker->goal_count++] = (struct site_break_in_goal){
-            .name = panel ? text_of(site_fixture_name(written->fixture)) : written->protects,
-            .kind = panel ? SITE_BREAK_IN_PANEL : SITE_BREAK_IN_THING,
+            .name = thing ? written->protects : text_of(site_fixture_name(written->fixture)),
+            .kind = kind,
             .room = placed->room,
             .takes_s = written->takes_s,
             .place = (int)index};

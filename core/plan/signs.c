@@ -8,7 +8,7 @@ enum sign {
     SIGN_SECTOR,  /* motion: points where it looks */
     SIGN_WEDGE,   /* glass-break */
     SIGN_HEXAGON, /* smoke, gas, water, buttons */
-    SIGN_SQUARE,  /* keypads, router, mains */
+    SIGN_SQUARE,  /* keypads, router, mains, line */
     SIGN_BLOCK,   /* the panel */
     SIGN_HORN,    /* sirens */
     SIGN_TAG,     /* what is worth protecting */
@@ -322,7 +322,7 @@ static struct text letter(
 /* What sort of letter a place has; NULL: it is behind a zone, or nothing. */
 static const char *letter_of(
         const struct drawer *drawer, const struct site_place *place, enum sign *ret_sign) {
-    static const char *const fixtures[SITE_FIXTURE_COUNT] = {"", "P", "R", "M"};
+    static const char *const fixtures[SITE_FIXTURE_COUNT] = {"", "P", "R", "M", "L"};
     const struct site *site = drawer->site;
     *ret_sign = SIGN_SQUARE;
     if (place->keypad >= 0) {

@@ -1,7 +1,7 @@
 #include "site/break_ins.h"
 
 const char *site_break_in_kind_name(enum site_break_in_kind kind) {
-    static const char *const names[SITE_BREAK_IN_KIND_COUNT] = {"thing", "panel", "line"};
+    static const char *const names[SITE_BREAK_IN_KIND_COUNT] = {"thing", "panel", "line", "power"};
     return names[kind];
 }
 

@@ -77,10 +77,11 @@ enum site_break_in_kind {
     SITE_BREAK_IN_THING,
     SITE_BREAK_IN_PANEL,
     SITE_BREAK_IN_LINE,
+    SITE_BREAK_IN_POWER, /* of a panel without a battery: without it the panel is as good as smashed */
     SITE_BREAK_IN_KIND_COUNT
 };
 
-/** What is protected, or the panel, or the line to the station. reach_s: least time from any opening of its room.
+/** What is protected, or the panel, its power, or the line to the station. reach_s: least time from any opening of its room.
  *  takes_s: least time there until it is taken, smashed or cut. place: of a drawing: in its list of places. */
 struct site_break_in_goal {
     struct text name;
@@ -121,7 +122,7 @@ struct site_break_ins {
     size_t goal_count;
 };
 
-/** "thing", "panel", "line"; "signal", "siren". */
+/** "thing", "panel", "line", "power"; "signal", "siren". */
 const char *site_break_in_kind_name(enum site_break_in_kind kind);
 const char *site_heard_by_name(enum site_heard_by by);
 

@@ -6,7 +6,7 @@ static const char *const directions[SITE_DIRECTION_COUNT] = {
     "unsaid", "right", "back right", "back", "back left", "left", "front left", "front", "front right"};
 static const char *const corners[SITE_CORNER_COUNT] = {"unsaid", "front left", "front right", "back right", "back left"};
 static const char *const room_kinds[SITE_ROOM_KIND_COUNT] = {"room", "yard", "flat roof", "balcony"};
-static const char *const fixtures[SITE_FIXTURE_COUNT] = {"nothing", "panel", "router", "mains"};
+static const char *const fixtures[SITE_FIXTURE_COUNT] = {"nothing", "panel", "router", "mains", "line"};
 
 /* What is usual of an opening, where nothing is said: house practice, but for doors and windows of the page's presets
  * (0.9 m door; 1.2 m window with its sill at 0.9 m). */

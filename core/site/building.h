@@ -194,14 +194,16 @@ enum site_fixture {
     SITE_FIXTURE_PANEL,
     SITE_FIXTURE_ROUTER,
     SITE_FIXTURE_MAINS,
+    SITE_FIXTURE_LINE, /* where the line to the station comes in */
     SITE_FIXTURE_COUNT
 };
 
 /** Where something is: exactly one of device, keypad, fixture, protects. protects: what is worth protecting, by its
  *  name; empty: nothing. Its point: `at` from the room's front left corner; or a corner; or a wall, from_left_mm along
  *  it as of an opening; none of them: the middle of the room. faces: of a motion detector; unsaid: out of the corner or
- *  away from the wall; towards: exactly, a point measured as `at`. takes_s: of what is protected and the panel: least
- *  time there until somebody has it. */
+ *  away from the wall; towards: exactly, a point measured as `at`. takes_s: of what is protected and of fixtures: least
+ *  time there until somebody has it. only: nothing else feeds the panel, or carries its signals: whoever cuts it has
+ *  silenced it. */
 struct site_place {
     int device;
     int keypad;
@@ -219,6 +221,7 @@ struct site_place {
     struct site_point towards;
     bool towards_said;
     int32_t takes_s;
+    bool only;
 };
 
 struct recall; /* plan/recall.h */

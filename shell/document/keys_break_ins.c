@@ -79,7 +79,7 @@ static const struct key_table walk_table = {
 #define AT(field) .at = offsetof(struct site_break_in_goal, field)
 static const struct key goal_keys[] = {
     {"name", KEY_NAME, AT(name), 1, 60, NULL, "Its name."},
-    {"is", KEY_CHOICE, AT(kind), 0, SITE_BREAK_IN_KIND_COUNT - 1, "thing", "A thing; the panel (or its power, where it has no battery); the only line to the station.", .choice_name = kind_name},
+    {"is", KEY_CHOICE, AT(kind), 0, SITE_BREAK_IN_KIND_COUNT - 1, "thing", "A thing; the panel; the only line to the station; the power of a panel that has no battery.", .choice_name = kind_name},
     {"in", KEY_REF, AT(room), .usual = NULL, .help = "In which room.", .thing = THING_BREAK_IN_ROOM},
     {"reach", KEY_SECONDS, AT(reach_s), 0, HOUR_S, "(across, of the room)", "The least time to it from any opening of the room.", .flag_at = offsetof(struct site_break_in_goal, reach_said)},
     {"takes", KEY_SECONDS, AT(takes_s), 0, DAY_S, "0 s", "The least time there until he has it: a safe to open, a panel to smash."},

@@ -160,7 +160,8 @@ static const struct key place_keys[] = {
     {"from-left", KEY_LENGTH, AT(from_left_mm), 0, FAR_MM, "(in the middle)", "wall: from its left corner, seen from within the room.", .flag_at = offsetof(struct site_place, from_left_said)},
     {"height", KEY_LENGTH, AT(height_mm), 1, 100000, "(as usual: a detector 2.3 m, a keypad 1.4 m)", "How high above the floor."},
     {"faces", KEY_CHOICE, AT(faces), SITE_FACES_RIGHT, SITE_DIRECTION_COUNT - 1, "(out of the corner, away from the wall)", "A motion detector: where it looks.", .choice_name = direction_name},
-    {"takes", KEY_SECONDS, AT(takes_s), 0, DAY_S, "0 s", "protects, or the panel: the least time there until somebody has it."},
+    {"takes", KEY_SECONDS, AT(takes_s), 0, DAY_S, "0 s", "protects, or what is fixed there: the least time until somebody has it, or has cut it."},
+    {"only", KEY_YES, AT(only), .usual = "no", .help = "mains: the panel has no battery; router, line: no other path leads to the station. Then a break-in may be for it."},
     {"towards", KEY_PAIR, AT(towards), -FAR_MM, FAR_MM, "", "... or the point it looks at, from the room's front left corner.", .flag_at = offsetof(struct site_place, towards_said)},
 };
 #undef AT

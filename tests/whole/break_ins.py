@@ -143,6 +143,20 @@ for before, after, asked in CHANGES:
     by_hand = (SITE + BY_HAND).replace(before, after or before).replace("break-ins:\n", f"break-ins:\n  {asked}\n")
     cases.case(f"a drawn house comes to the same as one written by hand: {after} {asked}",
                differ(answers(drawn), answers(by_hand)))
+FIXED = "    - {{is: {}, room: hall, at: 1 x 3 m, takes: 5 s{}}}\n"
+WALKS = "    - {{from: front door, reaches: {0}, takes: 0 s}}\n    - {{from: office door, reaches: {0}, takes: 1 s}}\n"
+for name, kind in (("mains", "power"), ("router", "line"), ("line", "line")):
+    by_hand = BY_HAND.replace("  notices:", WALKS.format(name) + "  notices:") + f"    - {{name: {name}, is: {kind}, in: hall, takes: 5 s}}\n"
+    cases.case(f"the {name} that is the only one is headed for", differ(answers(SITE + DRAWING + FIXED.format(name, ", only: yes")),
+                                                                        answers(SITE + by_hand)))
+    cases.case(f"a {name} of several is not", differ(answers(SITE + DRAWING + FIXED.format(name, "")), answers(SITE + DRAWING)))
+LIMITED = json.loads(run("check", "--json", "--no-usual", "--no-remedy", "demo/surgery.yaml").stdout)
+cases.case("a limit that was hit is told of each, and what was not looked for then",
+           [f"{b['says']}: {b['limit_hit']}" for b in LIMITED["break_ins"] if ("at least" in b["says"]) != b["limit_hit"]] +
+           ([] if LIMITED["break_ins_cut"] and any(b["limit_hit"] for b in LIMITED["break_ins"]) else ["no limit was hit"]))
+LIMITED = json.loads(run("check", "--json", "--no-usual", "--no-remedy", "demo/ropewalk.yaml").stdout)
+cases.case("no limit, and none is told", [] if not LIMITED["break_ins_cut"] and LIMITED["break_ins"] and not any(
+    b["limit_hit"] for b in LIMITED["break_ins"]) else [str(LIMITED["break_ins"])])
 cases.case("a drawing that protects something is asked without a word of break-ins",
            differ(answers(SITE + DRAWING), answers(SITE + DRAWING + "break-ins: {materials: common}\n")))
 BARE = SITE + DRAWING.split("    - {is: panel")[0]

@@ -40,8 +40,8 @@ struct break_in {
 };
 
 /** Every line of `protect`, in their order. count 0: they are not computed; why_not then says why and what to write, a
- *  static text, else NULL. asked: though the site asks for them. cut: a search hit its limit; then neither what hangs on a
- *  single device nor remedies were looked for. */
+ *  static text, else NULL. asked: though the site asks for them. cut: a search hit its limit; then neither what hangs
+ *  on a single device nor remedies were looked for. */
 struct break_ins {
     struct rooms rooms;
     struct break_in *list;

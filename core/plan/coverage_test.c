@@ -286,7 +286,7 @@ static void panes_are_heard_in_range_and_in_line(void **unused) {
     arena_finish(&scene.arena);
 }
 
-/* A glazed door breaks as a window does, from whichever side it was drawn; a wooden hatch in a window's place does not. */
+/* A glazed door breaks as a window does, from whichever side it was drawn; a wooden hatch does not. */
 static void glass_is_heard_whatever_it_closes(void **unused) {
     (void)unused;
     static struct scene scene;

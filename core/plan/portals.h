@@ -30,8 +30,8 @@ struct portals {
     const struct way *ways;
 };
 
-/** Whether a place is one that somebody may come for: it says what it protects, the panel is there, or the only power or
- *  line that the panel has. */
+/** Whether a place is one that somebody may come for: it says what it protects, the panel is there, or the only power
+ *  or line that the panel has. */
 bool portals_is_goal(const struct site_place *place);
 
 /** Makes them. What the site says by hand of being heard, of help and of when stays; rooms, openings and what is

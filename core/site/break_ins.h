@@ -81,8 +81,8 @@ enum site_break_in_kind {
     SITE_BREAK_IN_KIND_COUNT
 };
 
-/** What is protected, or the panel, its power, or the line to the station. reach_s: least time from any opening of its room.
- *  takes_s: least time there until it is taken, smashed or cut. place: of a drawing: in its list of places. */
+/** What is protected, or the panel, its power, or the line to the station. reach_s: least time from any opening of its
+ *  room. takes_s: least time there until it is taken, smashed or cut. place: of a drawing: in its list of places. */
 struct site_break_in_goal {
     struct text name;
     enum site_break_in_kind kind;

@@ -58,7 +58,7 @@ function list(groups, view, at) {
   }));
 }
 
-// view: lines, keyed, group (id or null), problem; note(changes), go(id).
+// view: lines, keyed, group (id or null), problem, awake (what is to be said of the screen); note(changes), go(id).
 export function showKeying(body, view) {
   const groups = groupsOf(view.lines);
   if (groups.length === 0) return put(body, h("p", { class: "soft" }, "Nothing to key in yet."));
@@ -74,6 +74,7 @@ export function showKeying(body, view) {
   };
   return put(body,
     h("p", { class: "caution" }, "Put the account on test with the monitoring station first. The maker's instructions win over this sheet."),
+    view.awake ? h("p", { class: "caution soft" }, view.awake) : null,
     view.problem ? h("p", { class: "caution", role: "alert" }, view.problem) : null,
     h("div", { class: "keying" },
       h("div", { class: "aside" }, h("p", { class: "soft", role: "status" }, done === all.length ? "All lines are keyed." : `${done} of ${all.length} lines are keyed.`), list(groups, view, at)),

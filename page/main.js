@@ -1,5 +1,6 @@
 // The bench: one state, shown whole after each change of it. What the server sends is about a numbered edit; what is about
 // an older one is shown in the past tense.
+import { keepAwake, whenSeen } from "./awake.js";
 import { bring, problemList } from "./bring.js";
 import { h, put } from "./dom.js";
 import { clauses, number, text } from "./sentence.js";
@@ -23,7 +24,7 @@ import { mapOf, positionAt, showSecond, wayOf } from "./walkers.js";
 // where a drawing takes the left one.
 const state = {
   news: null, connected: false, sending: 0, selected: -1, subject: null, refused: null, former: null, changes: "", leaf: "zones", storey: 0, layer: 0, words: false,
-  keyed: {}, keyedProblem: "", rehearsal: { starts: {}, acts: [] }, told: null, who: null, rehearsalProblem: "", rehearsalName: "", toldLine: null, toldRoutine: null,
+  keyed: {}, keyedProblem: "", awake: "", rehearsal: { starts: {}, acts: [] }, told: null, who: null, rehearsalProblem: "", rehearsalName: "", toldLine: null, toldRoutine: null,
 };
 const at = (id) => document.getElementById(id);
 
@@ -249,8 +250,9 @@ function show() {
   showLeaves(checked);
   showFaces(face);
   guide(site, checked, face);
+  keepAwake(face.name === "keying", (words) => { if (words !== state.awake) { state.awake = words; show(); } });
   if (face.name === "keying") {
-    showKeying(at("keying").querySelector(".body"), { lines: site?.lines ?? [], keyed: state.keyed, problem: state.keyedProblem, group: where, note, go: (id) => go("keying", id) });
+    showKeying(at("keying").querySelector(".body"), { lines: site?.lines ?? [], keyed: state.keyed, problem: state.keyedProblem, awake: state.awake, group: where, note, go: (id) => go("keying", id) });
     return;
   }
   showPlan(site, checked, chosen);
@@ -426,6 +428,7 @@ bring({
   button: at("import"), place: at("brought"), send: (name, text) => post("/import", { number: state.news.number, text }),
   done: (answer, name) => { state.changes = `brought in: ${name}; Undo brings back what was here`; show(); },
 });
+whenSeen(() => { if (state.news) show(); });
 at("help").addEventListener("click", () => { setStep(stepOf(location.search) ? null : standing(state.news?.site?.file ?? {})); go("bench"); });
 at("all").hidden = location.pathname === "/";
 address().face.enter?.();

@@ -21,6 +21,8 @@ if (missing) {
     await listed(chromium);
     await brought(chromium);
     await helped(chromium);
+    await awake(chromium, true);
+    await awake(chromium, false);
   } finally {
     await chromium.close();
   }
@@ -267,6 +269,39 @@ async function helped(chromium) {
     return [...await violations(page), ...box.x >= 0 && box.x + box.width <= 360 && box.y + box.height <= 740 ? [] : [JSON.stringify(box)]];
   });
   await test.case("help: no complaint", async () => wrong);
+  await context.close();
+  await bench.end();
+}
+
+// Beside the panel the screen stays awake where the browser permits it; where not, one sentence says so.
+async function awake(chromium, permitted) {
+  const bench = await serveFolder((folder) => copyFileSync(join(SOURCE, "demo", "quayside.yaml"), join(folder, "quayside.yaml")));
+  const context = await chromium.newContext({ viewport: { width: 810, height: 1080 } });
+  await context.addInitScript((granted) => {
+    const held = { count: 0 };
+    window.held = held;
+    const request = async () => { if (!granted) throw new DOMException("no", "NotAllowedError"); held.count += 1; return { release: async () => { held.count -= 1; } }; };
+    Object.defineProperty(navigator, "wakeLock", { value: { request } });
+  }, permitted);
+  const { page, wrong } = await open(context, bench);
+  await page.goto(`${new URL(page.url()).origin}/site/quayside.yaml/`);
+  await rested(page);
+  const count = () => page.evaluate(() => window.held.count);
+  const sentence = page.locator("#keying", { hasText: "This screen may fall asleep: lengthen its time-out." });
+  await test.case(permitted ? "keying in keeps the screen awake, once, and lets it go again" : "where it may not be kept awake, one sentence says so", async () => {
+    const before = await count();
+    await page.getByRole("button", { name: "Keying in" }).click();
+    if (!permitted) { await sentence.waitFor(); return []; }
+    await page.waitForFunction(() => window.held.count === 1);
+    await page.getByRole("checkbox").first().click();
+    await page.locator(".tick[aria-checked=true]").first().waitFor();
+    const during = await count();
+    const told = await sentence.count();
+    await page.getByRole("button", { name: "Bench", exact: true }).click();
+    await page.waitForFunction(() => window.held.count === 0);
+    return before === 0 && during === 1 && told === 0 ? [] : [`${before} ${during} ${told}`];
+  });
+  await test.case("awake: no complaint", async () => wrong);
   await context.close();
   await bench.end();
 }

@@ -43,7 +43,7 @@ async function start(folder, path) {
     await new Promise((ended) => (child.exitCode === null ? child.once("exit", ended) : ended()));
     rmSync(folder, { recursive: true });
   };
-  return { address, end };
+  return { address, end, pid: child.pid };
 }
 
 // What lintel check says of a file.

@@ -1,4 +1,5 @@
 // The zone table, edited in place. A cell writes one value of the site file; what is wrong with it is told where it stands.
+import { carriedLine } from "./carried.js";
 import { h, put } from "./dom.js";
 import { detail } from "./findings.js";
 import { gridKeys, oneStop, remember } from "./grid.js";
@@ -128,6 +129,7 @@ function row(view, index) {
   const state = view.report ? stateOf(view.report.findings, subject) : "unknown";
   const chosen = view.echoes.has(subject);
   const wrong = view.refused?.path.startsWith(`${subject}.`) ? view.refused : null;
+  const carried = chosen ? carriedLine(view.site.carried?.[index]) : null;
   const told = chosen && view.report ? explained(view, index) : null;
   return [
     h("tr", { class: chosen ? "selected" : null, "data-zone": zone.number },
@@ -136,6 +138,7 @@ function row(view, index) {
       columns.map((column) => h("td", { class: [column.class, column.fold].filter(Boolean).join(" ") || null }, column.cell({ zone, index, view }))),
       h("td", { class: view.stale ? "verdict stale" : "verdict" }, verdict(view, state, index))),
     wrong ? h("tr", { class: "refused" }, h("td", { colspan: columns.length + 2, role: "alert" }, `${wrong.path} stays as it was: ${wrong.what}`)) : null,
+    carried ? h("tr", { class: "told selected" }, h("td", { colspan: columns.length + 2, class: "soft" }, carried)) : null,
     told ? h("tr", { class: "told selected" }, h("td", { colspan: columns.length + 2 }, told)) : null,
   ];
 }

@@ -103,6 +103,7 @@ static void add_site(const struct view *view, struct json_writer *json) {
     sheet_add_schedule_json(json, site);
     add_lines(site, json);
     view_add_drawing(site, json->out->arena, json);
+    view_add_carried(site, json->out->arena, json);
     json_close_object(json);
 }
 

@@ -37,6 +37,9 @@ void view_add_problems(
 /** "house": where everything of the building is, in millimetres. */
 void view_add_house(const struct house *house, struct json_writer *json);
 
+/** "carried": for each zone the margin of its device's radio link and the years of its battery, from-to or null. */
+void view_add_carried(const struct site *site, struct arena *arena, struct json_writer *json);
+
 void view_add(const struct view *view, struct text_builder *out);
 
 #endif

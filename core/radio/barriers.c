@@ -1,5 +1,6 @@
 #include "radio/barriers.h"
 
+#include "radio/constants.h"
 #include "radio/link.h"
 
 #include <assert.h>
@@ -142,6 +143,24 @@ outcome radio_add_crossing(const struct radio_barriers *barriers,
     return add_layers(barriers,
             own ? barriers->floor : fill_in(barriers->arena, layers, crossing->thickness_m),
             crossing->kind, crossing->angle_deg, loss, stretched, ret_problem);
+}
+
+outcome radio_add_way(const struct radio_barriers *barriers, const struct house *house,
+        const struct radio_spot *from, const struct radio_spot *to, struct radio_loss *loss,
+        struct radio_stretched *stretched, struct problem *ret_problem) {
+    struct radio_crossing crossings[RADIO_CROSSED_MOST];
+    const double wavelength_m = RADIO_LIGHT_M_S / barriers->frequency_hz;
+    size_t count = 0;
+    double free_db = 0;
+    TRY(radio_free_space_db(fmax(wavelength_m, radio_spot_distance_m(from, to)),
+            barriers->frequency_hz, &free_db, ret_problem));
+    TRY(radio_cross(house, from, to, crossings, &count, ret_problem));
+    for (size_t i = 0; i < count; i++) {
+        TRY(radio_add_crossing(barriers, &crossings[i], loss, stretched, ret_problem));
+    }
+    loss->low_db += free_db;
+    loss->high_db += free_db;
+    return outcome_good();
 }
 
 static double usual_m(const struct site_building *building, struct text name) {

@@ -40,6 +40,12 @@ outcome radio_add_crossing(const struct radio_barriers *barriers,
         const struct radio_crossing *crossing, struct radio_loss *loss,
         struct radio_stretched *stretched, struct problem *ret_problem) MUST_CHECK;
 
+/** Adds free space (over one wavelength at least) and all that is crossed on the straight way. Fails as radio_cross and
+ *  radio_add_crossing. */
+outcome radio_add_way(const struct radio_barriers *barriers, const struct house *house,
+        const struct radio_spot *from, const struct radio_spot *to, struct radio_loss *loss,
+        struct radio_stretched *stretched, struct problem *ret_problem) MUST_CHECK;
+
 /** Adds what a wall loses straight through, named by its material ("brick", as thick as usual) or by its layers.
  *  Fails MISSING or as radio_written_read. */
 outcome radio_add_named(const struct radio_barriers *barriers, struct text name,

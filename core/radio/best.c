@@ -1,8 +1,6 @@
 #include "radio/best.h"
 
 #include "base/quantity.h"
-#include "radio/constants.h"
-#include "radio/link.h"
 
 #include <math.h>
 
@@ -48,24 +46,16 @@ static outcome margins_to(const struct search *search, const struct radio_spot *
 /* What reaches the panel of what a repeater at a place sends: its careful margin. */
 static outcome margin_from(const struct search *search, const struct radio_spot *spot,
         double *ret_margin_db, struct problem *ret_problem) {
-    const double hz = search->links[0].hz;
     const struct radio_barriers barriers = {.building = &search->site->building,
-            .frequency_hz = hz,
+            .frequency_hz = search->links[0].hz,
             .edition = search->world->edition,
             .floor = search->world->floor,
             .arena = search->arena};
-    struct radio_crossing crossings[RADIO_CROSSED_MOST];
     struct radio_stretched stretched = {.count = 0};
     struct radio_loss loss = {0, 0};
-    size_t count = 0;
-    double free_db = 0;
-    TRY(radio_cross(search->house, spot, &search->panel, crossings, &count, ret_problem));
-    for (size_t i = 0; i < count; i++) {
-        TRY(radio_add_crossing(&barriers, &crossings[i], &loss, &stretched, ret_problem));
-    }
-    TRY(radio_free_space_db(fmax(RADIO_LIGHT_M_S / hz, radio_spot_distance_m(spot, &search->panel)),
-            hz, &free_db, ret_problem));
-    *ret_margin_db = search->sends_dbm - search->links[0].sensitivity_dbm - free_db - loss.high_db -
+    TRY(radio_add_way(
+            &barriers, search->house, spot, &search->panel, &loss, &stretched, ret_problem));
+    *ret_margin_db = search->sends_dbm - search->links[0].sensitivity_dbm - loss.high_db -
             search->world->loss.high_db - search->world->shift_db -
             radio_behind_loss(search->site->supply.behind).high_db;
     return outcome_good();

@@ -226,24 +226,46 @@ static bool leaves_free(void *context, uint32_t wall) {
     return segment_holds(line, reach->line.from) || !segment_meets(line, reach->line);
 }
 
-/* A free spot near a place where the body does not fit: the nearest of a few steps all round. */
+static struct point step_round(struct point from, double far_mm, int turn) {
+    const double angle = turn * 2 * acos(-1) / STAND_TURNS;
+    return (struct point){from.x_mm + (int32_t)lround(far_mm * cos(angle)),
+            from.y_mm + (int32_t)lround(far_mm * sin(angle))};
+}
+
+static bool is_free_spot(const struct walk *walk, const struct walk_place *place, struct point at) {
+    const struct walk_level *level = &walk->levels[place->storey];
+    const bool sided = place->into.x_mm != 0 || place->into.y_mm != 0;
+    struct reach reach = {level->raw.walls, {place->at, at}};
+    return (!sided || point_dot(place->into, point_step(place->at, at)) > 0) &&
+            !in_a_body(walk, level, at) && grid_along(&level->raw, reach.line, leaves_free, &reach);
+}
+
+/* A free spot near a place where the body does not fit: of the nearest of a few steps all round the one amid the
+ * others, so that a house in a mirror has the mirror's spot (the first by angle made ways longer or shorter there). */
 static bool find_spot(const struct walk *walk, struct walk_place place, struct walk_spot *spot) {
-    const struct walk_level *level = &walk->levels[place.storey];
-    const bool sided = place.into.x_mm != 0 || place.into.y_mm != 0;
     for (int step = 1; step <= STAND_STEPS; step++) {
         const double far_mm = walk->body_mm * step / 4.0;
+        struct point free_spots[STAND_TURNS];
+        struct point amid = {0, 0};
+        size_t count = 0;
         for (int turn = 0; turn < STAND_TURNS; turn++) {
-            const double angle = turn * 2 * acos(-1) / STAND_TURNS;
-            const struct point at = {place.at.x_mm + (int32_t)lround(far_mm * cos(angle)),
-                    place.at.y_mm + (int32_t)lround(far_mm * sin(angle))};
-            struct reach reach = {level->raw.walls, {place.at, at}};
-            if ((sided && point_dot(place.into, point_step(place.at, at)) <= 0) ||
-                    in_a_body(walk, level, at) ||
-                    !grid_along(&level->raw, reach.line, leaves_free, &reach)) {
-                continue;
+            const struct point at = step_round(place.at, far_mm, turn);
+            if (is_free_spot(walk, &place, at)) {
+                free_spots[count++] = at;
+                amid.x_mm += at.x_mm - place.at.x_mm;
+                amid.y_mm += at.y_mm - place.at.y_mm;
             }
-            spot->at = at;
-            spot->reach_mm = point_distance_mm(place.at, at);
+        }
+        size_t best = 0;
+        for (size_t i = 1; i < count; i++) {
+            if (point_dot(amid, point_step(place.at, free_spots[i])) >
+                    point_dot(amid, point_step(place.at, free_spots[best]))) {
+                best = i;
+            }
+        }
+        if (count > 0) {
+            spot->at = free_spots[best];
+            spot->reach_mm = point_distance_mm(place.at, spot->at);
             return true;
         }
     }

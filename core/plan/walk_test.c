@@ -554,6 +554,29 @@ static void a_keypad_is_used_from_its_side(void **unused) {
     assert_true(wide > round && wide < round + 300 * 4);
 }
 
+/* In a corner too narrow for the body the spot amid the free ones is stood on, in a mirror and turned as well. */
+static void a_tight_place_is_used_alike_however_the_drawing_lies(void **unused) {
+    (void)unused;
+    struct scene room = {.count = 0};
+    struct point from = {3000, 1000};
+    struct point to = {100, 300};
+    add_box(&room, 0, 0, 4000, 4000);
+    const double length =
+            length_of(&room, 450, (struct walk_place){.at = from}, (struct walk_place){.at = to});
+    assert_true(length > point_distance_mm(from, to));
+    for (int i = 0; i < 8; i++) {
+        struct point (*const move)(struct point) = i == 3 ? point_mirror : point_quarter_turn;
+        room = moved(&room, move);
+        from = move(from);
+        to = move(to);
+        const double other = length_of(
+                &room, 450, (struct walk_place){.at = from}, (struct walk_place){.at = to});
+        if (fabs(other - length) > 1e-6) {
+            fail_msg("move %d: %.6f, not %.6f", i, other, length);
+        }
+    }
+}
+
 /* Two storeys, a stair of 5 m; many places at once. */
 static void stairs_join_storeys(void **unused) {
     (void)unused;
@@ -697,6 +720,7 @@ int main(void) {
             cmocka_unit_test(moves_change_nothing_and_walls_never_help),
             cmocka_unit_test(a_body_needs_its_width),
             cmocka_unit_test(a_keypad_is_used_from_its_side),
+            cmocka_unit_test(a_tight_place_is_used_alike_however_the_drawing_lies),
             cmocka_unit_test(stairs_join_storeys),
             cmocka_unit_test(many_ways_at_once_are_the_single_ones),
             cmocka_unit_test(what_it_cannot_do_it_says),

@@ -141,6 +141,11 @@ static bool draw_walls(struct finder *finder, const struct choice *choice) {
     return true;
 }
 
+/* What is within an arm's length may be the face of a cupboard or the very edge of a view: it is stood at from
+ * whichever side a way leads to. */
+static const struct point ANY_SIDE[] = {{0, 0}, {1, 0}, {-1, 0}, {0, 1}, {0, -1}};
+enum { ANY_SIDES = sizeof ANY_SIDE / sizeof ANY_SIDE[0] };
+
 /* The spots of the sides after `from` on which he can stand, with whose they are. */
 static size_t list_targets(const struct finder *finder, const struct choice *choice, size_t from,
         struct walk_place *targets, size_t *whose) {
@@ -148,9 +153,11 @@ static size_t list_targets(const struct finder *finder, const struct choice *cho
     for (size_t side = from + 1; side < finder->floor->side_count; side++) {
         const struct room_side *to = &finder->floor->sides[side];
         for (size_t i = 0; i < to->spot_count; i++) {
-            if (!is_seen(finder, choice, to->spots[i])) {
+            const bool seen = is_seen(finder, choice, to->spots[i]);
+            const int ways_in = seen ? 0 : side < finder->floor->start_count ? 1 : ANY_SIDES;
+            for (int k = 0; k < ways_in; k++) {
                 whose[count] = side;
-                targets[count++] = (struct walk_place){.at = to->spots[i]};
+                targets[count++] = (struct walk_place){.at = to->spots[i], .into = ANY_SIDE[k]};
             }
         }
     }
@@ -160,7 +167,7 @@ static size_t list_targets(const struct finder *finder, const struct choice *cho
 static outcome walk_from(struct finder *finder, const struct choice *choice, struct walk *walk,
         size_t from, struct problem *ret_problem) {
     const struct room_floor *floor = finder->floor;
-    const size_t room = floor->side_count * ROOM_MOVES_SPOTS_MOST;
+    const size_t room = floor->side_count * ROOM_MOVES_SPOTS_MOST * ANY_SIDES;
     struct walk_place *targets = ARENA_ARRAY(&finder->scratch, struct walk_place, room);
     size_t *whose = ARENA_ARRAY(&finder->scratch, size_t, room);
     struct way *ways = ARENA_ARRAY(&finder->scratch, struct way, room);

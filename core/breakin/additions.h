@@ -10,10 +10,12 @@
 
 enum { ADDITIONS_MOST = 4 };
 
-/** A detector to add, without delay: on an opening, or one that sees a room. index: into site->break_ins. */
+/** A detector to add, without delay: on an opening, or one that sees a room. index: into site->break_ins. corner: of a
+ *  room of a drawing, where it hangs; unsaid: wherever it sees all of the room. */
 struct addition {
     bool opening;
     size_t index;
+    enum site_corner corner;
 };
 
 /** count 0: none helps, or more than ADDITIONS_MOST would be needed. spare_s: with them; BREAKIN_NEVER_S: no way is

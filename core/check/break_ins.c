@@ -1,6 +1,7 @@
 #include "check/break_ins.h"
 
 #include "base/quantity.h"
+#include "check/break_in_corners.h"
 #include "check/break_in_layer.h"
 #include "site/words.h"
 
@@ -349,6 +350,8 @@ static outcome find_remedies(struct look *look, struct problem *ret_problem) {
         } else if (it->additions.count == 0) {
             TRY(hold_up(look, it, ret_problem));
         }
+        TRY(break_in_corners_find(
+                look->site, goal, look->pages, look->arena, &it->additions, ret_problem));
     }
     return outcome_good();
 }
@@ -402,7 +405,13 @@ static void add_addition(
         struct text_builder *out, const struct site *site, const struct addition *addition) {
     const struct site_break_ins *said = &site->break_ins;
     if (!addition->opening) {
-        text_add_string(out, "a motion detector for ");
+        if (addition->corner != SITE_CORNER_UNSAID) {
+            text_add_format(out, "a motion detector in the %s corner of ",
+                    site_corner_name(addition->corner));
+        } else {
+            text_add_string(out,
+                    said->drawn ? "a motion detector that sees all of " : "a motion detector for ");
+        }
         words_add_named(out, said->rooms[addition->index].name, false);
         return;
     }

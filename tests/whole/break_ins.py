@@ -156,6 +156,54 @@ def told_of(text):
     return [f["id"] for f in found if f["id"] != "break-in.single-device"], max([b - a for a, b in zip(times, times[1:-1])] or [0])
 
 
+# An archive that nothing watches, behind an office, with a rack that hides what is behind it.
+UNWATCHED = SITE.replace(", {name: office window}", "").split("  - {name: office contact")[0] + """zones:
+  - {number: 1, says: [front, door], device: front contact, behaviour: entry, delay: front}
+  - {number: 2, says: [hall], device: hall motion, behaviour: follower}
+building:
+  rooms:
+    - {name: hall, size: 6 x 4 m}
+    - {name: office, size: 6 x 4 m, right-of: hall}
+    - {name: archive, size: 6 x 4 m, right-of: office}
+  openings:
+    - {door: front door, room: hall, wall: front, of: wood}
+    - {name: office window, is: window, room: office, wall: back}
+    - {name: archive window, is: window, room: archive, wall: back}
+    - {room: hall, to: office}
+    - {is: gap, room: office, to: archive, width: 3 m}
+  furniture: [{name: rack, room: archive, at: RACK, height: 2 m}]
+  places:
+    - {device: hall motion, room: hall, corner: back right}
+    - {protects: safe, room: archive, at: 5 x 1 m, takes: 2 min}
+"""
+ASKED = "break-ins: {help-after: 0 s}\n"
+
+
+def safe_in(text):
+    """The finding about the safe, or what the plan says of it."""
+    report = json.loads(run("check", "--json", "-", text=text).stdout)
+    found = [f for f in report["findings"] if f["id"] in ("break-in.unheard", "break-in.late")]
+    plan = json.loads(run("plan", "--json", "--break-ins", "-", text=text).stdout)["break_ins"]
+    return found[0]["remedy"] if found else plan[0]["says"]
+
+
+def wrong_corner(rack, barred):
+    """The corner that is offered, hung there, keeps what was promised; and it is none that the rack makes blind."""
+    text = UNWATCHED.replace("RACK", rack)
+    remedy = safe_in(text + ASKED)
+    offered = re.match(r"a motion detector in the (\w+ \w+) corner of the archive, without delay; then every way is heard in time, "
+                       r"(\d+) s to spare$", remedy)
+    if not offered or offered.group(1) in barred:
+        return [remedy]
+    hung = text.replace("zones:\n", "  - {name: further, profile: wired-motion}\nzones:\n"
+                        "  - {number: 3, says: [archive], device: further, behaviour: perimeter}\n", 1)
+    hung += f"    - {{device: further, room: archive, corner: {offered.group(1)}}}\n"
+    said = safe_in(hung + ASKED)
+    kept = re.match(r"safe: heard in time, (\d+) s to spare$", said)
+    # This profile may take a second to tell.
+    return [] if kept and 0 <= int(offered.group(2)) - int(kept.group(1)) <= 1 else [remedy, said]
+
+
 # What is changed in the site for a further comparison, and in what is asked.
 CHANGES = [
     ("", "", ""),
@@ -220,4 +268,6 @@ for change, before, after in (("both of the pair see the hall", "{zone: 2, room:
                               ("they are no pair", ", cross-with: store motion", "")):
     ids, _ = told_of(CROSSED.replace(before, after))
     cases.case(f"no waiting helps where {change}", [str(ids)] if "break-in.unheard" in ids else [])
+cases.case("a further detector is offered a corner, and hung there it is heard in time", wrong_corner("2 x 1 m, size: 0.5 x 2 m", ()))
+cases.case("not in a corner behind a rack", wrong_corner("0.3 x 0 m, size: 0.3 x 3.6 m", ("front left", "back left")))
 cases.end()

@@ -24,6 +24,24 @@ static void show_row(struct layout *layout, const char *label, enum finding_weig
     layout_end_line(layout);
 }
 
+/* What became of a finding that is on both sides and not as before. */
+enum turn { TURN_CHANGED, TURN_WAIVED, TURN_COUNTS };
+
+static enum turn turn_of(const struct compare_finding *finding) {
+    const bool waived = finding->now->waiver != NULL;
+    return waived == (finding->before->waiver != NULL) ? TURN_CHANGED
+            : waived                                   ? TURN_WAIVED
+                                                       : TURN_COUNTS;
+}
+
+static size_t count_turns(const struct compare *compare, enum turn turn) {
+    size_t count = 0;
+    for (size_t i = 0; i < compare->changed_count; i++) {
+        count += turn_of(&compare->changed[i]) == turn;
+    }
+    return count;
+}
+
 static void show_findings(const struct compare *compare, const struct show_places *places,
         const struct show_places *older_places, struct layout *layout) {
     for (size_t i = 0; i < compare->fresh_count; i++) {
@@ -34,10 +52,10 @@ static void show_findings(const struct compare *compare, const struct show_place
         const struct finding *before = &compare->changed[i].before->base;
         const struct finding *now = &compare->changed[i].now->base;
         const bool same = text_equal(before->headline, now->headline);
-        const bool waived = compare->changed[i].now->waiver != NULL;
-        if (waived != (compare->changed[i].before->waiver != NULL)) {
-            show_row(layout, waived ? "waived" : "counts", now->weight, now->headline, now->place,
-                    places);
+        const enum turn turn = turn_of(&compare->changed[i]);
+        if (turn != TURN_CHANGED) {
+            show_row(layout, turn == TURN_WAIVED ? "waived" : "counts", now->weight, now->headline,
+                    now->place, places);
             continue;
         }
         show_row(layout, "before", before->weight, same ? before->why : before->headline,
@@ -118,8 +136,11 @@ static void show_summary(
     for (size_t i = 0; i < compare->routine_count; i++) {
         same += compare_is_same(&compare->routines[i]);
     }
-    text_add_format(&out, "findings: %zu new, %zu gone, %zu changed, %zu as before",
-            compare->fresh_count, compare->gone_count, compare->changed_count, compare->same);
+    text_add_format(&out, "findings: %zu new, %zu gone", compare->fresh_count, compare->gone_count);
+    show_add_count(&out, ", ", count_turns(compare, TURN_WAIVED), "waived", "waived");
+    show_add_count(&out, ", ", count_turns(compare, TURN_COUNTS), "counts again", "count again");
+    text_add_format(&out, ", %zu changed, %zu as before", count_turns(compare, TURN_CHANGED),
+            compare->same);
     text_add_format(&out, " · routines: %zu differ%s, %zu as before", compare->routine_count - same,
             compare->routine_count - same == 1 ? "s" : "", same);
     text_add_string(&out, " · now: ");
@@ -162,6 +183,7 @@ static void write_finding(struct json_writer *json, const char *name,
     json_add_text(json, "about", finding->about);
     json_add_text(json, "headline", finding->base.headline);
     json_add_text(json, "why", finding->base.why);
+    json_add_bool(json, "waived", finding->waiver != NULL);
     show_place_json(json, finding->base.place, places);
     json_close_object(json);
 }

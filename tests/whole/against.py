@@ -70,6 +70,21 @@ with tempfile.TemporaryDirectory() as folder:
         ("settings.entry-plus-abort", "panel abort-window") in [(row["now"]["id"], row["now"]["about"]) for row in changed]
         and changed[0]["before"]["place"]["file"] == FOUND, changed))
 
+    # The same house, and one note of it is waived; then the other way round.
+    note = next(row for row in json.loads(run("check", "--json", "--no-usual", CLEAN).stdout)["findings"] if row["weight"] == "note")
+    with open(path, "w", encoding="utf-8") as file:
+        file.write(tap.read(CLEAN).rstrip() + "\n\nwaived:\n  - {finding: " + note["id"] + f', about: "{note["about"]}", '
+                   "reason: r, by: b, until: 2100-01-01}\n")
+    for newer, older, label, summed in ((path, CLEAN, "waived", "1 waived, 0 changed"),
+                                        (CLEAN, path, "counts", "1 counts again, 0 changed")):
+        ran = run("check", "--no-usual", "--against", older, newer)
+        cases.case(f"{label}: the row and the sum say the same", expect(
+            re.search(rf"^{label} +NOTE", ran.stdout, re.MULTILINE) and f"0 new, 0 gone, {summed}" in " ".join(ran.stdout.split()),
+            ran.stdout[-700:] + ran.stderr))
+        row = against(newer, older)["against"]["changed"]
+        cases.case(f"{label}: so does the JSON", expect(
+            [(r["before"]["waived"], r["now"]["waived"]) for r in row] == [(label == "counts", label == "waived")], row))
+
 for arguments in (("nowhere.yaml", CLEAN), ("tests/whole/bad-input/twice.yaml", CLEAN), ("-", "-")):
     ran = run("check", "--against", *arguments, text="")
     cases.case(f"refused: against {arguments[0]}: exit 2, nothing on stdout",

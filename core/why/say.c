@@ -3,223 +3,12 @@
 #include "base/quantity.h"
 #include "check/words.h"
 #include "why/phrases.h"
+#include "why/spoken.h"
 
 #include <stdio.h>
 #include <string.h>
 
-enum { WORD_MAX = 64, PHRASE_MAX = 8, ABOUT_S = 15 * 60 };
-
-struct words {
-    struct text word[WORD_MAX];
-    size_t count;
-};
-
-/* ---- words ------------------------------------------------------------------------------------------------------ */
-
-static bool is_space(char letter) {
-    return letter == ' ' || letter == '\t' || letter == '\n' || letter == '\r' || letter == ',' ||
-            letter == ';';
-}
-
-/* Signs that people put around words. A full stop only at the end: 3.10 is a time. */
-static bool is_wrapping(char letter) {
-    return letter == '"' || letter == '\'' || letter == '!' || letter == '?' || letter == '(' ||
-            letter == ')';
-}
-
-static struct text trimmed(struct text word) {
-    while (word.length > 0 && is_wrapping(word.start[0])) {
-        word.start++;
-        word.length--;
-    }
-    while (word.length > 0 &&
-            (is_wrapping(word.start[word.length - 1]) || word.start[word.length - 1] == '.' ||
-                    word.start[word.length - 1] == ':')) {
-        word.length--;
-    }
-    return word;
-}
-
-static bool split(struct text said, struct words *words) {
-    words->count = 0;
-    for (size_t i = 0; i < said.length;) {
-        size_t end = i;
-        while (end < said.length && !is_space(said.start[end])) {
-            end++;
-        }
-        const struct text word = trimmed((struct text){.start = said.start + i, .length = end - i});
-        if (word.length > 0) {
-            if (words->count == WORD_MAX) {
-                return false;
-            }
-            words->word[words->count++] = word;
-        }
-        i = end + 1;
-    }
-    return true;
-}
-
-static bool is_same(struct text a, struct text b) {
-    return a.length == b.length && (text_equal(a, b) || text_distance(a, b, 0) == 0);
-}
-
-/* How many words, from `at` on, spell the phrase; 0: they do not. */
-static size_t spells(const struct words *words, size_t at, struct text phrase) {
-    struct words parts;
-    if (!split(phrase, &parts) || parts.count == 0 || at + parts.count > words->count) {
-        return 0;
-    }
-    for (size_t i = 0; i < parts.count; i++) {
-        if (!is_same(words->word[at + i], parts.word[i])) {
-            return 0;
-        }
-    }
-    return parts.count;
-}
-
-/* ---- times ------------------------------------------------------------------------------------------------------ */
-
-static bool read_digits(struct text *rest, size_t most, int *ret_number) {
-    size_t digits = 0;
-    int number = 0;
-    while (digits < rest->length && digits < most && rest->start[digits] >= '0' &&
-            rest->start[digits] <= '9') {
-        number = number * 10 + (rest->start[digits] - '0');
-        digits++;
-    }
-    rest->start += digits;
-    rest->length -= digits;
-    *ret_number = number;
-    return digits > 0;
-}
-
-static bool skip(struct text *rest, const char *string) {
-    const struct text wanted = text_of(string);
-    if (rest->length < wanted.length ||
-            !is_same((struct text){.start = rest->start, .length = wanted.length}, wanted)) {
-        return false;
-    }
-    rest->start += wanted.length;
-    rest->length -= wanted.length;
-    return true;
-}
-
-enum half { HALF_NONE, HALF_AM, HALF_PM };
-
-static enum half skip_half(struct text *rest) {
-    return skip(rest, "am") || skip(rest, "a.m")    ? HALF_AM
-            : skip(rest, "pm") || skip(rest, "p.m") ? HALF_PM
-                                                    : HALF_NONE;
-}
-
-/* One time at the beginning of `rest`: 3:10, 03:10, 03:10:20, 3.10, 3pm. bare: a lone number is a time. */
-static bool read_time(struct text *rest, bool bare, struct span *ret_time) {
-    struct text at = *rest;
-    int hour = 0;
-    int minute = 0;
-    int second = -1;
-    if (!read_digits(&at, 2, &hour)) {
-        return false;
-    }
-    const struct text after_hour = at;
-    const bool has_minutes =
-            (skip(&at, ":") || (at.length > 1 && at.start[1] != '.' && skip(&at, "."))) &&
-            read_digits(&at, 2, &minute);
-    if (!has_minutes) {
-        at = after_hour;
-    } else if (skip(&at, ":") && !read_digits(&at, 2, &second)) {
-        return false;
-    }
-    const enum half half = skip_half(&at);
-    if (!has_minutes && half == HALF_NONE && !bare) {
-        return false;
-    }
-    if (half != HALF_NONE) {
-        if (hour < 1 || hour > 12) {
-            return false;
-        }
-        hour = hour % 12 + (half == HALF_PM ? 12 : 0);
-    }
-    if (hour > 23 || minute > 59 || second > 59) {
-        return false;
-    }
-    const int32_t begins_s = hour * 3600 + minute * WHY_MINUTE_S + (second < 0 ? 0 : second);
-    *ret_time = span_of(begins_s, begins_s + (second < 0 ? WHY_MINUTE_S - 1 : 0));
-    *rest = at;
-    return true;
-}
-
-static struct span time_range(struct span from, struct span to) {
-    const bool next_day = to.high_s < from.low_s;
-    return span_of(from.low_s, to.high_s + (next_day ? WHY_DAY_S : 0));
-}
-
-static bool skip_dash(struct text *rest) {
-    return skip(rest, "..") || skip(rest, "-") || skip(rest, "\xE2\x80\x93");
-}
-
-/* A whole word: a time, or two with .. or - between. */
-static bool is_time_word(struct text word, struct span *ret_clock) {
-    struct span from;
-    struct span to;
-    struct text rest = word;
-    if (is_same(word, text_of("midnight")) || is_same(word, text_of("noon"))) {
-        const int32_t at_s = is_same(word, text_of("noon")) ? WHY_DAY_S / 2 : 0;
-        *ret_clock = span_of(at_s, at_s + WHY_MINUTE_S - 1);
-        return true;
-    }
-    if (!read_time(&rest, false, &from)) {
-        return false;
-    }
-    if (rest.length == 0) {
-        *ret_clock = from;
-        return true;
-    }
-    if (!skip_dash(&rest) || !read_time(&rest, false, &to) || rest.length > 0) {
-        return false;
-    }
-    *ret_clock = time_range(from, to);
-    return true;
-}
-
-/* "3 am": two words. */
-static bool is_spaced_time(const struct words *words, size_t at, struct span *ret_clock) {
-    char joined[16];
-    if (at + 1 >= words->count || words->word[at].length > 5 || words->word[at + 1].length > 4) {
-        return false;
-    }
-    struct text half = words->word[at + 1];
-    if (skip_half(&half) == HALF_NONE || half.length > 0) {
-        return false;
-    }
-    memcpy(joined, words->word[at].start, words->word[at].length);
-    memcpy(joined + words->word[at].length, words->word[at + 1].start, words->word[at + 1].length);
-    return is_time_word((struct text){.start = joined,
-                                .length = words->word[at].length + words->word[at + 1].length},
-            ret_clock);
-}
-
-/* A time from word `at` on; gives the number of words, 0: none. "between 3:00 and 3:20", "from 3:00 to 3:20". */
-static size_t find_time(const struct words *words, size_t at, struct span *ret_clock) {
-    static const char *const links[][2] = {{"between", "and"}, {"from", "to"}, {"", "to"}};
-    for (size_t i = 0; i < sizeof links / sizeof links[0]; i++) {
-        const size_t first = at + (links[i][0][0] != '\0');
-        struct span from;
-        struct span to;
-        if (first + 2 < words->count &&
-                (first == at || is_same(words->word[at], text_of(links[i][0]))) &&
-                is_time_word(words->word[first], &from) &&
-                is_same(words->word[first + 1], text_of(links[i][1])) &&
-                is_time_word(words->word[first + 2], &to)) {
-            *ret_clock = time_range(from, to);
-            return first + 3 - at;
-        }
-    }
-    if (is_spaced_time(words, at, ret_clock)) {
-        return 2;
-    }
-    return is_time_word(words->word[at], ret_clock);
-}
+enum { ABOUT_S = 15 * 60 };
 
 /* ---- names ------------------------------------------------------------------------------------------------------ */
 
@@ -247,10 +36,10 @@ static int zone_of_device(const struct site *site, int device) {
 }
 
 /* "zone 6", "zone6", "6" after a hash. Gives the number of words; ret_number: whatever it was. */
-static size_t find_zone_number(const struct words *words, size_t at, int *ret_number) {
+static size_t find_zone_number(const struct spoken *words, size_t at, int *ret_number) {
     struct text rest = words->word[at];
     size_t count = 1;
-    if (!skip(&rest, "zone") && !skip(&rest, "#")) {
+    if (!spoken_skip(&rest, "zone") && !spoken_skip(&rest, "#")) {
         return 0;
     }
     if (rest.length == 0) {
@@ -260,20 +49,32 @@ static size_t find_zone_number(const struct words *words, size_t at, int *ret_nu
         rest = words->word[at + 1];
         count = 2;
     }
-    return read_digits(&rest, 6, ret_number) && rest.length == 0 ? count : 0;
+    return spoken_digits(&rest, 6, ret_number) && rest.length == 0 ? count : 0;
 }
 
 /* ---- putting it together ---------------------------------------------------------------------------------------- */
 
 struct reading {
     const struct site *site;
-    struct words words;
+    struct spoken words;
     struct problem unknown; /* of the words that nobody knows: all of them */
     size_t unknown_count;
     struct why_question question;
+    struct spoken_time time;
+    struct text time_said;
+    const struct spoken_part *part;
     bool has_what;
+    bool alarm; /* the thing was named, and perhaps no more */
     bool about;
 };
+
+/* Words `at` and after, as they were typed. */
+static struct text typed(const struct spoken *words, size_t at, size_t count) {
+    const struct text first = words->said[at];
+    const struct text last = words->said[at + count - 1];
+    return (struct text){
+            .start = first.start, .length = (size_t)(last.start + last.length - first.start)};
+}
 
 static outcome take(int *slot, int value, const char *what, struct problem *ret_problem) {
     if (*slot != SITE_NONE && *slot != value) {
@@ -286,6 +87,28 @@ static outcome take(int *slot, int value, const char *what, struct problem *ret_
 /* "Siren, no signal" is one observation: it sounded, and the station was told nothing. */
 static bool is_siren_untold(enum why_what a, enum why_what b) {
     return (a == WHY_NO_SIGNAL && b == WHY_SIREN) || (a == WHY_SIREN && b == WHY_NO_SIGNAL);
+}
+
+/* "Smoke alarm": the zone that senses smoke, where there is one. */
+static outcome take_sense(
+        struct reading *reading, const struct phrase *phrase, struct problem *ret_problem) {
+    const struct site *site = reading->site;
+    int found = SITE_NONE;
+    for (size_t zone = 0; zone < site->zone_count; zone++) {
+        if (why_sense(site, (int)zone) == (enum site_sense)phrase->value) {
+            if (found != SITE_NONE) {
+                FAIL(ret_problem, PROBLEM_UNREADABLE, "",
+                        "\"%s\": zones %d and %d could be meant; say which one", phrase->words,
+                        site->zones[found].number, site->zones[zone].number);
+            }
+            found = (int)zone;
+        }
+    }
+    if (found == SITE_NONE) {
+        FAIL(ret_problem, PROBLEM_MISSING, "", "\"%s\": no zone of this site has one",
+                phrase->words);
+    }
+    return take(&reading->question.zone, found, "zones", ret_problem);
 }
 
 static outcome take_phrase(
@@ -312,9 +135,16 @@ static outcome take_phrase(
         }
         question->stand = (enum why_stand)phrase->value;
         break;
+    case SAYS_ALARM:
+        reading->alarm = true;
+        break;
+    case SAYS_SENSE:
+        reading->alarm = true;
+        return take_sense(reading, phrase, ret_problem);
     case SAYS_ABOUT:
         reading->about = true;
         break;
+    case SAYS_DAY:
     case SAYS_NOTHING:
         break;
     }
@@ -325,6 +155,7 @@ static outcome take_phrase(
 struct match {
     size_t length;
     const struct phrase *phrase;
+    const struct spoken_part *part;
     int mode, zone, area, person;
 };
 
@@ -340,45 +171,72 @@ static const struct match no_match = {.mode = SITE_NONE,
         .area = SITE_NONE,
         .person = SITE_NONE};
 
+static void match_phrases(const struct reading *reading, size_t at, enum saying from,
+        enum saying to, struct match *best) {
+    for (size_t i = 0; i < why_phrase_count; i++) {
+        if (why_phrases[i].saying >= from && why_phrases[i].saying <= to) {
+            struct match match = no_match;
+            match.phrase = &why_phrases[i];
+            consider(best, spoken_spells(&reading->words, at, text_of(why_phrases[i].words)),
+                    &match);
+        }
+    }
+}
+
 static void match_names(const struct reading *reading, size_t at, struct match *best) {
     const struct site *site = reading->site;
     struct match match = no_match;
     for (size_t i = 0; i < site->settings.mode_count; i++) {
         match.mode = (int)i;
-        consider(best, spells(&reading->words, at, site->settings.modes[i].name), &match);
+        consider(best, spoken_spells(&reading->words, at, site->settings.modes[i].name), &match);
     }
     match = no_match;
     for (size_t i = 0; i < site->zone_count; i++) {
         match.zone = (int)i;
-        consider(best, spells(&reading->words, at, site->zones[i].name), &match);
+        consider(best, spoken_spells(&reading->words, at, site->zones[i].name), &match);
     }
     for (size_t i = 0; i < site->door_count; i++) {
         match.zone = zone_on_door(site, (int)i);
         if (match.zone != SITE_NONE) {
-            consider(best, spells(&reading->words, at, site->doors[i].name), &match);
+            consider(best, spoken_spells(&reading->words, at, site->doors[i].name), &match);
         }
     }
     for (size_t i = 0; i < site->device_count; i++) {
         match.zone = zone_of_device(site, (int)i);
         if (match.zone != SITE_NONE) {
-            consider(best, spells(&reading->words, at, site->devices[i].name), &match);
+            consider(best, spoken_spells(&reading->words, at, site->devices[i].name), &match);
         }
     }
     match = no_match;
     for (size_t i = 0; i < site->area_count; i++) {
         match.area = (int)i;
-        consider(best, spells(&reading->words, at, site->areas[i].name), &match);
+        consider(best, spoken_spells(&reading->words, at, site->areas[i].name), &match);
     }
     match = no_match;
     for (size_t i = 0; i < site->person_count; i++) {
         match.person = (int)i;
-        consider(best, spells(&reading->words, at, site->people[i].name), &match);
+        consider(best, spoken_spells(&reading->words, at, site->people[i].name), &match);
     }
 }
 
-static outcome take_match(
-        struct reading *reading, const struct match *match, struct problem *ret_problem) {
+static outcome take_part(struct reading *reading, const struct spoken_part *part, struct text said,
+        struct problem *ret_problem) {
+    if (reading->part != NULL && reading->part->clock.low_s != part->clock.low_s) {
+        FAIL(ret_problem, PROBLEM_UNREADABLE, "",
+                "two different parts of the day are said; say one");
+    }
+    reading->part = part;
+    reading->question.part = said;
+    return outcome_good();
+}
+
+static outcome take_match(struct reading *reading, size_t at, const struct match *match,
+        struct problem *ret_problem) {
     struct why_question *question = &reading->question;
+    if (match->part != NULL) {
+        return take_part(
+                reading, match->part, typed(&reading->words, at, match->length), ret_problem);
+    }
     if (match->phrase != NULL) {
         return take_phrase(reading, match->phrase, ret_problem);
     }
@@ -421,95 +279,144 @@ static void try_name(struct nearest *nearest, struct text name) {
 
 /* The name itself, and each of its words. */
 static void try_words(struct nearest *nearest, struct text name) {
-    struct words parts;
+    struct spoken parts;
     try_name(nearest, name);
-    if (split(name, &parts)) {
-        for (size_t i = 0; i < parts.count; i++) {
-            if (text_distance(nearest->word, parts.word[i], nearest->distance) <
-                    nearest->distance) {
-                nearest->distance = text_distance(nearest->word, parts.word[i], nearest->distance);
-                nearest->best = name;
-            }
+    for (size_t i = 0; spoken_split(name, &parts) && i < parts.count; i++) {
+        const size_t distance = text_distance(nearest->word, parts.word[i], nearest->distance);
+        if (distance < nearest->distance) {
+            nearest->distance = distance;
+            nearest->best = name;
         }
+    }
+}
+
+/* Of a phrase of several words a slip in one: "come" is no slip of the "code" in "code not taken". */
+static void try_phrase(struct nearest *nearest, struct text phrase) {
+    enum { SHORT = 4 };
+    struct spoken parts;
+    const bool whole = spoken_split(phrase, &parts) && parts.count == 1;
+    if (whole) {
+        try_name(nearest, phrase);
+    } else if (text_columns(nearest->word) > SHORT && nearest->distance > 1) {
+        struct nearest close = {.word = nearest->word, .distance = 2};
+        try_words(&close, phrase);
+        if (close.best.length > 0) {
+            nearest->best = phrase;
+            nearest->distance = close.distance;
+        }
+    }
+}
+
+static void find_nearest(const struct site *site, struct nearest *nearest) {
+    for (size_t i = 0; i < why_phrase_count; i++) {
+        if (why_phrases[i].saying != SAYS_NOTHING) {
+            try_phrase(nearest, text_of(why_phrases[i].words));
+        }
+    }
+    for (size_t i = 0; i < site->settings.mode_count; i++) {
+        try_words(nearest, site->settings.modes[i].name);
+    }
+    for (size_t i = 0; i < site->zone_count; i++) {
+        try_words(nearest, site->zones[i].name);
+    }
+    for (size_t i = 0; i < site->door_count; i++) {
+        try_words(nearest, site->doors[i].name);
+    }
+    for (size_t i = 0; i < site->area_count; i++) {
+        try_words(nearest, site->areas[i].name);
+    }
+    for (size_t i = 0; i < site->person_count; i++) {
+        try_words(nearest, site->people[i].name);
     }
 }
 
 /* Tells it with the others: whoever has three words wrong asks once more, not three times. */
-static void note_unknown(struct reading *reading, struct text word) {
+static void note_unknown(struct reading *reading, size_t at) {
     enum { FAR = 3 };
-    const struct site *site = reading->site;
+    const struct text word = reading->words.word[at];
+    const struct text said = reading->words.said[at];
     struct nearest nearest = {.word = word, .distance = text_columns(word) > 4 ? FAR : FAR - 1};
-    for (size_t i = 0; i < why_phrase_count; i++) {
-        if (why_phrases[i].saying != SAYS_NOTHING) {
-            try_words(&nearest, text_of(why_phrases[i].words));
-        }
-    }
-    for (size_t i = 0; i < site->settings.mode_count; i++) {
-        try_words(&nearest, site->settings.modes[i].name);
-    }
-    for (size_t i = 0; i < site->zone_count; i++) {
-        try_words(&nearest, site->zones[i].name);
-    }
-    for (size_t i = 0; i < site->door_count; i++) {
-        try_words(&nearest, site->doors[i].name);
-    }
-    for (size_t i = 0; i < site->area_count; i++) {
-        try_words(&nearest, site->areas[i].name);
-    }
-    for (size_t i = 0; i < site->person_count; i++) {
-        try_words(&nearest, site->people[i].name);
-    }
+    struct text rest = word;
+    int number = 0;
     char *told = reading->unknown.text;
     const size_t length = strlen(told);
+    const size_t room = sizeof reading->unknown.text - length;
+    const char *comma = reading->unknown_count++ > 0 ? "; " : "";
+    if (spoken_digits(&rest, 2, &number) && rest.length == 0 && number <= 12) {
+        (void)snprintf(told + length, room,
+                "%s\"%d\" is not understood; did you mean \"%d am\", \"%d pm\" or \"zone %d\"?",
+                comma, number, number, number, number);
+        return;
+    }
+    find_nearest(reading->site, &nearest);
     const bool hint = nearest.best.length > 0;
-    (void)snprintf(told + length, sizeof reading->unknown.text - length,
-            "%s\"%.*s\" is not understood%s%.*s%s", reading->unknown_count > 0 ? "; " : "",
-            TEXT_ARGS(word), hint ? "; did you mean \"" : "", TEXT_ARGS(nearest.best),
+    (void)snprintf(told + length, room, "%s\"%.*s\" is not understood%s%.*s%s", comma,
+            TEXT_ARGS(said), hint ? "; did you mean \"" : "", TEXT_ARGS(nearest.best),
             hint ? "\"?" : "");
-    reading->unknown_count++;
 }
 
-static outcome take_time(struct reading *reading, struct span clock, struct problem *ret_problem) {
-    struct why_question *question = &reading->question;
-    if (question->has_clock &&
-            (question->clock.low_s != clock.low_s || question->clock.high_s != clock.high_s)) {
+static bool is_same_clock(const struct spoken_clock *a, const struct spoken_clock *b) {
+    return a->clock.low_s == b->clock.low_s && a->clock.high_s == b->clock.high_s;
+}
+
+static outcome take_time(struct reading *reading, const struct spoken_time *time, struct text said,
+        struct problem *ret_problem) {
+    if (reading->question.has_clock &&
+            (!is_same_clock(&reading->time.from, &time->from) ||
+                    !is_same_clock(&reading->time.to, &time->to))) {
         FAIL(ret_problem, PROBLEM_UNREADABLE, "",
                 "two times are said; say one, or from-to: \"03:05..03:20\"");
     }
-    question->has_clock = true;
-    question->clock = clock;
+    reading->question.has_clock = true;
+    reading->time = *time;
+    reading->time_said = said;
+    return outcome_good();
+}
+
+/* "Tuesday night" is a part of the day; "night" alone is a mode. Gives by how many words it is longer than the day. */
+static outcome take_day(
+        struct reading *reading, size_t at, size_t *ret_length, struct problem *ret_problem) {
+    const struct spoken *words = &reading->words;
+    reading->question.day = typed(words, at, *ret_length);
+    const size_t next = at + *ret_length;
+    if (next < words->count && spoken_same(words->word[next], text_of("night"))) {
+        ++*ret_length;
+        return take_part(reading, spoken_night(), words->said[next], ret_problem);
+    }
     return outcome_good();
 }
 
 /* Takes what stands at word `at`; gives by how many words to go on. */
 static outcome take_at(
         struct reading *reading, size_t at, size_t *ret_length, struct problem *ret_problem) {
-    struct span clock;
+    const struct spoken *words = &reading->words;
+    struct spoken_time time;
     int number = 0;
-    size_t length = find_time(&reading->words, at, &clock);
-    if (length > 0) {
-        *ret_length = length;
-        return take_time(reading, clock, ret_problem);
+    *ret_length = spoken_find_time(words, at, &time);
+    if (*ret_length > 0) {
+        return take_time(reading, &time, typed(words, at, *ret_length), ret_problem);
     }
-    length = find_zone_number(&reading->words, at, &number);
-    if (length > 0) {
-        *ret_length = length;
+    *ret_length = find_zone_number(words, at, &number);
+    if (*ret_length > 0) {
         return take_zone_number(reading, number, ret_problem);
     }
     struct match best = no_match;
-    for (size_t i = 0; i < why_phrase_count; i++) {
-        struct match match = no_match;
-        match.phrase = &why_phrases[i];
-        consider(&best, spells(&reading->words, at, text_of(why_phrases[i].words)), &match);
-    }
+    match_phrases(reading, at, SAYS_WHAT, SAYS_ALARM, &best);
     match_names(reading, at, &best);
+    match_phrases(reading, at, SAYS_SENSE, SAYS_NOTHING, &best);
+    struct match part = no_match;
+    const size_t part_length = spoken_find_part(words, at, &part.part);
+    consider(&best, part_length, &part);
     if (best.length == 0) {
-        note_unknown(reading, reading->words.word[at]);
+        note_unknown(reading, at);
         *ret_length = 1;
         return outcome_good();
     }
     *ret_length = best.length;
-    return take_match(reading, &best, ret_problem);
+    if (best.phrase != NULL && best.phrase->saying == SAYS_DAY) {
+        return take_day(reading, at, ret_length, ret_problem);
+    }
+    return take_match(reading, at, &best, ret_problem);
 }
 
 static struct span widened(struct span clock) {
@@ -518,9 +425,44 @@ static struct span widened(struct span clock) {
     return span_of(low_s + before_midnight_s, clock.high_s + ABOUT_S + before_midnight_s);
 }
 
+/* The two readings of a time that may be in either half of the day. */
+static outcome ask_half(const struct reading *reading, struct problem *ret_problem) {
+    const int minute = reading->time.from.clock.low_s / WHY_MINUTE_S;
+    const int hour = minute / 60 % 12;
+    const int on_dial = hour == 0 ? 12 : hour;
+    FAIL(ret_problem, PROBLEM_UNREADABLE, "",
+            "\"%.*s\" is %02d:%02d or %02d:%02d: say \"%d:%02d am\", \"%d:%02d pm\" or \"in the "
+            "night\"",
+            TEXT_ARGS(reading->time_said), hour, minute % 60, hour + 12, minute % 60, on_dial,
+            minute % 60, on_dial, minute % 60);
+}
+
+/* The clock, out of the time and the part of the day that were said. */
+static outcome settle_clock(struct reading *reading, struct problem *ret_problem) {
+    struct why_question *question = &reading->question;
+    struct spoken_time *time = &reading->time;
+    if (question->has_clock) {
+        if (reading->part != NULL && !spoken_settle(time, reading->part)) {
+            FAIL(ret_problem, PROBLEM_UNREADABLE, "",
+                    "\"%.*s\" is not \"%.*s\"; say the time alone, as 03:10 or 15:10",
+                    TEXT_ARGS(reading->time_said), TEXT_ARGS(question->part));
+        }
+        if (time->from.half == HALF_OPEN || time->to.half == HALF_OPEN) {
+            return ask_half(reading, ret_problem);
+        }
+        question->part = text_of("");
+        question->clock = spoken_span(time);
+        question->clock = reading->about ? widened(question->clock) : question->clock;
+    } else if (reading->part != NULL) {
+        question->has_clock = true;
+        question->clock = reading->part->clock;
+    }
+    return outcome_good();
+}
+
 static outcome finish(struct reading *reading, struct problem *ret_problem) {
     struct why_question *question = &reading->question;
-    if (!reading->has_what) {
+    if (!reading->has_what && !reading->alarm) {
         FAIL(ret_problem, PROBLEM_UNREADABLE, "",
                 "what was observed? say for example \"siren\", \"chime\" or \"not ready\"");
     }
@@ -530,10 +472,7 @@ static outcome finish(struct reading *reading, struct problem *ret_problem) {
         }
         question->stand = WHY_STANDS_SET;
     }
-    if (reading->about && question->has_clock) {
-        question->clock = widened(question->clock);
-    }
-    return outcome_good();
+    return settle_clock(reading, ret_problem);
 }
 
 outcome why_read(const struct site *site, struct text said, struct why_question *ret_question,
@@ -541,9 +480,9 @@ outcome why_read(const struct site *site, struct text said, struct why_question 
     struct reading reading = {.site = site,
             .question = {
                     .zone = SITE_NONE, .area = SITE_NONE, .person = SITE_NONE, .mode = SITE_NONE}};
-    if (!split(said, &reading.words)) {
+    if (!spoken_split(said, &reading.words)) {
         FAIL(ret_problem, PROBLEM_LIMIT, "", "that is more than %d words; say it shorter",
-                WORD_MAX);
+                SPOKEN_MAX);
     }
     for (size_t at = 0; at < reading.words.count;) {
         size_t length = 1;
@@ -560,11 +499,12 @@ outcome why_read(const struct site *site, struct text said, struct why_question 
 
 /* ---- saying it back --------------------------------------------------------------------------------------------- */
 
+enum { LABEL_AT = 2, NAMES_AT = 9 };
+
 typedef struct text namer(const struct site *site, size_t index);
 
 static void show_names(struct layout *layout, const char *label, size_t count, namer *name,
         const struct site *site) {
-    enum { LABEL_AT = 2, NAMES_AT = 9 };
     struct text_builder out;
     text_builder_init(&out, layout->out->arena);
     for (size_t i = 0; i < count; i++) {
@@ -596,17 +536,16 @@ static struct text name_of_zone(const struct site *site, size_t index) {
     return site->zones[index].name;
 }
 
-static struct text name_of_what(const struct site *site, size_t index) {
-    (void)site;
-    return text_of(why_what_name((enum why_what)index));
-}
-
+/* In the word set of the site: "armed", not "set". */
 static struct text name_of_stand(const struct site *site, size_t index) {
-    return index < 2 ? text_of(index == 0 ? "set" : "unset") : name_of_mode(site, index - 2);
+    static const char *const names[SITE_WORDS_COUNT][2] = {
+            [SITE_WORDS_UK] = {"set", "unset"}, [SITE_WORDS_US] = {"armed", "disarmed"}};
+    return index < 2 ? text_of(names[site->words][index]) : name_of_mode(site, index - 2);
 }
 
 static struct text name_of_hour(const struct site *site, size_t index) {
-    static const char *const hours[] = {"03:10", "about 03:10", "03:05..03:20", "3 am"};
+    static const char *const hours[] = {"03:10", "about 03:10", "03:05..03:20", "3 am",
+            "ten past three in the night", "in the evening"};
     (void)site;
     return text_of(hours[index]);
 }
@@ -617,9 +556,38 @@ static struct text name_of_number(const struct site *site, size_t index) {
     return text_of(numbers[index]);
 }
 
+static bool is_listed(const struct phrase *phrase, enum why_what what, enum site_words words) {
+    return (phrase->saying == SAYS_WHAT || phrase->saying == SAYS_ALARM) &&
+            phrase->value == (int)what &&
+            (phrase->listed == LISTED ||
+                    phrase->listed == (words == SITE_WORDS_UK ? LISTED_UK : LISTED_US));
+}
+
+/* The trade's word, and everyday words for the same beside it: "not ready (cannot set, would not set)". */
+static void show_whats(const struct site *site, struct layout *layout) {
+    struct text_builder out;
+    text_builder_init(&out, layout->out->arena);
+    for (size_t what = 0; what < WHY_WHAT_COUNT; what++) {
+        const char *before = " (";
+        text_add_format(&out, "%s%s", what > 0 ? ", " : "", why_what_name((enum why_what)what));
+        for (size_t i = 0; i < why_phrase_count; i++) {
+            if (is_listed(&why_phrases[i], (enum why_what)what, site->words)) {
+                text_add_format(&out, "%s%s", before, why_phrases[i].words);
+                before = ", ";
+            }
+        }
+        text_add_string(&out, before[0] == ',' ? ")" : "");
+    }
+    layout_to(layout, LABEL_AT);
+    layout_put_string(layout, "what", LAYOUT_PLAIN);
+    layout_to(layout, NAMES_AT);
+    layout_words(layout, text_built(&out), NAMES_AT, LAYOUT_PLAIN);
+    layout_end_line(layout);
+}
+
 void why_show_sayings(const struct site *site, struct layout *layout) {
-    show_names(layout, "what", WHY_WHAT_COUNT, name_of_what, site);
-    show_names(layout, "when", 4, name_of_hour, site);
+    show_whats(site, layout);
+    show_names(layout, "when", 6, name_of_hour, site);
     show_names(layout, "zone", 2, name_of_number, site);
     show_names(layout, "", site->zone_count, name_of_zone, site);
     show_names(layout, "area", site->area_count, name_of_area, site);
@@ -627,11 +595,12 @@ void why_show_sayings(const struct site *site, struct layout *layout) {
     show_names(layout, "who", site->person_count, name_of_person, site);
 }
 
+/* First and last minute; one that runs past midnight ends on the clock of the next day. */
 static void add_clock(struct text_builder *out, struct span clock) {
-    quantity_add_clock_from_to(out,
-            clock.high_s - clock.low_s < WHY_MINUTE_S
-                    ? span_of(clock.low_s, clock.low_s)
-                    : span_of(clock.low_s, clock.high_s - (WHY_MINUTE_S - 1)));
+    const int32_t last_s = clock.high_s - clock.low_s < WHY_MINUTE_S
+            ? clock.low_s
+            : clock.high_s - (WHY_MINUTE_S - 1);
+    quantity_add_clock_from_to(out, span_of(clock.low_s, last_s % WHY_DAY_S));
 }
 
 struct text why_understood(
@@ -662,4 +631,20 @@ struct text why_understood(
         words_add(&out, site, ", {person}", &about);
     }
     return text_built(&out);
+}
+
+size_t why_notes(const struct why_question *question, struct arena *arena, struct text *ret_notes) {
+    size_t count = 0;
+    if (question->part.length > 0) {
+        struct text_builder out;
+        text_builder_init(&out, arena);
+        text_add_format(&out, "\"%.*s\" is taken as ", TEXT_ARGS(question->part));
+        add_clock(&out, question->clock);
+        ret_notes[count++] = text_built(&out);
+    }
+    if (question->day.length > 0) {
+        ret_notes[count++] = text_print(arena,
+                "\"%.*s\" is not used: routines have hours, and no days", TEXT_ARGS(question->day));
+    }
+    return count;
 }

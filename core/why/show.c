@@ -165,6 +165,16 @@ static void show_sum(const struct why_report *report, size_t shown, struct layou
     layout_end_line(layout);
 }
 
+static void show_notes(const struct why_question *question, struct layout *layout) {
+    struct text notes[WHY_NOTES_MOST];
+    const size_t count = why_notes(question, layout->out->arena, notes);
+    for (size_t i = 0; i < count; i++) {
+        layout_to(layout, 2);
+        layout_words(layout, notes[i], INDENT, LAYOUT_QUIET);
+        layout_end_line(layout);
+    }
+}
+
 void why_show(const struct why_report *report, const struct show_places *places, size_t most,
         struct layout *layout) {
     const struct why_plan *plan = report->plan;
@@ -173,6 +183,7 @@ void why_show(const struct why_report *report, const struct show_places *places,
     layout_words(layout, why_understood(&plan->site, &plan->question, layout->out->arena), 2,
             LAYOUT_STRONG);
     layout_end_line(layout);
+    show_notes(&plan->question, layout);
     layout_end_line(layout);
     for (size_t i = 0; i < shown; i++) {
         show_one(report, i, places, layout);

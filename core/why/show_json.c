@@ -47,6 +47,13 @@ static void add_question(struct json_writer *json, const struct why_plan *plan, 
     add_name(json, "mode", has_mode,
             has_mode ? plan->site.settings.modes[question->mode].name : text_of(""));
     add_person(json, &plan->site, question->person);
+    json_open_array(json, "notes");
+    struct text notes[WHY_NOTES_MOST];
+    const size_t count = why_notes(question, json->out->arena, notes);
+    for (size_t i = 0; i < count; i++) {
+        json_add_text(json, NULL, notes[i]);
+    }
+    json_close_array(json);
     json_close_object(json);
 }
 

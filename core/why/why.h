@@ -47,7 +47,8 @@ enum why_what {
 enum why_stand { WHY_STANDS_ANYHOW, WHY_STANDS_SET, WHY_STANDS_UNSET };
 
 /** What was observed. clock: since midnight, both ends included; its high end may lie past midnight. zone, area,
- *  person, mode: indexes of the site, SITE_NONE: not said. */
+ *  person, mode: indexes of the site, SITE_NONE: not said. part: the part of the day that stands for the clock, as it
+ *  was said; day: a day that was said and is not used. Both borrowed from what was read; empty: not said. */
 struct why_question {
     enum why_what what;
     bool has_clock;
@@ -57,16 +58,23 @@ struct why_question {
     int person;
     enum why_stand stand;
     int mode;
+    struct text part;
+    struct text day;
 };
 
 /** Reads an observation in plain words: "siren, 03:10, zone 6, set night". Fails PROBLEM_UNREADABLE: a word that is not
- *  known (with the nearest that is), two different things said of one, nothing that was observed; PROBLEM_MISSING: a
- *  zone that the site does not have. */
+ *  known (with the nearest that is), two different things said of one, nothing that was observed, a time that may be in
+ *  either half of the day; PROBLEM_MISSING: a zone that the site does not have. Keeps `said`. */
 outcome why_read(const struct site *site, struct text said, struct why_question *ret_question,
         struct problem *ret_problem) MUST_CHECK;
 
 /** What can be said, a line for each kind of thing, with the site's own names. */
 void why_show_sayings(const struct site *site, struct layout *layout);
+
+/** What was taken another way than it was said, or not at all, a sentence each: which hours "in the night" stands for,
+ *  that a weekday is not used. ret_notes: of WHY_NOTES_MOST, in the arena. Gives how many. */
+enum { WHY_NOTES_MOST = 2 };
+size_t why_notes(const struct why_question *question, struct arena *arena, struct text *ret_notes);
 
 /** The observation as it was understood, in a sentence: "siren, 03:10, zone 6 \"side door\", set (night)". */
 struct text why_understood(

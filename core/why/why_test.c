@@ -1,4 +1,4 @@
-/* The service call: what is understood, and which explanations a small house gives for what was observed in it. */
+/* The service call: which explanations a small house gives for what was observed in it. */
 #include "why/why.h"
 
 #include "check/test_site.h"
@@ -124,104 +124,6 @@ static const struct why_answer *answer_of(const struct asked_house *house, enum 
     const size_t rank = rank_of(house, kind);
     assert_int_not_equal(rank, 0);
     return &house->report.answers[house->report.explanations[rank - 1].head];
-}
-
-/* ---- what is understood ----------------------------------------------------------------------------------------- */
-
-static void words_are_understood(void **state) {
-    (void)state;
-    struct asked_house house;
-    build(&house);
-    static const struct {
-        const char *said;
-        enum why_what what;
-        int32_t from_s, to_s; /* -1: no time */
-        int zone, area, person, mode;
-        enum why_stand stand;
-    } cases[] = {
-            {"siren, 03:10, zone 3, set night", WHY_SIREN, 11400, 11459, SIDE_ZONE, -1, -1,
-                    SITE_MODE_NIGHT, WHY_STANDS_SET},
-            {"Zone 3 SIREN at 3:10!", WHY_SIREN, 11400, 11459, SIDE_ZONE, -1, -1, -1, 0},
-            {"the siren went off last night in the shop", WHY_SIREN, -1, -1, -1, SHOP, -1, -1, 0},
-            {"side door siren", WHY_SIREN, -1, -1, SIDE_ZONE, -1, -1, -1, 0},
-            {"siren 3 am", WHY_SIREN, 10800, 10859, -1, -1, -1, -1, 0},
-            {"siren 12am", WHY_SIREN, 0, 59, -1, -1, -1, -1, 0},
-            {"siren 3.10pm", WHY_SIREN, 54600, 54659, -1, -1, -1, -1, 0},
-            {"siren 03:10:20", WHY_SIREN, 11420, 11420, -1, -1, -1, -1, 0},
-            {"siren 03:10..03:20", WHY_SIREN, 11400, 12059, -1, -1, -1, -1, 0},
-            {"siren between 23:50 and 0:10", WHY_SIREN, 85800, 87059, -1, -1, -1, -1, 0},
-            {"siren about 00:05", WHY_SIREN, 85800, 87659, -1, -1, -1, -1, 0},
-            {"siren noon", WHY_SIREN, 43200, 43259, -1, -1, -1, -1, 0},
-            {"no siren; zone3; armed", WHY_NO_SIREN, -1, -1, SIDE_ZONE, -1, -1, -1, WHY_STANDS_SET},
-            {"chime unset", WHY_CHIME, -1, -1, -1, -1, -1, -1, WHY_STANDS_UNSET},
-            {"fell back to part, baker", WHY_DROPPED, -1, -1, -1, -1, BAKER, -1, 0},
-            {"would not set, Robin", WHY_REFUSED, -1, -1, -1, -1, ROBIN, -1, 0},
-            {"code not taken", WHY_CODE, -1, -1, -1, -1, -1, -1, 0},
-            {"exit error 18:02", WHY_EXIT_ERROR, 64920, 64979, -1, -1, -1, -1, 0},
-            {"trouble tone", WHY_TROUBLE, -1, -1, -1, -1, -1, -1, 0},
-            {"tone", WHY_ENTRY_TONE, -1, -1, -1, -1, -1, -1, 0},
-            {"signal, part", WHY_SIGNAL, -1, -1, -1, -1, -1, SITE_MODE_PART, WHY_STANDS_SET},
-            {"no signal, 03:10", WHY_NO_SIGNAL, 11400, 11459, -1, -1, -1, -1, 0},
-            {"siren, no signal, zone 3", WHY_NO_SIGNAL, -1, -1, SIDE_ZONE, -1, -1, -1, 0},
-            {"late signal and the siren", WHY_NO_SIGNAL, -1, -1, -1, -1, -1, -1, 0},
-            {"jamming", WHY_JAMMING, -1, -1, -1, -1, -1, -1, 0},
-            {"mains lost", WHY_POWER_CUT, -1, -1, -1, -1, -1, -1, 0},
-            {"AC failure", WHY_POWER_CUT, -1, -1, -1, -1, -1, -1, 0},
-            {"path lost", WHY_NO_PATH, -1, -1, -1, -1, -1, -1, 0},
-            {"device not heard", WHY_NOT_HEARD, -1, -1, -1, -1, -1, -1, 0},
-            {"low battery", WHY_LOW_BATTERY, -1, -1, -1, -1, -1, -1, 0},
-            {"siren siren zone 3 zone 3 3:10 3:10", WHY_SIREN, 11400, 11459, SIDE_ZONE, -1, -1, -1,
-                    0},
-    };
-    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
-        const struct why_question got = read_good(&house.it.site, cases[i].said);
-        if (got.what != cases[i].what || got.has_clock != (cases[i].from_s >= 0) ||
-                (got.has_clock &&
-                        (got.clock.low_s != cases[i].from_s ||
-                                got.clock.high_s != cases[i].to_s)) ||
-                got.zone != cases[i].zone || got.area != cases[i].area ||
-                got.person != cases[i].person || got.mode != cases[i].mode ||
-                got.stand != cases[i].stand) {
-            fail_msg("\"%s\": what %d, %d..%d, zone %d, area %d, who %d, mode %d, stood %d",
-                    cases[i].said, (int)got.what, (int)got.clock.low_s, (int)got.clock.high_s,
-                    got.zone, got.area, got.person, got.mode, (int)got.stand);
-        }
-    }
-    finish(&house);
-}
-
-static void what_is_not_understood_is_said(void **state) {
-    (void)state;
-    struct asked_house house;
-    build(&house);
-    static const char *const cases[][2] = {
-            {"sirne, 03:10", "did you mean \"siren\"?"},
-            {"siren, sdie door", "did you mean \"side door\"?"},
-            {"siren, aprentice", "did you mean \"apprentice\"?"},
-            {"siren, qqqqqq", "\"qqqqqq\" is not understood"},
-            {"the sirne and a qqqqqq", "did you mean \"siren\"?; \"qqqqqq\" is not understood"},
-            {"siren, zone 9", "there is no zone 9"},
-            {"03:10, zone 3", "what was observed?"},
-            {"", "what was observed?"},
-            {"siren and chime", "one thing at a time"},
-            {"siren, zone 1, zone 3", "two different zones"},
-            {"siren, 03:10, 04:10", "two times"},
-            {"siren, unset, night", "set or unset?"},
-            {"siren, set, unset", "set or unset?"},
-            {"siren, 25:10", "\"25:10\" is not understood"},
-            {"siren, 3:61", "\"3:61\" is not understood"},
-            {"siren 13 pm", "\"13\" is not understood"},
-    };
-    for (size_t i = 0; i < sizeof cases / sizeof cases[0]; i++) {
-        struct why_question question = {.zone = 77};
-        struct problem problem = {0};
-        assert_false(why_read(&house.it.site, text_of(cases[i][0]), &question, &problem).good);
-        if (strstr(problem.text, cases[i][1]) == NULL) {
-            fail_msg("\"%s\" gives \"%s\", not \"%s\"", cases[i][0], problem.text, cases[i][1]);
-        }
-        assert_int_equal(question.zone, 77);
-    }
-    finish(&house);
 }
 
 /* ---- what explains it ------------------------------------------------------------------------------------------- */
@@ -606,8 +508,6 @@ static void too_many_people_are_a_problem(void **state) {
 
 int main(void) {
     const struct CMUnitTest tests[] = {
-            cmocka_unit_test(words_are_understood),
-            cmocka_unit_test(what_is_not_understood_is_said),
             cmocka_unit_test(a_routine_as_it_is_comes_first),
             cmocka_unit_test(a_clock_that_does_not_match_ranks_lower),
             cmocka_unit_test(fewer_accidents_count_more_than_the_hour),

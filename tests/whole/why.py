@@ -42,7 +42,7 @@ cases.case("nothing explains it: what to ask next", expect("who was there" in ra
 told = json.loads(run("why", "--json", FOUND, "siren, 04:35, zone 6").stdout)
 cases.case("JSON: as asked", expect(
     told["observed"] == {"said": "siren, 04:35, zone 6", "what": "siren", "from_s": 16500, "to_s": 16559, "zone": 6,
-                         "area": None, "stood": "", "mode": None, "who": None}, str(told["observed"])))
+                         "area": None, "stood": "", "mode": None, "who": None, "notes": []}, str(told["observed"])))
 first = told["explanations"][0]
 cases.case("JSON: the first one", expect(
     (first["kind"], first["routine"], first["accidents"], first["hour"], first["always"], first["begins_s"])
@@ -75,10 +75,22 @@ for said in ("siren, 04:35, zone 6", "no siren, zone 6, armed", "trouble, 02:00"
     cases.case(f"us: no word of the other set: {said}", lines or expect(ran.stdout, ran.stderr))
 ran = run("why", CLEAN)
 cases.case("without words: what can be said", expect(ran.returncode == 0 and "bakehouse window" in ran.stdout
-                                                     and "fell back to part" in ran.stdout, ran.stdout + ran.stderr))
+                                                     and "fell back to part" in " ".join(ran.stdout.split()),
+                                                     ran.stdout + ran.stderr))
 ran = run("why", CLEAN, "sirne, 03:10")
 cases.case("a word mistyped: exit 2, the nearest, what can be said", expect(
     ran.returncode == 2 and not ran.stdout and 'did you mean "siren"?' in ran.stderr and "exit error" in ran.stderr, ran.stderr))
+ran = run("why", CLEAN, "the alarm went off on Tuesday at 3 in the night and nobody was there")
+cases.case("everyday words, and a weekday that is not used", expect(
+    ran.returncode == 0 and ran.stdout.startswith("siren, 03:00\n") and '"Tuesday" is not used' in ran.stdout,
+    ran.stdout[:300] + ran.stderr))
+told = json.loads(run("why", "--json", CLEAN, "alarm in the evening, zone 6").stdout)["observed"]
+cases.case("a part of the day: the hours it is taken as", expect(
+    (told["from_s"], told["to_s"], told["notes"]) == (61200, 82799, ['"in the evening" is taken as 17:00..22:59']), told))
+for words, wanted, other in (("uk", "cannot set", "cannot arm"), ("us", "cannot arm", "cannot set")):
+    listed = " ".join(run("why", "-", text=american.replace("words: us", f"words: {words}")).stdout.split())
+    cases.case(f"{words}: everyday words stand beside the trade's, of its own word set", expect(
+        f"not ready ({wanted}" in listed and other not in listed and "siren (went off" in listed, listed[:600]))
 for arguments in ((), (CLEAN, "siren", "03:10"), ("nowhere.yaml", "siren"), (CLEAN, "no siren, set"), (CLEAN, "--fast", "siren"),
                   (CLEAN, "")):
     ran = run("why", *arguments)

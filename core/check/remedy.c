@@ -39,6 +39,42 @@ static struct text remedy_text(const struct site *site, const struct proof_remed
     return text_built(&out);
 }
 
+/* The step by which an animal trips the zone at fault although its detector is said to overlook it; NULL: none. */
+static const struct proof_step *find_overlooked(
+        const struct site *site, const struct proof_answer *answer) {
+    for (size_t i = 0; i < answer->story_count; i++) {
+        const struct proof_line *line = &answer->story[i];
+        if (line->kind != PROOF_LINE_ACT || line->left_out) {
+            continue;
+        }
+        const struct proof_step *step = &answer->routine.steps[line->step];
+        if (step->act == SITE_ACT_PASS && step->zone == answer->culprit_zone &&
+                site_overlooks(site, step->zone, step->who)) {
+            return step;
+        }
+    }
+    return NULL;
+}
+
+/* What is left where no change of the settings helps. */
+static struct text no_remedy_text(
+        const struct site *site, const struct proof_answer *answer, struct arena *arena) {
+    const struct proof_step *step = find_overlooked(site, answer);
+    if (step == NULL) {
+        return text_of("none of the changes tried makes it go well: the routine itself would have "
+                       "to change");
+    }
+    struct words_about about = words_about_nothing();
+    about.person = step->who;
+    about.zone = step->zone;
+    return words_print(arena, site,
+            "none of the changes tried makes it go well with {person} in the sight of {zone}. Let "
+            "{person} walk, jump and climb there: where the detector stays quiet, take that step "
+            "out (of a usual routine: the routine, under without:); where it does not, keep "
+            "{person} out of its sight",
+            &about);
+}
+
 outcome check_remedy(const struct site *site, struct check_report *report, size_t which,
         const struct check_options *options, struct pages pages, struct arena *arena,
         struct problem *ret_problem) {
@@ -65,8 +101,7 @@ outcome check_remedy(const struct site *site, struct check_report *report, size_
     }
     const struct text says = found
             ? remedy_text(site, remedy, report->well, arena)
-            : text_of("none of the changes tried makes it go well: the routine itself would have "
-                      "to change");
+            : no_remedy_text(site, &report->answers[finding->answer_index], arena);
     if (found) {
         remedy_edits(site, remedy, arena, &report->findings[which].edits,
                 &report->findings[which].edit_count);

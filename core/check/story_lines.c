@@ -271,6 +271,21 @@ static bool is_walking_on(const struct teller *teller, const struct proof_step *
             step->written < source->step_count && source->steps[step->written].act != SITE_ACT_WAIT;
 }
 
+/* A profile's promise to overlook an animal holds on the floor and at the height of its manual alone, so the story does
+ * not rely on it, and says so. */
+static struct text overlooked(const struct teller *teller, const struct proof_step *step) {
+    const struct site *site = teller->site;
+    if (step->act != SITE_ACT_PASS || !site_overlooks(site, step->zone, step->who)) {
+        return text_of("");
+    }
+    struct text_builder out;
+    text_builder_init(&out, teller->arena);
+    text_add_string(&out, "taken as seen, although its profile overlooks up to ");
+    quantity_add_measure(
+            &out, QUANTITY_MASS_KG, site_zone_profile(site, &site->zones[step->zone])->overlooks);
+    return text_built(&out);
+}
+
 static void tell_act(struct teller *teller, size_t first, size_t end) {
     const struct proof_line *line = &teller->answer->story[first];
     const struct proof_step *step = &teller->answer->routine.steps[line->step];
@@ -317,6 +332,7 @@ static void tell_act(struct teller *teller, size_t first, size_t end) {
     } else {
         add_part(&because, consequence(teller, first, end));
     }
+    add_part(&because, overlooked(teller, step));
     teller_add(teller, line->at_s, act_of(teller, step), text_built(&because), false);
 }
 

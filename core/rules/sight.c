@@ -278,6 +278,30 @@ static int heaviest(const struct site *site) {
     return found;
 }
 
+/* The modes in which a zone of the device is live, by name: "full and night". */
+static struct text live_modes(const struct rules_finder *finder, int device) {
+    const struct site *site = finder->site;
+    struct text live = text_of("");
+    struct text last = text_of("");
+    for (size_t mode = 0; mode < site->settings.mode_count; mode++) {
+        bool is_live = false;
+        for (size_t i = 0; i < site->zone_count; i++) {
+            is_live = is_live ||
+                    (site->zones[i].device == device && site->zones[i].in[mode] != SITE_OUT);
+        }
+        if (is_live) {
+            live = last.length == 0 ? live
+                    : live.length == 0
+                    ? last
+                    : text_print(finder->arena, "%.*s, %.*s", TEXT_ARGS(live), TEXT_ARGS(last));
+            last = site->settings.modes[mode].name;
+        }
+    }
+    return live.length == 0
+            ? last
+            : text_print(finder->arena, "%.*s and %.*s", TEXT_ARGS(live), TEXT_ARGS(last));
+}
+
 /* Without a drawing as well: a profile and a weight are all it takes. */
 static void look_heavy(struct rules_finder *finder, const struct rules_check *check) {
     const struct site *site = finder->site;
@@ -294,6 +318,7 @@ static void look_heavy(struct rules_finder *finder, const struct rules_check *ch
         about.named = rules_named(finder, site->devices[i].name);
         about.detail = rules_measure(finder, QUANTITY_MASS_KG, weighs);
         about.other = rules_measure(finder, QUANTITY_MASS_KG, profile->overlooks);
+        about.advice = live_modes(finder, (int)i);
         rules_add(finder, check, &about, "devices[%zu].profile", i);
     }
 }
@@ -435,8 +460,8 @@ static const struct rules_check rows[] = {
                 .weight = FINDING_RISK,
                 .headline = "{named} does not overlook {person}",
                 .why = "{person} weighs {detail}, and the profile says {other} at most",
-                .remedy = "leave it out in the mode in which the animal is at home, or shut the "
-                          "animal out of its sight",
+                .remedy = "it is live in {advice}: leave it out where {person} stays behind in "
+                          "that mode, or shut {person} out of its sight",
                 .source = "the device's profile",
                 .look = look_heavy,
         },

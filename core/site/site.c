@@ -108,6 +108,18 @@ enum site_sense site_zone_sense(const struct site *site, const struct site_zone 
             : profile->sense;
 }
 
+bool site_overlooks(const struct site *site, int zone, int person) {
+    if (zone < 0 || person < 0 || (size_t)zone >= site->zone_count ||
+            (size_t)person >= site->person_count) {
+        return false;
+    }
+    const struct site_device_profile *profile = site_zone_profile(site, &site->zones[zone]);
+    const struct site_person *who = &site->people[person];
+    return profile != NULL && site_zone_sense(site, &site->zones[zone]) == SITE_MOTION &&
+            profile->overlooks.said && who->animal && who->weighs.said &&
+            who->weighs.high <= profile->overlooks.low;
+}
+
 int site_zone_door(const struct site *site, const struct site_zone *zone) {
     if (zone->device == SITE_NONE) {
         return SITE_NONE;

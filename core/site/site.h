@@ -758,6 +758,9 @@ const struct site_device_profile *site_zone_profile(
         const struct site *site, const struct site_zone *zone);
 /** What the zone's input of its device senses; contact where there is no device or no such input. */
 enum site_sense site_zone_sense(const struct site *site, const struct site_zone *zone);
+/** Whether the profile of this zone's motion detector says that it overlooks an animal so heavy. False of people, and
+ *  where either weight is not said. zone, person: indexes, or SITE_NONE. */
+bool site_overlooks(const struct site *site, int zone, int person);
 /** The door that the zone's input watches, or SITE_NONE. */
 int site_zone_door(const struct site *site, const struct site_zone *zone);
 

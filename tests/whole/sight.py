@@ -146,4 +146,34 @@ cases.case("without a drawing it says so", [] if "not computed: no drawing" in r
 for changes, weight, wanted, says in SPOILED:
     cases.case(f"{weight} {wanted}: {says[:50]}", wrong_with(changes, weight, wanted, says))
 cases.case("the remedy names the corner that sees most", wrong_with_remedy())
+
+
+def heavy_remedy(changes):
+    found, errors = sight_findings([("quarter-motion", "pet-motion"), ("weighs: 4 kg", "weighs: 25 kg"), *changes])
+    return next((f["remedy"] for f in found or [] if f["id"] == "sight.animal-heavy"), errors)
+
+
+for changes, says in (([], "it is live in full: leave it out where the cat stays behind in that mode"),
+                      ([("device: eye, behaviour: interior", "device: eye, behaviour: interior, in: {night: interior}")],
+                       "it is live in full and night: leave it out"),
+                      ([("device: eye, behaviour: interior", "device: eye, behaviour: interior, in: {part: interior, night: interior}")],
+                       "it is live in full, part and night: leave it out")):
+    told = heavy_remedy(changes)
+    cases.case(f"an animal that is too heavy: {says}", [] if told.startswith(says) else [told])
+
+# A routine takes the animal as seen, whatever the profile says of its weight, and tells so.
+ALONE = HOUSE.split("building:")[0].replace("quarter-motion", "pet-motion") + """routines:
+  - name: alone
+    starts: {house: full}
+    steps:
+      - {pass: eye, who: cat, at: 10:00..11:00}
+"""
+SEEN = "taken as seen, although its profile overlooks up to 18 kg"
+LEFT = "none of the changes tried makes it go well with the cat in the sight of zone 3 \"eye\""
+for name, text, holds in (("light enough: said", ALONE, True), ("too heavy: not said", ALONE.replace("weighs: 4 kg", "weighs: 25 kg"), False),
+                          ("no weight: not said", ALONE.replace(", weighs: 4 kg", ""), False),
+                          ("it overlooks nothing: not said", ALONE.replace("pet-motion", "quarter-motion"), False)):
+    told = " ".join(run("check", "--no-usual", "-", text=text).stdout.split())
+    cases.case(f"an animal passes a detector: {name}", [] if "the cat causes a false alarm" in told and (SEEN in told) == holds
+               and (LEFT in told) == holds else [told[:900]])
 cases.end()

@@ -270,4 +270,11 @@ for change, before, after in (("both of the pair see the hall", "{zone: 2, room:
     cases.case(f"no waiting helps where {change}", [str(ids)] if "break-in.unheard" in ids else [])
 cases.case("a further detector is offered a corner, and hung there it is heard in time", wrong_corner("2 x 1 m, size: 0.5 x 2 m", ()))
 cases.case("not in a corner behind a rack", wrong_corner("0.3 x 0 m, size: 0.3 x 3.6 m", ("front left", "back left")))
+# Panel and window in one room: whoever comes in there smashes it before its signal has left.
+FIRST = SITE + DRAWING.replace("{is: panel, room: hall, at: 1 x 3 m, takes: 10 s}", "{is: panel, room: office, corner: back left%s}")
+for takes, asked, weight in ((", takes: 2 s", "", "fault"), ("", ASKED, "fault"), ("", "", "risk")):
+    findings = json.loads(run("check", "--json", "-", text=FIRST % takes + asked).stdout)["findings"]
+    weights = [finding["weight"] for finding in findings if finding["id"] == "break-in.panel-first"]
+    cases.case(f"a panel of which {'the time is written' if takes else 'only break-ins are asked' if asked else 'nothing is'} "
+               f"is a {weight}", [] if weights == [weight] else [f"{weights} of {[f['id'] for f in findings]}"])
 cases.end()

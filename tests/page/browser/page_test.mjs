@@ -129,7 +129,7 @@ async function rehearsed(chromium) {
   await page.getByLabel("how shop begins").selectOption("full");
   await button("apprentice").click();
   await test.case("a door opened on the drawing: the panel answers in words, the person stands there", async () => {
-    await page.locator('.plan [data-about="building.openings[5]"]').click();
+    await page.locator('.plan [data-about="building.openings[6]"]').click();
     await button("goes through, it falls shut").click();
     await page.locator(".log", { hasText: "entry tone" }).waitFor();
     return await page.locator(".plan .d-person").count() === 1 ? [] : ["nobody is drawn"];
@@ -259,7 +259,7 @@ async function drawn(chromium) {
   await test.case("a zone chosen in the table is chosen on the drawing, with its opening", async () => {
     await page.getByRole("button", { name: "zone 6, side door", exact: true }).first().click();
     const first = await page.evaluate(() => document.querySelectorAll(".plan .d-chosen").length);
-    return [...same(await pressed(), "building.openings[5] zones[5]"), ...same(String(first), "1")];
+    return [...same(await pressed(), "building.openings[6] zones[5]"), ...same(String(first), "1")];
   });
   await test.case("a sign chosen on the drawing is chosen in the table", async () => {
     await page.locator('.plan [data-about="zones[3]"]').click();
@@ -285,7 +285,7 @@ async function drawn(chromium) {
     await page.waitForSelector(".plan .d-ring.fault", { timeout: 60000 });
     await rested(page);
     await page.locator(".clause.wrong").first().click();
-    return [...same(await page.locator(".told .explained.wrong").count().then(String), "1"), ...same(await pressed(), "building.openings[5] zones[5]"), ...await violations(page)];
+    return [...same(await page.locator(".told .explained.wrong").count().then(String), "1"), ...same(await pressed(), "building.openings[6] zones[5]"), ...await violations(page)];
   });
   await test.case("its remedy, pressed, mends it, and one undo takes it back", async () => {
     await page.locator(".told .act").click();

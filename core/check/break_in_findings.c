@@ -22,13 +22,12 @@ static enum finding_weight weight_of_break_in(const struct site *site, const str
     if (it->needs_tolerance || it->verdict == BREAK_INS_NOT_SETTLED) {
         return FINDING_RISK;
     }
-    if (it->verdict == BREAK_INS_UNHEARD) {
-        return FINDING_FAULT;
+    const struct site_break_in_goal *goal = &site->break_ins.goals[it->goal];
+    if (goal->kind == SITE_BREAK_IN_THING) {
+        return it->verdict == BREAK_INS_UNHEARD ? FINDING_FAULT : FINDING_RISK;
     }
     /* How long a panel holds out is a guess until somebody writes it, or asks about break-ins. */
-    const struct site_break_in_goal *goal = &site->break_ins.goals[it->goal];
-    const bool asked = site->break_ins.said || goal->takes_s > 0;
-    return asked && goal->kind != SITE_BREAK_IN_THING ? FINDING_FAULT : FINDING_RISK;
+    return site->break_ins.said || goal->takes_s > 0 ? FINDING_FAULT : FINDING_RISK;
 }
 
 static const char *id_of_break_in(const struct site *site, const struct break_in *it) {

@@ -102,7 +102,7 @@ static const struct key_table *table_of(const struct places_path *path) {
 struct text document_usual(const struct document *document, struct text path) {
     struct places_path places = {0};
     char name[PATH_BYTES_MAX];
-    if (document->file.root == NULL || path.length >= sizeof name) {
+    if (document->file.root == NULL || path.length == 0 || path.length >= sizeof name) {
         return (struct text){0};
     }
     memcpy(name, path.start, path.length);

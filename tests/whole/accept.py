@@ -86,7 +86,7 @@ for demo, options, keys in [("quayside", (), None), ("ropewalk", ("--udp",), "ke
         cases.case(f"a rehearsal ticks off the whole list: {demo} {' '.join(options)} {'encrypted' if keys else ''}", wrong)
 
 for name, pattern, becomes, zone, says in [
-        ("two numbers exchanged", r"\{number: (1|6), ", lambda m: "{number: %d, " % (7 - int(m.group(1))), "zone 1", "wrong zone"),
+        ("two numbers exchanged", r"\{number: (1|6), ", lambda m: "{number: %d, " % (7 - int(m.group(1))), "zone 6", "wrong zone"),
         ("another area", r"window contact, area: shop", "window contact, area: flat",
          "zone 7", "wrong area: zone 7"),
         ("another code", r'  account: "4021"', '  account: "4021"\n  events: {perimeter: "133"}', "zone 7", "came as 133")]:

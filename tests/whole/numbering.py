@@ -84,7 +84,7 @@ def new_by(folder, data, panel):
     """Three doors and two detectors by radio on that panel."""
     path = os.path.join(folder, "new-" + panel + ".yaml")
     answers = ["", "", panel, "", "", "", "front door", "", "", "slim-contact", "back door", "none", "slim-contact", "shed door", "none",
-               "slim-contact", "", "hall", "quarter-motion", "", "", "study", "quarter-motion", "none", ""]
+               "slim-contact", "", "", "hall", "quarter-motion", "", "", "study", "quarter-motion", "none", ""]
     environment = dict(os.environ, LC_ALL="C.UTF-8", LINTEL_DATA=data)
     ran = subprocess.run([LINTEL, "new", path], env=environment, input="\n".join(answers) + "\n" * 20, capture_output=True,
                          encoding="utf-8", timeout=60, check=False)

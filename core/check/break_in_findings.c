@@ -27,7 +27,8 @@ static enum finding_weight weight_of_break_in(const struct site *site, const str
         return it->verdict == BREAK_INS_UNHEARD ? FINDING_FAULT : FINDING_RISK;
     }
     /* How long a panel holds out is a guess until somebody writes it, or asks about break-ins. */
-    return site->break_ins.said || goal->takes_s > 0 ? FINDING_FAULT : FINDING_RISK;
+    const bool asked = !site->break_ins.drawn || site->break_ins.asked;
+    return asked || goal->takes_s > 0 ? FINDING_FAULT : FINDING_RISK;
 }
 
 static const char *id_of_break_in(const struct site *site, const struct break_in *it) {

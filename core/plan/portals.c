@@ -254,6 +254,7 @@ outcome portals_make(const struct house *house, const struct coverage *coverage,
     }
     TRY(set_start(&maker, &said, ret_problem));
     TRY(take_all(&maker, ret_problem));
+    said.asked = said.said;
     said.said = true;
     said.drawn = true;
     said.rooms = maker.rooms;

@@ -97,8 +97,8 @@ struct site_break_in_start; /* site.h */
 
 enum site_heard_by { SITE_HEARD_BY_SIGNAL, SITE_HEARD_BY_SIREN, SITE_HEARD_BY_COUNT };
 
-/** said: the file has it. drawn: made from the drawing; asked: for which the file asks as well. too_large: it has a drawing, but one with more ways in than are
- *  looked at. help_s: from being heard until somebody is there. */
+/** said: the file has it. drawn: made from the drawing; asked: for which the file asks as well. too_large: it has a
+ *  drawing, but one with more ways in than are looked at. help_s: from being heard until somebody is there. */
 struct site_break_ins {
     bool said;
     bool drawn;

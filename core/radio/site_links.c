@@ -3,7 +3,6 @@
 #include "base/quantity.h"
 #include "radio/constants.h"
 #include "radio/link.h"
-#include "radio/supervise.h"
 
 #include <math.h>
 #include <stdio.h>
@@ -214,8 +213,8 @@ bool radio_is_supervised(const struct site *site, size_t device) {
     return supervised && check_in_s > 0 && check_in_s <= site->settings.supervision_window_s;
 }
 
-outcome radio_site_troubles(const struct site *site, size_t device, const struct radio_world *world,
-        double margin_db, double *ret_a_year, struct problem *ret_problem) {
+outcome radio_site_missing(const struct site *site, size_t device, const struct radio_world *world,
+        double margin_db, struct radio_called_missing *ret_called, struct problem *ret_problem) {
     const struct radio_check_ins check_ins = {
             .interval_s = site->device_profiles[site->devices[device].profile].check_in_s,
             .window_s = site->settings.supervision_window_s,
@@ -223,5 +222,5 @@ outcome radio_site_troubles(const struct site *site, size_t device, const struct
             .missed_bad_ratio = 1 - radio_arrives_ratio(margin_db - world->bad_loss_db, 0),
             .bad_share_ratio = world->bad_share_ratio,
             .bad_dwell_s = world->bad_dwell_s};
-    return radio_false_troubles(&check_ins, ret_a_year, ret_problem);
+    return radio_call_missing(&check_ins, ret_called, ret_problem);
 }

@@ -6,6 +6,7 @@
 #define LINTEL_RADIO_SITE_LINKS_H
 
 #include "radio/barriers.h"
+#include "radio/supervise.h"
 
 /** What is assumed where nobody says it. loss: antennas, mounting, furniture, bodies. spread_db: how far places
  *  deviate, one standard deviation. bad_*: bad hours (supervise.h), assumed. mhz, power_dbm, sensitivity_dbm: instead
@@ -80,9 +81,10 @@ outcome radio_site_link(const struct site *site, const struct house *house,
 /** Whether a supervised zone stands on the device, and it checks in within the panel's window. */
 bool radio_is_supervised(const struct site *site, size_t device);
 
-/** False supervision troubles a year at one margin: every message fades about it, and in bad hours about less.
+/** How supervision calls a device missing at one margin: every message fades about it, and in bad hours about less.
  *  device: is supervised. */
-outcome radio_site_troubles(const struct site *site, size_t device, const struct radio_world *world,
-        double margin_db, double *ret_a_year, struct problem *ret_problem) MUST_CHECK;
+outcome radio_site_missing(const struct site *site, size_t device, const struct radio_world *world,
+        double margin_db, struct radio_called_missing *ret_called, struct problem *ret_problem)
+        MUST_CHECK;
 
 #endif

@@ -41,28 +41,49 @@ static outcome check_hours(const struct radio_check_ins *check_ins, struct probl
     return outcome_good();
 }
 
-/* A run of exactly so many misses begins after a check-in that arrived. So the rate is the chance of an arrival,
- * then of as many misses, the weather changing between two check-ins as the two-state chain in continuous time
+/* Chances of the two kinds of weather, with all that has happened since. */
+struct weather {
+    double good;
+    double bad;
+};
+
+/* So many check-ins are missed, the weather changing between two of them as the two-state chain in continuous time
  * does:
  *
  * good -> bad: share (1 - e^(-T / relax)), relax = dwell (1 - share) */
-outcome radio_false_troubles(
-        const struct radio_check_ins *check_ins, double *ret_a_year, struct problem *ret_problem) {
+static double all_missed_ratio(
+        const struct radio_check_ins *check_ins, struct weather weather, size_t misses) {
+    const double share = check_ins->bad_share_ratio;
+    const double relax_s = check_ins->bad_dwell_s * (1 - share);
+    const double forgets = share > 0 ? 1 - exp(-check_ins->interval_s / relax_s) : 1;
+    for (size_t i = 0; i < misses; i++) {
+        const double worsens = weather.good * share * forgets;
+        const double mends = weather.bad * (1 - share) * forgets;
+        weather.good = (weather.good - worsens + mends) * check_ins->missed_good_ratio;
+        weather.bad = (weather.bad - mends + worsens) * check_ins->missed_bad_ratio;
+    }
+    return weather.good + weather.bad;
+}
+
+/* A run of exactly so many misses begins after a check-in that arrived: so often the window runs out. It has run out at
+ * a moment before which n, in the last part of an interval n + 1, check-ins were missed: window / check-in - n of all
+ * moments are of the second kind. */
+outcome radio_call_missing(const struct radio_check_ins *check_ins,
+        struct radio_called_missing *ret_called, struct problem *ret_problem) {
     size_t misses = 0;
     TRY(radio_misses(check_ins->interval_s, check_ins->window_s, &misses, ret_problem));
     TRY(check_hours(check_ins, ret_problem));
     const double share = check_ins->bad_share_ratio;
-    const double relax_s = check_ins->bad_dwell_s * (1 - share);
-    const double forgets = share > 0 ? 1 - exp(-check_ins->interval_s / relax_s) : 1;
-    double good = (1 - share) * (1 - check_ins->missed_good_ratio);
-    double bad = share * (1 - check_ins->missed_bad_ratio);
-    for (size_t i = 0; i < misses; i++) {
-        const double worsens = good * share * forgets;
-        const double mends = bad * (1 - share) * forgets;
-        good = (good - worsens + mends) * check_ins->missed_good_ratio;
-        bad = (bad - mends + worsens) * check_ins->missed_bad_ratio;
-    }
-    *ret_a_year = YEAR_S / check_ins->interval_s * (good + bad);
+    const struct weather any = {1 - share, share};
+    const struct weather heard = {(1 - share) * (1 - check_ins->missed_good_ratio),
+            share * (1 - check_ins->missed_bad_ratio)};
+    const double heard_missed = all_missed_ratio(check_ins, heard, misses);
+    const double longer = check_ins->window_s / check_ins->interval_s - (double)misses;
+    *ret_called = (struct radio_called_missing){
+            .troubles_a_year = YEAR_S / check_ins->interval_s * heard_missed,
+            .missing_ratio =
+                    all_missed_ratio(check_ins, any, misses + 1) + (1 - longer) * heard_missed,
+    };
     return outcome_good();
 }
 

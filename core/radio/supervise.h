@@ -32,10 +32,17 @@ struct radio_check_ins {
 outcome radio_misses(double interval_s, double window_s, size_t *ret_misses,
         struct problem *ret_problem) MUST_CHECK;
 
-/** How often a year (of 365 days) the window runs out although nothing is wrong. Fails as radio_misses, or
- *  BAD_VALUE for a ratio out of its range. */
-outcome radio_false_troubles(const struct radio_check_ins *check_ins, double *ret_a_year,
-        struct problem *ret_problem) MUST_CHECK;
+/** How a device that is well is called missing. troubles_a_year: how often (of 365 days). missing_ratio: for how much
+ *  of all time. The number alone does not rank devices: one that is hardly ever heard is called missing seldom, and
+ *  then for months; the most often where a check-in is missed with n / (n + 1), n misses in a row being wanted. */
+struct radio_called_missing {
+    double troubles_a_year;
+    double missing_ratio;
+};
+
+/** Fails as radio_misses, or BAD_VALUE for a ratio out of its range. */
+outcome radio_call_missing(const struct radio_check_ins *check_ins,
+        struct radio_called_missing *ret_called, struct problem *ret_problem) MUST_CHECK;
 
 /** Devices on one channel. airtime_s: of one copy; copies: of each message; interval_s: between messages of one
  *  device. */

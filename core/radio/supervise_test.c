@@ -10,10 +10,14 @@
 
 #include <cmocka.h>
 
+static struct radio_called_missing called(struct radio_check_ins check_ins) {
+    struct radio_called_missing it = {NAN, NAN};
+    assert_true(radio_call_missing(&check_ins, &it, NULL).good);
+    return it;
+}
+
 static double a_year(struct radio_check_ins check_ins) {
-    double troubles = NAN;
-    assert_true(radio_false_troubles(&check_ins, &troubles, NULL).good);
-    return troubles;
+    return called(check_ins).troubles_a_year;
 }
 
 static struct radio_check_ins every_70_min(double window_h, double missed) {
@@ -116,6 +120,74 @@ static void bad_hours_are_the_chain_walked_state_by_state(void **unused) {
     }
 }
 
+/* A clock, check-ins that arrive or not by dice, and the time beyond the window added up. */
+static struct radio_called_missing diced(const struct radio_check_ins *check_ins) {
+    enum { ROUNDS = 1000000 };
+    uint64_t dice = 20261126;
+    double silent_s = 0;
+    double missing_s = 0;
+    double troubles = 0;
+    bool bad = false;
+    for (int i = 0; i < ROUNDS; i++) {
+        double faces[2];
+        for (size_t k = 0; k < 2; k++) {
+            dice = dice * 6364136223846793005ULL + 1442695040888963407ULL;
+            faces[k] = (double)(dice >> 11) / 9007199254740992.0;
+        }
+        const double share = check_ins->bad_share_ratio;
+        const double forgets =
+                1 - exp(-check_ins->interval_s / (check_ins->bad_dwell_s * (1 - share)));
+        const bool leaves = faces[0] < forgets * (bad ? 1 - share : share);
+        bad = bad != leaves;
+        const double before_s = silent_s;
+        silent_s += check_ins->interval_s;
+        missing_s += fmax(0, silent_s - fmax(before_s, check_ins->window_s));
+        const bool missed =
+                faces[1] < (bad ? check_ins->missed_bad_ratio : check_ins->missed_good_ratio);
+        /* Called missing by whoever looks at the clock after a check-in that did not come. */
+        troubles += before_s + check_ins->interval_s <= check_ins->window_s &&
+                silent_s + check_ins->interval_s > check_ins->window_s && missed;
+        silent_s = missed ? silent_s : 0;
+    }
+    return (struct radio_called_missing){troubles * 365 * 86400 / (ROUNDS * check_ins->interval_s),
+            missing_s / (ROUNDS * check_ins->interval_s)};
+}
+
+static void so_long_missing_as_a_clock_and_dice_say(void **unused) {
+    (void)unused;
+    static const struct radio_check_ins ROWS[] = {
+            {60, 150, 0.5, 0.9, 0.3, 600},
+            {60, 239, 0.8, 0.8, 0.5, 60},
+            {60, 120, 0.3, 0.95, 0.1, 3000},
+            {60, 66, 0.9, 0.99, 0.2, 600},
+    };
+    for (size_t i = 0; i < sizeof ROWS / sizeof *ROWS; i++) {
+        const struct radio_called_missing seen = diced(&ROWS[i]);
+        const struct radio_called_missing said = called(ROWS[i]);
+        assert_true(fabs(said.missing_ratio / seen.missing_ratio - 1) < 0.03);
+        assert_true(fabs(said.troubles_a_year / seen.troubles_a_year - 1) < 0.03);
+    }
+}
+
+/* The number has its maximum at n / (n + 1); the time never gets less. Who is never heard is missing all the time. */
+static void the_worse_the_longer_missing(void **unused) {
+    (void)unused;
+    double before = -1;
+    for (double missed = 0; missed <= 1; missed += 1.0 / 1024) {
+        const struct radio_called_missing it = called(every_70_min(12, missed));
+        assert_true(it.missing_ratio >= before);
+        assert_true(it.troubles_a_year <= a_year(every_70_min(12, 10.0 / 11)) * (1 + 1e-12));
+        before = it.missing_ratio;
+    }
+    const struct radio_called_missing deaf = called(every_70_min(12, 1));
+    assert_true(fabs(deaf.missing_ratio - 1) < 1e-12 && deaf.troubles_a_year < 1e-12);
+    for (double share = 0; share < 0.99; share += 0.07) {
+        const struct radio_check_ins bad = {4200, 43200, 0.95, 0.97, share, 7200};
+        assert_true(
+                called(bad).missing_ratio + 1e-12 >= called(every_70_min(12, 0.95)).missing_ratio);
+    }
+}
+
 /* Bad hours bunch misses: the same mean loss brings far more troubles, and endless ones are a mixture of two
  * devices. */
 static void bunched_misses_are_worse_than_the_same_spread_out(void **unused) {
@@ -187,10 +259,10 @@ static void what_cannot_be_is_refused(void **unused) {
     };
     for (size_t i = 0; i < sizeof WRONG / sizeof *WRONG; i++) {
         struct problem problem = {0};
-        double troubles = -7;
-        assert_false(radio_false_troubles(&WRONG[i].check_ins, &troubles, &problem).good);
+        struct radio_called_missing it = {-7, -7};
+        assert_false(radio_call_missing(&WRONG[i].check_ins, &it, &problem).good);
         assert_non_null(strstr(problem.text, WRONG[i].word));
-        assert_true(troubles < -6);
+        assert_true(it.troubles_a_year < -6 && it.missing_ratio < -6);
     }
     static const struct radio_traffic NO_TRAFFIC[] = {
             {0, 0.02, 3, 60},
@@ -211,6 +283,8 @@ int main(void) {
             cmocka_unit_test(without_bad_hours_misses_are_independent),
             cmocka_unit_test(the_time_between_runs_is_fellers),
             cmocka_unit_test(bad_hours_are_the_chain_walked_state_by_state),
+            cmocka_unit_test(so_long_missing_as_a_clock_and_dice_say),
+            cmocka_unit_test(the_worse_the_longer_missing),
             cmocka_unit_test(bunched_misses_are_worse_than_the_same_spread_out),
             cmocka_unit_test(crowds_collide_as_worked_out),
             cmocka_unit_test(aloha_has_its_maximum_at_one_half),

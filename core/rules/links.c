@@ -170,18 +170,19 @@ static void look_trouble(struct rules_finder *finder, const struct rules_check *
     const double wanted_db = reserve == NULL ? 0 : reserve->reserve_db;
     for (size_t i = 0; i < finder->link_count; i++) {
         const struct rules_link *link = &finder->links[i];
-        double a_year = 0;
+        struct radio_called_missing called = {0};
         if (link->refused.length > 0 || link->it.low_db < fmax(0, wanted_db) ||
                 !radio_is_supervised(site, link->it.device) ||
-                !radio_site_troubles(site, link->it.device, &world, link->it.low_db, &a_year, NULL)
+                !radio_site_missing(site, link->it.device, &world, link->it.low_db, &called, NULL)
                          .good ||
-                a_year < TROUBLES_A_YEAR) {
+                called.troubles_a_year < TROUBLES_A_YEAR) {
             continue;
         }
         struct words_about about = about_link(finder, link);
         about.seconds_s = site->device_profiles[site->devices[link->it.device].profile].check_in_s;
         about.least_s = site->settings.supervision_window_s;
-        about.other = text_print(finder->arena, a_year < 10 ? "%.1f times" : "%.0f times", a_year);
+        about.other = text_print(finder->arena,
+                called.troubles_a_year < 10 ? "%.1f times" : "%.0f times", called.troubles_a_year);
         rules_add(finder, check, &about, "panel.supervision-window");
     }
 }

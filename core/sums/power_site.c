@@ -4,6 +4,12 @@
 #include "sums/parts.h"
 #include "sums/power_parts.h"
 
+/* Two figures of each load, two of each battery, a visit for it, a figure of each cable, two of each loop; the
+ * standby. */
+_Static_assert(5 * (SITE_DEVICE_MAX + 1) + SITE_CABLE_MAX + 2 * SITE_ZONE_MAX + 16 <
+                SUMS_SITE_FIGURES_MOST,
+        "the figures of the largest site have room");
+
 /* What is drawn, in thousandths of a milliampere, and whose profile does not say it. */
 struct loads {
     int64_t rest;
@@ -72,10 +78,6 @@ static void note_keypads(const struct site *site, struct sums_answer *answer) {
 
 static outcome add_loads(const struct site *site, struct sums_answer *answer, struct loads *loads,
         struct problem *ret_problem) {
-    enum { PROFILES_MOST = SUMS_FIGURES_MOST / 2 - 32 };
-    if (site->device_profile_count > PROFILES_MOST) {
-        FAIL(ret_problem, PROBLEM_LIMIT, "", "more than %d device profiles", PROFILES_MOST);
-    }
     if (site->panel.current.said) {
         add_load(answer, loads, site->panel.name, site->panel.current, 1);
     } else {
@@ -128,13 +130,13 @@ outcome sums_run_power_site(const struct site *site, const struct text *words, s
         struct arena *arena, struct sums_answer *ret_answer, struct problem *ret_problem) {
     enum { OWN_MOST = 10 };
     struct sums_ask ask = {.sum = &sums_power_standby};
-    struct sums_answer answer = {.arena = arena};
+    struct sums_answer answer = {.arena = arena, .figure_most = SUMS_SITE_FIGURES_MOST};
     struct text all[SUMS_WORDS_MOST];
     struct loads loads = {0};
     if (count + OWN_MOST > SUMS_WORDS_MOST) {
         FAIL(ret_problem, PROBLEM_LIMIT, "", "at most %d words", SUMS_WORDS_MOST - OWN_MOST);
     }
-    answer.figures = ARENA_ARRAY(arena, struct sums_figure, SUMS_FIGURES_MOST);
+    answer.figures = ARENA_ARRAY(arena, struct sums_figure, answer.figure_most);
     if (answer.figures == NULL) {
         FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory for the loads");
     }

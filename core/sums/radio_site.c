@@ -114,6 +114,10 @@ const struct sums_sum sums_radio_site = {
         SUMS_OPTIONS(options),
 };
 
+enum { LINK_FIGURES_MOST = 9, SITE_FIGURES_MOST = 16 };
+_Static_assert(LINK_FIGURES_MOST *SITE_DEVICE_MAX + SITE_FIGURES_MOST < SUMS_SITE_FIGURES_MOST,
+        "the figures of the largest site have room");
+
 /* What was asked, as the world of the links. */
 static struct radio_world world_of(const struct sums_ask *ask) {
     const struct sums_value *values = ask->values;
@@ -239,28 +243,60 @@ static double percent(double ratio) {
     return fmin(99.9, floor(1000 * ratio) / 10);
 }
 
+/* A device that is missing for less than a day in five years is told by how often that is. */
+static const double MISSING_SHOWN_PERCENT = 0.05;
+
+/* From the better end of the margin to the careful one. How often has its maximum in between, maybe: who is hardly ever
+ * heard is called missing seldom, and then for long. So both are looked at in small steps. */
+static outcome find_missing(const struct site *site, const struct radio_world *world,
+        const struct radio_site_link *link, struct radio_called_missing *ret_least,
+        struct radio_called_missing *ret_most, struct problem *ret_problem) {
+    enum { STEPS = 40 };
+    TRY(radio_site_missing(site, link->device, world, link->high_db, ret_least, ret_problem));
+    *ret_most = *ret_least;
+    for (int i = 1; i <= STEPS; i++) {
+        const double margin_db = link->high_db + (link->low_db - link->high_db) * i / STEPS;
+        struct radio_called_missing it;
+        TRY(radio_site_missing(site, link->device, world, margin_db, &it, ret_problem));
+        ret_least->troubles_a_year = fmin(ret_least->troubles_a_year, it.troubles_a_year);
+        ret_most->troubles_a_year = fmax(ret_most->troubles_a_year, it.troubles_a_year);
+        ret_most->missing_ratio = it.missing_ratio; /* the weaker, the longer */
+    }
+    return outcome_good();
+}
+
 static outcome add_troubles(const struct site *site, const struct radio_world *world,
         const struct radio_site_link *link, struct sums_answer *answer,
         struct problem *ret_problem) {
-    double least = 0;
-    double most = 0;
+    const struct text name = site->devices[link->device].name;
+    struct radio_called_missing least = {0};
+    struct radio_called_missing most = {0};
     if (!radio_is_supervised(site, link->device)) {
         return outcome_good();
     }
-    TRY(radio_site_troubles(site, link->device, world, link->high_db, &least, ret_problem));
-    TRY(radio_site_troubles(site, link->device, world, link->low_db, &most, ret_problem));
-    least = fmin(least, most);
-    struct sums_figure *figure =
-            sums_of(sums_add_range(answer, "troubles", "false troubles", least, most,
-                            most < 0.001 ? 0 : quantity_decimals_for(most, 2), "a year"),
-                    "devices", site->devices[link->device].name);
+    TRY(find_missing(site, world, link, &least, &most, ret_problem));
+    struct sums_figure *figure = sums_of(
+            sums_add_range(answer, "troubles", "false troubles", least.troubles_a_year,
+                    most.troubles_a_year,
+                    most.troubles_a_year < 0.001 ? 0
+                                                 : quantity_decimals_for(most.troubles_a_year, 2),
+                    "a year"),
+            "devices", name);
     sums_explain(figure,
             sums_text(answer,
                     "a check-in every %d s, missing after %d s, fading about the margin; bad hours "
-                    "as assumed",
+                    "as assumed; the least and the most within the margin",
                     (int)site->device_profiles[site->devices[link->device].profile].check_in_s,
                     (int)site->settings.supervision_window_s),
             "lintel radio supervise: Feller, vol. 1; own two-state chain");
+    const double high = 100 * most.missing_ratio;
+    figure = sums_of(
+            sums_add_range(answer, "missing_percent", "called missing", 100 * least.missing_ratio,
+                    high, high < 0.01 ? 0 : quantity_decimals_for(high, 2), "% of the time"),
+            "devices", name);
+    figure->minor = high < MISSING_SHOWN_PERCENT;
+    sums_explain(figure, text_of("the same, added up over the time until the next check-in"),
+            "lintel radio supervise: own two-state chain");
     sums_note(answer,
             text_of("bad hours are assumed, not measured (unverified): false troubles rank "
                     "devices, "
@@ -414,16 +450,15 @@ static void add_verdict(const struct site *site, const struct radio_world *world
 outcome sums_run_radio_site(const struct site *site, const struct house *house,
         const struct text *words, size_t count, struct arena *arena, struct sums_answer *ret_answer,
         struct problem *ret_problem) {
-    enum { SHOWN_MOST = SUMS_FIGURES_MOST / 8 - 1 };
     struct sums_ask ask = {.sum = &sums_radio_site};
-    struct sums_answer answer = {.arena = arena};
+    struct sums_answer answer = {.arena = arena, .figure_most = SUMS_SITE_FIGURES_MOST};
     struct found found = {.count = 0};
     TRY(sums_read(&ask, words, count, arena, ret_problem));
     struct radio_world world = world_of(&ask);
     struct radio_fit fit;
     const double reserve_db = ask.values[RESERVE].low;
     found.links = ARENA_ARRAY(arena, struct radio_site_link, site->device_count + 1);
-    answer.figures = ARENA_ARRAY(arena, struct sums_figure, SUMS_FIGURES_MOST);
+    answer.figures = ARENA_ARRAY(arena, struct sums_figure, answer.figure_most);
     if (found.links == NULL || answer.figures == NULL) {
         FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory for the links");
     }
@@ -432,7 +467,7 @@ outcome sums_run_radio_site(const struct site *site, const struct house *house,
     TRY(find_links(site, house, &world, &answer, &found, ret_problem));
     answer.title = sums_text(&answer, "%.*s: %zu radio devices to the panel%.*s, weakest first",
             TEXT_ARGS(site->name), found.count, TEXT_ARGS(frequency_of(&answer, &found)));
-    for (size_t i = 0; i < found.count && i < SHOWN_MOST; i++) {
+    for (size_t i = 0; i < found.count; i++) {
         add_link(site, &world, reserve_db, &found.links[i], &answer);
         add_measured(site, &found.links[i], &answer);
         TRY(add_troubles(site, &world, &found.links[i], &answer, ret_problem));

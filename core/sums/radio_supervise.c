@@ -59,6 +59,9 @@ static const struct sums_option options[] = {
                 .help = "share of copies lost in it"},
 };
 
+/* Who is hardly ever heard is called missing once, and stays so. */
+static const double MISSING_MOST_RATIO = 0.5;
+
 static const char FELLER[] = "runs of misses: Feller, vol. 1; own two-state chain";
 
 /* Copies milliseconds apart share one fade: at best they are lost apart, at worst together. */
@@ -66,32 +69,38 @@ static double missed_ratio(double lost_percent, double copies) {
     return pow(lost_percent / 100, copies);
 }
 
-static outcome add_troubles(const struct sums_ask *ask, struct sums_answer *answer,
-        struct radio_check_ins check_ins, const char *key, const char *label, bool bad_hours,
-        double *ret_worst, struct problem *ret_problem) {
+/* With copies lost apart, and together: the two ends. */
+static outcome find_ends(const struct sums_ask *ask, struct radio_check_ins check_ins,
+        bool bad_hours, struct radio_called_missing *ret_ends, struct problem *ret_problem) {
     const struct sums_value *values = ask->values;
-    double ends[2] = {0};
     check_ins.bad_share_ratio = bad_hours ? values[BAD_SHARE].low / 100 : 0;
     for (size_t i = 0; i < 2; i++) {
         const double copies = i == 0 ? values[COPIES].low : 1;
         check_ins.missed_good_ratio = missed_ratio(values[LOST].low, copies);
         check_ins.missed_bad_ratio = missed_ratio(values[BAD_LOST].low, copies);
-        TRY(radio_false_troubles(&check_ins, &ends[i], ret_problem));
+        TRY(radio_call_missing(&check_ins, &ret_ends[i], ret_problem));
     }
-    const double low = fmin(ends[0], ends[1]);
-    const double high = fmax(ends[0], ends[1]);
-    struct sums_figure *figure =
-            sums_add_range(answer, key, label, low, high, quantity_decimals_for(high, 2), "a year");
-    sums_explain(figure,
-            bad_hours
-                    ? text_of("525600 min / check-in x chance of an arrival and then n misses, the "
-                              "weather changing between two check-ins with 1 - e^(-check-in / "
-                              "(dwell x share of good hours))")
-                    : text_of("525600 min / check-in x (1 - q) q^n, q = missed check-ins; from all "
-                              "copies lost apart to all lost together"),
-            FELLER);
-    *ret_worst = high;
     return outcome_good();
+}
+
+static void add_troubles(struct sums_answer *answer, const struct radio_called_missing *ends,
+        const char *key, const char *label, const char *how) {
+    const double low = fmin(ends[0].troubles_a_year, ends[1].troubles_a_year);
+    const double high = fmax(ends[0].troubles_a_year, ends[1].troubles_a_year);
+    sums_explain(
+            sums_add_range(answer, key, label, low, high, quantity_decimals_for(high, 2), "a year"),
+            text_of(how), FELLER);
+}
+
+static void add_missing(struct sums_answer *answer, const struct radio_called_missing *ends) {
+    const double high = 100 * ends[1].missing_ratio;
+    sums_explain(
+            sums_add_range(answer, "missing_percent", "called missing", 100 * ends[0].missing_ratio,
+                    high, high < 0.01 ? 0 : quantity_decimals_for(high, 2), "% of the time"),
+            text_of("with bad hours: chance that n + 1 check-ins in a row are missed, and of the "
+                    "time before the last of them (n + 1 - window / check-in) x chance of an "
+                    "arrival and then n misses"),
+            FELLER);
 }
 
 static void add_unnoticed(
@@ -119,8 +128,8 @@ static outcome work(
             .window_s = values[WINDOW].low,
             .bad_dwell_s = values[BAD_DWELL].low};
     size_t misses = 0;
-    double quiet = 0;
-    double worst = 0;
+    struct radio_called_missing quiet[2] = {{0}};
+    struct radio_called_missing with_bad[2] = {{0}};
     TRY(radio_misses(check_ins.interval_s, check_ins.window_s, &misses, ret_problem));
     answer->title = sums_text(answer, "Supervision: a check-in every %g min, missing after %g h",
             check_ins.interval_s / 60, check_ins.window_s / 3600);
@@ -132,14 +141,21 @@ static outcome work(
             sums_text(answer, "100 x (%g / 100)^%g where copies are lost apart, to %g %% together",
                     values[LOST].low, values[COPIES].low, values[LOST].low),
             "copies milliseconds apart share one fade: common practice");
-    TRY(add_troubles(ask, answer, check_ins, "troubles_good_hours", "troubles, good hours", false,
-            &quiet, ret_problem));
-    TRY(add_troubles(
-            ask, answer, check_ins, "troubles", "with bad hours", true, &worst, ret_problem));
-    answer->wrong = worst > 1;
+    TRY(find_ends(ask, check_ins, false, quiet, ret_problem));
+    TRY(find_ends(ask, check_ins, true, with_bad, ret_problem));
+    add_troubles(answer, quiet, "troubles_good_hours", "troubles, good hours",
+            "525600 min / check-in x (1 - q) q^n, q = missed check-ins; from all copies lost apart "
+            "to all lost together");
+    add_troubles(answer, with_bad, "troubles", "with bad hours",
+            "525600 min / check-in x chance of an arrival and then n misses, the weather changing "
+            "between two check-ins with 1 - e^(-check-in / (dwell x share of good hours))");
+    add_missing(answer, with_bad);
+    const bool often = fmax(with_bad[0].troubles_a_year, with_bad[1].troubles_a_year) > 1;
+    answer->wrong = often || with_bad[1].missing_ratio > MISSING_MOST_RATIO;
     sums_add_words(answer, "verdict", "verdict",
-            text_of(worst > 1 ? "may call it missing more than once a year"
-                              : "at most one false trouble a year"));
+            text_of(often                   ? "may call it missing more than once a year"
+                            : answer->wrong ? "hardly ever heard: missing most of the time"
+                                            : "at most one false trouble a year"));
     sums_note(answer,
             text_of("bad hours are assumed, not measured (unverified): use the figures to rank "
                     "devices, not to foretell"));

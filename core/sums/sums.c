@@ -34,7 +34,7 @@ const struct sums_sum *sums_find(const char *command, struct text name) {
 
 struct sums_figure *sums_add_range(struct sums_answer *answer, const char *key, const char *label,
         double low, double high, int decimals, const char *unit) {
-    assert(isfinite(low) && isfinite(high) && answer->figure_count < SUMS_FIGURES_MOST);
+    assert(isfinite(low) && isfinite(high) && answer->figure_count < answer->figure_most);
     struct sums_figure *figure = &answer->figures[answer->figure_count++];
     *figure = (struct sums_figure){.key = key,
             .label = label,
@@ -105,7 +105,7 @@ void sums_note(struct sums_answer *answer, struct text note) {
 outcome sums_run(const struct sums_sum *sum, const struct text *words, size_t count,
         struct arena *arena, struct sums_answer *ret_answer, struct problem *ret_problem) {
     struct sums_ask ask = {.sum = sum};
-    struct sums_answer answer = {.arena = arena};
+    struct sums_answer answer = {.arena = arena, .figure_most = SUMS_FIGURES_MOST};
     TRY(sums_read(&ask, words, count, arena, ret_problem));
     answer.figures = ARENA_ARRAY(arena, struct sums_figure, SUMS_FIGURES_MOST);
     if (answer.figures == NULL) {

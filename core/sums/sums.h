@@ -10,8 +10,9 @@
 
 enum {
     SUMS_OPTIONS_MOST = 24,
-    SUMS_WORDS_MOST = 64, /* of one command line */
-    SUMS_FIGURES_MOST = 512,
+    SUMS_WORDS_MOST = 64,          /* of one command line */
+    SUMS_FIGURES_MOST = 512,       /* of a quick sum */
+    SUMS_SITE_FIGURES_MOST = 3072, /* of a whole site */
     SUMS_NOTES_MOST = 16,
 };
 
@@ -53,7 +54,8 @@ struct sums_value {
 /** A figure. key: its name in JSON, unit included ("loss_db"). low, high: in `unit`; from_to: they are two ends,
  *  else one and the same. words: instead of numbers. label: "" where a list's item says it all. remark: beside the
  *  figure. how: the formula with its numbers; source: where it comes from. list, item: figures of several things of
- *  one kind ("states", "normal") share a list; NULL for the others. */
+ *  one kind ("states", "normal") share a list; NULL for the others. minor: of such an item, but not worth its words:
+ *  left out where figures are told in words. */
 struct sums_figure {
     const char *key;
     const char *label;
@@ -68,6 +70,7 @@ struct sums_figure {
     const char *source;
     const char *list;
     struct text item;
+    bool minor;
 };
 
 /** The answer. title: what was worked out. wrong: the verdict is bad (it does not fit, it does not reach). */
@@ -76,6 +79,7 @@ struct sums_answer {
     struct text title;
     struct sums_figure *figures;
     size_t figure_count;
+    size_t figure_most;
     struct text notes[SUMS_NOTES_MOST];
     size_t note_count;
     bool wrong;

@@ -103,15 +103,17 @@ static size_t add_item(
     size_t count = 0;
     const struct sums_figure *figures = answer->figures + first;
     text_builder_init(&line, layout->out->arena);
-    while (first + count < answer->figure_count && same_item(figures, figures + count)) {
+    for (; first + count < answer->figure_count && same_item(figures, figures + count); count++) {
         const struct sums_figure *figure = figures + count;
+        if (figure->minor) {
+            continue;
+        }
         text_add_format(&line, "%s%s%s", count == 0 ? "" : ", ", figure->label,
                 figure->label[0] == '\0' ? "" : " ");
         add_value(&line, figure);
         if (figure->remark.length > 0) {
             text_add_format(&line, " (%.*s)", TEXT_ARGS(figure->remark));
         }
-        count++;
     }
     layout_to(layout, LABEL_COLUMN);
     layout_put(layout, figures->item, LAYOUT_PLAIN);

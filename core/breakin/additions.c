@@ -6,11 +6,12 @@
 
 enum { SEARCHES_MOST = 40 };
 
-/* What looking shares. Elements: rooms, then openings. */
+/* What looking shares. Elements: rooms (of a drawing: its spots, from first_spot on and round), then openings. */
 struct look {
+    const struct additions_wish *wish;
     const struct site *site;
-    size_t goal;
-    bool at_all;
+    size_t place_count; /* elements that are no openings */
+    size_t first_spot;
     struct pages pages;
     struct arena *arena;
     struct hitting_set sets[HITTING_SETS];
@@ -33,13 +34,12 @@ int additions_badness(enum breakin_verdict verdict) {
     return order[verdict];
 }
 
-outcome additions_worst(const struct site *site, size_t goal, struct pages pages,
-        struct arena *arena, struct breakin_answer *ret_answer, struct rooms *ret_rooms,
-        struct problem *ret_problem) {
+outcome additions_worst(const struct site *site, size_t goal, const struct breakin_options *options,
+        struct pages pages, struct arena *arena, struct breakin_answer *ret_answer,
+        struct rooms *ret_rooms, struct problem *ret_problem) {
     struct panel_program *program = ARENA_NEW(arena, struct panel_program);
     struct breakin_answer *answers =
             ARENA_ARRAY(arena, struct breakin_answer, site->break_ins.goal_count);
-    const struct breakin_options options = rooms_options(site);
     if (program == NULL || answers == NULL) {
         return no_memory(ret_problem);
     }
@@ -47,8 +47,8 @@ outcome additions_worst(const struct site *site, size_t goal, struct pages pages
     TRY(rooms_graph(site, arena, ret_rooms, ret_problem));
     for (size_t i = 0; i < site->break_ins.start_count; i++) {
         const struct breakin_start start = rooms_start(site, i);
-        TRY(breakin_search(site, program, &ret_rooms->graph, &start, &options, pages, arena,
-                answers, NULL, ret_problem));
+        TRY(breakin_search(site, program, &ret_rooms->graph, &start, options, pages, arena, answers,
+                NULL, ret_problem));
         const int by = additions_badness(answers[goal].verdict) -
                 (i == 0 ? -1 : additions_badness(ret_answer->verdict));
         if (by > 0 || (by == 0 && answers[goal].spare_s < ret_answer->spare_s)) {
@@ -125,17 +125,50 @@ static bool is_walked(const struct site *site, int room) {
     return false;
 }
 
+static bool is_quiet(const struct site *site, size_t room) {
+    return !site->break_ins.rooms[room].ground && !is_walked(site, (int)room);
+}
+
+static bool is_spot_quiet(const struct site *site, const struct additions_spot *spot) {
+    bool quiet = is_quiet(site, spot->room);
+    for (size_t i = 0; i < site->break_ins.room_count && quiet; i++) {
+        quiet = !spot->rooms[i] || is_quiet(site, i);
+    }
+    return quiet;
+}
+
+/* Of as few detectors those come first that hang where what is protected is: so they see who hid there, too. */
+static size_t first_spot(const struct look *look) {
+    const struct additions_drawing *drawing = look->wish->drawing;
+    const int room = look->site->break_ins.goals[look->wish->goal].room;
+    for (size_t i = 0; i < drawing->spot_count; i++) {
+        if ((int)drawing->spots[i].room == room) {
+            return i;
+        }
+    }
+    return 0;
+}
+
+static const struct additions_spot *spot_of(const struct look *look, size_t element) {
+    const struct additions_drawing *drawing = look->wish->drawing;
+    return &drawing->spots[(element + look->first_spot) % drawing->spot_count];
+}
+
 static void find_offered(struct look *look) {
     const struct site_break_ins *said = &look->site->break_ins;
-    for (size_t i = 0; i < said->room_count && i < HITTING_ELEMENTS; i++) {
-        if (!said->rooms[i].ground && !is_walked(look->site, (int)i)) {
+    const struct additions_drawing *drawing = look->wish->drawing;
+    look->place_count = drawing != NULL ? drawing->spot_count : said->room_count;
+    look->first_spot = drawing != NULL ? first_spot(look) : 0;
+    for (size_t i = 0; i < look->place_count && i < HITTING_ELEMENTS; i++) {
+        if (drawing != NULL ? is_spot_quiet(look->site, spot_of(look, i))
+                            : is_quiet(look->site, i)) {
             hitting_add(&look->offered, i);
         }
     }
-    for (size_t i = 0; i < said->opening_count && said->room_count + i < HITTING_ELEMENTS; i++) {
+    for (size_t i = 0; i < said->opening_count && look->place_count + i < HITTING_ELEMENTS; i++) {
         const int door = said->openings[i].door;
         if (!said->openings[i].bare && (door == SITE_NONE || !is_used(look->site, door))) {
-            hitting_add(&look->offered, said->room_count + i);
+            hitting_add(&look->offered, look->place_count + i);
         }
     }
 }
@@ -250,34 +283,91 @@ static int32_t alarm_s(const struct site *site) {
             .high_s;
 }
 
+/* One of the moves that the site has without further detectors, between the same two ends; a further one adds moves
+ * that keep out of its view. */
+static size_t same_move(const struct site_break_ins *said, const struct site_break_in_move *move) {
+    size_t i = 0;
+    while (i < said->move_count &&
+            (said->moves[i].from != move->from || said->moves[i].to != move->to ||
+                    said->moves[i].reaches != move->reaches || said->moves[i].room != move->room)) {
+        i++;
+    }
+    return i;
+}
+
+static void offer(const struct look *look, struct hitting_set *set, size_t element) {
+    if (element < HITTING_ELEMENTS && hitting_has(&look->offered, element)) {
+        hitting_add(set, element);
+    }
+}
+
+/* The places from which an act of a way is noticed. with: the site that the way was found in. */
+static void offer_places(const struct look *look, const struct site *with,
+        const struct rooms *rooms, const struct breakin_act *act, struct hitting_set *set) {
+    const struct additions_drawing *drawing = look->wish->drawing;
+    if (drawing == NULL) {
+        const int to = act->portal ? rooms->graph.portals[act->index].to
+                                   : rooms->graph.moves[act->index].to;
+        offer(look, set, rooms->room[to] == SITE_NONE ? HITTING_ELEMENTS : (size_t)rooms->room[to]);
+        return;
+    }
+    const int drawn = act->portal ? SITE_NONE : rooms->move[act->index];
+    const size_t move = drawn == SITE_NONE
+            ? look->site->break_ins.move_count
+            : same_move(&look->site->break_ins, &with->break_ins.moves[drawn]);
+    for (size_t i = 0; i < drawing->spot_count; i++) {
+        const struct additions_spot *spot = spot_of(look, i);
+        if (act->portal ? spot->openings[rooms->opening[act->index]]
+                        : move < look->site->break_ins.move_count && spot->moves[move]) {
+            offer(look, set, i);
+        }
+    }
+}
+
 /* What would notice this way early enough; false: nothing that is offered. */
-static bool add_way(
-        struct look *look, const struct breakin_course *way, const struct rooms *rooms) {
+static bool add_way(struct look *look, const struct site *with, const struct breakin_course *way,
+        const struct rooms *rooms) {
     const struct site_break_ins *said = &look->site->break_ins;
-    const int32_t help_s = said->goals[look->goal].kind == SITE_BREAK_IN_THING ? said->help_s : 0;
+    const bool thing = said->goals[look->wish->goal].kind == SITE_BREAK_IN_THING;
+    const int32_t later_s = alarm_s(look->site) + (thing ? said->help_s : 0);
     struct hitting_set *set = &look->sets[look->set_count];
-    bool any = false;
     *set = (struct hitting_set){{0}};
     for (size_t i = 0; i < way->act_count; i++) {
         const struct breakin_act *act = &way->acts[i];
-        if (!look->at_all && act->ends_s + alarm_s(look->site) + help_s >= way->done_s) {
+        if (!look->wish->at_all && act->ends_s + later_s >= way->done_s) {
             break;
         }
-        const int to = act->portal ? rooms->graph.portals[act->index].to
-                                   : rooms->graph.moves[act->index].to;
-        const size_t elements[2] = {
-                rooms->room[to] == SITE_NONE ? HITTING_ELEMENTS : (size_t)rooms->room[to],
-                act->portal ? said->room_count + (size_t)rooms->opening[act->index]
-                            : HITTING_ELEMENTS};
-        for (int k = 0; k < 2; k++) {
-            if (elements[k] < HITTING_ELEMENTS && hitting_has(&look->offered, elements[k])) {
-                hitting_add(set, elements[k]);
-                any = true;
-            }
+        offer_places(look, with, rooms, act, set);
+        if (act->portal) {
+            offer(look, set, look->place_count + (size_t)rooms->opening[act->index]);
         }
     }
     look->set_count++;
-    return any;
+    return !hitting_is_empty(set);
+}
+
+static struct addition addition_of(const struct look *look, size_t element) {
+    const struct additions_drawing *drawing = look->wish->drawing;
+    if (element >= look->place_count) {
+        return (struct addition){.opening = true, .index = element - look->place_count};
+    }
+    if (drawing == NULL) {
+        return (struct addition){.index = element};
+    }
+    const struct additions_spot *spot = spot_of(look, element);
+    return (struct addition){.index = spot->room, .corner = spot->corner};
+}
+
+static outcome apply_chosen(const struct look *look, const struct additions *found, size_t count,
+        struct site *ret_site, struct problem *ret_problem) {
+    struct site more;
+    TRY(additions_apply(look->site, found->list, count, look->arena, &more, ret_problem));
+    if (look->wish->drawing == NULL) {
+        *ret_site = more;
+        return outcome_good();
+    }
+    return look->wish->drawing->redraw(
+            &more, found->list, count, look->arena, ret_site, ret_problem);
 }
 
 static outcome try_chosen(struct look *look, const size_t *chosen, size_t count,
@@ -286,40 +376,42 @@ static outcome try_chosen(struct look *look, const size_t *chosen, size_t count,
     struct rooms rooms;
     struct site site;
     for (size_t i = 0; i < count; i++) {
-        const size_t rooms_count = look->site->break_ins.room_count;
-        found->list[i] = (struct addition){.opening = chosen[i] >= rooms_count,
-                .index = chosen[i] >= rooms_count ? chosen[i] - rooms_count : chosen[i]};
+        found->list[i] = addition_of(look, chosen[i]);
     }
-    TRY(additions_apply(look->site, found->list, count, look->arena, &site, ret_problem));
-    TRY(additions_worst(&site, look->goal, look->pages, look->arena, &answer, &rooms, ret_problem));
+    TRY(apply_chosen(look, found, count, &site, ret_problem));
+    TRY(additions_worst(&site, look->wish->goal, &look->wish->options, look->pages, look->arena,
+            &answer, &rooms, ret_problem));
     found->searches++;
     *ret_more = false;
     if (answer.verdict == BREAKIN_IN_TIME || answer.verdict == BREAKIN_NO_WAY ||
-            (look->at_all && answer.verdict == BREAKIN_LATE)) {
+            (look->wish->at_all && answer.verdict == BREAKIN_LATE)) {
         found->count = count;
         found->spare_s = answer.spare_s;
     } else if (answer.verdict != BREAKIN_NOT_SETTLED && look->set_count < HITTING_SETS) {
-        *ret_more = add_way(look, &answer.best, &rooms);
+        *ret_more = add_way(look, &site, &answer.best, &rooms);
     }
     return outcome_good();
 }
 
-outcome additions_find(const struct site *site, size_t goal, bool at_all, struct pages pages,
-        struct arena *arena, struct additions *ret_additions, struct problem *ret_problem) {
+static bool goes_on(const struct breakin_options *options) {
+    return options->keep_going == NULL || options->keep_going(options->keep_going_context, 0);
+}
+
+outcome additions_find(const struct additions_wish *wish, struct pages pages, struct arena *arena,
+        struct additions *ret_additions, struct problem *ret_problem) {
     struct look *look = ARENA_NEW(arena, struct look);
     struct additions found = {0};
     bool more = true;
     if (look == NULL) {
         return no_memory(ret_problem);
     }
-    *look = (struct look){
-            .site = site, .goal = goal, .at_all = at_all, .pages = pages, .arena = arena};
+    *look = (struct look){.wish = wish, .site = wish->site, .pages = pages, .arena = arena};
     find_offered(look);
-    while (more && found.count == 0 && found.searches < SEARCHES_MOST) {
+    while (more && found.count == 0 && found.searches < SEARCHES_MOST && goes_on(&wish->options)) {
         size_t chosen[HITTING_MOST];
         size_t count = 0;
         if (!hitting_smallest(look->sets, look->set_count, ADDITIONS_MOST, chosen, &count) ||
-                site->zone_count + count > SITE_ZONE_MAX) {
+                wish->site->zone_count + count > SITE_ZONE_MAX) {
             break;
         }
         TRY(try_chosen(look, chosen, count, &found, &more, ret_problem));

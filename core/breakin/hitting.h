@@ -7,7 +7,7 @@
 #include <stdint.h>
 
 enum {
-    HITTING_WORDS = 10,
+    HITTING_WORDS = 19, /* four corners of each of 200 rooms, and 400 openings */
     HITTING_ELEMENTS = HITTING_WORDS * 64,
     HITTING_SETS = 64,
     HITTING_MOST = 8
@@ -20,6 +20,13 @@ struct hitting_set {
 
 static inline bool hitting_has(const struct hitting_set *set, size_t element) {
     return (set->word[element / 64] >> (element % 64) & 1U) != 0;
+}
+static inline bool hitting_is_empty(const struct hitting_set *set) {
+    uint64_t any = 0;
+    for (size_t i = 0; i < HITTING_WORDS; i++) {
+        any |= set->word[i];
+    }
+    return any == 0;
 }
 static inline void hitting_add(struct hitting_set *set, size_t element) {
     set->word[element / 64] |= (uint64_t)1 << (element % 64);

@@ -203,16 +203,22 @@ static void walks_are_taken(void **state) {
     pull_down(it);
 }
 
+static bool find_fewest(struct corner *it, bool at_all, struct additions *ret_found) {
+    struct problem problem = {0};
+    const struct additions_wish wish = {
+            .site = &it->site, .at_all = at_all, .options = rooms_options(&it->site)};
+    return additions_find(&wish, heap(), &it->arena, ret_found, &problem).good;
+}
+
 /* Without shock and glass detectors the pane breaks unheard: a detector in the store is enough; where people go about
  * there it has to be one on the window. */
 static void fewest_detectors(void **state) {
     (void)state;
     struct corner *it = build();
     struct additions found = {0};
-    struct problem problem = {0};
     it->notices[1].room = SHOP;
     it->devices[WINDOW_SHOCK].door = SITE_NONE;
-    assert_true(additions_find(&it->site, 0, false, heap(), &it->arena, &found, &problem).good);
+    assert_true(find_fewest(it, false, &found));
     assert_int_equal(found.count, 1);
     assert_false(found.list[0].opening);
     assert_int_equal(found.list[0].index, STORE);
@@ -222,14 +228,14 @@ static void fewest_detectors(void **state) {
     it->zones[SHOP_GLASS].behaviour = SITE_FOLLOWER;
     it->site.break_ins.notice_count = 3;
     it->zones[SHOP_GLASS].in[SITE_MODE_FULL] = SITE_OUT;
-    assert_true(additions_find(&it->site, 0, false, heap(), &it->arena, &found, &problem).good);
+    assert_true(find_fewest(it, false, &found));
     assert_int_equal(found.count, 1);
     assert_true(found.list[0].opening);
     assert_int_equal(found.list[0].index, STORE_WINDOW);
     it->goal.takes_s = 0; /* whatever notices him is too late ... */
-    assert_true(additions_find(&it->site, 0, false, heap(), &it->arena, &found, &problem).good);
+    assert_true(find_fewest(it, false, &found));
     assert_int_equal(found.count, 0);
-    assert_true(additions_find(&it->site, 0, true, heap(), &it->arena, &found, &problem).good);
+    assert_true(find_fewest(it, true, &found));
     assert_int_equal(found.count, 1); /* ... but it is heard */
     assert_true(found.spare_s <= 0);
     pull_down(it);

@@ -1,8 +1,8 @@
 #include "check/break_ins.h"
 
 #include "base/quantity.h"
-#include "check/break_in_corners.h"
 #include "check/break_in_layer.h"
+#include "check/break_in_spots.h"
 #include "site/words.h"
 
 /* Of a search that may take a few seconds (breakin/breakin.h has that of a usual one). */
@@ -40,16 +40,12 @@ bool break_in_is_open(const struct break_in *it) {
     return it->answer.open || it->verdict == BREAK_INS_NOT_SETTLED;
 }
 
-bool break_ins_unsettled(const struct break_ins *break_ins) {
-    if (break_ins->asked && break_ins->count == 0) {
-        return true;
-    }
+size_t break_ins_unsettled(const struct break_ins *break_ins) {
+    size_t count = break_ins->asked && break_ins->count == 0;
     for (size_t i = 0; i < break_ins->count; i++) {
-        if (break_ins->list[i].verdict == BREAK_INS_NOT_SETTLED) {
-            return true;
-        }
+        count += break_ins->list[i].verdict == BREAK_INS_NOT_SETTLED;
     }
-    return false;
+    return count;
 }
 
 /* Whether there is anything to come for. */
@@ -157,7 +153,7 @@ static outcome worst_of_all(struct look *look, struct problem *ret_problem) {
     struct breakin_options patient = look->options;
     patient.label_limit = PATIENT_LABELS;
     TRY(worst_within(look, &look->options, ret_problem));
-    return break_ins_unsettled(look->found) && asks(look, 0)
+    return break_ins_unsettled(look->found) > 0 && asks(look, 0)
             ? worst_within(look, &patient, ret_problem)
             : outcome_good();
 }
@@ -331,27 +327,53 @@ static outcome hold_up(struct look *look, struct break_in *it, struct problem *r
     }
     goals[it->goal].takes_s += longer_s;
     site.break_ins.goals = goals;
-    TRY(additions_worst(&site, it->goal, look->pages, look->arena, &answer, &rooms, ret_problem));
+    TRY(additions_worst(&site, it->goal, &look->options, look->pages, look->arena, &answer, &rooms,
+            ret_problem));
     it->longer_s = answer.verdict == BREAKIN_IN_TIME ? longer_s : 0;
     return outcome_good();
 }
 
+/* Of a drawing first where they can hang; if that is of no use, in which rooms they would be. at_all: see
+ * breakin/additions.h. */
+static outcome find_additions(struct look *look, const struct additions_drawing *drawing,
+        struct break_in *it, bool at_all, struct problem *ret_problem) {
+    struct additions_wish wish = {.site = look->site,
+            .goal = it->goal,
+            .at_all = at_all,
+            .drawing = drawing,
+            .options = look->options};
+    if (drawing != NULL) {
+        TRY(additions_find(&wish, look->pages, look->arena, &it->additions, ret_problem));
+    }
+    if (it->additions.count == 0) {
+        wish.drawing = NULL;
+        TRY(additions_find(&wish, look->pages, look->arena, &it->additions, ret_problem));
+    }
+    return outcome_good();
+}
+
+static bool wants_remedy(const struct break_in *it) {
+    return it->verdict == BREAK_INS_LATE || it->verdict == BREAK_INS_UNHEARD;
+}
+
 static outcome find_remedies(struct look *look, struct problem *ret_problem) {
+    struct additions_drawing spots;
+    const struct additions_drawing *drawing = NULL;
     for (size_t goal = 0; goal < look->found->count; goal++) {
         struct break_in *it = &look->found->list[goal];
-        if ((it->verdict != BREAK_INS_LATE && it->verdict != BREAK_INS_UNHEARD) || !asks(look, 0)) {
+        if (!wants_remedy(it) || !asks(look, 0)) {
             continue;
         }
-        TRY(additions_find(
-                look->site, goal, false, look->pages, look->arena, &it->additions, ret_problem));
+        if (look->site->break_ins.drawn && drawing == NULL) {
+            TRY(break_in_spots(look->site, look->arena, &spots, ret_problem));
+            drawing = &spots;
+        }
+        TRY(find_additions(look, drawing, it, false, ret_problem));
         if (it->additions.count == 0 && it->verdict == BREAK_INS_UNHEARD) {
-            TRY(additions_find(
-                    look->site, goal, true, look->pages, look->arena, &it->additions, ret_problem));
+            TRY(find_additions(look, drawing, it, true, ret_problem));
         } else if (it->additions.count == 0) {
             TRY(hold_up(look, it, ret_problem));
         }
-        TRY(break_in_corners_find(
-                look->site, goal, look->pages, look->arena, &it->additions, ret_problem));
     }
     return outcome_good();
 }

@@ -76,8 +76,8 @@ outcome break_ins_from_drawing(const struct site *site, struct arena *arena, str
 /** Where a line of what is protected stands in the site file: "break-ins.protect[0]". In the arena. */
 struct text break_ins_place(const struct site *site, size_t goal, struct arena *arena);
 
-/** Whether one of them is not settled, or none is computed though the site asks for them. */
-bool break_ins_unsettled(const struct break_ins *break_ins);
+/** How many of them are not settled; 1 where none is computed though the site asks for them. */
+size_t break_ins_unsettled(const struct break_ins *break_ins);
 
 /** Whether a limit of its search was hit: one that is heard in time has at least so much to spare, one that is late may
  *  be later still, and one that is not settled could not be. */

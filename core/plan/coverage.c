@@ -101,13 +101,13 @@ static int32_t ceiling_of(const struct house *house, int room) {
 }
 
 /* What a viewer sees; nothing where it looks along its own wall. */
-static outcome see(struct looking *looking, const struct sight_viewer *viewer,
-        const struct segment *walls, size_t wall_count, struct sight_view *ret_view,
-        struct problem *ret_problem) {
+static outcome see(const struct house *house, const struct sight_viewer *viewer,
+        const struct segment *walls, size_t wall_count, struct arena *arena,
+        struct sight_view *ret_view, struct problem *ret_problem) {
     struct problem problem = {0};
     *ret_view = (struct sight_view){.at = viewer->at};
-    if (!recall_see(looking->building->recall, viewer, walls, wall_count, looking->arena, ret_view,
-                &problem)
+    if (!recall_see(
+                house->site->building.recall, viewer, walls, wall_count, arena, ret_view, &problem)
                     .good &&
             problem.kind != PROBLEM_BAD_VALUE) {
         FAIL(ret_problem, problem.kind, "", "%s", problem.text);
@@ -191,8 +191,8 @@ static outcome measure_own_room(struct looking *looking, struct coverage_view *v
     if (!has_tall(looking->house, room)) {
         return outcome_good();
     }
-    TRY(see(looking, &view->viewer, looking->bare[view->storey], looking->bare_counts[view->storey],
-            &bare, ret_problem));
+    TRY(see(looking->house, &view->viewer, looking->bare[view->storey],
+            looking->bare_counts[view->storey], looking->arena, &bare, ret_problem));
     TRY(measure_view(looking->house, room, COVERAGE_TALL_MM, &view->view, looking->arena, &kept_m2,
             &floor_m2, ret_problem));
     TRY(measure_view(looking->house, room, COVERAGE_TALL_MM, &bare, looking->arena, &open_m2,
@@ -202,31 +202,50 @@ static outcome measure_own_room(struct looking *looking, struct coverage_view *v
     return outcome_good();
 }
 
+/* Whether a detector that sees or hears is there. */
+static bool is_viewer(const struct house *house, size_t place) {
+    const struct site_device_profile *profile =
+            profile_of(house->site, house->site->building.places[place].device);
+    return house->places[place].good && profile != NULL &&
+            (profile->sense == SITE_MOTION || profile->sense == SITE_GLASS);
+}
+
+outcome coverage_look(const struct house *house, size_t place, const struct segment *walls,
+        size_t wall_count, struct arena *arena, struct coverage_view *ret_view,
+        struct problem *ret_problem) {
+    const int device = house->site->building.places[place].device;
+    const struct house_place *placed = &house->places[place];
+    struct coverage_view view = {.place = place, .device = device, .hider = SITE_NONE};
+    if (is_viewer(house, place)) {
+        const struct site_device_profile *profile = profile_of(house->site, device);
+        view.sense = profile->sense;
+        view.storey = house->rooms[placed->room].storey;
+        view.viewer = (struct sight_viewer){.at = placed->at, .into = placed->into};
+        view.viewer.pattern = pattern_of(profile, placed->faces, &view.assumed);
+        TRY(see(house, &view.viewer, walls, wall_count, arena, &view.view, ret_problem));
+    }
+    *ret_view = view;
+    return outcome_good();
+}
+
 static outcome take_view(struct looking *looking, size_t place, struct problem *ret_problem) {
-    const int device = looking->building->places[place].device;
-    const struct house_place *placed = &looking->house->places[place];
-    const struct site_device_profile *profile = profile_of(looking->house->site, device);
-    const enum site_sense sense = profile == NULL ? SITE_CONTACT : profile->sense;
-    if (!placed->good || (sense != SITE_MOTION && sense != SITE_GLASS)) {
+    const struct house *house = looking->house;
+    struct coverage_view view;
+    if (!is_viewer(house, place)) {
         return outcome_good();
     }
-    struct coverage_view view = {
-            .place = place, .device = device, .sense = sense, .hider = SITE_NONE};
-    view.storey = looking->house->rooms[placed->room].storey;
-    view.viewer = (struct sight_viewer){.at = placed->at, .into = placed->into};
-    view.viewer.pattern = pattern_of(profile, placed->faces, &view.assumed);
-    TRY(see(looking, &view.viewer, looking->walls[view.storey], looking->wall_counts[view.storey],
-            &view.view, ret_problem));
-    if (sense == SITE_MOTION) {
-        TRY(measure_own_room(looking, &view, placed->room, ret_problem));
+    const int room = house->places[place].room;
+    const int storey = house->rooms[room].storey;
+    TRY(coverage_look(house, place, looking->walls[storey], looking->wall_counts[storey],
+            looking->arena, &view, ret_problem));
+    if (view.sense == SITE_MOTION) {
+        TRY(measure_own_room(looking, &view, room, ret_problem));
     }
     looking->coverage.views[looking->coverage.view_count++] = view;
     return outcome_good();
 }
 
-/* Whether a view can reach a room at all; then only such views need be asked about it, and moving one that does not
- * changes nothing there. */
-static bool reaches(const struct sight_view *view, struct outline room) {
+bool coverage_reaches(const struct sight_view *view, struct outline room) {
     bool apart[4] = {true, true, true, true}; /* wholly left of it, right, in front, behind */
     for (size_t i = 0; i < view->count; i++) {
         bool beside[4] = {true, true, true, true};
@@ -260,7 +279,7 @@ static outcome measure_rooms(struct looking *looking, struct problem *ret_proble
         for (size_t k = 0; k < looking->coverage.view_count; k++) {
             const struct coverage_view *view = &looking->coverage.views[k];
             if (view->storey == room->storey && view->sense == SITE_MOTION &&
-                    reaches(&view->view, room->outline)) {
+                    coverage_reaches(&view->view, room->outline)) {
                 views[view_count++] = view->view;
             }
         }

@@ -93,11 +93,22 @@ struct coverage {
 outcome coverage_make(const struct house *house, struct arena *arena, struct coverage *ret_coverage,
         struct problem *ret_problem) MUST_CHECK;
 
+/** What the detector at one place sees; walls: those of its storey for eyes (house_walls_for_eyes of COVERAGE_TALL_MM).
+ *  Only viewer, view, storey, sense and whose it is are worked out. Nothing (view.count 0) where no motion or glass-break
+ *  detector is there. Fails LIMIT, MEMORY. */
+outcome coverage_look(const struct house *house, size_t place, const struct segment *walls,
+        size_t wall_count, struct arena *arena, struct coverage_view *ret_view,
+        struct problem *ret_problem) MUST_CHECK;
+
 /** How much of a room's floor a view holds, and how much there is; what stands on it up to the ceiling is none. Fails
  *  LIMIT, MEMORY, SYSTEM (GEOS). */
 outcome coverage_floor(const struct house *house, int room, const struct sight_view *view,
         struct arena *arena, double *ret_seen_m2, double *ret_floor_m2, struct problem *ret_problem)
         MUST_CHECK;
+
+/** Whether a view can reach a room at all, by their boxes: only such views need be asked about it, and moving one that
+ *  does not changes nothing there. */
+bool coverage_reaches(const struct sight_view *view, struct outline room);
 
 /** The mean sine between the way of somebody who walks from a to b and the line to the detector, over what of it is
  *  seen: 1 straight across, 0 straight at it. Negative: nothing of it is seen. Detectors of warmth notice the

@@ -272,3 +272,35 @@ outcome portals_make(const struct house *house, const struct coverage *coverage,
             .said = said, .opening = maker.opening, .stairs = maker.stairs, .ways = maker.ways};
     return outcome_good();
 }
+
+outcome portals_see(const struct house *house, const struct portals *portals,
+        const struct sight_view *view, int storey, struct arena *arena,
+        struct portals_seen *ret_seen, struct problem *ret_problem) {
+    const struct site_break_ins *said = &portals->said;
+    struct portals_maker maker = {.house = house,
+            .arena = arena,
+            .rooms = said->rooms,
+            .openings = said->openings,
+            .opening = portals->opening,
+            .stairs = portals->stairs,
+            .opening_count = said->opening_count,
+            .goals = said->goals,
+            .goal_count = said->goal_count,
+            .moves = said->moves,
+            .move_count = said->move_count};
+    struct portals_seen seen = {.moves = ARENA_ARRAY(arena, bool, said->move_count),
+            .openings = ARENA_ARRAY(arena, bool, said->opening_count),
+            .rooms = ARENA_ARRAY(arena, bool, said->room_count)};
+    if (seen.moves == NULL || seen.openings == NULL || seen.rooms == NULL) {
+        return no_memory(ret_problem);
+    }
+    for (size_t i = 0; i < said->room_count && view->count > 0; i++) {
+        const struct house_room *room = &house->rooms[i];
+        if (room->good && room->inside && room->storey == storey &&
+                coverage_reaches(view, room->outline)) {
+            TRY(portals_see_room(&maker, (int)i, view, &seen, ret_problem));
+        }
+    }
+    *ret_seen = seen;
+    return outcome_good();
+}

@@ -25,8 +25,8 @@ enum {
  *  (neither: the way to a piece of ground). ways: of each move, on its storey. */
 struct portals {
     struct site_break_ins said;
-    const int *opening;
-    const int *stairs;
+    int *opening;
+    int *stairs;
     const struct way *ways;
 };
 
@@ -40,5 +40,19 @@ bool portals_is_goal(const struct site_place *place);
  *  (GEOS). */
 outcome portals_make(const struct house *house, const struct coverage *coverage,
         struct arena *arena, struct portals *ret_portals, struct problem *ret_problem) MUST_CHECK;
+
+/** What one motion detector more would be sure to notice, were it alone: of each move of portals, whether nobody goes
+ *  between its ends out of this view; of each opening, whether all of it lies in view from a room; of each room,
+ *  whether any of its floor does. */
+struct portals_seen {
+    bool *moves;    /* said.move_count */
+    bool *openings; /* said.opening_count */
+    bool *rooms;    /* said.room_count */
+};
+
+/** Works it out for a view on a storey. portals: of the same house. ret_seen: in the arena. Fails as portals_make. */
+outcome portals_see(const struct house *house, const struct portals *portals,
+        const struct sight_view *view, int storey, struct arena *arena,
+        struct portals_seen *ret_seen, struct problem *ret_problem) MUST_CHECK;
 
 #endif

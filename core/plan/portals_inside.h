@@ -31,4 +31,8 @@ void portals_notice(struct portals_maker *maker, int device, int opening);
 outcome portals_take_room(struct portals_maker *maker, int room, struct problem *ret_problem)
         MUST_CHECK;
 
+/** What a view is sure to notice in a room, added to what is seen elsewhere. */
+outcome portals_see_room(struct portals_maker *maker, int room, const struct sight_view *view,
+        struct portals_seen *seen, struct problem *ret_problem) MUST_CHECK;
+
 #endif

@@ -186,20 +186,27 @@ static bool are_partners(const struct site *site, int one, int other) {
     return false;
 }
 
+static outcome measure_seen(const struct portals_maker *maker, struct outline room,
+        const struct sight_view *view, double *ret_seen_m2, struct problem *ret_problem) {
+    struct area floor_area;
+    struct area blind;
+    TRY(area_blind(room, NULL, 0, view, 1, maker->arena, &floor_area, &blind, ret_problem));
+    *ret_seen_m2 = floor_area.area_m2 - blind.area_m2;
+    return outcome_good();
+}
+
 static outcome list_views(struct taking *taking, struct problem *ret_problem) {
     const struct portals_maker *maker = taking->maker;
     const struct house_room *room = &maker->house->rooms[taking->room];
     for (size_t i = 0; i < maker->coverage->view_count && room->inside; i++) {
         const struct coverage_view *view = &maker->coverage->views[i];
-        struct area floor_area;
-        struct area blind;
+        double seen_m2 = 0;
         if (view->sense != SITE_MOTION || view->storey != room->storey || view->view.count == 0) {
             continue;
         }
-        TRY(area_blind(room->outline, NULL, 0, &view->view, 1, maker->arena, &floor_area, &blind,
-                ret_problem));
-        if (floor_area.area_m2 - blind.area_m2 > SEEN_LEAST_M2) {
-            keep_view(taking, view, floor_area.area_m2 - blind.area_m2);
+        TRY(measure_seen(maker, room->outline, &view->view, &seen_m2, ret_problem));
+        if (seen_m2 > SEEN_LEAST_M2) {
+            keep_view(taking, view, seen_m2);
         }
     }
     for (size_t i = 0; i < taking->view_count; i++) {
@@ -213,18 +220,21 @@ static outcome list_views(struct taking *taking, struct problem *ret_problem) {
     return outcome_good();
 }
 
+static bool is_all_within(const struct room_side *side, struct outline outline) {
+    bool all = outline.count > 0;
+    for (size_t i = 0; i < side->spot_count; i++) {
+        all = all && outline_place(outline, side->spots[i]) == PLACE_INSIDE;
+    }
+    return all;
+}
+
 /* Whoever passes an opening all of which lies in view is seen. */
 static outcome notice_openings(const struct taking *taking, struct problem *ret_problem) {
     for (size_t k = 0; k < taking->view_count; k++) {
         struct outline outline;
         TRY(room_moves_sure_view(&taking->views[k], taking->maker->arena, &outline, ret_problem));
         for (size_t side = 0; side < taking->start_count; side++) {
-            const struct room_side *spots = &taking->sides[side];
-            bool all = outline.count > 0;
-            for (size_t i = 0; i < spots->spot_count; i++) {
-                all = all && outline_place(outline, spots->spots[i]) == PLACE_INSIDE;
-            }
-            if (all) {
+            if (is_all_within(&taking->sides[side], outline)) {
                 portals_notice(taking->maker, taking->devices[k], taking->whose[side]);
             }
         }
@@ -378,35 +388,90 @@ static outcome list_blocks(
     return outcome_good();
 }
 
-outcome portals_take_room(struct portals_maker *maker, int room, struct problem *ret_problem) {
+/* What is told of a room, before anything is seen in it. */
+static outcome begin(struct taking *taking, struct problem *ret_problem) {
+    const struct portals_maker *maker = taking->maker;
     const size_t most = maker->opening_count + maker->goal_count;
-    struct taking taking = {
-            .maker = maker, .room = room, .outline = maker->house->rooms[room].outline};
+    taking->outline = maker->house->rooms[taking->room].outline;
+    taking->sides = ARENA_ARRAY(maker->arena, struct room_side, most + 1);
+    taking->whose = ARENA_ARRAY(maker->arena, int, most + 1);
+    taking->vague = ARENA_ARRAY(maker->arena, int, most + 1);
+    if (taking->sides == NULL || taking->whose == NULL || taking->vague == NULL) {
+        return no_memory(ret_problem);
+    }
+    list_sides(taking);
+    return outcome_good();
+}
+
+static outcome find_moves(
+        const struct taking *taking, struct room_moves *ret_moves, struct problem *ret_problem) {
+    struct room_floor floor = {.outline = taking->outline,
+            .views = taking->views,
+            .partners = taking->partners,
+            .view_count = taking->view_count,
+            .sides = taking->sides,
+            .side_count = taking->side_count,
+            .start_count = taking->start_count};
+    TRY(list_blocks(taking, &floor, ret_problem));
+    return room_moves_find(&floor, taking->maker->arena, ret_moves, ret_problem);
+}
+
+outcome portals_take_room(struct portals_maker *maker, int room, struct problem *ret_problem) {
+    struct taking taking = {.maker = maker, .room = room};
     struct room_moves moves;
     const size_t first = maker->move_count;
     if (!maker->house->rooms[room].good) {
         return outcome_good();
     }
-    taking.sides = ARENA_ARRAY(maker->arena, struct room_side, most + 1);
-    taking.whose = ARENA_ARRAY(maker->arena, int, most + 1);
-    taking.vague = ARENA_ARRAY(maker->arena, int, most + 1);
-    if (taking.sides == NULL || taking.whose == NULL || taking.vague == NULL) {
-        return no_memory(ret_problem);
-    }
-    list_sides(&taking);
+    TRY(begin(&taking, ret_problem));
     TRY(list_views(&taking, ret_problem));
     TRY(notice_openings(&taking, ret_problem));
-    struct room_floor floor = {.outline = taking.outline,
-            .views = taking.views,
-            .partners = taking.partners,
-            .view_count = taking.view_count,
-            .sides = taking.sides,
-            .side_count = taking.side_count,
-            .start_count = taking.start_count};
-    TRY(list_blocks(&taking, &floor, ret_problem));
-    TRY(room_moves_find(&floor, maker->arena, &moves, ret_problem));
+    TRY(find_moves(&taking, &moves, ret_problem));
     for (size_t i = 0; i < moves.count; i++) {
         TRY(add_room_move(&taking, first, &moves.list[i], ret_problem));
     }
     return add_vague_moves(&taking, first, ret_problem);
+}
+
+/* ---- one detector more ------------------------------------------------------------------------------------------- */
+
+/* Of the moves between the same two ends. found: none keeps out of the view, and there is one at all. */
+static bool is_sure(const struct taking *taking, const struct room_moves *found,
+        const struct site_break_in_move *move) {
+    bool any = false;
+    bool sure = true;
+    for (size_t i = 0; i < found->count; i++) {
+        const struct site_break_in_move it =
+                move_between(taking, found->list[i].from, found->list[i].to);
+        if (is_same_pair(&it, move)) {
+            any = true;
+            sure = sure && found->list[i].seen != 0;
+        }
+    }
+    return any && sure;
+}
+
+outcome portals_see_room(struct portals_maker *maker, int room, const struct sight_view *view,
+        struct portals_seen *seen, struct problem *ret_problem) {
+    struct taking taking = {.maker = maker, .room = room, .views = {*view}, .view_count = 1};
+    struct room_moves found;
+    struct outline outline;
+    double seen_m2 = 0;
+    TRY(begin(&taking, ret_problem));
+    TRY(measure_seen(maker, taking.outline, view, &seen_m2, ret_problem));
+    if (seen_m2 <= SEEN_LEAST_M2) {
+        return outcome_good();
+    }
+    seen->rooms[room] = true;
+    TRY(room_moves_sure_view(view, maker->arena, &outline, ret_problem));
+    for (size_t side = 0; side < taking.start_count; side++) {
+        seen->openings[taking.whose[side]] |= is_all_within(&taking.sides[side], outline);
+    }
+    TRY(find_moves(&taking, &found, ret_problem));
+    for (size_t i = 0; i < maker->move_count; i++) {
+        if (maker->moves[i].room == room) {
+            seen->moves[i] = is_sure(&taking, &found, &maker->moves[i]);
+        }
+    }
+    return outcome_good();
 }

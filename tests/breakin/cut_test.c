@@ -313,10 +313,11 @@ static void try_plan(uint64_t seed, struct plan *plan, struct tally *tally) {
         struct rooms rooms;
         struct additions found = {.count = 0};
         struct problem problem = {0};
+        const struct additions_wish wish = {
+                .site = &plan->site, .at_all = at_all != 0, .options = rooms_options(&plan->site)};
         arena_init(&arena, host_pages(), 0);
         if (!rooms_graph(&plan->site, &arena, &rooms, &problem).good ||
-                !additions_find(&plan->site, 0, at_all != 0, host_pages(), &arena, &found, &problem)
-                         .good) {
+                !additions_find(&wish, host_pages(), &arena, &found, &problem).good) {
             printf("# building %llu: %s\n", (unsigned long long)seed, problem.text);
             tally->broken[at_all]++;
             arena_finish(&arena);

@@ -182,7 +182,7 @@ ASKED = "break-ins: {help-after: 0 s}\n"
 def safe_in(text):
     """The finding about the safe, or what the plan says of it."""
     report = json.loads(run("check", "--json", "-", text=text).stdout)
-    found = [f for f in report["findings"] if f["id"] in ("break-in.unheard", "break-in.late")]
+    found = [f for f in report["findings"] if f["id"] in ("break-in.unheard", "break-in.late", "break-in.panel-first")]
     plan = json.loads(run("plan", "--json", "--break-ins", "-", text=text).stdout)["break_ins"]
     return found[0]["remedy"] if found else plan[0]["says"]
 
@@ -202,6 +202,44 @@ def wrong_corner(rack, barred):
     kept = re.match(r"safe: heard in time, (\d+) s to spare$", said)
     # This profile may take a second to tell.
     return [] if kept and 0 <= int(offered.group(2)) - int(kept.group(1)) <= 1 else [remedy, said]
+
+
+# Two rooms that one gap makes nearly one, each with a window and a way into the hall, where people come in.
+JOINED = UNWATCHED.split("zones:")[0] + """ways: [{name: in, door: front door, last: 5..10 s}]
+zones:
+  - {number: 1, says: [front, door], device: front contact, behaviour: perimeter}
+building:
+  rooms:
+    - {name: hall, size: 2 x 8 m}
+    - {name: office, size: 5 x 3.94 m, BESIDE-of: hall}
+    - {name: studio, size: 5 x 3.94 m, behind: office}
+  openings:
+    - {door: front door, room: hall, wall: front, of: wood}
+    - {name: office window, is: window, room: office, wall: front}
+    - {name: studio window, is: window, room: studio, wall: back}
+    - {DOORWAY, room: hall, to: office}
+    - {is: door, room: hall, to: studio}
+    - {BETWEEN, room: office, to: studio}
+  places:
+    - {is: panel, room: hall, at: 0.1 x 4 m, takes: 20 s}
+"""
+
+
+def fewest(beside, doorway, between):
+    """The corners that are offered, as (corner, room); hung there they keep what was promised."""
+    text = JOINED.replace("BESIDE", beside).replace("DOORWAY", doorway).replace("BETWEEN", between)
+    remedy = safe_in(text + ASKED)
+    offered = re.findall(r"a motion detector in the (\w+ \w+) corner of the (\w+)", remedy)
+    devices = "".join(f"  - {{name: further {i}, profile: wired-motion}}\n" for i in range(len(offered)))
+    zones = "".join(f"  - {{number: {2 + i}, says: [{room}], device: further {i}, behaviour: perimeter}}\n"
+                    for i, (_, room) in enumerate(offered))
+    places = "".join(f"    - {{device: further {i}, room: {room}, corner: {corner}}}\n"
+                     for i, (corner, room) in enumerate(offered))
+    hung = text.replace("ways:", devices + "ways:").replace("building:", zones + "building:") + places
+    said = safe_in(hung + ASKED)
+    if not said.startswith("panel: heard in time") or "in time" not in remedy:
+        return [(remedy, said)] * 9
+    return offered
 
 
 # What is changed in the site for a further comparison, and in what is asked.
@@ -226,6 +264,10 @@ for name, kind in (("mains", "power"), ("router", "line"), ("line", "line")):
     cases.case(f"the {name} that is the only one is headed for", differ(answers(SITE + DRAWING + FIXED.format(name, ", only: yes")),
                                                                         answers(SITE + by_hand)))
     cases.case(f"a {name} of several is not", differ(answers(SITE + DRAWING + FIXED.format(name, "")), answers(SITE + DRAWING)))
+cases.case("one detector that sees two rooms takes the place of two", [str(f) for f in [fewest("right", "is: door", "is: gap, width: 4.8 m")] if len(f) != 1])
+cases.case("where a door is between them it takes two", [str(f) for f in [fewest("right", "is: door", "is: door")] if len(f) != 2])
+cases.case("none hangs where it sees people come in, though nearer to it", [
+    str(f) for f in [fewest("left", "is: gap, width: 3 m", "is: gap, width: 4.8 m")] if not f or any("right" not in corner for corner, _ in f)])
 LIMITED = json.loads(run("check", "--json", "--no-usual", "--no-remedy", "demo/surgery.yaml").stdout)
 cases.case("a limit that was hit is told of each, and what was not looked for then",
            [f"{b['says']}: {b['limit_hit']}" for b in LIMITED["break_ins"] if ("at least" in b["says"]) != b["limit_hit"]] +

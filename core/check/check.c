@@ -167,5 +167,5 @@ int check_exit_status(const struct check_report *report) {
     if (report->weights[FINDING_FAULT] > 0) {
         return 1;
     }
-    return report->unsettled > 0 || break_ins_unsettled(&report->break_ins) ? 3 : 0;
+    return report->unsettled > 0 || break_ins_unsettled(&report->break_ins) > 0 ? 3 : 0;
 }

@@ -12,7 +12,7 @@ struct overview_site overview_of(
             .waived = report->waived_count,
             .routines = report->answer_count,
             .wrong = report->wrong,
-            .unsettled = report->unsettled,
+            .unsettled = report->unsettled + break_ins_unsettled(&report->break_ins),
             .stopped = report->stopped};
     for (int weight = 0; weight < FINDING_WEIGHT_COUNT; weight++) {
         it.weights[weight] = report->weights[weight];

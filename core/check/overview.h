@@ -8,8 +8,8 @@
 #include "check/layout.h"
 
 /** One site. file: as it was named or found. unreadable: it could not be read or checked: problem tells the first thing
- *  that is wrong, problem_count how many there are (0: the file as a whole); the rest is then not looked at. stopped:
- *  somebody asked to stop before its end. */
+ *  that is wrong, problem_count how many there are (0: the file as a whole); the rest is then not looked at. unsettled:
+ *  routines and break-ins that are not. stopped: somebody asked to stop before its end. */
 struct overview_site {
     struct text file;
     struct text name;

@@ -67,11 +67,24 @@ static void the_whole_is_as_bad_as_the_worst(void **state) {
     }
 }
 
+static void a_break_in_that_is_not_settled_counts(void **state) {
+    (void)state;
+    struct break_in list[] = {{.verdict = BREAK_INS_IN_TIME}, {.verdict = BREAK_INS_NOT_SETTLED}};
+    const struct site site = {.name = text_of("a")};
+    struct check_report report = {.unsettled = 1, .break_ins = {.list = list, .count = 2}};
+    assert_int_equal(overview_of(&site, &report, text_of("a.yaml")).unsettled, 2);
+    report.unsettled = 0;
+    const struct overview_site it = overview_of(&site, &report, text_of("a.yaml"));
+    assert_int_equal(overview_exit_status(&it), check_exit_status(&report));
+    assert_int_equal(overview_exit_status(&it), 3);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
             cmocka_unit_test(the_worst_come_first),
             cmocka_unit_test(sorting_loses_nobody),
             cmocka_unit_test(the_whole_is_as_bad_as_the_worst),
+            cmocka_unit_test(a_break_in_that_is_not_settled_counts),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -62,8 +62,8 @@ struct additions {
     size_t searches;
 };
 
-/** Looks for them. Not offered: a detector where people come in and go about (an opening that a way or a routine uses, a
- *  room behind an entry door or with a follower, a spot from which such a room is seen). Told to stop: none. Fails
+/** Looks for them. Not offered: a detector where people come in and go about (an opening that a way or a routine uses,
+ *  a room behind an entry door or with a follower, a spot from which such a room is seen). Told to stop: none. Fails
  *  PROBLEM_MEMORY, PROBLEM_LIMIT, and as redraw does. */
 outcome additions_find(const struct additions_wish *wish, struct pages pages, struct arena *arena,
         struct additions *ret_additions, struct problem *ret_problem) MUST_CHECK;

@@ -94,8 +94,8 @@ outcome coverage_make(const struct house *house, struct arena *arena, struct cov
         struct problem *ret_problem) MUST_CHECK;
 
 /** What the detector at one place sees; walls: those of its storey for eyes (house_walls_for_eyes of COVERAGE_TALL_MM).
- *  Only viewer, view, storey, sense and whose it is are worked out. Nothing (view.count 0) where no motion or glass-break
- *  detector is there. Fails LIMIT, MEMORY. */
+ *  Only viewer, view, storey, sense and whose it is are worked out. Nothing (view.count 0) where no motion or
+ *  glass-break detector is there. Fails LIMIT, MEMORY. */
 outcome coverage_look(const struct house *house, size_t place, const struct segment *walls,
         size_t wall_count, struct arena *arena, struct coverage_view *ret_view,
         struct problem *ret_problem) MUST_CHECK;

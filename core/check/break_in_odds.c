@@ -87,9 +87,12 @@ outcome break_in_odds_make(const struct site *site, const struct break_ins *all,
     struct interrupt_response response = response_of(asked_s);
     TRY(interrupt_probability(tasks, count, &response, NULL, &odds.ratio, ret_problem));
     TRY(interrupt_find_critical(tasks, count, asked_s, &odds.critical, ret_problem));
+    for (int i = 0; i < BREAK_IN_ODDS_POINTS; i++) {
+        response = response_of(odds.held_s + i * BREAK_IN_ODDS_STEP_S);
+        TRY(interrupt_probability(tasks, count, &response, NULL, &odds.curve[i], ret_problem));
+    }
     for (size_t i = 0; i < BREAK_IN_ODDS_HELP; i++) {
-        response = response_of(odds.held_s + break_in_odds_help_s[i]);
-        TRY(interrupt_probability(tasks, count, &response, NULL, &odds.by_help[i], ret_problem));
+        odds.by_help[i] = odds.curve[break_in_odds_help_s[i] / BREAK_IN_ODDS_STEP_S];
     }
     *ret_odds = odds;
     return outcome_good();

@@ -11,18 +11,20 @@
 #include "check/break_ins.h"
 #include "plan/interrupt.h"
 
-enum { BREAK_IN_ODDS_HELP = 6 };
+/* curve: so many points, so far apart: up to 20 min. */
+enum { BREAK_IN_ODDS_HELP = 6, BREAK_IN_ODDS_POINTS = 81, BREAK_IN_ODDS_STEP_S = 15 };
 
 /** any: there is a way and its alarm leaves (what is unheard is not interrupted). held_s: from the first trip until the
  *  alarm leaves. ratio: of being interrupted, 0 .. 1. critical: the last act (index into the course; act_count: taking
- *  the thing) at which he is noticed in time. noticed: of each act, how likely, 0 .. 1. by_help: the same ratio with
- *  help after break_in_odds_help_s[i]. */
+ *  the thing) at which he is noticed in time. noticed: of each act, how likely, 0 .. 1. curve: the same ratio with help
+ *  after i * BREAK_IN_ODDS_STEP_S; never grows. by_help: what it is at break_in_odds_help_s[i]. */
 struct break_in_odds {
     bool any;
     int32_t held_s;
     double ratio;
     struct interrupt_critical critical;
     const double *noticed;
+    double curve[BREAK_IN_ODDS_POINTS];
     double by_help[BREAK_IN_ODDS_HELP];
 };
 

@@ -482,7 +482,8 @@ static void keep_clear_of(struct drawer *drawer, const struct picture_shape *sha
         draw_keep_clear(drawer, (struct point){at.x_mm - half.x_mm, at.y_mm - half.y_mm},
                 (struct point){at.x_mm + half.x_mm, at.y_mm + half.y_mm});
     }
-    for (size_t i = 0; shape->role == PICTURE_WAY && i + 1 < shape->count; i++) {
+    const bool way = shape->role == PICTURE_WAY || shape->role == PICTURE_INTRUDER;
+    for (size_t i = 0; way && i + 1 < shape->count; i++) {
         const int32_t piece_mm = picture_paper(drawer->out, 40);
         const double length_mm = point_distance_mm(shape->points[i], shape->points[i + 1]);
         const struct point step = point_step(shape->points[i], shape->points[i + 1]);

@@ -1,3 +1,4 @@
+#include "check/break_in_chart.h"
 #include "cli/cli.h"
 #include "cli/plan_break_ins.h"
 #include "cli/plan_list.h"
@@ -75,7 +76,7 @@ static outcome draw(const struct house *house, const struct wishes *wishes, size
     struct drawing_layer layers[PLAN_LAYER_COUNT + 1];
     size_t layer_count = 0;
     TRY(make_layers(house, wishes, arena, layers, &layer_count, ret_problem));
-    struct picture *pictures = ARENA_ARRAY(arena, struct picture, count);
+    struct picture *pictures = ARENA_ARRAY(arena, struct picture, count + 1);
     struct plan_break_ins *break_ins = ARENA_NEW(arena, struct plan_break_ins);
     const int32_t scale = drawing_scale(house);
     if (pictures == NULL || break_ins == NULL) {
@@ -88,6 +89,11 @@ static outcome draw(const struct house *house, const struct wishes *wishes, size
     for (size_t i = 0; i < count; i++) {
         TRY(drawing_make(house, (int)(first + i), scale, layers, layer_count, arena, &pictures[i],
                 ret_problem));
+    }
+    if (wishes->break_ins &&
+            break_in_chart(
+                    &break_ins->site, &break_ins->all, break_ins->odds, arena, &pictures[count])) {
+        count++;
     }
     svg_add(out, pictures, count, house->site->name);
     return outcome_good();

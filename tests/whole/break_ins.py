@@ -296,6 +296,30 @@ for path in ("demo/quayside.yaml", "demo/ropewalk.yaml"):
     cases.case(f"{path}: the ways of the plan", wrong_ways(path))
     cases.case(f"{path}: 80 columns", [line for line in run("plan", "--break-ins", path).stdout.splitlines()
                                        if len(line) > 80])
+
+
+def chart(site):
+    """How the curves of the sheet differ from the figures of the list, which are of six times each: the least likely come
+    first, and what nobody hears has a line in words. A step of 15 s is a tenth of a centimetre, the whole height 50 mm."""
+    listed = json.loads(run("plan", "--json", "--break-ins", site).stdout)["break_ins"]
+    sheet = run("plan", "--break-ins", "--svg", site).stdout.rsplit("<g ", 1)[1]
+    curves = [[tuple(map(float, point.split(","))) for point in points.split()]
+              for points in re.findall(r'<polyline points="([^"]*)"', sheet) if points.count(",") == 81]
+    known = sorted((it for it in listed if it["interrupted"]), key=lambda it: it["interrupted"]["percent"])
+    wrong = [] if len(curves) == len(known) > 0 else [f"{len(curves)} curves of {len(known)}"]
+    for curve, it in zip(curves, known):
+        zero_mm = max(y for _, y in curve)
+        left_mm = curve[0][0]
+        base_mm = float(re.search(r'<polyline points="[\d.]+,([\d.]+) [\d.]+,\1"', sheet).group(1))
+        drawn = {round((x - left_mm) * 12): 2 * (base_mm - y) for x, y in curve}
+        wrong += [f"{it['name']} at {by['help_s']} s: {drawn.get(by['help_s'])} drawn, {by['percent']} listed"
+                  for by in it["interrupted"]["by_help"] if abs(drawn.get(by["help_s"], -9) - by["percent"]) > 0.6]
+        wrong += [] if zero_mm <= base_mm else [f"{it['name']} below the line"]
+    return wrong + [it["name"] for it in listed if not it["interrupted"] and it["name"] + " · nobody hears it" not in sheet]
+
+
+for site in ("demo/quayside.yaml", "demo/surgery-as-found.yaml"):
+    cases.case(f"{site}: the curves of the sheet are the figures of the list", chart(site))
 svg = run("plan", "--break-ins", "--svg", "demo/quayside.yaml").stdout
 cases.case("the worst ways are drawn and told in the legend",
            [] if "the way in that is heard the latest" in svg and 'stroke-dasharray="2.2 0.9"' in svg else [svg[:300]])

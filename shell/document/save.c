@@ -70,7 +70,8 @@ static outcome read_value(struct patch *patch, struct problem *ret_problem) {
 /* ---- where the bytes go */
 
 /* The bytes start..end are replaced by: before, indent blanks, lead, the value wrapped in the steps from `wrap` on,
- * after. bare: the first of these steps is a key of a mapping that is there already. */
+ * after. bare: the first of these steps is a key of a mapping that is there already. lines: each step gets a line of
+ * its own, as people write a list of things. */
 struct splice {
     size_t start;
     size_t end;
@@ -79,6 +80,7 @@ struct splice {
     const char *lead;
     size_t wrap;
     bool bare;
+    bool lines;
     const char *after;
 };
 
@@ -120,6 +122,13 @@ static struct splice new_line(const struct patch *patch) {
     return splice;
 }
 
+/* The first of many things, each a mapping: in one line with the next ones nobody could read it. */
+static bool begins_list_of_things(const struct patch *patch) {
+    const struct places_path *path = &patch->path;
+    return path->count > path->known + 1 && path->steps[path->count - 1].is_index &&
+            patch->value->kind == NODE_MAP;
+}
+
 static struct splice new_entry(const struct patch *patch) {
     const struct node *parent = patch->path.node;
     struct splice splice = {0};
@@ -135,6 +144,7 @@ static struct splice new_entry(const struct patch *patch) {
     }
     splice.bare = parent->kind == NODE_MAP;
     splice.wrap = patch->path.known + (parent->kind == NODE_LIST);
+    splice.lines = splice.bare && !parent->flow && begins_list_of_things(patch);
     return splice;
 }
 
@@ -178,6 +188,35 @@ static outcome find_splice(
     return outcome_good();
 }
 
+/* A key with what begins below it, each in its line: "building:", "  rooms:", "    - value". */
+static outcome add_lines(struct patch *patch, struct text_builder *builder,
+        const struct splice *splice, struct problem *ret_problem) {
+    enum { DEEPER = 2 };
+    const struct places_path *path = &patch->path;
+    size_t indent = splice->indent;
+    for (size_t i = splice->wrap; i < path->count; i++) {
+        const struct places_step *step = &path->steps[i];
+        if (step->is_index && step->index != 0) {
+            FAIL(ret_problem, PROBLEM_MISSING, patch->edit->path, "a list begins with [0]");
+        }
+        if (i > splice->wrap) {
+            text_add_string(builder, line_end_of(patch->text));
+            indent += DEEPER;
+            for (size_t blank = 0; blank < indent; blank++) {
+                text_add_char(builder, ' ');
+            }
+        }
+        if (step->is_index) {
+            text_add_string(builder, "- ");
+        } else {
+            text_add(builder, document_quote(&patch->work.arena, step->key));
+            text_add_char(builder, ':');
+        }
+    }
+    text_add(builder, patch->edit->value);
+    return outcome_good();
+}
+
 /* key: value, {key: value}, [value] */
 static outcome add_wrapped(struct patch *patch, struct text_builder *builder,
         const struct splice *splice, struct problem *ret_problem) {
@@ -216,7 +255,8 @@ static outcome splice_text(
         text_add_char(&builder, ' ');
     }
     text_add_string(&builder, splice.lead);
-    TRY(add_wrapped(patch, &builder, &splice, ret_problem));
+    TRY(splice.lines ? add_lines(patch, &builder, &splice, ret_problem)
+                     : add_wrapped(patch, &builder, &splice, ret_problem));
     text_add_string(&builder, splice.after);
     text_add(&builder,
             (struct text){.start = patch->text.start + splice.end,

@@ -129,6 +129,29 @@ static void a_missing_key_is_added(void **state) {
     assert_patch(join(head, flow, ""), "panel.abort-window", "15 s", expected);
 }
 
+/* The first of a list of things gets a line of its own, where those after it will stand too. */
+static void the_first_of_a_list_begins_lines(void **state) {
+    (void)state;
+    char expected[8192];
+    (void)snprintf(expected, sizeof expected, "%s%s%s", head, flow,
+            "building:\n  rooms:\n    - {name: hall, size: 4 x 3 m}\n");
+    assert_patch(
+            join(head, flow, ""), "building.rooms[0]", "{name: hall, size: 4 x 3 m}", expected);
+    (void)snprintf(expected, sizeof expected, "%s%s%s", head, flow,
+            "building:\n  rooms:\n    - {name: hall, size: 4 x 3 m}\n  places:\n    - {is: panel, "
+            "room: hall, corner: back left}\n");
+    assert_patch(join(head, flow, "building:\n  rooms:\n    - {name: hall, size: 4 x 3 m}\n"),
+            "building.places[0]", "{is: panel, room: hall, corner: back left}", expected);
+    assert_refused(join(head, flow, ""), "building.rooms[1]", "{name: hall, size: 4 x 3 m}",
+            "a list begins with [0]");
+    /* In a mapping that stands in one line it stays in that line. */
+    (void)snprintf(expected, sizeof expected, "%s%s%s", head, flow,
+            "building: {rooms: [{name: hall, size: 4 x 3 m}], places: [{is: panel, room: hall, "
+            "corner: back left}]}\n");
+    assert_patch(join(head, flow, "building: {rooms: [{name: hall, size: 4 x 3 m}]}\n"),
+            "building.places[0]", "{is: panel, room: hall, corner: back left}", expected);
+}
+
 static void a_new_top_key_goes_to_the_end(void **state) {
     (void)state;
     char expected[8192];
@@ -402,6 +425,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
             cmocka_unit_test(a_value_is_replaced_and_nothing_else),
             cmocka_unit_test(a_missing_key_is_added),
+            cmocka_unit_test(the_first_of_a_list_begins_lines),
             cmocka_unit_test(a_new_top_key_goes_to_the_end),
             cmocka_unit_test(a_list_grows_at_its_end),
             cmocka_unit_test(empty_brackets_and_values_are_filled),

@@ -143,7 +143,7 @@ function picture(view) {
   const storey = drawing.storeys[view.storey];
   const layer = drawing.layers.find((one) => one.name === view.layer)?.storeys[view.storey] ?? { under: [], over: [] };
   /* While a room is drawn there is ground round the house to draw it on. */
-  const edge = drawing.outer_mm + drawing.scale * 2 + (view.editor?.held?.two && !view.editor.held.near ? ROUND_MM : 0);
+  const edge = drawing.outer_mm + drawing.scale * 2 + (view.editor?.held?.two && !view.editor.held.near && drawing.house.rooms.length > 0 ? ROUND_MM : 0);
   const [wide, high] = [drawing.high_mm[0] - drawing.low_mm[0], drawing.high_mm[1] - drawing.low_mm[1]];
   const parts = (shapes) => runs(shapes).map((group) => (isThing(group) ? thing(view, group) : group.shapes.map((one) => shape(drawing, one))));
   const things = thingsOf(storey);
@@ -254,7 +254,10 @@ export function paperOf(view, storey) {
 export function showDrawing(title, body, view) {
   const { drawing } = view;
   title.textContent = drawing ? drawing.storeys[view.storey].name : "Drawing";
-  if (!drawing) return put(body, h("p", { class: "soft" }, "Nothing is drawn yet: ways and sight are not computed."));
+  if (!drawing) {
+    return put(body, h("p", { class: "soft" }, "Nothing is drawn yet: ways and sight are not computed."),
+      view.site ? h("p", {}, h("button", { type: "button", class: "act", "data-key": "draw-first", onclick: view.begin }, "Draw the first room")) : null);
+  }
   const layer = drawing.layers.find((one) => one.name === view.layer);
   const problem = layer?.problem;
   return put(body, layers(view), problem ? h("p", { class: "soft" }, `${view.layer} is not computed: ${problem}`) : null,

@@ -139,6 +139,7 @@ function roomFields(view, index) {
   ];
 }
 
+/* All but the first want a room to be in. */
 const TOOLS = [["room", "Room"], ["door", "Door"], ["window", "Window"], ["stairs", "Stairs"], ["furniture", "Furniture"]];
 const BESIDE = ["right-of", "left-of", "behind", "in-front-of"];
 
@@ -148,6 +149,7 @@ function toolsFoot(view) {
   const rooms = site.file.building.rooms;
   const missing = unplaced(site);
   const holding = editor.held?.by === "tool";
+  const begun = rooms.length > 0;
   const storeyAbove = async () => {
     const { edits, unsaid } = newStorey(site);
     if (!await editor.write(edits, "a storey above")) await editor.write(unsaid, "a storey above");
@@ -156,20 +158,21 @@ function toolsFoot(view) {
     event.preventDefault();
     const form = event.target;
     const size = pairOf(form.elements.size.value);
-    if (size) editor.write(typedRoom(site, view.storey, size, form.elements.where.value, form.elements.beside.value), "");
+    if (size) editor.write(typedRoom(site, view.storey, size, form.elements.where?.value, form.elements.beside?.value), "");
     else { editor.problem = "Nothing was written: two lengths, as 4.2 x 3.1"; editor.redraw(); }
   };
   return [
     h("div", { class: "tools-foot", role: "group", "aria-label": "draw" },
-      TOOLS.map(([name, words]) => act(`tool-${name}`, words, () => editor.tools[name]())),
-      missing.length > 0 ? h("select", { "data-key": "tool-place", "aria-label": "hang in the drawing", onchange: (event) => { const what = missing[Number(event.target.value)]; if (what) editor.tools.place(what.place); } },
+      (begun ? TOOLS : TOOLS.slice(0, 1)).map(([name, words]) => act(`tool-${name}`, words, () => editor.tools[name]())),
+      begun && missing.length > 0 ? h("select", { "data-key": "tool-place", "aria-label": "hang in the drawing", onchange: (event) => { const what = missing[Number(event.target.value)]; if (what) editor.tools.place(what.place); } },
         h("option", { value: "" }, `Hang up (${missing.length} not in the drawing)`), missing.map((one_, i) => h("option", { value: i }, one_.words))) : null,
-      act("tool-storey", "Storey above", storeyAbove),
-      holding ? act("tool-none", "Put it down", () => editor.cancel(), { class: "act" }) : null),
+      begun ? act("tool-storey", "Storey above", storeyAbove) : null,
+      holding ? act("tool-none", "Put it down", () => editor.cancel(), { class: "act" }) : null,
+      view.leave ? act("tool-leave", "No drawing for now", view.leave) : null),
     editor.underlay?.bar(),
-    h("form", { class: "fields", onsubmit: addTyped, "aria-label": "a room typed" }, h("label", {}, "Or a room typed: ", h("input", { type: "text", name: "size", size: 11, "data-key": "typed-size", "aria-label": "size of the new room, wide x deep", placeholder: "4.2 x 3.1" })),
-      h("select", { name: "where", "data-key": "typed-where", "aria-label": "where the new room stands" }, BESIDE.map((name) => h("option", { value: name }, name.replaceAll("-", " ")))),
-      h("select", { name: "beside", "data-key": "typed-beside", "aria-label": "beside which room" }, rooms.filter((_, i) => site.drawing.house.rooms[i].storey === view.storey).map((room) => h("option", { value: room.name }, room.name))),
+    h("form", { class: "fields", onsubmit: addTyped, "aria-label": "a room typed" }, h("label", {}, begun ? "Or a room typed: " : "Or typed, wide x deep: ", h("input", { type: "text", name: "size", size: 11, "data-key": "typed-size", "aria-label": "size of the new room, wide x deep", placeholder: "4.2 x 3.1" })),
+      begun ? h("select", { name: "where", "data-key": "typed-where", "aria-label": "where the new room stands" }, BESIDE.map((name) => h("option", { value: name }, name.replaceAll("-", " ")))) : null,
+      begun ? h("select", { name: "beside", "data-key": "typed-beside", "aria-label": "beside which room" }, rooms.filter((_, i) => site.drawing.house.rooms[i].storey === view.storey).map((room) => h("option", { value: room.name }, room.name))) : null,
       h("button", { type: "submit", class: "act-words", "data-key": "typed-add" }, "add")),
   ];
 }

@@ -56,7 +56,7 @@ export function makeEditor(bench) {
     held.at = at;
     held.result = result;
     editor.words = result ? result.words : "no place for it here";
-    if (result && !result.done) preview(result.edits);
+    if (result && !result.done) preview(result.trial ?? result.edits);
     bench.draw();
   }
 
@@ -66,7 +66,8 @@ export function makeEditor(bench) {
     const edits = held.result?.edits ?? [];
     if (held.result?.done) { clear(); held.result.done(); return; }
     if (edits.length === 0) { clear(); bench.draw(); return; }
-    await editor.write(edits, held.result.words);
+    const { origin, words } = held.result;
+    if (await editor.write(edits, words) && origin) editor.underlay?.moved(origin, [0, 0]);
   }
 
   // Writes edits as one step of undo. What was tried stays in sight until the bench has said what now is.

@@ -1,6 +1,7 @@
 // The bench: one state, shown whole after each change of it. What the server sends is about a numbered edit; what is about
 // an older one is shown in the past tense.
 import { keepAwake, whenSeen } from "./awake.js";
+import { onSheet } from "./blank.js";
 import { bring, problemList } from "./bring.js";
 import { h, put } from "./dom.js";
 import { clauses, number, text } from "./sentence.js";
@@ -20,10 +21,10 @@ import { echoes, stateOf, subjectOf } from "./subjects.js";
 import { makeUnderlay } from "./underlay.js";
 import { mapOf, positionAt, showSecond, wayOf } from "./walkers.js";
 
-// selected: the number of the chosen finding, or -1; subject: the chosen thing, as a path; leaf: what the right half shows
+// awaited: the number that the news have at least once an edit was made. selected: the number of the chosen finding, or -1; subject: the chosen thing, as a path; leaf: what the right half shows
 // where a drawing takes the left one.
 const state = {
-  news: null, connected: false, sending: 0, selected: -1, subject: null, refused: null, former: null, changes: "", leaf: "zones", storey: 0, layer: 0, words: false,
+  news: null, awaited: 0, connected: false, sending: 0, selected: -1, subject: null, refused: null, former: null, changes: "", leaf: "zones", storey: 0, layer: 0, words: false, sheet: false,
   keyed: {}, keyedProblem: "", awake: "", rehearsal: { starts: {}, acts: [] }, told: null, who: null, rehearsalProblem: "", rehearsalName: "", toldLine: null, toldRoutine: null,
 };
 const at = (id) => document.getElementById(id);
@@ -32,8 +33,9 @@ function report() {
   return state.news?.report?.check ?? null;
 }
 
+// Also until the bench has told what became of an edit that it made.
 function stale() {
-  return state.news !== null && (state.news.report === null || state.news.report.number !== state.news.number);
+  return state.news !== null && (state.news.report === null || state.news.report.number !== state.news.number || state.news.number < state.awaited);
 }
 
 // A finding is known by these two, whatever number it has in the list.
@@ -41,8 +43,14 @@ function known(finding) {
   return `${finding.id} ${finding.about}`;
 }
 
+// The site as it is drawn on: with an empty sheet where no room is drawn and somebody asked for one.
+function plotted() {
+  const site = state.news?.site ?? null;
+  return site && (site.drawing || state.sheet) ? onSheet(site) : site;
+}
+
 function drawing() {
-  return state.news?.site?.drawing ?? null;
+  return plotted()?.drawing ?? null;
 }
 
 // The storey on which a thing of these paths is drawn; the present one where it has one of them, or none has.
@@ -130,7 +138,7 @@ function showFaces(face) {
   put(document.querySelector(".faces"), FACES.map((one) => h("button", {
     type: "button", "data-key": `face-${one.name}`, "aria-current": one === face ? "page" : null, onclick: () => { go(one.name); one.enter?.(); },
   }, one.words)));
-  const turned = drawing() !== null ? { findings: state.leaf !== "findings", schedule: state.leaf !== "zones" } : { drawing: stepOf(location.search) === null };
+  const turned = drawing() !== null ? { findings: state.leaf !== "findings", schedule: state.leaf !== "zones" } : { drawing: face.name !== "bench" };
   for (const id of FACES.flatMap((one) => one.sections)) at(id).hidden = !face.sections.includes(id) || turned[id] === true;
   at("leaves").hidden = face.name !== "bench" || drawing() === null;
 }
@@ -216,17 +224,19 @@ function planOf(site, checked, chosen) {
     setStorey: (index) => { state.storey = index; show(); },
     setLayer: (layer) => { state.layer = typeof layer === "number" ? state.layer + layer : list.findIndex((one) => one.name === layer); show(); },
     setWords: (open) => { state.words = open; },
+    begin: () => { state.sheet = true; show(); editor.tools.room(); },
+    leave: state.news?.site?.drawing ? null : () => { state.sheet = false; editor.cancel(); show(); },
   };
 }
 
 function showPlan(site, checked, chosen) {
   state.storey = Math.min(state.storey, Math.max(0, (drawing()?.storeys.length ?? 1) - 1));
-  showDrawing(at("drawing-title"), at("drawing").querySelector(".body"), planOf(site, checked, chosen));
+  showDrawing(at("drawing-title"), at("drawing").querySelector(".body"), planOf(site && plotted(), checked, chosen));
 }
 
 function papers() {
   const others = (drawing()?.storeys ?? []).map((_, storey) => storey).filter((storey) => storey !== state.storey);
-  return others.map((storey) => paperOf(planOf(state.news.site, report(), new Set()), storey));
+  return others.map((storey) => paperOf(planOf(plotted(), report(), new Set()), storey));
 }
 
 function show() {
@@ -325,10 +335,13 @@ async function ask(path, body) {
 }
 
 async function post(path, body) {
+  const { number: before } = state.news;
   state.sending += 1;
   show();
   try {
-    return await ask(path, body);
+    const answer = await ask(path, body);
+    if (answer.result === "done") state.awaited = before + 1;
+    return answer;
   } finally {
     state.sending -= 1;
   }
@@ -395,21 +408,21 @@ function take(news) {
 
 function listen() {
   const source = new EventSource("./news");
-  source.onopen = () => { state.connected = true; show(); };
+  source.onopen = () => { Object.assign(state, { connected: true, awaited: 0 }); show(); };
   source.onmessage = (event) => { state.connected = true; take(JSON.parse(event.data)); };
   source.onerror = () => { state.connected = false; show(); };
 }
 
 // What is moved on the drawing. While something is in the hand the drawing alone is shown anew.
 const editor = makeEditor({
-  site: () => state.news.site, storey: () => state.storey, isChosen: (path) => echoes(state.news.site.file, state.subject).has(path),
+  site: plotted, storey: () => state.storey, isChosen: (path) => echoes(state.news.site.file, state.subject).has(path),
   choose: (subject) => { if (subject !== state.subject) choose(subject); },
   ask: (path, body) => (path === "/try" ? ask(path, body) : post(path, body)),
   building: () => drawing()?.layers[state.layer % drawing().layers.length]?.name === "building",
   show, draw: () => showPlan(state.news.site, report(), echoes(state.news.site.file, state.subject)),
 });
 editor.attach(at("drawing").querySelector(".body"));
-editor.underlay = makeUnderlay({ site: () => state.news.site, storey: () => state.storey, draw: () => editor.redraw() }, () => `${location.pathname} ${state.news.file}`);
+editor.underlay = makeUnderlay({ site: plotted, storey: () => state.storey, draw: () => editor.redraw() }, () => `${location.pathname} ${state.news.file}`);
 editor.underlay.attach(editor);
 
 printAll(at("drawing"), papers);

@@ -75,11 +75,19 @@ export function measuresOf(site, drawing, subject) {
 
 // What is in the hand: a cross where it would rest, and the words for it.
 export function restOf(drawing, held) {
-  const at = held.result?.at;
+  const { at, band } = held.result ?? {};
+  if (band) return bandOf(drawing, ...band);
   if (!at || held.done) return null;
   const [x, y] = [at[0], drawing.high_mm[1] - at[1]];
   const arm = drawing.scale * 4;
   return s("path", { class: "d-rest", d: `M${x - arm} ${y} H${x - arm / 3} M${x + arm / 3} ${y} H${x + arm} M${x} ${y - arm} V${y - arm / 3} M${x} ${y + arm / 3} V${y + arm}` });
+}
+
+// A room that is being drawn: its walls and its measures.
+function bandOf(drawing, [x, y], [wide, deep]) {
+  const corners = [[x, y], [x + wide, y], [x + wide, y + deep], [x, y + deep]];
+  return s("g", {}, s("polygon", { class: "d-band", points: corners.map(([px, py]) => `${px},${drawing.high_mm[1] - py}`).join(" ") }),
+    dimension(drawing, corners[0], corners[1], shown(wide), -drawing.scale * 3), dimension(drawing, corners[1], corners[2], shown(deep), -drawing.scale * 3));
 }
 
 // On which storey something of the building is.

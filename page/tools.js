@@ -74,6 +74,7 @@ function storeyKey(site, storey) {
 export function newRoom(site, storey, from, to, free) {
   const { house } = site.drawing;
   const step = free ? 10 : 50;
+  const begins = house.rooms.length === 0;
   const first = [0, 1].map((axis) => (free ? null : besides(house, storey, axis, from[axis])) ?? onGrid(from[axis], step));
   const second = [0, 1].map((axis) => (free ? null : besides(house, storey, axis, to[axis])) ?? first[axis] + onGrid(to[axis] - first[axis], step));
   const ends = [first, second];
@@ -81,7 +82,9 @@ export function newRoom(site, storey, from, to, free) {
   const size = [0, 1].map((axis) => Math.abs(ends[0][axis] - ends[1][axis]));
   const words = `${(size[0] / 1000).toFixed(2)} x ${(size[1] / 1000).toFixed(2)} m`;
   if (size.some((one) => one < LEAST_MM)) return { edits: [], at: ends[1], words: `${words}: from corner to corner` };
-  return { edits: [{ path: next(site.file.building, "rooms"), value: flow({ name: roomName(site.file.building), storey: storeyKey(site, storey), at: writtenPair(low), size: writtenPair(size) }) }], at: ends[1], words };
+  const edits = [{ path: next(site.file.building, "rooms"), value: flow({ name: roomName(site.file.building), storey: storeyKey(site, storey), at: begins ? null : writtenPair(low), size: writtenPair(size) }) }];
+  /* All others are measured from the first one; the sheet is laid anew round it. */
+  return { edits, at: ends[1], words, band: [low, size], ...(begins ? { trial: [], origin: low } : {}) };
 }
 
 const BESIDE_MM = 200;
@@ -96,11 +99,11 @@ function besides(house, storey, axis, value) {
   return lines.reduce((best, one) => (Math.abs(one - value) <= BESIDE_MM && (best === null || Math.abs(one - value) < Math.abs(best - value)) ? one : best), null);
 }
 
-// A room typed: its measures, and beside which one it stands.
+// A room typed: its measures, and beside which one it stands; the first one stands by itself.
 export function typedRoom(site, storey, size, where, beside) {
   const { building } = site.file;
   const name = roomName(building);
-  return [{ path: next(building, "rooms"), value: flow({ name, size: writtenPair(size), ...(beside ? { [where]: beside } : { storey: storeyKey(site, storey), at: "0 x 0 m" }) }) }];
+  return [{ path: next(building, "rooms"), value: flow({ name, size: writtenPair(size), storey: beside ? null : storeyKey(site, storey), ...(beside ? { [where]: beside } : {}) }) }];
 }
 
 // A rectangle in two, a wall between: "right-of" or "behind".
@@ -137,6 +140,8 @@ function removed(list, wanted) {
 export function without(site, moved) {
   const { building } = site.file;
   if (moved.list !== "rooms") return [{ path: `building.${moved.list}[${moved.index}]`, value: null }];
+  /* A building without rooms is none. */
+  if (building.rooms.length === 1) return [{ path: "building", value: null }];
   const { name } = building.rooms[moved.index];
   const { house } = site.drawing;
   const edits = building.rooms.flatMap((room, i) => {

@@ -91,6 +91,9 @@ export function makeUnderlay(bench, key) {
   return {
     attach: (editor) => { editorOf.editor = editor; },
 
+    // The building is measured from another point now: the picture goes with it.
+    moved: (from, to) => { if (own.canvas) change(shifted(own.placed, from, to)); },
+
     // Below the walls of its storey; with the points that its scale is asked for.
     shape(drawing, storey) {
       if (!own.asked) restore();

@@ -39,7 +39,7 @@ if (missing) {
 } else {
   const chromium = await browser();
   try {
-    for (const part of [moved, built, touched].filter((one) => !process.env.PART || one.name === process.env.PART)) await part(chromium);
+    for (const part of [begun, moved, built, touched].filter((one) => !process.env.PART || one.name === process.env.PART)) await part(chromium);
   } finally {
     await chromium.close();
   }
@@ -89,6 +89,60 @@ async function undone(page, bench, wanted) {
   await page.getByRole("button", { name: "Undo" }).click();
   await page.waitForFunction((old) => fetch("./site.yaml").then((got) => got.text()).then((now) => now === old), wanted, { timeout: 60000 });
   await rested(page);
+}
+
+// Where nothing is drawn: the first room, and the first thing hung up in it.
+async function begun(chromium) {
+  const bare = COTTAGE.slice(0, COTTAGE.indexOf("building:"));
+  const bench = await serve("cottage", bare);
+  const context = await chromium.newContext({ viewport: { width: 1280, height: 1000 }, reducedMotion: "reduce" });
+  const { page, wrong } = await open(context, bench);
+  const first = `${bare}building:\n  rooms:\n    - {name: room, size: 4.5 x 3 m}\n`;
+  await test.case("where nothing is drawn one sentence says so, and one press lays a sheet; another takes it away", async () => {
+    const said = await page.locator("#drawing").innerText();
+    await page.getByRole("button", { name: "Draw the first room" }).click();
+    await page.locator(".plan .d-rule").first().waitFor({ state: "attached" });
+    const found = await violations(page);
+    await page.getByRole("button", { name: "No drawing for now" }).click();
+    await page.getByRole("button", { name: "Draw the first room" }).waitFor();
+    return [...(/Nothing is drawn yet/.test(said) ? [] : [said]), ...found, ...same(bench.text(), bare)];
+  });
+  await test.case("the first room from corner to corner: its measures follow the hand, the file begins a building", async () => {
+    await page.getByRole("button", { name: "Draw the first room" }).click();
+    const at = (x, y) => page.evaluate(([mx, my]) => { const is = new DOMPoint(mx, 9000 - my).matrixTransform(document.querySelector(".plan").getScreenCTM()); return [is.x, is.y]; }, [x, y]);
+    await page.mouse.move(...await at(3000, 2000));
+    await page.mouse.down();
+    await page.mouse.move(...await at(6000, 4000), { steps: 3 });
+    await page.mouse.move(...await at(7490, 5010), { steps: 3 });
+    const measures = (await page.locator(".plan .d-measure text").allTextContents()).join(" ");
+    await page.mouse.up();
+    const drawn = await written(page, bench, bare);
+    await page.getByRole("textbox", { name: "called" }).waitFor();
+    return [...same(measures, "4.50 m 3.00 m"), ...same(drawn, first)];
+  });
+  await test.case("the panel is hung up in it: the first device", async () => {
+    await page.locator('[data-key="tool-place"]').selectOption({ label: "panel" });
+    await page.mouse.click(...await screen(page, 100, 1500));
+    const hung = await written(page, bench, first);
+    await undone(page, bench, first);
+    return same(hung.slice(first.length), "  places:\n    - {is: panel, wall: left, from-left: 1.5 m, room: room}\n");
+  });
+  await test.case("undone to the empty sheet, and the same typed: the same file", async () => {
+    await undone(page, bench, bare);
+    await page.getByRole("textbox", { name: "size of the new room" }).fill("4,5 x 3");
+    await page.keyboard.press("Enter");
+    return same(await written(page, bench, bare), first);
+  });
+  await test.case("the last room taken off leaves a sheet to draw on", async () => {
+    await page.mouse.click(...await screen(page, 1000, 1000));
+    await page.getByRole("button", { name: "take off the drawing" }).click();
+    const left = await written(page, bench, first);
+    await page.locator(".plan .d-rule").first().waitFor({ state: "attached" });
+    return same(left, bare);
+  });
+  await test.case("beginning: no complaint", async () => wrong);
+  await context.close();
+  await bench.end();
 }
 
 async function moved(chromium) {

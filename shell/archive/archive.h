@@ -1,7 +1,6 @@
-/* The archive: every signal that was acknowledged, in one SQLite file. What is in it was on the disk before anybody was
- * told so. One writer and any number of readers at once, also of other processes; one thread each.
- *
- * The SQL keeps to what other databases have as well, but for the words that SQLite alone needs (STRICT, PRAGMA). */
+/* The archive: every signal that was acknowledged, in one SQLite file, or on a PostgreSQL server for several
+ * listeners that write side by side. What is in it was on the disk before anybody was told so. Any number of readers
+ * and writers at once, also of other processes; who writes does so alone while he does. One thread each. */
 #ifndef LINTEL_ARCHIVE_ARCHIVE_H
 #define LINTEL_ARCHIVE_ARCHIVE_H
 
@@ -55,8 +54,10 @@ struct archive;
 /** Whether the archive is only read. NEW: written; made where there is none, readable by its owner alone. */
 enum archive_use { ARCHIVE_READ, ARCHIVE_WRITE, ARCHIVE_NEW };
 
-/** Opens an archive. ret_archive: close it; untouched on failure. Fails MISSING, SYSTEM (no right, disk full, locked),
- *  UNREADABLE (another kind of file, of a later version, damaged), MEMORY. The texts name the file. */
+/** Opens an archive. path: of a file, or "postgresql://HOST/DATABASE" with what libpq takes besides, but no password.
+ *  ret_archive: close it; untouched on failure. Fails MISSING, SYSTEM (no right, disk full, locked, no server),
+ *  BAD_VALUE (a name that cannot be), UNREADABLE (another kind of file, of a later version, damaged), MEMORY. The texts
+ *  name the file, or the server without its user. */
 outcome archive_open(const char *path, enum archive_use use, struct archive **ret_archive,
         struct problem *ret_problem) MUST_CHECK;
 
@@ -70,7 +71,8 @@ outcome archive_settle(struct archive *archive, struct problem *ret_problem) MUS
 /** Stores signals and refusals in one transaction, and brings them to the disk: when it gives good, they will be there
  *  after a power cut; when not, none is. Fills the ids. After a failure the next call opens the file anew by itself. A
  *  disk that fails to sync may have kept what it was given all the same: for ARCHIVE_DOUBT_MS after a failure a signal
- *  that is there already (account, sequence and digest the same, received within that time) is not stored again.
+ *  that is there already (account, sequence and digest the same, received within that time) is not stored again, and on
+ *  a server at any time, as another listener may have stored it: its id is that of the one that is there.
  *  Fails SYSTEM (disk full, locked, read-only), UNREADABLE (damaged). */
 outcome archive_append(struct archive *archive, struct archive_signal *signals, size_t count,
         const struct archive_refusal *refusals, size_t refusal_count, struct problem *ret_problem)
@@ -130,7 +132,7 @@ outcome archive_each_act(struct archive *archive, struct text site, int64_t afte
 outcome archive_check(struct archive *archive, struct problem *ret_problem) MUST_CHECK;
 
 /** Copies the archive to a new file while others go on writing to it; the copy is whole and on the disk. Fails
- *  BAD_VALUE (there is a file of that name), SYSTEM. */
+ *  BAD_VALUE (there is a file of that name; it is on a server, which has means of its own), SYSTEM. */
 outcome archive_backup(struct archive *archive, const char *to, struct problem *ret_problem)
         MUST_CHECK;
 

@@ -1,4 +1,6 @@
-/* The archive: what is stored is there, once, and what cannot be stored is said. */
+/* The archive: what is stored is there, once, and what cannot be stored is said. With LINTEL_ARCHIVE set to the
+ * address of a database, what goes for both stores is tried there (tests/whole/office.py), and what goes for servers
+ * alone. */
 #include "archive/archive.h"
 
 #include <setjmp.h>
@@ -15,15 +17,44 @@
 #include <unistd.h>
 
 #include <cmocka.h>
+#include <libpq-fe.h>
 #include <sqlite3.h>
 
 struct bench {
+    bool server;
     char folder[64];
-    char path[96];
+    char path[256];
 };
+
+/** Runs SQL on the file or server, past the archive. */
+static void by_hand(struct bench *bench, const char *sql) {
+    if (bench->server) {
+        PGconn *connection = PQconnectdb(bench->path);
+        PQclear(PQexec(connection, "SET client_min_messages = error"));
+        PGresult *result = PQexec(connection, sql);
+        if (PQresultStatus(result) != PGRES_COMMAND_OK) {
+            fail_msg("%s", PQresultErrorMessage(result));
+        }
+        PQclear(result);
+        PQfinish(connection);
+        return;
+    }
+    sqlite3 *database = NULL;
+    assert_int_equal(sqlite3_open(bench->path, &database), SQLITE_OK);
+    assert_int_equal(sqlite3_exec(database, sql, NULL, NULL, NULL), SQLITE_OK);
+    assert_int_equal(sqlite3_close(database), SQLITE_OK);
+}
 
 static int begin(void **state) {
     struct bench *bench = calloc(1, sizeof *bench);
+    const char *address = getenv("LINTEL_ARCHIVE");
+    if (address != NULL) {
+        bench->server = true;
+        (void)snprintf(bench->path, sizeof bench->path, "%s", address);
+        by_hand(bench, "DROP SCHEMA IF EXISTS lintel CASCADE");
+        *state = bench;
+        return 0;
+    }
     (void)snprintf(bench->folder, sizeof bench->folder, "/tmp/lintel-archive-XXXXXX");
     assert_non_null(mkdtemp(bench->folder));
     (void)snprintf(bench->path, sizeof bench->path, "%s/signals.db", bench->folder);
@@ -34,6 +65,10 @@ static int begin(void **state) {
 static int end(void **state) {
     struct bench *bench = *state;
     char command[128];
+    if (bench->server) {
+        free(bench);
+        return 0;
+    }
     (void)snprintf(command, sizeof command, "rm -rf %s", bench->folder);
     assert_int_equal(system(command), 0);
     free(bench);
@@ -146,7 +181,7 @@ static void its_owner_alone_may_read_it(void **state) {
     struct bench *bench = *state;
     struct stat looked;
     struct archive *archive = opened(bench, ARCHIVE_NEW);
-    char companion[128];
+    char companion[300];
     struct archive_signal signal = usual(1);
     assert_true(archive_append(archive, &signal, 1, NULL, 0, NULL).good);
     assert_int_equal(stat(bench->path, &looked), 0);
@@ -155,14 +190,6 @@ static void its_owner_alone_may_read_it(void **state) {
     assert_int_equal(stat(companion, &looked), 0);
     assert_int_equal(looked.st_mode & 0777, 0600);
     archive_close(archive);
-}
-
-/** Runs SQL on the file, past the archive. */
-static void by_hand(struct bench *bench, const char *sql) {
-    sqlite3 *database = NULL;
-    assert_int_equal(sqlite3_open(bench->path, &database), SQLITE_OK);
-    assert_int_equal(sqlite3_exec(database, sql, NULL, NULL, NULL), SQLITE_OK);
-    assert_int_equal(sqlite3_close(database), SQLITE_OK);
 }
 
 static void refuse(
@@ -308,20 +335,197 @@ static void damage_is_noticed(void **state) {
     archive_close(archive);
 }
 
+/* A panel whose acknowledgement was lost with its listener says it again to another one. */
+static void what_another_stored_is_not_stored_again(void **state) {
+    struct archive *one = opened(*state, ARCHIVE_NEW);
+    struct archive *other = opened(*state, ARCHIVE_WRITE);
+    struct archive_signal signals[3] = {usual(1), usual(2), usual(3)};
+    struct archive_signal again[4] = {usual(4), usual(2), usual(4), usual(2)};
+    again[1].received_ms += ARCHIVE_DOUBT_MS;
+    again[3].received_ms += ARCHIVE_DOUBT_MS + 1;
+    assert_true(archive_append(one, signals, 3, NULL, 0, NULL).good);
+    assert_true(archive_append(other, again, 4, NULL, 0, NULL).good);
+    assert_int_equal(again[1].id, signals[1].id);
+    assert_int_equal(again[2].id, again[0].id);
+    assert_true(again[3].id > again[0].id); /* so late it is news */
+    assert_int_equal(count_in(one, (struct archive_query){0}), 5);
+    archive_close(one);
+    archive_close(other);
+}
+
+enum { WRITERS = 3, GROUPS = 40, OF_GROUP = 5 };
+
+/** Stores its groups; ends with 0 where all were. */
+static void write_groups(struct bench *bench, int writer) {
+    struct archive *archive = NULL;
+    if (!archive_open(bench->path, ARCHIVE_NEW, &archive, NULL).good) {
+        _exit(1);
+    }
+    for (int group = 0; group < GROUPS; group++) {
+        struct archive_signal signals[OF_GROUP];
+        for (int i = 0; i < OF_GROUP; i++) {
+            signals[i] = usual((writer * GROUPS + group) * OF_GROUP + i);
+        }
+        struct problem problem = {0};
+        if (!archive_append(archive, signals, OF_GROUP, NULL, 0, &problem).good) {
+            (void)fprintf(stderr, "%s\n", problem.text);
+            _exit(1);
+        }
+    }
+    archive_close(archive);
+    _exit(0);
+}
+
+struct seen {
+    int64_t last_id;
+    size_t count;
+    bool twice;
+    bool of[WRITERS * GROUPS * OF_GROUP];
+};
+
+static bool see(void *context, const struct archive_signal *signal) {
+    struct seen *seen = context;
+    const size_t number = (size_t)(signal->digest - UINT64_C(0xF000000000000000));
+    seen->twice = seen->twice || seen->of[number] || signal->id <= seen->last_id;
+    seen->of[number] = true;
+    seen->count++;
+    seen->last_id = signal->id;
+    return true;
+}
+
+/* Three write at once, and make the tables at once; who reads on from the last he saw misses none: a number that can be
+ * seen has no lower one come after it. */
+static void who_reads_on_misses_none(void **state) {
+    struct bench *bench = *state;
+    struct seen seen = {0};
+    pid_t writers[WRITERS];
+    for (int i = 0; i < WRITERS; i++) {
+        writers[i] = fork();
+        if (writers[i] == 0) {
+            write_groups(bench, i);
+        }
+    }
+    struct archive *archive = opened(bench, ARCHIVE_NEW);
+    int running = WRITERS;
+    while (running > 0) {
+        int status = 0;
+        const struct timespec a_moment = {.tv_nsec = 1000000};
+        (void)nanosleep(&a_moment, NULL);
+        for (int i = 0; i < WRITERS; i++) {
+            if (writers[i] != 0 && waitpid(writers[i], &status, WNOHANG) == writers[i]) {
+                assert_int_equal(status, 0);
+                writers[i] = 0;
+                running--;
+            }
+        }
+        const struct archive_query query = {.after_id = seen.last_id};
+        assert_true(archive_each(archive, query, see, &seen, NULL).good);
+    }
+    assert_false(seen.twice);
+    assert_int_equal(seen.count, WRITERS * GROUPS * OF_GROUP);
+    archive_close(archive);
+}
+
+static void a_server_keeps_versions_too(void **state) {
+    struct bench *bench = *state;
+    refuse(bench, ARCHIVE_READ, PROBLEM_MISSING, "there is none");
+    archive_close(opened(bench, ARCHIVE_NEW));
+    by_hand(bench, "UPDATE lintel.writing SET version = 99");
+    refuse(bench, ARCHIVE_NEW, PROBLEM_UNREADABLE, "version 99");
+    by_hand(bench,
+            "UPDATE lintel.writing SET version = 1; DROP TABLE lintel.acts; INSERT INTO"
+            " lintel.accounts VALUES (7, 0, '12AB')");
+    refuse(bench, ARCHIVE_READ, PROBLEM_UNREADABLE, "older version 1");
+    archive_close(opened(bench, ARCHIVE_WRITE));
+    struct archive *archive = opened(bench, ARCHIVE_READ);
+    struct archive_signal signal = usual(1);
+    assert_false(archive_backup(archive, "copy", NULL).good);
+    archive_close(archive);
+    archive = opened(bench, ARCHIVE_WRITE);
+    assert_true(archive_append(archive, &signal, 1, NULL, 0, NULL).good);
+    assert_true(archive_check(archive, NULL).good);
+    archive_close(archive);
+}
+
+static bool take_act(void *context, const struct archive_act *act) {
+    int *count = context;
+    assert_true(text_is(act->act, *count == 0 ? "begin" : "hand"));
+    assert_int_equal(act->after_signal, *count);
+    assert_true(text_is(act->by, "Ines"));
+    (*count)++;
+    return true;
+}
+
+static void acts_stand_among_signals(void **state) {
+    struct archive *archive = opened(*state, ARCHIVE_NEW);
+    struct archive_act act = {.site = text_of("a"),
+            .act = text_of("begin"),
+            .test = text_of(""),
+            .by = text_of("Ines")};
+    struct archive_signal signal = usual(1);
+    int count = 0;
+    assert_true(archive_add_act(archive, &act, NULL).good);
+    assert_int_equal(act.id, 1);
+    assert_true(archive_append(archive, &signal, 1, NULL, 0, NULL).good);
+    act.act = text_of("hand");
+    assert_true(archive_add_act(archive, &act, NULL).good);
+    assert_int_equal(act.id, 2);
+    act.site = text_of("b");
+    assert_true(archive_add_act(archive, &act, NULL).good);
+    assert_true(archive_each_act(archive, text_of("a"), 0, take_act, &count, NULL).good);
+    assert_int_equal(count, 2);
+    archive_close(archive);
+}
+
+/* More than a page: each handed on once, either way round. */
+static void pages_join(void **state) {
+    enum { COUNT = 2345 };
+    struct archive *archive = opened(*state, ARCHIVE_NEW);
+    struct archive_signal *signals = calloc(COUNT, sizeof *signals);
+    int number = 0;
+    for (int i = 0; i < COUNT; i++) {
+        signals[i] = usual(i);
+    }
+    assert_true(archive_append(archive, signals, COUNT, NULL, 0, NULL).good);
+    free(signals);
+    assert_true(archive_each(archive, (struct archive_query){0}, compare, &number, NULL).good);
+    assert_int_equal(number, COUNT);
+    struct archive_query back = {.newest_first = true, .most = 2001, .up_to_id = 2340};
+    assert_int_equal(count_in(archive, back), 2001);
+    back.most = 0;
+    assert_int_equal(count_in(archive, back), 2340);
+    back.up_to_id = 0;
+    back.since_ms = 1000 + 45;
+    assert_int_equal(count_in(archive, back), 2300);
+    archive_close(archive);
+}
+
 #define CASE(name) cmocka_unit_test_setup_teardown(name, begin, end)
 
 int main(void) {
-    const struct CMUnitTest tests[] = {
-            CASE(what_is_stored_is_read_back),
-            CASE(refusals_are_read_back),
+    const struct CMUnitTest of_files[] = {
             CASE(its_owner_alone_may_read_it),
             CASE(what_is_no_archive_is_left_alone),
             CASE(a_later_version_is_refused_an_older_one_brought_up),
-            CASE(nothing_is_stored_by_halves),
             CASE(while_another_writes_nothing_is_taken_and_then_it_is),
-            CASE(brought_in_twice_it_is_there_once),
             CASE(copies_are_whole_while_others_write),
             CASE(damage_is_noticed),
     };
-    return cmocka_run_group_tests(tests, NULL, NULL);
+    const struct CMUnitTest of_servers[] = {
+            CASE(what_another_stored_is_not_stored_again),
+            CASE(who_reads_on_misses_none),
+            CASE(a_server_keeps_versions_too),
+    };
+    const struct CMUnitTest of_both[] = {
+            CASE(what_is_stored_is_read_back),
+            CASE(refusals_are_read_back),
+            CASE(nothing_is_stored_by_halves),
+            CASE(brought_in_twice_it_is_there_once),
+            CASE(acts_stand_among_signals),
+            CASE(pages_join),
+    };
+    int failed = cmocka_run_group_tests(of_both, NULL, NULL);
+    return failed +
+            (getenv("LINTEL_ARCHIVE") == NULL ? cmocka_run_group_tests(of_files, NULL, NULL)
+                                              : cmocka_run_group_tests(of_servers, NULL, NULL));
 }

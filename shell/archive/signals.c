@@ -1,273 +1,293 @@
 #include "archive/inside.h"
 
 #include <stdio.h>
+#include <string.h>
 
-static void bind_text(sqlite3_stmt *statement, int at, struct text text) {
-    (void)sqlite3_bind_text(
-            statement, at, text.start == NULL ? "" : text.start, (int)text.length, SQLITE_STATIC);
-}
-
-static void bind_bytes(sqlite3_stmt *statement, int at, struct text bytes) {
-    (void)sqlite3_bind_blob(statement, at, bytes.start == NULL ? "" : bytes.start,
-            (int)bytes.length, SQLITE_STATIC);
-}
-
-/** Runs a prepared statement that gives nothing, and readies it for the next time. */
-static outcome run(struct archive *archive, sqlite3_stmt *statement, struct problem *ret_problem) {
-    (void)sqlite3_step(statement);
-    if (sqlite3_reset(statement) != SQLITE_OK) {
-        return archive_refused(archive, "written", ret_problem);
+/** Where an account is kept, if it is. */
+static struct archive_known *place_of(
+        struct archive *archive, const struct archive_signal *signal) {
+    uint64_t hash = UINT64_C(0xCBF29CE484222325) ^ signal->prefix;
+    for (size_t i = 0; i < signal->account.length; i++) {
+        hash = (hash ^ (unsigned char)signal->account.start[i]) * UINT64_C(0x100000001B3);
     }
-    return outcome_good();
+    return &archive->known[(hash ^ hash >> 32) % ARCHIVE_KNOWN_ACCOUNTS];
 }
 
-/** Whether a prepared query gives a row; its first column. */
-static outcome find(struct archive *archive, sqlite3_stmt *statement, bool *ret_found,
-        int64_t *ret_value, struct problem *ret_problem) {
-    *ret_found = sqlite3_step(statement) == SQLITE_ROW;
-    *ret_value = *ret_found ? sqlite3_column_int64(statement, 0) : 0;
-    if (sqlite3_reset(statement) != SQLITE_OK) {
-        return archive_refused(archive, "read", ret_problem);
+static bool is_of(const struct archive_known *known, const struct archive_signal *signal) {
+    return known->id != 0 && known->length > 0 && known->prefix == signal->prefix &&
+            known->length == signal->account.length &&
+            memcmp(known->digits, signal->account.start, known->length) == 0;
+}
+
+static void keep(struct archive_known *known, const struct archive_signal *signal, int64_t id) {
+    if (signal->account.length > 0 && signal->account.length <= sizeof known->digits) {
+        known->id = id;
+        known->prefix = signal->prefix;
+        known->length = (uint8_t)signal->account.length;
+        memcpy(known->digits, signal->account.start, known->length);
     }
-    return outcome_good();
 }
 
+/** The account's id; added where it is not there yet. */
 static outcome account_of(struct archive *archive, const struct archive_signal *signal,
         int64_t *ret_id, struct problem *ret_problem) {
-    sqlite3_stmt *look = archive->statements[ARCHIVE_FIND_ACCOUNT];
-    sqlite3_stmt *add = archive->statements[ARCHIVE_ADD_ACCOUNT];
-    bool found = false;
-    bind_text(look, 1, signal->account);
-    (void)sqlite3_bind_int64(look, 2, signal->prefix);
-    TRY(find(archive, look, &found, ret_id, ret_problem));
-    if (!found) {
-        bind_text(add, 1, signal->account);
-        (void)sqlite3_bind_int64(add, 2, signal->prefix);
-        TRY(run(archive, add, ret_problem));
-        *ret_id = sqlite3_last_insert_rowid(archive->database);
+    const struct archive_store *store = archive->store;
+    struct archive_known *known = place_of(archive, signal);
+    const struct archive_value values[] = {
+            archive_text(signal->account), archive_number(signal->prefix)};
+    *ret_id = 0;
+    if (is_of(known, signal)) {
+        *ret_id = known->id;
+        return outcome_good();
     }
+    TRY(store->ask(archive, ARCHIVE_FIND_ACCOUNT, values, 2, ret_id, ret_problem));
+    TRY(store->wait(archive, ret_problem));
+    if (*ret_id == 0) {
+        TRY(store->ask(archive, ARCHIVE_ADD_ACCOUNT, values, 2, ret_id, ret_problem));
+        TRY(store->wait(archive, ret_problem));
+    }
+    keep(known, signal, *ret_id);
     return outcome_good();
 }
 
-static outcome add_signal(struct archive *archive, struct archive_signal *signal,
-        int64_t account_id, struct problem *ret_problem) {
-    sqlite3_stmt *add = archive->statements[ARCHIVE_ADD_SIGNAL];
-    (void)sqlite3_bind_int64(add, 1, account_id);
-    (void)sqlite3_bind_int64(add, 2, signal->received_ms);
-    (void)sqlite3_bind_int(add, 3, signal->sequence);
-    if (signal->stamped) {
-        (void)sqlite3_bind_int64(add, 4, signal->sent_s);
-    } else {
-        (void)sqlite3_bind_null(add, 4);
-    }
-    (void)sqlite3_bind_int(add, 5, signal->encrypted);
-    bind_text(add, 6, signal->token);
-    bind_bytes(add, 7, signal->data);
-    (void)sqlite3_bind_int64(add, 8, (int64_t)signal->digest);
-    bind_bytes(add, 9, signal->frame);
-    bind_text(add, 10, signal->peer);
-    TRY(run(archive, add, ret_problem));
-    signal->id = sqlite3_last_insert_rowid(archive->database);
-    return outcome_good();
+enum { SIGNAL_VALUES = 11 };
+
+static void fill(struct archive_value *values, const struct archive_signal *signal, int64_t id,
+        int64_t account_id) {
+    const struct archive_value of[SIGNAL_VALUES] = {archive_number(id), archive_number(account_id),
+            archive_number(signal->received_ms), archive_number(signal->sequence),
+            {.kind = ARCHIVE_NUMBER, .none = !signal->stamped, .number = signal->sent_s},
+            archive_number(signal->encrypted), archive_text(signal->token),
+            archive_bytes(signal->data), archive_number((int64_t)signal->digest),
+            archive_bytes(signal->frame), archive_text(signal->peer)};
+    memcpy(values, of, sizeof of);
+}
+
+/** What is stored in one go. added: how many were not there yet. */
+struct group {
+    struct archive_signal *signals;
+    size_t count;
+    const struct archive_refusal *refusals;
+    size_t refusal_count;
+    size_t added;
+};
+
+/** Stores it unless it is there already, received from `from` on, up to `to`; its id is 0 then. */
+static outcome add_new(struct archive *archive, struct archive_signal *signal, int64_t from,
+        int64_t to, struct problem *ret_problem) {
+    struct archive_value values[SIGNAL_VALUES + 2];
+    int64_t account_id = 0;
+    signal->id = 0;
+    TRY(account_of(archive, signal, &account_id, ret_problem));
+    fill(values, signal, ++archive->last_signal, account_id);
+    values[SIGNAL_VALUES] = archive_number(from);
+    values[SIGNAL_VALUES + 1] = archive_number(to);
+    return archive->store->ask(
+            archive, ARCHIVE_ADD_NEW_SIGNAL, values, SIGNAL_VALUES + 2, &signal->id, ret_problem);
+}
+
+static outcome add(
+        struct archive *archive, struct archive_signal *signal, struct problem *ret_problem) {
+    struct archive_value values[SIGNAL_VALUES];
+    int64_t account_id = 0;
+    TRY(account_of(archive, signal, &account_id, ret_problem));
+    signal->id = ++archive->last_signal;
+    fill(values, signal, signal->id, account_id);
+    return archive->store->ask(
+            archive, ARCHIVE_ADD_SIGNAL, values, SIGNAL_VALUES, NULL, ret_problem);
+}
+
+/** The id of one that was there already. */
+static outcome find(struct archive *archive, struct archive_signal *signal, int64_t from,
+        int64_t to, struct problem *ret_problem) {
+    int64_t account_id = 0;
+    TRY(account_of(archive, signal, &account_id, ret_problem));
+    const struct archive_value values[] = {archive_number(account_id),
+            archive_number(signal->sequence), archive_number((int64_t)signal->digest),
+            archive_number(from), archive_number(to)};
+    return archive->store->ask(archive, ARCHIVE_FIND_SIGNAL, values,
+            sizeof values / sizeof values[0], &signal->id, ret_problem);
 }
 
 static outcome add_refusal(struct archive *archive, const struct archive_refusal *refusal,
         struct problem *ret_problem) {
-    sqlite3_stmt *add = archive->statements[ARCHIVE_ADD_REFUSAL];
-    (void)sqlite3_bind_int64(add, 1, refusal->first_ms);
-    (void)sqlite3_bind_int64(add, 2, refusal->last_ms);
-    (void)sqlite3_bind_int64(add, 3, refusal->count);
-    bind_text(add, 4, refusal->reason);
-    bind_text(add, 5, refusal->peer);
-    bind_text(add, 6, refusal->account);
-    bind_bytes(add, 7, refusal->sample);
-    return run(archive, add, ret_problem);
+    const struct archive_value values[] = {archive_number(refusal->first_ms),
+            archive_number(refusal->last_ms), archive_number(refusal->count),
+            archive_text(refusal->reason), archive_text(refusal->peer),
+            archive_text(refusal->account), archive_bytes(refusal->sample)};
+    return archive->store->ask(archive, ARCHIVE_ADD_REFUSAL, values,
+            sizeof values / sizeof values[0], NULL, ret_problem);
 }
 
-outcome archive_settle(struct archive *archive, struct problem *ret_problem) {
-    if (sqlite3_wal_checkpoint_v2(
-                archive->database, NULL, SQLITE_CHECKPOINT_TRUNCATE, NULL, NULL) != SQLITE_OK) {
-        archive->broken = true;
-        return archive_refused(archive, "written", ret_problem);
+/** Whether a signal may be there already. */
+static bool in_doubt(const struct archive *archive, const struct archive_signal *signal) {
+    return archive->store->shared || signal->received_ms <= archive->doubt_ms;
+}
+
+static outcome append(struct archive *archive, void *context, struct problem *ret_problem) {
+    const struct archive_store *store = archive->store;
+    struct group *group = context;
+    size_t doubted = 0;
+    for (size_t i = 0; i < group->count; i++) {
+        struct archive_signal *signal = &group->signals[i];
+        if (!in_doubt(archive, signal)) {
+            TRY(add(archive, signal, ret_problem));
+            continue;
+        }
+        doubted++;
+        TRY(add_new(
+                archive, signal, signal->received_ms - ARCHIVE_DOUBT_MS, INT64_MAX, ret_problem));
+    }
+    if (doubted > 0) {
+        TRY(store->wait(archive, ret_problem));
+    }
+    for (size_t i = 0; doubted > 0 && i < group->count; i++) {
+        struct archive_signal *signal = &group->signals[i];
+        if (signal->id == 0) {
+            TRY(find(archive, signal, signal->received_ms - ARCHIVE_DOUBT_MS, INT64_MAX,
+                    ret_problem));
+        }
+    }
+    for (size_t i = 0; i < group->refusal_count; i++) {
+        TRY(add_refusal(archive, &group->refusals[i], ret_problem));
+    }
+    return group->refusal_count == 0
+            ? outcome_good()
+            : store->ask(archive, ARCHIVE_FORGET_REFUSALS, NULL, 0, NULL, ret_problem);
+}
+
+outcome archive_append(struct archive *archive, struct archive_signal *signals, size_t count,
+        const struct archive_refusal *refusals, size_t refusal_count, struct problem *ret_problem) {
+    struct group group = {.signals = signals,
+            .count = count,
+            .refusals = refusals,
+            .refusal_count = refusal_count};
+    outcome result = archive_transact(archive, append, &group, ret_problem);
+    for (size_t i = 0; !result.good && i < count; i++) {
+        int64_t until_ms = signals[i].received_ms + ARCHIVE_DOUBT_MS;
+        signals[i].id = 0;
+        archive->doubt_ms = until_ms > archive->doubt_ms ? until_ms : archive->doubt_ms;
+    }
+    return result;
+}
+
+static outcome import(struct archive *archive, void *context, struct problem *ret_problem) {
+    struct group *group = context;
+    group->added = 0;
+    for (size_t i = 0; i < group->count; i++) {
+        struct archive_signal *signal = &group->signals[i];
+        TRY(add_new(archive, signal, signal->received_ms, signal->received_ms, ret_problem));
+    }
+    TRY(archive->store->wait(archive, ret_problem));
+    for (size_t i = 0; i < group->count; i++) {
+        group->added += group->signals[i].id != 0;
     }
     return outcome_good();
 }
 
-/** Opens the file anew where an earlier call failed: what the library remembers of a disk that failed is not trusted.
- *  Signals of that call may stand in the log all the same without ever having been synced; so all of the log is written
- *  into the file and synced before anything is taken to be there. */
-static outcome begin(struct archive *archive, struct problem *ret_problem) {
-    if (archive->broken) {
-        archive_disconnect(archive);
-        TRY(archive_connect(archive, ret_problem));
-        TRY(archive_settle(archive, ret_problem));
-    }
-    return archive_run(archive, "BEGIN IMMEDIATE", ret_problem);
-}
-
-/** Ends the transaction: to the disk where all went well, else as if nothing had been. */
-static outcome end(struct archive *archive, outcome result, struct archive_signal *signals,
-        size_t count, struct problem *ret_problem) {
-    if (result.good) {
-        result = archive_run(archive, "COMMIT", ret_problem);
-    }
-    if (!result.good) {
-        archive_undo(archive);
-        archive->broken = true;
-        for (size_t i = 0; i < count; i++) {
-            signals[i].id = 0;
-            if (signals[i].received_ms + ARCHIVE_DOUBT_MS > archive->doubt_ms) {
-                archive->doubt_ms = signals[i].received_ms + ARCHIVE_DOUBT_MS;
-            }
-        }
-    }
-    return result;
-}
-
-/** Whether it is there: with this instant (ARCHIVE_FIND_SIGNAL), or at least so late (ARCHIVE_FIND_LATELY). */
-static outcome look_for(struct archive *archive, enum archive_statement how, int64_t received_ms,
-        const struct archive_signal *signal, int64_t account_id, bool *ret_found, int64_t *ret_id,
-        struct problem *ret_problem) {
-    sqlite3_stmt *look = archive->statements[how];
-    (void)sqlite3_bind_int64(look, 1, received_ms);
-    (void)sqlite3_bind_int64(look, 2, account_id);
-    (void)sqlite3_bind_int(look, 3, signal->sequence);
-    (void)sqlite3_bind_int64(look, 4, (int64_t)signal->digest);
-    return find(archive, look, ret_found, ret_id, ret_problem);
-}
-
-static outcome append_one(
-        struct archive *archive, struct archive_signal *signal, struct problem *ret_problem) {
-    int64_t account_id = 0;
-    bool there = false;
-    TRY(account_of(archive, signal, &account_id, ret_problem));
-    if (signal->received_ms <= archive->doubt_ms) {
-        TRY(look_for(archive, ARCHIVE_FIND_LATELY, signal->received_ms - ARCHIVE_DOUBT_MS, signal,
-                account_id, &there, &signal->id, ret_problem));
-    }
-    return there ? outcome_good() : add_signal(archive, signal, account_id, ret_problem);
-}
-
-/* Whoever reaches the port can be refused as often as he likes: that must not fill the disk. */
-static const char only_the_last_refusals[] =
-        "DELETE FROM refusals WHERE id <= (SELECT MAX(id) FROM refusals) - 100000";
-
-outcome archive_append(struct archive *archive, struct archive_signal *signals, size_t count,
-        const struct archive_refusal *refusals, size_t refusal_count, struct problem *ret_problem) {
-    outcome result = begin(archive, ret_problem);
-    for (size_t i = 0; result.good && i < count; i++) {
-        result = append_one(archive, &signals[i], ret_problem);
-    }
-    for (size_t i = 0; result.good && i < refusal_count; i++) {
-        result = add_refusal(archive, &refusals[i], ret_problem);
-    }
-    if (result.good && refusal_count > 0) {
-        result = archive_run(archive, only_the_last_refusals, ret_problem);
-    }
-    return end(archive, result, signals, count, ret_problem);
-}
-
-static outcome import_one(struct archive *archive, struct archive_signal *signal, size_t *ret_added,
-        struct problem *ret_problem) {
-    int64_t account_id = 0;
-    int64_t one = 0;
-    bool found = false;
-    TRY(account_of(archive, signal, &account_id, ret_problem));
-    TRY(look_for(archive, ARCHIVE_FIND_SIGNAL, signal->received_ms, signal, account_id, &found,
-            &one, ret_problem));
-    if (found) {
-        return outcome_good();
-    }
-    (*ret_added)++;
-    return add_signal(archive, signal, account_id, ret_problem);
-}
-
 outcome archive_import(struct archive *archive, struct archive_signal *signals, size_t count,
         size_t *ret_added, struct problem *ret_problem) {
-    size_t added = 0;
-    outcome result = begin(archive, ret_problem);
-    for (size_t i = 0; result.good && i < count; i++) {
-        result = import_one(archive, &signals[i], &added, ret_problem);
-    }
-    result = end(archive, result, signals, count, ret_problem);
-    *ret_added = result.good ? added : 0;
+    struct group group = {.signals = signals, .count = count};
+    outcome result = archive_transact(archive, import, &group, ret_problem);
+    *ret_added = result.good ? group.added : 0;
     return result;
 }
 
-static struct text text_at(sqlite3_stmt *statement, int column) {
-    const char *start = sqlite3_column_blob(statement, column);
-    return (struct text){
-            start == NULL ? "" : start, (size_t)sqlite3_column_bytes(statement, column)};
+/** What is handed on, page by page: what takes it may ask the archive itself. */
+struct signals_taken {
+    bool (*take)(void *context, const struct archive_signal *signal);
+    void *context;
+    size_t left; /* how many are still wanted; SIZE_MAX: all */
+    int64_t last_id;
+    size_t of_page;
+    bool more;
+};
+
+static bool take_signal(void *context, const struct archive_value *row) {
+    struct signals_taken *taken = context;
+    const struct archive_signal signal = {.id = row[0].number,
+            .received_ms = row[1].number,
+            .prefix = (uint32_t)row[2].number,
+            .account = row[3].text,
+            .sequence = (uint16_t)row[4].number,
+            .stamped = !row[5].none,
+            .sent_s = row[5].number,
+            .encrypted = row[6].number != 0,
+            .token = row[7].text,
+            .data = row[8].text,
+            .digest = (uint64_t)row[9].number,
+            .frame = row[10].text,
+            .peer = row[11].text};
+    taken->last_id = signal.id;
+    taken->of_page++;
+    taken->left -= taken->left != SIZE_MAX;
+    taken->more = taken->take(taken->context, &signal);
+    return taken->more;
 }
 
-static struct archive_signal signal_at(sqlite3_stmt *row) {
-    return (struct archive_signal){.id = sqlite3_column_int64(row, 0),
-            .received_ms = sqlite3_column_int64(row, 1),
-            .prefix = (uint32_t)sqlite3_column_int64(row, 2),
-            .account = text_at(row, 3),
-            .sequence = (uint16_t)sqlite3_column_int(row, 4),
-            .stamped = sqlite3_column_type(row, 5) != SQLITE_NULL,
-            .sent_s = sqlite3_column_int64(row, 5),
-            .encrypted = sqlite3_column_int(row, 6) != 0,
-            .token = text_at(row, 7),
-            .data = text_at(row, 8),
-            .digest = (uint64_t)sqlite3_column_int64(row, 9),
-            .frame = text_at(row, 10),
-            .peer = text_at(row, 11)};
+/* Among them: after $1, up to $2, since $3, of the account $4 with prefix $5 (empty: of all), $6 of them. */
+#define SIGNALS_ASKED                                                                              \
+    "SELECT s.id, received_ms, prefix, digits, sequence, sent_s, encrypted, token, data, digest,"  \
+    " frame, peer FROM signals s JOIN accounts a ON a.id = s.account_id"                           \
+    " WHERE s.id > $1 AND s.id <= $2 AND received_ms >= $3"                                        \
+    " AND ($4 = '' OR digits = $4 AND prefix = $5) ORDER BY s.id"
+
+static bool take_number(void *context, const struct archive_value *row) {
+    *(int64_t *)context = row[0].number;
+    return false;
 }
 
 outcome archive_each(struct archive *archive, struct archive_query query,
         bool (*take)(void *context, const struct archive_signal *signal), void *context,
         struct problem *ret_problem) {
-    char sql[512];
-    sqlite3_stmt *statement = NULL;
-    (void)snprintf(sql, sizeof sql,
-            "SELECT s.id, received_ms, prefix, digits, sequence, sent_s, encrypted, token, data,"
-            " digest, frame, peer FROM signals s JOIN accounts a ON a.id = s.account_id"
-            " WHERE s.id > ?1 AND s.id <= ?6 AND received_ms >= ?2%s ORDER BY s.id%s LIMIT ?5",
-            query.account.length > 0 ? " AND digits = ?3 AND prefix = ?4" : "",
-            query.newest_first ? " DESC" : "");
-    TRY(archive_prepare(archive, sql, &statement, ret_problem));
-    (void)sqlite3_bind_int64(statement, 1, query.after_id);
-    (void)sqlite3_bind_int64(statement, 2, query.since_ms);
-    if (query.account.length > 0) {
-        bind_text(statement, 3, query.account);
-        (void)sqlite3_bind_int64(statement, 4, query.prefix);
-    }
-    (void)sqlite3_bind_int64(statement, 5, query.most == 0 ? -1 : (int64_t)query.most);
-    (void)sqlite3_bind_int64(statement, 6, query.up_to_id == 0 ? INT64_MAX : query.up_to_id);
-    bool more = true;
-    while (more && sqlite3_step(statement) == SQLITE_ROW) {
-        const struct archive_signal signal = signal_at(statement);
-        more = take(context, &signal);
-    }
-    if (sqlite3_finalize(statement) != SQLITE_OK) {
-        return archive_refused(archive, "read", ret_problem);
+    enum { PAGE = 1000 };
+    struct signals_taken taken = {.take = take,
+            .context = context,
+            .left = query.most == 0 ? SIZE_MAX : query.most,
+            .of_page = PAGE,
+            .more = true};
+    int64_t last = 0;
+    TRY(archive_rows(archive, archive_statements[ARCHIVE_LAST_SIGNAL], NULL, 0, take_number, &last,
+            ret_problem));
+    query.up_to_id = query.up_to_id == 0 || query.up_to_id > last ? last : query.up_to_id;
+    while (taken.more && taken.left > 0 && taken.of_page == PAGE) {
+        const struct archive_value values[] = {archive_number(query.after_id),
+                archive_number(query.up_to_id), archive_number(query.since_ms),
+                archive_text(query.account), archive_number(query.prefix),
+                archive_number(taken.left < PAGE ? (int64_t)taken.left : PAGE)};
+        taken.of_page = 0;
+        TRY(archive_rows(archive,
+                query.newest_first ? SIGNALS_ASKED " DESC LIMIT $6" : SIGNALS_ASKED " LIMIT $6",
+                values, sizeof values / sizeof values[0], take_signal, &taken, ret_problem));
+        query.after_id = query.newest_first ? query.after_id : taken.last_id;
+        query.up_to_id = query.newest_first ? taken.last_id - 1 : query.up_to_id;
     }
     return outcome_good();
+}
+
+struct refusals_taken {
+    bool (*take)(void *context, const struct archive_refusal *refusal);
+    void *context;
+};
+
+static bool take_refusal(void *context, const struct archive_value *row) {
+    const struct refusals_taken *taken = context;
+    const struct archive_refusal refusal = {.first_ms = row[0].number,
+            .last_ms = row[1].number,
+            .count = row[2].number,
+            .reason = row[3].text,
+            .peer = row[4].text,
+            .account = row[5].text,
+            .sample = row[6].text};
+    return taken->take(taken->context, &refusal);
 }
 
 outcome archive_each_refusal(struct archive *archive,
         bool (*take)(void *context, const struct archive_refusal *refusal), void *context,
         struct problem *ret_problem) {
-    sqlite3_stmt *row = NULL;
-    TRY(archive_prepare(archive,
+    struct refusals_taken taken = {take, context};
+    return archive_rows(archive,
             "SELECT first_ms, last_ms, count, reason, peer, account, sample FROM refusals"
             " ORDER BY id",
-            &row, ret_problem));
-    bool more = true;
-    while (more && sqlite3_step(row) == SQLITE_ROW) {
-        const struct archive_refusal refusal = {.first_ms = sqlite3_column_int64(row, 0),
-                .last_ms = sqlite3_column_int64(row, 1),
-                .count = sqlite3_column_int64(row, 2),
-                .reason = text_at(row, 3),
-                .peer = text_at(row, 4),
-                .account = text_at(row, 5),
-                .sample = text_at(row, 6)};
-        more = take(context, &refusal);
-    }
-    if (sqlite3_finalize(row) != SQLITE_OK) {
-        return archive_refused(archive, "read", ret_problem);
-    }
-    return outcome_good();
+            NULL, 0, take_refusal, &taken, ret_problem);
 }

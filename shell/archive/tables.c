@@ -2,8 +2,9 @@
 
 #include <stdio.h>
 
-/* Each step leads from one version to the next and is run once, in the transaction that also counts the version up. A
- * step that has been delivered is never changed again: another is added. */
+/* Each step leads from one version to the next and is run once, in the transaction that also counts the version up.
+ * A step that has been delivered is never changed again: another is added. Written for SQLite; the other store puts
+ * its own words for INTEGER, BLOB and STRICT (postgres.c). */
 static const char *const steps[ARCHIVE_VERSION] = {
         "CREATE TABLE accounts ("
         "  id INTEGER PRIMARY KEY,"
@@ -46,24 +47,35 @@ static const char *const steps[ARCHIVE_VERSION] = {
         ") STRICT;",
 };
 
-static outcome version_of(struct archive *archive, int *ret_version, struct problem *ret_problem) {
-    sqlite3_stmt *statement = NULL;
-    int version = 0;
-    TRY(archive_prepare(archive, "PRAGMA user_version", &statement, ret_problem));
-    if (sqlite3_step(statement) == SQLITE_ROW) {
-        version = sqlite3_column_int(statement, 0);
+/* Where several write, each signal is looked for before it is stored. */
+static const char index_where_shared[] =
+        "CREATE INDEX signals_by_account ON signals (account_id, received_ms)";
+
+static outcome climb(struct archive *archive, int version, struct problem *ret_problem) {
+    const struct archive_store *store = archive->store;
+    for (; version < ARCHIVE_VERSION; version++) {
+        TRY(store->run(archive, steps[version], ret_problem));
+        if (store->shared && version == 0) {
+            TRY(store->run(archive, index_where_shared, ret_problem));
+        }
     }
-    int code = sqlite3_finalize(statement);
-    if (code != SQLITE_OK) {
-        return archive_refused(archive, "read", ret_problem);
-    }
-    *ret_version = version;
-    return outcome_good();
+    return store->set_version(archive, ARCHIVE_VERSION, ret_problem);
 }
 
-outcome archive_bring_up(struct archive *archive, bool write, struct problem *ret_problem) {
+static outcome climb_alone(struct archive *archive, struct problem *ret_problem) {
+    const struct archive_store *store = archive->store;
     int version = 0;
-    TRY(version_of(archive, &version, ret_problem));
+    TRY(store->begin(archive, ret_problem));
+    /* Somebody else may have been quicker. */
+    TRY(store->version(archive, &version, ret_problem));
+    TRY(climb(archive, version, ret_problem));
+    return store->commit(archive, ret_problem);
+}
+
+outcome archive_bring_up(struct archive *archive, struct problem *ret_problem) {
+    const struct archive_store *store = archive->store;
+    int version = 0;
+    TRY(store->version(archive, &version, ret_problem));
     if (version > ARCHIVE_VERSION) {
         FAIL(ret_problem, PROBLEM_UNREADABLE, "",
                 "%.240s is of version %d; this program reads up to %d: use a newer one",
@@ -72,28 +84,23 @@ outcome archive_bring_up(struct archive *archive, bool write, struct problem *re
     if (version == ARCHIVE_VERSION) {
         return outcome_good();
     }
-    if (!write) {
+    if (archive->use == ARCHIVE_READ) {
         FAIL(ret_problem, PROBLEM_UNREADABLE, "",
                 "%.200s is of the older version %d: open it once with lintel listen or import",
                 archive->path, version);
     }
-    TRY(archive_run(archive, "BEGIN IMMEDIATE", ret_problem));
-    /* Somebody else may have been quicker. */
-    outcome result = version_of(archive, &version, ret_problem);
-    while (result.good && version < ARCHIVE_VERSION) {
-        char count_up[64];
-        result = archive_run(archive, steps[version], ret_problem);
-        version++;
-        (void)snprintf(count_up, sizeof count_up, "PRAGMA user_version = %d", version);
+    for (int tries = 1;; tries++) {
+        struct problem problem = {0};
+        outcome result = climb_alone(archive, &problem);
         if (result.good) {
-            result = archive_run(archive, count_up, ret_problem);
+            return result;
+        }
+        store->undo(archive);
+        if (!archive_once_more(archive, tries)) {
+            if (ret_problem != NULL) {
+                *ret_problem = problem;
+            }
+            return result;
         }
     }
-    if (result.good) {
-        result = archive_run(archive, "COMMIT", ret_problem);
-    }
-    if (!result.good) {
-        archive_undo(archive);
-    }
-    return result;
 }

@@ -393,7 +393,8 @@ const struct cli_command cli_listen = {
         .name = "listen",
         .takes = "--archive FILE --port N --keys FILE",
         .answers = "hears the panel's real signals and acknowledges what is stored",
-        .help = "  --archive FILE  where signals are stored; made where it is not there\n"
+        .help = "  --archive FILE  where signals are stored; made where it is not there. Or\n"
+                "                  postgresql://USER@HOST/DATABASE (docs/office.md)\n"
                 "  --port N        TCP and UDP; 0: the system chooses, and it is printed\n"
                 "  --keys FILE     accounts and keys (docs/signals.md), chmod 600\n"
                 "  --account HEX   instead: this one account, unencrypted\n"

@@ -9,71 +9,21 @@ import random
 import resource
 import select
 import signal
-import socket
 import sqlite3
 import sys
 import tempfile
-import threading
 import time
 
 sys.path.insert(0, os.path.join(os.path.dirname(os.path.abspath(__file__)), "..", "whole"))
 from panels import Listener, ack, event  # noqa: E402
 from program import run, tap  # noqa: E402
+from stubborn import Panel, judge  # noqa: E402
 
 KILLS = int(sys.argv[1]) if len(sys.argv) > 1 else 25
 SHIM = os.path.abspath(sys.argv[2]) if len(sys.argv) > 2 else None
 SEED = int(os.environ.get("LINTEL_SEED", "20261126"))
 PANELS = 6
 KEYS = "".join(f"account 77{panel} clear\n" for panel in range(PANELS))
-
-
-class Panel(threading.Thread):
-    """Sends one event after another, each as often as it takes until it is acknowledged: half the panels over TCP. No two
-    events of a panel say the same."""
-
-    def __init__(self, number, where):
-        super().__init__(daemon=True)
-        self.account = f"77{number}"
-        self.over_tcp = number % 2 == 0
-        self.where = where  # a list of the port, which changes
-        self.count = 0
-        self.acknowledged = []
-        self.over = threading.Event()
-
-    def attempt(self, what, want):
-        """Whether it is acknowledged, on a connection of its own, within a moment."""
-        try:
-            kind = socket.SOCK_STREAM if self.over_tcp else socket.SOCK_DGRAM
-            with socket.socket(socket.AF_INET, kind) as panel:
-                panel.settimeout(0.25)
-                panel.connect(("127.0.0.1", self.where[0]))
-                panel.send(what)
-                return panel.recv(1000) == want
-        except OSError:
-            time.sleep(0.005)
-            return False
-
-    def run(self):
-        while not self.over.is_set():
-            self.count += 1
-            number = self.count % 9999 + 1
-            text = f"Nri{self.count // 1000}/BA{self.count % 1000}"
-            what = event(number, self.account, text, "SIA-DCS")
-            while not self.over.is_set():
-                if self.attempt(what, ack(number, self.account)):
-                    self.acknowledged.append(f"#{self.account}|{text}")
-                    break
-
-
-def judge(acknowledged, sent, stored):
-    """What is wrong with an archive, if these were acknowledged."""
-    seen = {}
-    for line in stored:
-        seen[line["data"]] = seen.get(line["data"], 0) + 1
-    wrong = [f"{data} was acknowledged and is not there" for data in acknowledged if data not in seen]
-    wrong += [f"{data} is there {count} times" for data, count in seen.items() if count > 1]
-    wrong += [] if len(seen) <= sent else [f"{len(seen)} are there and {sent} were sent"]
-    return wrong[:10]
 
 
 cases = tap.Cases()

@@ -51,10 +51,11 @@ def secret(number, account="1234", text="1130 01 015", token="ADM-CID", at=None,
 
 
 class Listener:
-    """A listener of the program. port: where; lines: what it said, once it has ended."""
+    """A listener of the program. archive: a file in the folder unless said. port: where; lines: what it said, once it has
+    ended."""
 
-    def __init__(self, folder, *options, keys=None, environment=None):
-        self.archive = os.path.join(folder, "signals.db")
+    def __init__(self, folder, *options, keys=None, environment=None, archive=None):
+        self.archive = archive or os.path.join(folder, "signals.db")
         self.errors = open(os.path.join(folder, "errors"), "w+")  # noqa: SIM115 (closed in end)
         words = [LINTEL, "listen", "--archive", self.archive, "--port", "0", "--json", *options]
         if keys is not None:

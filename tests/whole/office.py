@@ -1,0 +1,83 @@
+#!/usr/bin/env python3
+"""The archive on a server: the same answers as from a file, the archive's own tests against a server that waits and one that
+refuses, and what cannot be, said without telling a secret."""
+
+import json
+import os
+import subprocess
+import sys
+import tempfile
+
+import server as servers
+from panels import event
+from program import run, tap
+
+ARCHIVE_TEST = os.path.join(tap.BUILD, "shell", "archive-archive-test")
+cases = tap.Cases()
+if servers.programs() is None:
+    cases.case("a PostgreSQL server is here", ["it is not: tools/need test"])
+    cases.end()
+    sys.exit(0)
+
+
+def fnv(data):
+    """FNV-1a of 64 bits, by its definition."""
+    value = 0xCBF29CE484222325
+    for byte in data:
+        value = (value ^ byte) * 0x100000001B3 & 0xFFFFFFFFFFFFFFFF
+    return value
+
+
+def line(number):
+    account = f"77{number % 7}"
+    data = f"#{account}|1130 01 015"
+    digest = fnv(f"ADM-CID]0]{account}]".encode() + bytes([number // 256, number % 256]) + data.encode() + b"]")
+    return json.dumps({"received_ms": 1700000000000 + number // 3, "prefix": "0", "account": account, "sequence": number,
+                       "encrypted": False, "token": "ADM-CID", "data": data, "digest": f"{digest:016X}", "peer": "tcp 127.0.0.1:1",
+                       "frame_hex": event(number, account).hex().upper()})
+
+
+def refused(words, says, secret=None):
+    ran = run("archive", *words)
+    good = ran.returncode == 2 and says in ran.stderr and (secret is None or secret not in ran.stderr + ran.stdout)
+    return [] if good else [f"{words}: exit {ran.returncode}: {ran.stderr}"]
+
+
+with servers.running() as server, tempfile.TemporaryDirectory() as folder:
+    for database, isolation in (("waits", "read committed"), ("refuses", "serializable")):
+        server.sql(f"CREATE DATABASE {database}")
+        server.sql(f"ALTER DATABASE {database} SET default_transaction_isolation = '{isolation}'")
+        ran = subprocess.run([ARCHIVE_TEST], env=dict(os.environ, LINTEL_ARCHIVE=server.address(database)), capture_output=True,
+                             text=True, timeout=120, check=False)
+        cases.case(f"the archive's own tests, {isolation}",
+                   [] if ran.returncode == 0 else [(ran.stdout + ran.stderr)[-3000:]])
+
+    server.sql("CREATE DATABASE office")
+    address = server.address("office")
+    there = os.path.join(folder, "signals.db")
+    lines = "\n".join(map(line, range(1, 2500))) + "\n"
+    wrong = []
+    for words in (("import", "-"), ("import", "-"), ("export",), ("verify",)):
+        file, office = (run("archive", words[0], archive, *words[1:], text=lines) for archive in (there, address))
+        if (file.returncode, file.stdout) != (office.returncode, office.stdout):
+            wrong.append(f"{words}: {office.returncode} {office.stdout[:300]} {office.stderr}")
+    cases.case("a file and a server give the same answers", wrong if "2499 signals, 0 not" in file.stdout else [file.stdout])
+
+    server.sql("CREATE DATABASE reads")
+    server.sql("ALTER DATABASE reads SET default_transaction_read_only = on")
+    wrong = refused(["verify", server.address("nowhere")], "with this database and user")
+    wrong += refused(["export", server.address("reads")], "there is none")
+    wrong += refused(["import", server.address("reads"), "-"], "name the server that takes what is written")
+    wrong += refused(["verify", f"postgresql://a:hushed@{folder}/x"], "~/.pgpass", "hushed")
+    wrong += refused(["verify", "postgresql://a:hushed@[x/y"], "postgresql://USER@HOST/DATABASE", "hushed")
+    wrong += refused(["backup", address, os.path.join(folder, "copy")], "pg_dump")
+    wrong += refused(["verify", f"postgresql:///x?host={folder}"], "look whether the server runs")
+    cases.case("what cannot be is said, and no password", wrong)
+
+    server.stop()
+    server.settings = (*server.settings, "fsync=off")
+    server.start()
+    cases.case("a server that brings nothing to the disk is not written to; it may be read",
+               refused(["import", address, "-"], "turn it on") +
+               ([] if run("archive", "verify", address).returncode == 0 else ["it cannot be read"]))
+cases.end()

@@ -223,7 +223,7 @@ static outcome send_text(struct archive *archive, const char *sql,
         const struct archive_value *values, size_t count, struct pending pending,
         struct problem *ret_problem) {
     struct server *server = archive->handle;
-    struct bound bound;
+    struct bound bound = {0};
     bind_values(&bound, values, count);
     return sent(archive,
             PQsendQueryParams(server->connection, sql, (int)count, bound.types, bound.starts,
@@ -235,7 +235,7 @@ static outcome ask(struct archive *archive, enum archive_statement which,
         const struct archive_value *values, size_t count, int64_t *ret_number,
         struct problem *ret_problem) {
     struct server *server = archive->handle;
-    struct bound bound;
+    struct bound bound = {0};
     char name[16];
     bind_values(&bound, values, count);
     (void)snprintf(name, sizeof name, "s%d", (int)which);

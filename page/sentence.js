@@ -77,11 +77,14 @@ function wayClauses(report, drawn) {
     return [{ text: `Ways in are not computed: ${why}`, good: true, findings, sentence: true }];
   }
   const open = all.filter((one) => one.verdict === "not settled").length;
-  const bad = all.filter((one) => !["heard in time", "no way there", "not settled"].includes(one.verdict)).length;
-  const good = all.length - bad - open;
+  const nowhere = all.filter((one) => one.verdict === "no way there").length;
+  const good = all.filter((one) => one.verdict === "heard in time").length;
+  const bad = all.length - good - open - nowhere;
+  if (nowhere === all.length) return [{ text: "No way in is drawn", good: false, findings, sentence: true }];
   const but = [bad > 0 && good > 0 ? ` but ${number(bad)}` : "", open > 0 && good > 0 ? `${bad > 0 ? ";" : " but"} ${number(open)} ${be(open)} undecided` : ""].join("");
   const lead = good > 0 ? EVERY : bad > 0 ? "No way in is heard in time" : "No way in is decided";
-  return [{ text: `${lead}${but}`, good: good === all.length, findings, sentence: true }];
+  const limits = [all.some((one) => one.as_far_as_drawn) ? ", as far as the drawing goes" : "", nowhere > 0 ? `; to ${number(nowhere)} none is drawn` : ""].join("");
+  return [{ text: `${lead}${but}${limits}`, good: good === all.length && limits === "", findings, sentence: true }];
 }
 
 // Findings that no routine tells of.

@@ -40,6 +40,11 @@ bool break_in_is_open(const struct break_in *it) {
     return it->answer.open || it->verdict == BREAK_INS_NOT_SETTLED;
 }
 
+bool break_in_is_cut_off(const struct site *site, const struct break_in *it) {
+    return it->verdict == BREAK_INS_IN_TIME &&
+            site->break_ins.rooms[site->break_ins.goals[it->goal].room].cut_off;
+}
+
 size_t break_ins_unsettled(const struct break_ins *break_ins) {
     size_t count = break_ins->asked && break_ins->count == 0;
     for (size_t i = 0; i < break_ins->count; i++) {
@@ -545,13 +550,17 @@ struct text break_ins_sentence(
                 TEXT_ARGS(site->break_ins.goals[it->panel].name));
         break;
     case BREAK_INS_NO_WAY:
-        text_add_string(&out, "no way leads there");
+        text_add_string(
+                &out, site->break_ins.drawn ? "no way there is drawn" : "no way leads there");
         break;
     case BREAK_INS_NOT_SETTLED:
         text_add_string(&out, "not settled: too many ways to look at them all");
         break;
     case BREAK_INS_VERDICT_COUNT:
         break;
+    }
+    if (break_in_is_cut_off(site, it)) {
+        text_add_string(&out, ", as far as the drawing goes");
     }
     return text_built(&out);
 }

@@ -76,6 +76,9 @@ outcome break_ins_from_drawing(const struct site *site, struct arena *arena, str
 /** Where a line of what is protected stands in the site file: "break-ins.protect[0]". In the arena. */
 struct text break_ins_place(const struct site *site, size_t goal, struct arena *arena);
 
+/** Whether one is heard in time only as far as the drawing goes: it is in a room to which a way may be missing. */
+bool break_in_is_cut_off(const struct site *site, const struct break_in *it);
+
 /** How many of them are not settled; 1 where none is computed though the site asks for them. */
 size_t break_ins_unsettled(const struct break_ins *break_ins);
 

@@ -6,6 +6,32 @@ static bool is_in_time(const struct break_in *it) {
     return it->verdict == BREAK_INS_IN_TIME || it->verdict == BREAK_INS_NO_WAY;
 }
 
+/* What of it says more than was proven: a thing that nobody gets to by the drawing was not heard of. */
+static void show_limits(
+        const struct site *site, const struct break_ins *all, struct layout *layout) {
+    size_t nowhere = 0;
+    size_t cut_off = 0;
+    struct text_builder out;
+    text_builder_init(&out, layout->out->arena);
+    for (size_t i = 0; i < all->count; i++) {
+        nowhere += all->list[i].verdict == BREAK_INS_NO_WAY;
+        cut_off += break_in_is_cut_off(site, &all->list[i]);
+    }
+    if (nowhere > 0) {
+        text_add_format(&out, "to %zu of %zu no way is %s", nowhere, all->count,
+                site->break_ins.drawn ? "drawn" : "written");
+    }
+    if (cut_off > 0) {
+        text_add_format(&out,
+                "%s%zu of %zu only as far as the drawing goes: rooms are cut off in it",
+                nowhere > 0 ? "; " : "", cut_off, all->count);
+    }
+    if (out.length > 0) {
+        layout_words(layout, text_built(&out), 2, LAYOUT_UNSURE);
+        layout_end_line(layout);
+    }
+}
+
 void show_break_ins(
         const struct site *site, const struct check_report *report, struct layout *layout) {
     const struct break_ins *all = &report->break_ins;
@@ -23,7 +49,7 @@ void show_break_ins(
     }
     for (size_t i = 0; i < all->count; i++) {
         const struct break_in *it = &all->list[i];
-        in_time += is_in_time(it);
+        in_time += it->verdict == BREAK_INS_IN_TIME;
         if (it->verdict == BREAK_INS_IN_TIME &&
                 (least == NULL || it->answer.spare_s < least->answer.spare_s)) {
             least = it;
@@ -40,6 +66,7 @@ void show_break_ins(
     }
     layout_words(layout, text_built(&out), 2, LAYOUT_PLAIN);
     layout_end_line(layout);
+    show_limits(site, all, layout);
     if (all->cut) {
         layout_words(layout,
                 text_of("too many ways in to search them again: what hangs on a single device, and "
@@ -59,7 +86,7 @@ static void show_way(const char *which, const struct story *story, struct layout
 
 void show_break_in(const struct site *site, const struct break_in *it, struct layout *layout) {
     layout_words(layout, break_ins_sentence(site, it, layout->out->arena), 2,
-            is_in_time(it) ? LAYOUT_GOOD : LAYOUT_BAD);
+            is_in_time(it) && !break_in_is_cut_off(site, it) ? LAYOUT_GOOD : LAYOUT_BAD);
     layout_end_line(layout);
     if (it->told.count == 0) {
         return;
@@ -97,6 +124,7 @@ void show_break_in_json(struct json_writer *json, const char *name, const struct
     json_add_text(json, "when", site->break_ins.starts[it->start].name);
     write_seconds(json, "to_spare_s", any ? it->answer.spare_s : BREAKIN_NEVER_S);
     json_add_bool(json, "limit_hit", break_in_is_open(it));
+    json_add_bool(json, "as_far_as_drawn", break_in_is_cut_off(site, it));
     write_seconds(json, "noticed_s", any ? it->story.first_trip_s : BREAKIN_NEVER_S);
     write_seconds(json, "siren_s", any ? it->story.siren_s : BREAKIN_NEVER_S);
     write_seconds(json, "signal_s", any ? it->story.signal_s : BREAKIN_NEVER_S);

@@ -18,6 +18,7 @@ const char *house_fault_list(enum house_fault_kind kind) {
             [HOUSE_UNITS] = "rooms",
             [HOUSE_OVERLAP] = "rooms",
             [HOUSE_UNREACHED] = "rooms",
+            [HOUSE_APART] = "rooms",
             [HOUSE_NO_WALL] = "openings",
             [HOUSE_TOO_WIDE] = "openings",
             [HOUSE_TOO_HIGH] = "openings",
@@ -232,9 +233,8 @@ static bool make_rooms(struct house_maker *maker, struct arena *arena) {
 
 /* ---- rooms against each other */
 
-/* A point within a simple outline: the middle of an ear; there are two at least. Source: Meisters, Polygons have ears,
- * 1975. */
-static struct point point_inside(struct outline outline) {
+/* The middle of an ear; there are two at least. Source: Meisters, Polygons have ears, 1975. */
+struct point house_point_inside(struct outline outline) {
     struct point best = outline.corners[0];
     for (size_t i = 0; i < outline.count; i++) {
         const struct point a = outline.corners[i];
@@ -251,7 +251,7 @@ static struct point point_inside(struct outline outline) {
 
 /* Whether a corner, the middle of an edge or a point within the one lies inside the other. */
 static bool pokes_into(struct outline one, struct outline other, struct point *ret_at) {
-    const struct point within = point_inside(one);
+    const struct point within = house_point_inside(one);
     if (outline_place(other, within) == PLACE_INSIDE) {
         *ret_at = within;
         return true;
@@ -272,7 +272,7 @@ static bool pokes_into(struct outline one, struct outline other, struct point *r
     return false;
 }
 
-static bool share_floor(struct outline one, struct outline other, struct point *ret_at) {
+bool house_share_floor(struct outline one, struct outline other, struct point *ret_at) {
     if (pokes_into(one, other, ret_at) || pokes_into(other, one, ret_at)) {
         return true;
     }
@@ -300,47 +300,10 @@ static void find_overlaps(struct house_maker *maker) {
             const struct house_room *other = &maker->house->rooms[j];
             struct point at;
             if (one->good && other->good && one->storey == other->storey &&
-                    boxes_meet(one, other) && share_floor(one->outline, other->outline, &at)) {
+                    boxes_meet(one, other) &&
+                    house_share_floor(one->outline, other->outline, &at)) {
                 house_tell(maker, HOUSE_OVERLAP, i, (int)j, at, 0);
             }
-        }
-    }
-}
-
-/* Everything that one walks into from outside, over doors and stairs, until nothing new is found. */
-static void find_unreached(struct house_maker *maker, bool *reached) {
-    const struct site_building *building = maker->building;
-    const struct house *house = maker->house;
-    bool more = true;
-    for (size_t i = 0; i < building->room_count; i++) {
-        reached[i] = building->rooms[i].kind == SITE_YARD;
-    }
-    while (more) {
-        more = false;
-        for (size_t i = 0; i < building->opening_count; i++) {
-            const struct house_opening *opening = &house->openings[i];
-            if (!opening->good || !site_opening_is_walked(building->openings[i].kind)) {
-                continue;
-            }
-            const bool outside = opening->other == HOUSE_OUTSIDE;
-            if (reached[opening->room] != (outside || reached[opening->other])) {
-                reached[opening->room] = true;
-                reached[outside ? opening->room : opening->other] = true;
-                more = true;
-            }
-        }
-        for (size_t i = 0; i < building->stairs_count; i++) {
-            const struct site_stairs *stairs = &building->stairs[i];
-            if (house->stairs[i].good && reached[stairs->room] != reached[stairs->to]) {
-                reached[stairs->room] = reached[stairs->to] = true;
-                more = true;
-            }
-        }
-    }
-    for (size_t i = 0; i < building->room_count; i++) {
-        if (house->rooms[i].inside && house->rooms[i].good && !reached[i]) {
-            house_tell(maker, HOUSE_UNREACHED, i, HOUSE_OUTSIDE,
-                    point_inside(house->rooms[i].outline), 0);
         }
     }
 }
@@ -386,16 +349,16 @@ outcome house_make(const struct site *site, struct arena *arena, struct house *r
             .outer_mm = wall_mm(building, building->outer_mm, building->outer, OUTER_MM),
             .inner_mm = wall_mm(building, building->inner_mm, building->inner, INNER_MM)};
     struct house_maker maker = {.house = &house, .building = building, .fault_room = FAULTS_MOST};
-    bool *reached = ARENA_ARRAY(arena, bool, building->room_count);
-    if (reached == NULL || !make_lists(&house, building, arena, FAULTS_MOST) ||
-            !make_rooms(&maker, arena)) {
+    if (!make_lists(&house, building, arena, FAULTS_MOST) || !make_rooms(&maker, arena)) {
         FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory to draw the building");
     }
     find_overlaps(&maker);
     house_openings_make(&maker);
     house_things_make(&maker);
-    find_unreached(&maker, reached);
     find_box(&house);
+    if (!house_parts_make(&maker, arena)) {
+        FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory to draw the building");
+    }
     *ret_house = house;
     return outcome_good();
 }

@@ -16,12 +16,17 @@ enum {
     HOUSE_OUTSIDE = -1,
     HOUSE_WALL_MOST_MM = 1000, /* what is further apart has no wall in common */
     HOUSE_SIDE_LEAST_MM = 400, /* narrower is no room: the units are mixed up */
+    HOUSE_DOOR_LEAST_MM =
+            700, /* where rooms have less wall in common no door is missed; common practice */
     HOUSE_SIDE_MOST_MM = 150000,
     HOUSE_REACH_MM =
             2000, /* one climbs so high without a ladder; source: UK Approved Document Q (from memory) */
 };
 
-/** A room, or ground outside. outline: to the left round. good: it can be drawn; low, high: the corners of its box. */
+/** A room, or ground outside. outline: to the left round. good: it can be drawn; low, high: the corners of its box.
+ *  part: the first room of all those between which one walks indoors; of ground itself. cut_off: indoors nothing leads
+ *  from its part to another that stands wall to wall with it, or above or below, though a door or stairs may have been
+ *  forgotten there: what comes of ways to it is good only as far as it is drawn. */
 struct house_room {
     struct outline outline;
     bool good;
@@ -29,6 +34,8 @@ struct house_room {
     int storey;
     struct point low;
     struct point high;
+    int part;
+    bool cut_off;
 };
 
 /** An opening in its wall. near: its two jambs on the wall of its room, from left to right seen from within; far: the
@@ -76,10 +83,13 @@ struct house_place {
 
 /** What cannot be so. */
 enum house_fault_kind {
-    HOUSE_CROSSING,  /* an outline crosses or touches itself */
-    HOUSE_UNITS,     /* a room is far too small or too large */
-    HOUSE_OVERLAP,   /* two rooms share floor; other: the second */
-    HOUSE_UNREACHED, /* no way leads into a room */
+    HOUSE_CROSSING, /* an outline crosses or touches itself */
+    HOUSE_UNITS,    /* a room is far too small or too large */
+    HOUSE_OVERLAP,  /* two rooms share floor; other: the second */
+    HOUSE_UNREACHED, /* no way leads into a part of the house, by its room (where a door may be missing, if there is
+                        such a place); other: the room on the other side of it */
+    HOUSE_APART, /* indoors no way leads into a part of the house with a door of its own, by its room where one may be
+                    missing; other: the room on the other side of it */
     HOUSE_NO_WALL, /* an opening: its rooms have no wall in common, or its room none on that side */
     HOUSE_TOO_WIDE,       /* an opening does not fit its wall; amount: mm that there are */
     HOUSE_TOO_HIGH,       /* an opening ends above the ceiling; amount: by so many mm */

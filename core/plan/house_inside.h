@@ -33,6 +33,19 @@ void house_rectangle(struct point low, struct site_point size, struct point ret_
 /** Whether a rectangle lies in a room, edges included. */
 bool house_holds(const struct house *house, int room, const struct point corners[4]);
 
+/** A point within a simple outline. */
+struct point house_point_inside(struct outline outline);
+
+/** Whether two outlines have floor in common, and where. */
+bool house_share_floor(struct outline one, struct outline other, struct point *ret_at);
+
+/** The longest stretch of wall between two rooms of a storey: its length, and the middle of it on the wall of `room`.
+ *  0: they have none in common. */
+double house_common_wall(const struct house *house, int room, int other, struct point *ret_middle);
+
+/** Which rooms one walks between indoors, and which are cut off. False: no memory. */
+bool house_parts_make(struct house_maker *maker, struct arena *arena);
+
 void house_openings_make(struct house_maker *maker);
 void house_things_make(struct house_maker *maker);
 

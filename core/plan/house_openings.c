@@ -91,6 +91,15 @@ static struct stretch between(const struct house *house, int room, int other, en
     return best;
 }
 
+double house_common_wall(const struct house *house, int room, int other, struct point *ret_middle) {
+    const struct stretch stretch = between(house, room, other, SITE_SIDE_UNSAID);
+    if (stretch.found) {
+        const struct segment edge = outline_edge(house->rooms[room].outline, stretch.edge);
+        *ret_middle = house_beside(edge, (stretch.low_mm + stretch.high_mm) / 2, 0);
+    }
+    return stretch.found ? stretch.high_mm - stretch.low_mm : 0;
+}
+
 /* The wall that an opening is in. */
 static struct stretch wall_of(const struct house *house, const struct site_opening *opening) {
     struct stretch stretch = {.found = false};

@@ -226,6 +226,7 @@ static outcome take_all(struct portals_maker *maker, struct problem *ret_problem
     for (size_t i = 0; i < building->room_count; i++) {
         maker->rooms[i] = (struct site_break_in_room){.name = building->rooms[i].name,
                 .drawn = true,
+                .cut_off = maker->house->rooms[i].cut_off,
                 .ground = is_ground(maker->house, (int)i)};
         take_ground(maker, i);
     }

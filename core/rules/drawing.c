@@ -3,6 +3,8 @@
 
 #include "plan/house.h"
 
+#include <string.h>
+
 static void look_faults(struct rules_finder *finder, const struct rules_check *check);
 
 static struct text room_text(const struct rules_finder *finder, int room) {
@@ -17,6 +19,7 @@ static int room_of(const struct site_building *building, const struct house_faul
     case HOUSE_UNITS:
     case HOUSE_OVERLAP:
     case HOUSE_UNREACHED:
+    case HOUSE_APART:
         return (int)fault->index;
     case HOUSE_NO_WALL:
     case HOUSE_TOO_WIDE:
@@ -63,6 +66,51 @@ static struct text other_of(const struct rules_finder *finder, const struct hous
     const bool opening = fault->kind == HOUSE_OPENINGS_MEET || fault->kind == HOUSE_DOOR_TWICE;
     return opening ? rules_named(finder, finder->site->building.openings[fault->other].name)
                    : room_text(finder, fault->other);
+}
+
+/* ---- rooms that are cut off */
+
+/* "; cut off with it: the bedroom, the bathroom", or nothing. */
+static struct text others_of_part(const struct rules_finder *finder, int room) {
+    const struct site_building *building = &finder->site->building;
+    const struct house_room *rooms = finder->house->rooms;
+    struct text_builder out;
+    text_builder_init(&out, finder->arena);
+    for (int i = 0; i < (int)building->room_count; i++) {
+        if (i != room && rooms[i].inside && rooms[i].good && rooms[i].part == rooms[room].part) {
+            text_add_string(&out, out.length == 0 ? "; cut off with it: " : ", ");
+            text_add(&out, rules_named(finder, building->rooms[i].name));
+        }
+    }
+    return text_built(&out);
+}
+
+/* Whether a name needs no quotes between braces. */
+static bool is_plain(struct text name) {
+    static const char marks[] = ",:{}[]#\"'";
+    bool plain = true;
+    for (size_t i = 0; i < name.length; i++) {
+        plain = plain && strchr(marks, name.start[i]) == NULL;
+    }
+    return plain;
+}
+
+/* What to write for the door or the stairs that may be missing. */
+static struct text missing_way(const struct rules_finder *finder, const struct house_fault *fault) {
+    const struct site_building *building = &finder->site->building;
+    const struct house_room *rooms = finder->house->rooms;
+    const int room = (int)fault->index;
+    if (fault->other == HOUSE_OUTSIDE) {
+        return text_of("a door to the outside or to another room, or the stairs to it");
+    }
+    const bool beside = rooms[room].storey == rooms[fault->other].storey;
+    const bool climbs = rooms[room].storey < rooms[fault->other].storey;
+    const struct text from = building->rooms[beside || climbs ? room : fault->other].name;
+    const struct text to = building->rooms[beside || climbs ? fault->other : room].name;
+    const char *mark = is_plain(from) && is_plain(to) ? "" : "\"";
+    return text_print(finder->arena, "under %s: {room: %s%.*s%s, to: %s%.*s%s}%s",
+            beside ? "openings" : "stairs", mark, TEXT_ARGS(from), mark, mark, TEXT_ARGS(to), mark,
+            beside ? "" : ", and their at, size and up");
 }
 
 /* ---- what is not in it */
@@ -130,6 +178,8 @@ static void look_missing(struct rules_finder *finder, const struct rules_check *
     }
 }
 
+#define AS_FAR_AS_DRAWN "until then break-ins count only as far as the drawing goes"
+
 #define DRAWING(tag, heavy, says, because, mend)                                                   \
     {                                                                                              \
         .id = "drawing." tag, .weight = (heavy), .headline = (says), .why = (because),             \
@@ -148,9 +198,15 @@ static const struct rules_check rows[] = {
                 "{named} and {other} share floor {detail}", "nobody stands in two rooms at once",
                 "their sizes, or where they stand: rooms are measured clear inside, with a wall "
                 "between"),
-        [HOUSE_UNREACHED] = DRAWING("unreached", FINDING_FAULT,
-                "no way leads into {named} {detail}",
-                "no door, gap or stairs joins it to the outside", "a door, or the stairs to it"),
+        [HOUSE_UNREACHED] =
+                DRAWING("unreached", FINDING_FAULT, "no way leads into {named} {detail}",
+                        "no door, gap or stairs joins it to the outside{other}; " AS_FAR_AS_DRAWN,
+                        "{advice}"),
+        [HOUSE_APART] = DRAWING("apart", FINDING_NOTE,
+                "indoors no way leads from {named} to the rest of the house: is a door missing "
+                "{detail}?",
+                "one goes in from outside alone{other}; " AS_FAR_AS_DRAWN,
+                "{advice}; or write apart: yes for {named}, if none is missing"),
         [HOUSE_NO_WALL] = DRAWING("no-wall", FINDING_FAULT, "{named} is in no wall {detail}",
                 "there is no such wall, or its rooms have none in common (1 m thick at most)",
                 "wall: and to: as the rooms stand"),
@@ -212,6 +268,10 @@ static void look_faults(struct rules_finder *finder, const struct rules_check *c
                 ? rules_length(finder, fault->amount_mm)
                 : other_of(finder, fault);
         about.detail = rules_where(finder, room_of(&finder->site->building, fault), fault->at);
+        if (fault->kind == HOUSE_UNREACHED || fault->kind == HOUSE_APART) {
+            about.other = others_of_part(finder, (int)fault->index);
+            about.advice = missing_way(finder, fault);
+        }
         rules_add(finder, check, &about, "building.%s[%zu]", house_fault_list(fault->kind),
                 fault->index);
     }

@@ -21,13 +21,15 @@ enum {
 };
 
 /** A room. across_s: least time between any two of its openings. hides: somebody may have stayed behind in it. Of a
- *  drawing alone: ground: outside the building; drawn: its ways are in the list of moves, across_s means nothing. */
+ *  drawing alone: ground: outside the building; drawn: its ways are in the list of moves, across_s means nothing;
+ *  cut_off: a way to it may be missing in the drawing. */
 struct site_break_in_room {
     struct text name;
     int32_t across_s;
     bool hides;
     bool ground;
     bool drawn;
+    bool cut_off;
 };
 
 /** An opening between two rooms; from: SITE_NONE is outside. door: the one of the site that it is, whose contacts

@@ -104,7 +104,8 @@ enum site_room_kind { SITE_ROOM, SITE_YARD, SITE_FLAT_ROOF, SITE_BALCONY, SITE_R
  *  `at`), or neither, with `above`: that of the room below. Its place: `at` (a point of the drawing), or beside another
  *  room of the same storey with a wall between, moved along that wall by `shift`, or above one of the storey below.
  *  party: bit per site_side of a neighbour's building. from: ground outside: from which other ground one gets
- *  there, SITE_NONE: from the street; climb: how long that takes beside walking; not said: it is open. */
+ *  there, SITE_NONE: from the street; climb: how long that takes beside walking; not said: it is open. apart: of a
+ *  room: no door indoors leads to it and those behind it, and none is missing. */
 struct site_room {
     struct text name;
     enum site_room_kind kind;
@@ -126,6 +127,7 @@ struct site_room {
     int from;
     struct span climb;
     bool climb_said;
+    bool apart;
 };
 
 enum site_opening_kind {

@@ -252,6 +252,7 @@ static void json_break_in(
     json_add_string(json, "verdict", break_ins_verdict_name(it->verdict));
     json_add_text(json, "says", break_ins_sentence(&made->site, it, json->out->arena));
     json_add_bool(json, "limit_hit", break_in_is_open(it));
+    json_add_bool(json, "as_far_as_drawn", break_in_is_cut_off(&made->site, it));
     json_add_bool(json, "drawn", break_in_is_drawn(&made->all, it));
     if (any) {
         json_add_integer(json, "seconds", it->answer.best.done_s);

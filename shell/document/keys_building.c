@@ -80,6 +80,7 @@ static const struct key room_keys[] = {
     {"walls", KEY_REF, AT(walls), .usual = "(as the building's)", .help = "What its walls are made of.", .thing = THING_MATERIAL},
     {"party", KEY_CHOICES, AT(party), SITE_SIDE_FRONT, SITE_SIDE_COUNT - 1, "(none)", "On which sides a neighbour's building stands against it.", .choice_name = side_name},
     {"from", KEY_REF, AT(from), .usual = "(the street)", .help = "Ground outside: from which other ground one gets there.", .thing = THING_ROOM},
+    {"apart", KEY_YES, AT(apart), .usual = "no", .help = "No door or stairs indoors lead to it and the rooms behind it: one really goes in from outside alone."},
     {"climb", KEY_SPAN, AT(climb), 0, 86400, "(it is open)", "Ground outside: how long it takes to climb there, or over its gate.", .flag_at = offsetof(struct site_room, climb_said)},
 };
 #undef AT

@@ -41,6 +41,9 @@ test("ways in", [...same(waysSaid(6, 2, ways(2, 1, 0)), "Six of eight routines a
   ...same(waysSaid(1, 0, ways(0, 2, 0)), "The only routine is proven. No way in is heard in time."),
   ...same(waysSaid(1, 0, ways(1, 0, 1)), "The only routine is proven. Every way in is heard in time but one is undecided."),
   ...same(waysSaid(1, 0, ways(1, 2, 1)), "The only routine is proven. Every way in is heard in time but two; one is undecided."),
+  ...same(waysSaid(1, 0, [{ verdict: "no way there" }, ...ways(1, 0, 0)]), "The only routine is proven. Every way in is heard in time; to one none is drawn."),
+  ...same(waysSaid(1, 0, [{ verdict: "no way there" }]), "The only routine is proven. No way in is drawn."),
+  ...same(waysSaid(1, 0, [{ verdict: "heard in time", as_far_as_drawn: true }]), "The only routine is proven. Every way in is heard in time, as far as the drawing goes."),
   ...same(waysSaid(0, 0, [], false), "No routine is described yet. Ways in are not computed: there is no drawing.")]);
 test("the past of an older edit", same(text(clauses(report(6, 2, 0), true)), "Six of eight routines were proven; two cause a false alarm."));
 

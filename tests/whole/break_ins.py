@@ -83,6 +83,24 @@ def not_computed(text, status, why):
     return wrong + ([] if status in (None, said.returncode) else [f"exit {said.returncode}"])
 
 
+def forgotten():
+    """Without its inner door the office is entered by the window alone, or by nothing; what is behind is not praised."""
+    wrong = []
+    shut = DRAWING.replace("    - {room: hall, to: office}\n", "").replace("takes: 10 s", "takes: 10 min")
+    for name, drawing, verdict, wanted in (
+            ("window", shut.replace("wall: back}", "wall: back, of: wood}"), "heard in time", ["of 2 only as far as the drawing goes: rooms are cut off in it"]),
+            ("nothing", shut.replace("    - {door: office window, is: window, room: office, wall: back}\n", ""),
+             "no way there", ["1 of 2 heard in time", "to 1 of 2 no way is drawn"])):
+        report = json.loads(run("check", "--json", "--no-remedy", "-", text=SITE + drawing).stdout)
+        safe = [b for b in report["break_ins"] if b["name"] == "safe"][0]
+        words = " ".join(run("check", "--no-remedy", "-", text=SITE + drawing).stdout.split())
+        wrong += [f"{name}: {safe}"] if safe["verdict"] != verdict or safe["as_far_as_drawn"] != (name == "window") else []
+        wrong += [f"{name}: {one} not in {words[-400:]}" for one in wanted if one not in words]
+        wrong += [] if any(f["id"] == "drawing.unreached" for f in report["findings"]) else [f"{name}: no drawing.unreached"]
+    whole = json.loads(run("check", "--json", "--no-remedy", "-", text=SITE + DRAWING).stdout)["break_ins"]
+    return wrong + [f"with the door: {b['says']}" for b in whole if b["as_far_as_drawn"] or "drawing" in b["says"]]
+
+
 def phi(z):
     return 0.5 * math.erfc(-z / math.sqrt(2))
 
@@ -334,6 +352,7 @@ for change, before, after in (("both of the pair see the hall", "{zone: 2, room:
                               ("they are no pair", ", cross-with: store motion", "")):
     ids, _ = told_of(CROSSED.replace(before, after))
     cases.case(f"no waiting helps where {change}", [str(ids)] if "break-in.unheard" in ids else [])
+cases.case("a forgotten inner door: what is behind it is heard as far as the drawing goes", forgotten())
 cases.case("a further detector is offered a corner, and hung there it is heard in time", wrong_corner("2 x 1 m, size: 0.5 x 2 m", ()))
 cases.case("not in a corner behind a rack", wrong_corner("0.3 x 0 m, size: 0.3 x 3.6 m", ("front left", "back left")))
 # Whoever comes in by the front door smashes it while the entry time runs.

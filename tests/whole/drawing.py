@@ -42,9 +42,11 @@ SPOILED = [
     ("{name: kitchen, size: 4.2 x 2.28 m", "{name: kitchen, size: 4.2 m x 3 mm", "drawing.units", "the kitchen has a side of 3 mm at 1.92 x 3.72 m on storey ground"),
     ("size: 1.8 x 6 m", "size: 1.8 x 3000 m", "drawing.units", "the hall has a side of 3000 m"),
     ("behind: living room", "right-of: hall, shift: 1 m", "drawing.overlap", "the living room and the kitchen share floor at"),
-    ("    - {room: hall, to: kitchen}\n", "    - {is: window, room: hall, to: kitchen}\n", None, None),
+    ("    - {room: hall, to: kitchen}\n", "    - {is: window, room: hall, to: kitchen}\n", "drawing.apart", "one goes in from outside alone"),
     ("    - {door: back door, room: kitchen, wall: back}\n    - {room: hall, to: living room}\n    - {room: hall, to: kitchen}\n",
      "    - {room: hall, to: living room}\n    - {is: window, room: kitchen, wall: back}\n", "drawing.unreached", "no way leads into the kitchen at"),
+    ("    - {room: hall, to: kitchen}\n", "", "drawing.apart", "indoors no way leads from the kitchen to the rest of the house: is a door missing at 1.92 x 4.86 m on storey ground?"),
+    ("    - {room: hall, to: living room}\n", "", "drawing.unreached", "no way leads into the living room at 1.92 x 1.8 m on storey ground"),
     ("{room: hall, to: living room}", "{room: landing, to: kitchen}", "drawing.no-wall", "is in no wall at 0.9 x 3 m on storey upper"),
     ("width: 1.8 m", "width: 4.3 m", "drawing.too-wide", "the living room front window does not fit its wall at 4.02 x 0 m on storey ground"),
     ("wall: front, width", "wall: front, from-left: 2.5 m, width", "drawing.too-wide", "there are 4.2 m of wall"),
@@ -65,7 +67,7 @@ ALSO = {
     "drawing.overlap": {"drawing.into-room", "drawing.openings-meet", "drawing.door-outside"},
     "drawing.into-room": {"drawing.openings-meet"},
 }
-FOLLOW = {"drawing.unreached", "drawing.missing", "drawing.no-wall"}
+FOLLOW = {"drawing.unreached", "drawing.apart", "drawing.missing", "drawing.no-wall"}
 
 
 def drawing_findings(text):
@@ -96,6 +98,8 @@ found, errors = drawing_findings(TOP + HOUSE)
 cases.case("a good house has no finding", [errors] if found is None else [f["headline"] for f in found])
 found, errors = drawing_findings(TOP)
 cases.case("without a drawing nothing is said of it", [errors] if found is None else [f["headline"] for f in found])
+found, errors = drawing_findings((TOP + HOUSE).replace("    - {room: hall, to: kitchen}\n", "").replace("{name: kitchen,", "{name: kitchen, apart: yes,"))
+cases.case("a room that is apart on purpose", [errors] if found is None else [f["headline"] for f in found])
 for change, to, wanted, says in SPOILED:
     cases.case(f"{wanted}: {to.strip()[:60]}", wrong_with(change, to, wanted, says))
 cases.end()

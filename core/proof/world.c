@@ -232,29 +232,6 @@ static void begin_waiting(struct world_happening *now) {
     }
 }
 
-static uint8_t step_areas(const struct world_happening *now, const struct proof_step *step) {
-    const struct world *world = now->world;
-    const uint8_t user = (uint8_t)step->who;
-    if (step->use == SITE_USE_FOB) {
-        const uint8_t own = world->program.user_areas[user];
-        return step->areas == 0 ? own : (uint8_t)(step->areas & own);
-    }
-    const uint8_t keypad =
-            step->keypad == SITE_NONE ? 0xFF : (uint8_t)world->site->keypads[step->keypad].areas;
-    const uint8_t acts = panel_code_areas(&world->program, &now->state->panel, user, keypad);
-    return step->areas == 0 ? acts : (uint8_t)(step->areas & acts);
-}
-
-static struct panel_input key_input(const struct world_happening *now,
-        const struct proof_step *step, enum panel_input_kind kind) {
-    return (struct panel_input){.kind = kind,
-            .user = (uint8_t)step->who,
-            .areas = step_areas(now, step),
-            .mode = (uint8_t)step->mode,
-            .source = (uint8_t)(step->use == SITE_USE_FOB ? PANEL_BY_FOB : PANEL_BY_KEYPAD),
-            .acknowledged = !now->world->site->people[step->who].stops_at_faults};
-}
-
 /* A fob speaks by radio. */
 static bool is_unheard_fob(const struct world_happening *now, const struct proof_step *step) {
     return (step->act == SITE_ACT_SET || step->act == SITE_ACT_UNSET) &&
@@ -274,71 +251,20 @@ static void befall(struct world_happening *now, const struct proof_step *step) {
 }
 
 static void act(struct world_happening *now, const struct proof_step *step) {
+    const struct world *world = now->world;
+    struct panel_input input;
     if (is_unheard_fob(now, step)) {
         return;
     }
     if (step->mishap != PROOF_MISHAP_NONE) {
         befall(now, step);
-        return;
-    }
-    switch (step->act) {
-    case SITE_ACT_OPEN:
-    case SITE_ACT_CLOSE:
+    } else if (step->act == SITE_ACT_OPEN || step->act == SITE_ACT_CLOSE) {
         world_move_door(now, step->door, step->act == SITE_ACT_OPEN);
-        break;
-    case SITE_ACT_PASS:
-        if (!world_is_level(now->world, (unsigned)step->zone)) {
-            world_trip(now, (unsigned)step->zone);
-        }
-        break;
-    case SITE_ACT_UNSET:
-        world_tell_panel(now, key_input(now, step, PANEL_IN_UNSET));
-        break;
-    case SITE_ACT_SET:
-        world_tell_panel(now, key_input(now, step, PANEL_IN_SET));
-        break;
-    case SITE_ACT_MISTYPE:
-        world_tell_panel(now, key_input(now, step, PANEL_IN_WRONG_CODE));
-        break;
-    case SITE_ACT_PRESS:
+    } else if (step->act == SITE_ACT_PRESS ||
+            (step->act == SITE_ACT_PASS && !world_is_level(world, (unsigned)step->zone))) {
         world_trip(now, (unsigned)step->zone);
-        break;
-    case SITE_ACT_BYPASS:
-        world_tell_panel(now,
-                (struct panel_input){.kind = PANEL_IN_BYPASS,
-                        .zone = (uint8_t)step->zone,
-                        .user = (uint8_t)step->who});
-        break;
-    case SITE_ACT_POSTPONE:
-        world_tell_panel(now, key_input(now, step, PANEL_IN_POSTPONE));
-        break;
-    case SITE_ACT_TAMPER:
-        world_tell_panel(
-                now, (struct panel_input){.kind = PANEL_IN_TAMPER, .zone = (uint8_t)step->zone});
-        break;
-    case SITE_ACT_MAINS_LOST:
-        world_tell_panel(now, (struct panel_input){.kind = PANEL_IN_MAINS_LOST});
-        break;
-    case SITE_ACT_MAINS_BACK:
-        world_tell_panel(now, (struct panel_input){.kind = PANEL_IN_MAINS_BACK});
-        break;
-    case SITE_ACT_JAMMED:
-        world_tell_panel(now, (struct panel_input){.kind = PANEL_IN_JAMMED});
-        break;
-    case SITE_ACT_JAM_OVER:
-        world_tell_panel(now, (struct panel_input){.kind = PANEL_IN_JAM_OVER});
-        break;
-    case SITE_ACT_PATH_LOST:
-        world_tell_panel(now, (struct panel_input){.kind = PANEL_IN_PATH_LOST});
-        break;
-    case SITE_ACT_PATH_BACK:
-        world_tell_panel(now, (struct panel_input){.kind = PANEL_IN_PATH_BACK});
-        break;
-    case SITE_ACT_WAIT:
-    case SITE_ACT_COME:
-    case SITE_ACT_GO:
-    case SITE_ACT_COUNT:
-        break;
+    } else if (proof_step_input(world->site, &world->program, &now->state->panel, step, &input)) {
+        world_tell_panel(now, input);
     }
 }
 

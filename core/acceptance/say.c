@@ -119,9 +119,9 @@ void acceptance_say(const struct acceptance *acceptance, const struct acceptance
 }
 
 /** Zone or user of an event, as the panel numbers it. */
-static int32_t number_of(const struct acceptance *acceptance, struct event event) {
+static int32_t number_of(const struct site *site, struct event event) {
     if (event.zone != EVENT_NO_ZONE) {
-        return acceptance->site->zones[event.zone].number;
+        return site->zones[event.zone].number;
     }
     return event.user == EVENT_NOBODY ? 0 : event.user + 1;
 }
@@ -137,28 +137,41 @@ static uint16_t code_in(const struct acceptance_test *test, struct event event) 
     return 0;
 }
 
-struct text acceptance_data(const struct acceptance *acceptance, const struct acceptance_test *test,
-        struct event event, bool sia, struct arena *arena) {
-    const struct text account = acceptance->site->station.account;
-    const int32_t number = number_of(acceptance, event);
+/** said: the code that the file has for it, or 0. */
+static struct text data_of(
+        const struct site *site, struct event event, uint16_t said, bool sia, struct arena *arena) {
+    const struct text account = site->station.account;
+    const int32_t number = number_of(site, event);
     const int area = event.area + 1;
     enum contact_id_qualifier qualifier = CONTACT_ID_NEW;
     uint16_t code = 0;
     char bytes[CONTACT_ID_EVENT_LENGTH];
     if (sia) {
-        const char *said = signal_sia_of((enum event_kind)event.kind, event.restore);
-        return said == NULL
+        const char *word = signal_sia_of((enum event_kind)event.kind, event.restore);
+        return word == NULL
                 ? (struct text){0}
-                : text_print(arena, "#%.*s|Nri%d/%s%03d", TEXT_ARGS(account), area, said, number);
+                : text_print(arena, "#%.*s|Nri%d/%s%03d", TEXT_ARGS(account), area, word, number);
     }
     if (!signal_contact_id_of((enum event_kind)event.kind, event.restore, &qualifier, &code)) {
         return (struct text){0};
     }
-    code = code_in(test, event) != 0 ? code_in(test, event) : code;
     contact_id_write_event((struct contact_id){.qualifier = qualifier,
-                                   .code = code,
+                                   .code = said != 0 ? said : code,
                                    .group = (uint8_t)area,
                                    .number = (uint16_t)number},
             bytes);
     return text_print(arena, "#%.*s|%.*s", TEXT_ARGS(account), (int)sizeof bytes, bytes);
+}
+
+struct text acceptance_data(const struct acceptance *acceptance, const struct acceptance_test *test,
+        struct event event, bool sia, struct arena *arena) {
+    return data_of(acceptance->site, event, code_in(test, event), sia, arena);
+}
+
+struct text acceptance_event_data(const struct site *site, struct event event,
+        enum site_behaviour behaviour, bool sia, struct arena *arena) {
+    const uint16_t said = acceptance_is_alarm(event) && event.zone != EVENT_NO_ZONE
+            ? acceptance_code(site, behaviour)
+            : 0;
+    return data_of(site, event, said, sia, arena);
 }

@@ -19,4 +19,8 @@ void acceptance_say_awaited(const struct acceptance_test *test, struct text_buil
 struct text acceptance_data(const struct acceptance *acceptance, const struct acceptance_test *test,
         struct event event, bool sia, struct arena *arena);
 
+/** The same of an event by itself. behaviour: of its zone when it came. */
+struct text acceptance_event_data(const struct site *site, struct event event,
+        enum site_behaviour behaviour, bool sia, struct arena *arena);
+
 #endif

@@ -89,16 +89,8 @@ static bool is_own(const struct acceptance_test *test, struct event event) {
     return false;
 }
 
-/** Contact ID's three digits, or 0. */
-static uint16_t code_of(const struct site *site, const struct acceptance_test *test) {
-    const struct site_zone *zone = &site->zones[test->index];
-    enum site_behaviour behaviour = zone->behaviour;
-    for (size_t area = 0; area < site->area_count; area++) {
-        if ((int)area == zone->area && test->starts[area].set) {
-            behaviour = zone->in[test->starts[area].mode];
-        }
-    }
-    struct text said = site_event(site, behaviour);
+uint16_t acceptance_code(const struct site *site, enum site_behaviour behaviour) {
+    const struct text said = site_event(site, behaviour);
     uint16_t code = 0;
     for (size_t i = 0; i < said.length; i++) {
         if (said.length != 3 || said.start[i] < '0' || said.start[i] > '9') {
@@ -109,7 +101,18 @@ static uint16_t code_of(const struct site *site, const struct acceptance_test *t
     return code;
 }
 
-static bool is_alarm(struct event event) {
+static uint16_t code_of(const struct site *site, const struct acceptance_test *test) {
+    const struct site_zone *zone = &site->zones[test->index];
+    enum site_behaviour behaviour = zone->behaviour;
+    for (size_t area = 0; area < site->area_count; area++) {
+        if ((int)area == zone->area && test->starts[area].set) {
+            behaviour = zone->in[test->starts[area].mode];
+        }
+    }
+    return acceptance_code(site, behaviour);
+}
+
+bool acceptance_is_alarm(struct event event) {
     return event.kind == EVENT_INTRUSION ||
             (event.kind >= EVENT_HOLD_UP && event.kind <= EVENT_COLD && event.kind != EVENT_DURESS);
 }
@@ -138,7 +141,7 @@ static void expect(struct play *play, struct acceptance_test *test, const struct
         struct acceptance_signal *signal = &test->signals[i];
         signal->own = is_own(test, signal->event);
         signal->high_s += ACCEPTANCE_WAY_S;
-        if (test->kind == ACCEPTANCE_ZONE && signal->own && is_alarm(signal->event)) {
+        if (test->kind == ACCEPTANCE_ZONE && signal->own && acceptance_is_alarm(signal->event)) {
             signal->code = code_of(site, test);
         }
         if (signal->own && test->kind == ACCEPTANCE_ZONE) {

@@ -74,6 +74,12 @@ struct acceptance {
 outcome acceptance_make(const struct site *site, struct arena *arena,
         struct acceptance *ret_acceptance, struct problem *ret_problem) MUST_CHECK;
 
+/** What the file says (`events:`) that an alarm of this behaviour is sent as: Contact ID's three digits, or 0. */
+uint16_t acceptance_code(const struct site *site, enum site_behaviour behaviour);
+
+/** Whether somebody is called for it: an intrusion, a hold-up, fire and the like, or its end. */
+bool acceptance_is_alarm(struct event event);
+
 /** The order of zones to walk past: zone indexes, zone_count of them. Fails LIMIT, MEMORY. */
 outcome acceptance_order(const struct site *site, struct arena *arena, size_t **ret_order,
         struct problem *ret_problem) MUST_CHECK;

@@ -1,5 +1,7 @@
 #include "sender/sender.h"
 
+#include "host/host.h"
+
 #include <errno.h>
 #include <netdb.h>
 #include <poll.h>
@@ -50,6 +52,13 @@ static outcome connect_to(struct sender *sender, struct problem *ret_problem) {
     return outcome_good();
 }
 
+static void hang_up(struct sender *sender) {
+    if (sender->file >= 0) {
+        (void)close(sender->file);
+        sender->file = -1;
+    }
+}
+
 outcome sender_create(const struct sender_options *options, struct sender **ret_sender,
         struct problem *ret_problem) {
     struct sender *sender = calloc(1, sizeof *sender);
@@ -57,13 +66,20 @@ outcome sender_create(const struct sender_options *options, struct sender **ret_
         FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory for a sender");
     }
     sender->options = *options;
+    /* Another beginning each time: else what was sent a minute ago, by whoever sends the same again, would be taken for
+     * a repeat of it. */
+    uint8_t begins[2] = {0};
+    outcome result = host_random(begins, sizeof begins, ret_problem);
+    sender->sequence = (uint16_t)((begins[0] * 256 + begins[1]) % SEQUENCE_MOST);
     sender->file = -1;
     sender->cipher = cipher_create();
     (void)snprintf(sender->prefix, sizeof sender->prefix, "%X", (unsigned)options->account.prefix);
-    outcome result = sender->cipher != NULL
-            ? connect_to(sender, ret_problem)
-            : problem_set(ret_problem, PROBLEM_MEMORY, "", __FILE__, __LINE__,
-                      "the library gives no AES, or there is no memory");
+    if (result.good) {
+        result = sender->cipher != NULL
+                ? connect_to(sender, ret_problem)
+                : problem_set(ret_problem, PROBLEM_MEMORY, "", __FILE__, __LINE__,
+                          "the library gives no AES, or there is no memory");
+    }
     if (!result.good) {
         sender_destroy(sender);
         return result;
@@ -74,9 +90,7 @@ outcome sender_create(const struct sender_options *options, struct sender **ret_
 
 void sender_destroy(struct sender *sender) {
     if (sender != NULL) {
-        if (sender->file >= 0) {
-            (void)close(sender->file);
-        }
+        hang_up(sender);
         cipher_destroy(sender->cipher);
         volatile uint8_t *key = sender->options.account.key;
         for (size_t i = 0; i < ACCOUNT_KEY_MAX; i++) {
@@ -117,6 +131,7 @@ static size_t receive(struct sender *sender, char bytes[FRAME_MAX]) {
     while (used < FRAME_MAX && poll(&input, 1, sender->options.wait_ms) > 0) {
         const ssize_t count = recv(sender->file, bytes + used, FRAME_MAX - used, 0);
         if (count <= 0) {
+            hang_up(sender);
             return 0;
         }
         used += (size_t)count;
@@ -159,10 +174,15 @@ outcome sender_send(struct sender *sender, enum frame_token token, struct text d
     size_t length = 0;
     sender->sequence = (uint16_t)(sender->sequence % SEQUENCE_MOST + 1);
     for (int i = 0; i < sender->options.tries; i++) {
+        if (sender->file < 0) {
+            TRY(connect_to(sender, ret_problem));
+        }
         TRY(make_frame(sender, token, data, bytes, &length, ret_problem));
         if (send(sender->file, bytes, length, MSG_NOSIGNAL) != (ssize_t)length) {
+            const int error = errno;
+            hang_up(sender);
             FAIL(ret_problem, PROBLEM_SYSTEM, "", "the receiver cannot be reached: %s",
-                    strerror(errno));
+                    strerror(error));
         }
         const size_t heard = receive(sender, answer);
         switch (read_answer(sender, (struct text){answer, heard})) {

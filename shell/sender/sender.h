@@ -5,8 +5,8 @@
 #include "cipher/cipher.h"
 #include "signals/frame.h"
 
-/** Where to, and as whom. host: an address or name; port: digits. account: with a key, frames are encrypted. tries: of
- *  one frame; wait_ms: for an answer to each. House practice: 3 and 5 s. */
+/** Where to, and as whom. host: an address or name; port: digits; both are kept. account: with a key, frames are
+ *  encrypted. tries: of one frame; wait_ms: for an answer to each. House practice: 3 and 5 s. */
 struct sender_options {
     const char *host;
     const char *port;
@@ -24,8 +24,9 @@ outcome sender_create(const struct sender_options *options, struct sender **ret_
 void sender_destroy(struct sender *sender);
 
 /** Sends one message and waits for its acknowledgement. After a NAK the clock of the sender is put right by the time in
- *  it, and the frame goes out again. token: of FRAME_TOKEN_CONTACT_ID, _SIA, _NULL. Fails SYSTEM (no answer, the
- *  connection broke), BAD_VALUE (refused with DUH: the text says what may be the reason). */
+ *  it, and the frame goes out again; a connection that broke is made anew. token: of FRAME_TOKEN_CONTACT_ID, _SIA,
+ *  _NULL. Fails SYSTEM (no answer, nobody is there), BAD_VALUE (refused with DUH: the text says what may be the
+ *  reason). */
 outcome sender_send(struct sender *sender, enum frame_token token, struct text data,
         struct problem *ret_problem) MUST_CHECK;
 

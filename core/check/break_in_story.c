@@ -36,6 +36,16 @@ static void add(
             .bad = bad};
 }
 
+/* The same of the panel, or of what it learns. */
+static void add_of_panel(
+        struct teller *teller, int32_t at_s, struct text what, struct text because, bool bad) {
+    const size_t before = teller->told.count;
+    add(teller, at_s, what, because, bad);
+    if (teller->told.count > before) {
+        teller->told.lines[before].of_panel = true;
+    }
+}
+
 static struct words_about about_output(
         const struct teller *teller, const struct panel_output *output) {
     struct words_about about = words_about_nothing();
@@ -64,7 +74,7 @@ static void tell_start(struct teller *teller) {
         words_add(&out, teller->site,
                 words_message(about.mode == SITE_NONE ? PANEL_SAYS_UNSET : PANEL_SAYS_SET), &about);
     }
-    add(teller, 0, text_built(&out), text_of(""), false);
+    add_of_panel(teller, 0, text_built(&out), text_of(""), false);
 }
 
 static struct text place_name(const struct teller *teller, int place) {
@@ -162,7 +172,7 @@ static void tell_level(struct teller *teller, size_t index) {
     about.zone = line->zone;
     const bool level =
             site_sense_is_level(site_zone_sense(teller->site, &teller->site->zones[line->zone]));
-    add(teller, line->at_s,
+    add_of_panel(teller, line->at_s,
             words_print(
                     teller->arena, teller->site, level ? "{zone} opens" : "{zone} trips", &about),
             consequence(teller, index), false);
@@ -183,7 +193,7 @@ static void tell_output(struct teller *teller, const struct breakin_line *line) 
     } else {
         return;
     }
-    add(teller, line->at_s, text_built(&out),
+    add_of_panel(teller, line->at_s, text_built(&out),
             words_print(teller->arena, teller->site, words_reason_short(output->why), &about),
             output->kind == PANEL_OUT_SIGNAL && late);
 }
@@ -258,10 +268,10 @@ outcome break_ins_tell(const struct site *site, const struct rooms *rooms, size_
                                                                 : "the signal, due at ");
         words_add_instant(&out, -1, course->heard_s);
         text_add_string(&out, ", never comes");
-        add(&teller, story->done_s, text_built(&out), text_of(""), true);
+        add_of_panel(&teller, story->done_s, text_built(&out), text_of(""), true);
     }
     if (course->heard_s == BREAKIN_NEVER_S) {
-        add(&teller, story->done_s,
+        add_of_panel(&teller, story->done_s,
                 text_of(site->break_ins.heard_by == SITE_HEARD_BY_SIREN ? "no siren ever sounds"
                                 : story->siren_s == BREAKIN_NEVER_S
                                 ? "nobody hears it"

@@ -378,12 +378,17 @@ outcome story_tell(const struct site *site, const struct proof_answer *answer, e
 }
 
 void story_lay_out(const struct story *story, size_t indent, struct layout *layout) {
-    enum { GAP = 2, WHAT = 22, BELOW = 2 };
     size_t clock = 0;
     for (size_t i = 0; i < story->count; i++) {
         const size_t columns = text_cells(story->lines[i].clock);
         clock = columns > clock ? columns : clock;
     }
+    story_lay_out_beside(story, indent, clock, layout);
+}
+
+void story_lay_out_beside(
+        const struct story *story, size_t indent, size_t clock, struct layout *layout) {
+    enum { GAP = 2, WHAT = 22, BELOW = 2 };
     const size_t what_at = indent + clock + GAP;
     for (size_t i = 0; i < story->count; i++) {
         const struct story_line *line = &story->lines[i];

@@ -15,13 +15,15 @@ enum story_form {
 };
 
 /** One line. at_s: seconds since the routine began. clock: the same for people; empty when it is that of the line
- *  before. what: what happens; because: why, or what follows from it (may be empty). bad: it breaks the promise. */
+ *  before. what: what happens; because: why, or what follows from it (may be empty). bad: it breaks the promise.
+ *  of_panel: of a break-in: how the panel stands, learns or answers, not what the intruder does. */
 struct story_line {
     int32_t at_s;
     struct text clock;
     struct text what;
     struct text because;
     bool bad;
+    bool of_panel;
 };
 
 struct story {
@@ -60,5 +62,9 @@ struct story_cause story_cause_of(const struct site *site, const struct proof_an
 
 /** Prints the lines, each beginning at column `indent`. */
 void story_lay_out(const struct story *story, size_t indent, struct layout *layout);
+
+/** The same where others of the story stand above and below: the clock takes `clock` columns. */
+void story_lay_out_beside(
+        const struct story *story, size_t indent, size_t clock, struct layout *layout);
 
 #endif

@@ -141,6 +141,19 @@ bool cli_read_today(const struct cli_command *command, const char *word, int32_t
     return false;
 }
 
+bool cli_read_pace(const struct cli_command *command, const char *word, enum proof_pace *ret_pace) {
+    static const char *const paces[] = {
+            [PROOF_QUICK] = "quick", [PROOF_MIDDLING] = "middling", [PROOF_SLOW] = "slow"};
+    for (size_t i = 0; i < sizeof paces / sizeof paces[0]; i++) {
+        if (strcmp(word, paces[i]) == 0) {
+            *ret_pace = (enum proof_pace)i;
+            return true;
+        }
+    }
+    (void)cli_misused(command, "--pace wants quick, middling or slow, not \"%s\"", word);
+    return false;
+}
+
 int cli_refused(const char *name, const struct problem *problem) {
     (void)fprintf(stderr, "lintel: %s%s%s\n", name == NULL ? "" : name, name == NULL ? "" : ": ",
             problem->text);

@@ -61,6 +61,9 @@ int cli_refused(const char *name, const struct problem *problem);
 /** The day after --today: 2027-03-31; false after saying that it is none. */
 bool cli_read_today(const struct cli_command *command, const char *word, int32_t *ret_day);
 
+/** The word after --pace: quick, middling or slow; false after saying that it is none. */
+bool cli_read_pace(const struct cli_command *command, const char *word, enum proof_pace *ret_pace);
+
 /** A site file that was read, and where its parts stand in it. */
 struct cli_site {
     struct document document;

@@ -1,6 +1,8 @@
 #include "acceptance/say.h"
 #include "acceptance/tests.h"
 #include "cli/cli.h"
+#include "cli/rehearse_course.h"
+#include "cli/rehearse_play.h"
 #include "host/host.h"
 #include "sender/sender.h"
 
@@ -9,7 +11,7 @@
 #include <string.h>
 #include <time.h>
 
-enum option_name { TO = 1, KEYS, UDP, SIA, SPEED, ONLY };
+enum option_name { TO = 1, KEYS, UDP, SIA, SPEED, ONLY, PACE, TODAY };
 
 static const struct option options[] = {
         {"to", required_argument, NULL, TO},
@@ -18,6 +20,8 @@ static const struct option options[] = {
         {"sia", no_argument, NULL, SIA},
         {"speed", required_argument, NULL, SPEED},
         {"only", required_argument, NULL, ONLY},
+        {"pace", required_argument, NULL, PACE},
+        {"today", required_argument, NULL, TODAY},
         {"help", no_argument, NULL, 'h'},
         {NULL, 0, NULL, 0},
 };
@@ -25,8 +29,10 @@ static const struct option options[] = {
 /** What was typed, and the panel that is played. */
 struct rehearsing {
     const char *to;
+    char address[256]; /* the same, cut apart */
     const char *keys_path;
     const char *only;
+    struct rehearse_wanted wanted; /* a course by its name; without one the tests are played */
     bool udp;
     bool sia;
     double speed; /* 0: as fast as the receiver acknowledges */
@@ -182,34 +188,81 @@ static outcome find_account(
     return outcome_good();
 }
 
-static outcome prepare(struct rehearsing *rehearsing, char *address, struct problem *ret_problem) {
+static outcome connect(struct rehearsing *rehearsing, struct problem *ret_problem) {
     struct sender_options sending = {.udp = rehearsing->udp, .tries = 3, .wait_ms = 5000};
-    const struct site *site = &rehearsing->site.document.site;
-    if (!cut_address(address, &sending.host, &sending.port)) {
+    (void)snprintf(rehearsing->address, sizeof rehearsing->address, "%s", rehearsing->to);
+    if (!cut_address(rehearsing->address, &sending.host, &sending.port)) {
         FAIL(ret_problem, PROBLEM_BAD_VALUE, "", "--to is ADDRESS:PORT, such as 127.0.0.1:7700");
     }
     TRY(find_account(rehearsing, &sending.account, ret_problem));
+    return sender_create(&sending, &rehearsing->sender, ret_problem);
+}
+
+static outcome prepare(struct rehearsing *rehearsing, struct problem *ret_problem) {
+    const struct site *site = &rehearsing->site.document.site;
     TRY(acceptance_make(site, &rehearsing->arena, &rehearsing->acceptance, ret_problem));
     TRY(panel_program_of_site(site, NULL, &rehearsing->program, ret_problem));
     rehearsing->player = ARENA_NEW(&rehearsing->arena, struct player);
     if (rehearsing->player == NULL) {
         FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory to play the panel");
     }
-    return sender_create(&sending, &rehearsing->sender, ret_problem);
+    return connect(rehearsing, ret_problem);
+}
+
+/** Does the acceptance tests. */
+static int run_tests(struct rehearsing *rehearsing) {
+    struct problem problem = {0};
+    outcome result = prepare(rehearsing, &problem);
+    if (result.good) {
+        result = rehearse(rehearsing, &problem);
+    }
+    return result.good ? CLI_GOOD : cli_site_refused(&rehearsing->site, &problem);
+}
+
+static int end_status(const struct rehearse_sum *sum) {
+    (void)printf("%zu signals sent, each acknowledged\n", sum->sent);
+    if (sum->waiting > 0) {
+        (void)printf("%zu more wait in the panel: nobody has acknowledged them\n", sum->waiting);
+    }
+    return sum->interrupted ? CHECK_EXIT_STOPPED : sum->waiting > 0 ? CLI_UNREADABLE : CLI_GOOD;
+}
+
+/** Plays a routine or a break-in. */
+static int run_course(struct rehearsing *rehearsing) {
+    const struct site *site = &rehearsing->site.document.site;
+    struct rehearsal *rehearsal = ARENA_NEW(&rehearsing->arena, struct rehearsal);
+    struct rehearsal_course course;
+    struct rehearse_sum sum;
+    struct crew crew;
+    struct problem problem = {.kind = PROBLEM_MEMORY, .text = "no memory for a rehearsal"};
+    crew_init(&crew, 1, host_pages());
+    int status = rehearsal == NULL
+            ? cli_site_refused(&rehearsing->site, &problem)
+            : rehearse_find_course(&rehearsing->site, &rehearsing->wanted, &crew, &course);
+    if (rehearsal != NULL && status == CLI_GOOD) {
+        outcome done = rehearsal_begin(site, &course, &rehearsing->arena, rehearsal, &problem);
+        if (done.good) {
+            done = connect(rehearsing, &problem);
+        }
+        if (done.good) {
+            done = rehearse_play(&(struct rehearse_play){.site = site,
+                                         .rehearsal = rehearsal,
+                                         .sender = rehearsing->sender,
+                                         .sia = rehearsing->sia,
+                                         .speed = rehearsing->speed},
+                    &sum, &problem);
+        }
+        status = done.good ? end_status(&sum) : cli_site_refused(&rehearsing->site, &problem);
+    }
+    crew_finish(&crew);
+    return status;
 }
 
 static int run_site(struct rehearsing *rehearsing, const char *path) {
-    struct problem problem = {0};
-    char address[256];
     int status = CLI_UNREADABLE;
     arena_init(&rehearsing->arena, host_pages(), 0);
-    (void)snprintf(address, sizeof address, "%s", rehearsing->to);
     if (cli_site_read(&rehearsing->site, path)) {
-        outcome result = prepare(rehearsing, address, &problem);
-        if (result.good) {
-            result = rehearse(rehearsing, &problem);
-        }
-        status = result.good ? CLI_GOOD : cli_site_refused(&rehearsing->site, &problem);
+        status = rehearsing->wanted.name != NULL ? run_course(rehearsing) : run_tests(rehearsing);
     }
     sender_destroy(rehearsing->sender);
     key_file_finish(&rehearsing->keys);
@@ -250,13 +303,19 @@ static bool take_option(
     case ONLY:
         rehearsing->only = optarg;
         return true;
+    case PACE:
+        rehearsing->wanted.paced = true;
+        return cli_read_pace(command, optarg, &rehearsing->wanted.pace);
+    case TODAY:
+        return cli_read_today(command, optarg, &rehearsing->wanted.today_day);
     default:
         return false;
     }
 }
 
 static int run(const struct cli_command *command, int argc, char **argv) {
-    struct rehearsing rehearsing = {.speed = 1};
+    struct rehearsing rehearsing = {
+            .speed = 1, .wanted = {.pace = PROOF_MIDDLING, .today_day = host_today()}};
     optind = 0;
     for (int option = cli_next_option(command, argc, argv, options); option != -1;
             option = cli_next_option(command, argc, argv, options)) {
@@ -264,8 +323,17 @@ static int run(const struct cli_command *command, int argc, char **argv) {
             return option == CLI_HELP ? CLI_GOOD : CLI_UNREADABLE;
         }
     }
-    if (optind + 1 != argc) {
-        return cli_misused(command, "which site file? One is taken");
+    if (optind == argc) {
+        return cli_misused(command, "which site file?");
+    }
+    if (optind + 2 < argc) {
+        return cli_misused(command,
+                "one course at a time; \"%s\" is too many (quote names that have blanks)",
+                argv[optind + 2]);
+    }
+    rehearsing.wanted.name = optind + 1 < argc ? argv[optind + 1] : NULL;
+    if (rehearsing.wanted.name != NULL && rehearsing.only != NULL) {
+        return cli_misused(command, "--only is of the tests; leave it, or the name, out");
     }
     if (rehearsing.to == NULL) {
         return cli_misused(command, "--to ADDRESS:PORT says who hears it: a lintel listen");
@@ -275,17 +343,25 @@ static int run(const struct cli_command *command, int argc, char **argv) {
 
 const struct cli_command cli_rehearse = {
         .name = "rehearse",
-        .takes = "SITE --to ADDRESS:PORT",
+        .takes = "SITE [NAME] --to ADDRESS:PORT",
         .answers = "the panel played, sending real signals to a listener",
-        .help = "Does every test of lintel accept SITE to a panel that is played, and sends what\n"
-                "it sends. Never send to a real monitoring station.\n\n"
+        .help = "Plays the panel of the file in real time, and sends what it sends. Never send to\n"
+                "a real monitoring station.\n\n"
+                "Without NAME every test of lintel accept SITE is done to it. NAME is a routine:\n"
+                "its shortest course that goes wrong or, where it goes well, one of the many; or\n"
+                "a protected thing: somebody comes for it. lintel tell SITE lists the names.\n\n"
                 "  --to ADDRESS:PORT  who hears it: lintel listen\n"
                 "  --speed N          so many times as fast; 0: as fast as it is acknowledged\n"
+                "  --pace PACE        one course with everybody quick, middling or slow\n"
                 "  --only TEST        this test alone: zone 7\n"
                 "  --udp              over UDP, else TCP\n"
                 "  --sia              in SIA codes, else Contact ID\n"
                 "  --keys FILE        encrypted with the account's key (docs/signals.md)\n"
+                "  --today DATE       temporary changes as on that day: 2027-03-31\n"
                 "  --help             this page\n\n"
-                "Exit status: 0 all were acknowledged, 2 not, or something cannot be read.\n",
+                "A listener that is away is told; what leaves meanwhile waits in the panel.\n\n"
+                "exit  0  all were acknowledged\n"
+                "      2  not, or something cannot be read\n"
+                "    130  stopped by Ctrl-C\n",
         .run = run,
 };

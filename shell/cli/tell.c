@@ -1,6 +1,7 @@
 #include "check/check.h"
 
 #include "cli/cli.h"
+#include "cli/named.h"
 #include "cli/prove.h"
 #include "cli/terminal.h"
 #include "host/host.h"
@@ -59,36 +60,6 @@ static int list_names(struct telling *telling) {
         layout_end_line(&layout);
     }
     return print_built(&out, CLI_GOOD);
-}
-
-/* Names that are near: few letters apart, or one within the other. */
-static bool is_near(struct text name, struct text wanted) {
-    enum { FAR = 4 };
-    if (text_distance(name, wanted, FAR) < FAR) {
-        return true;
-    }
-    for (size_t i = 0; wanted.length > 2 && i + wanted.length <= name.length; i++) {
-        const struct text part = {.start = name.start + i, .length = wanted.length};
-        if (text_distance(part, wanted, 0) == 0) {
-            return true;
-        }
-    }
-    return false;
-}
-
-static int unknown_name(const struct telling *telling, const char *name) {
-    bool any = false;
-    (void)fprintf(stderr, "lintel tell: no routine or protected thing is called \"%s\"", name);
-    for (size_t i = 0; i < telling->plan.routine_count; i++) {
-        const struct text known = telling->plan.routines[i].source->name;
-        if (is_near(known, text_of(name))) {
-            (void)fprintf(stderr, "%s \"%.*s\"", any ? "," : "; did you mean", TEXT_ARGS(known));
-            any = true;
-        }
-    }
-    (void)fprintf(stderr, "%s\nlintel tell %.*s lists them all\n", any ? "?" : "",
-            TEXT_ARGS(telling->read.places.file));
-    return CLI_UNREADABLE;
 }
 
 static int tell_absent(struct telling *telling, const struct check_absent *absent) {
@@ -168,25 +139,6 @@ static int tell_routine(struct telling *telling, size_t which) {
     return print_built(&out, wrong && !report.stopped ? CLI_FAULTS : check_exit_status(&report));
 }
 
-/* Names in the plan: that of the site, or that of the site in the other word set, which has the same order. False:
- * nothing is called so. */
-static bool tell_named(struct telling *telling, const struct check_plan *names, const char *name,
-        int *ret_status) {
-    for (size_t i = 0; i < names->routine_count; i++) {
-        if (text_distance(names->routines[i].source->name, text_of(name), 0) == 0) {
-            *ret_status = tell_routine(telling, i);
-            return true;
-        }
-    }
-    for (size_t i = 0; i < names->absent_count; i++) {
-        if (text_distance(names->absent[i].name, text_of(name), 0) == 0) {
-            *ret_status = tell_absent(telling, &telling->plan.absent[i]);
-            return true;
-        }
-    }
-    return false;
-}
-
 static int tell_break_in(struct telling *telling, size_t which) {
     enum { UNSETTLED = 3 };
     struct arena *arena = &telling->crew.arenas[0];
@@ -194,9 +146,7 @@ static int tell_break_in(struct telling *telling, size_t which) {
     struct break_ins found;
     struct problem problem = {0};
     struct text_builder out;
-    terminal_catch_interrupt();
-    const struct break_ins_options wanted = {.keep_going = prove_keeps_going, .ways_only = true};
-    if (!break_ins_look(site, &wanted, host_pages(), arena, &found, &problem).good) {
+    if (!named_look(site, arena, &found, &problem).good) {
         return cli_site_refused(&telling->read, &problem);
     }
     const struct break_in *it = &found.list[which];
@@ -219,28 +169,24 @@ static int tell_break_in(struct telling *telling, size_t which) {
 }
 
 static int tell_name(struct telling *telling, const char *name) {
-    const struct check_options options = {.today_day = telling->wishes->today_day};
-    struct site other = telling->read.document.site;
-    struct check_plan plan;
+    struct named named;
     struct problem problem = {0};
-    int status = CLI_GOOD;
-    if (tell_named(telling, &telling->plan, name, &status)) {
-        return status;
-    }
-    other.words = other.words == SITE_WORDS_US ? SITE_WORDS_UK : SITE_WORDS_US;
-    if (!check_plan_make(&other, &options, &telling->crew.arenas[0], &plan, &problem).good) {
+    if (!named_find(&telling->read.document.site, &telling->plan, telling->wishes->today_day, name,
+                &telling->crew.arenas[0], &named, &problem)
+                    .good) {
         return cli_site_refused(&telling->read, &problem);
     }
-    if (tell_named(telling, &plan, name, &status)) {
-        return status;
+    switch (named.kind) {
+    case NAMED_ROUTINE:
+        return tell_routine(telling, named.index);
+    case NAMED_ABSENT:
+        return tell_absent(telling, &telling->plan.absent[named.index]);
+    case NAMED_GOAL:
+        return tell_break_in(telling, named.index);
+    case NAMED_NOTHING:
+        break;
     }
-    const struct site_break_ins *break_ins = &telling->read.document.site.break_ins;
-    for (size_t i = 0; break_ins->said && i < break_ins->goal_count; i++) {
-        if (text_distance(break_ins->goals[i].name, text_of(name), 0) == 0) {
-            return tell_break_in(telling, i);
-        }
-    }
-    return unknown_name(telling, name);
+    return named_unknown(&telling->read, &telling->plan, "tell", name);
 }
 
 static int tell_file(const char *path, const char *name, const struct wishes *wishes) {
@@ -276,8 +222,6 @@ static const struct option options[] = {
 };
 
 static bool take_option(const struct cli_command *command, int option, struct wishes *wishes) {
-    static const char *const paces[] = {
-            [PROOF_QUICK] = "quick", [PROOF_MIDDLING] = "middling", [PROOF_SLOW] = "slow"};
     if (option == JSON) {
         wishes->json = true;
         return true;
@@ -292,15 +236,8 @@ static bool take_option(const struct cli_command *command, int option, struct wi
     if (option != PACE) {
         return false;
     }
-    for (size_t i = 0; i < sizeof paces / sizeof paces[0]; i++) {
-        if (strcmp(optarg, paces[i]) == 0) {
-            wishes->pace = (enum proof_pace)i;
-            wishes->paced = true;
-            return true;
-        }
-    }
-    (void)cli_misused(command, "--pace wants quick, middling or slow, not \"%s\"", optarg);
-    return false;
+    wishes->paced = true;
+    return cli_read_pace(command, optarg, &wishes->pace);
 }
 
 static int run(const struct cli_command *command, int argc, char **argv) {

@@ -1,0 +1,103 @@
+#!/usr/bin/env python3
+"""`lintel rehearse` against `lintel listen`: a routine, a break-in, a listener that goes away and comes back. What is sent
+is held against the site file's own figures, worked out by hand beside each case."""
+
+import re
+import signal
+import subprocess
+import tempfile
+import time
+
+from panels import Listener
+from program import LINTEL, run, tap
+
+BAKERY = "demo/quayside.yaml"
+AS_FOUND = "demo/quayside-as-found.yaml"
+CLEAR = "account 4021 clear\n"
+
+
+def rehearsed(site, *words, speed="0"):
+    """What it said and its exit, and what came: the data of each signal that is stored."""
+    with tempfile.TemporaryDirectory() as folder:
+        listener = Listener(folder, "--rate", "0", keys=CLEAR)
+        try:
+            ran = run("rehearse", site, *words, "--to", f"127.0.0.1:{listener.port}", "--speed", speed)
+        finally:
+            listener.end()
+        return ran, [row["data"] for row in listener.stored()]
+
+
+def clock(said, words):
+    """The instant that stands before the words, or on the last line before them that has one."""
+    at = None
+    for line in said.splitlines():
+        found = re.match(r" *((?:\d+:)?\d+:\d\d)  ", line)
+        at = found.group(1) if found else at
+        if words in line:
+            return at
+    return None
+
+
+cases = tap.Cases()
+
+# Zone 6 is perimeter in the file as found: the siren at once, the signal after the abort window of 45 s.
+ran, came = rehearsed(AS_FOUND, "apprentice opens")
+cases.case("the course of a finding: its alarm is sent", [] if ran.returncode == 0 and came == ["#4021|1131 01 006"] and
+           clock(ran.stdout, "siren (shop)") == "04:30:00" and clock(ran.stdout, "sent:") == "04:30:45" else [ran.stdout, ran.stderr, str(came)])
+
+# All goes well as it should be: the code of the first comes before the entry time ends.
+ran, came = rehearsed(BAKERY, "apprentice opens")
+cases.case("a routine that goes well sends no alarm", [] if ran.returncode == 0 and came and
+           all(data.split("|")[1][:4] in ("1401", "3401") for data in came) else [ran.stdout, ran.stderr, str(came)])
+
+slow = rehearsed(BAKERY, "first batch", "--pace", "slow")[0].stdout
+quick = rehearsed(BAKERY, "first batch", "--pace", "quick")[0].stdout
+cases.case("a pace is heeded", [] if clock(quick, "opens the yard door") < clock(slow, "opens the yard door") else [quick, slow])
+
+# The very figures of `tell`: heard at 2:10, 2 s before he has smashed the panel; a siren of 15 min is not told to its end.
+told = run("tell", BAKERY, "panel").stdout
+ran, came = rehearsed(BAKERY, "panel", "--sia")
+wrong = [] if ran.returncode == 0 and came == ["#4021|Nri1/BA006"] else [str(came)]
+wrong += [f"{words}: {clock(ran.stdout, words)}, told {clock(told, words)}" for words in
+          ("is in the office", "siren (shop)", "sent: \"intrusion, zone 6\"", "has smashed the panel")
+          if clock(ran.stdout, words) is None or clock(ran.stdout, words) != clock(told, words)]
+wrong += ["it went on after the panel was smashed"] if "the siren stops" in ran.stdout else []
+cases.case("a break-in: what is heard when, and nothing once the panel is smashed", wrong and [*wrong, ran.stdout, ran.stderr, told])
+
+ran = run("rehearse", BAKERY, "aprentice opens", "--to", "127.0.0.1:9")
+cases.case("a name that is not there is told, with the one that is near", [] if ran.returncode == 2 and
+           'did you mean "apprentice opens"' in ran.stderr else [ran.stderr])
+
+with tempfile.TemporaryDirectory() as folder:
+    # "leaves and returns": a set, then, minutes later, an unset; the listener is killed after the one, and another comes
+    # to the same port once the panel has learned that nobody answers.
+    first = Listener(folder, "--rate", "0", keys=CLEAR)
+    port = str(first.port)
+    process = subprocess.Popen([LINTEL, "rehearse", BAKERY, "leaves and returns by yard way", "--to", f"127.0.0.1:{port}", "--speed", "6000"],
+                               stdout=subprocess.PIPE, stderr=subprocess.PIPE, text=True, cwd=tap.SOURCE)
+    lines = []
+    for line in process.stdout:
+        lines.append(line)
+        if "acknowledged" in line:
+            break
+    first.end(signal.SIGKILL)
+    for line in process.stdout:
+        lines.append(line)
+        if "no answer" in line:
+            break
+    time.sleep(1)
+    second = Listener(folder, "--rate", "0", "--port", port, keys=CLEAR)
+    try:
+        out, errors = process.communicate(timeout=60)
+    finally:
+        process.kill()
+        second.end()
+    said = "".join(lines) + out
+    came = [row["data"] for row in second.stored()]
+    kinds = [data.split("|")[1][:4] for data in came]
+    wrong = [] if process.returncode == 0 else [f"exit {process.returncode}", errors]
+    wrong += [] if "no answer" in said and "the receiver answers again" in said else ["the listener's absence was not told"]
+    wrong += [] if kinds[:1] == ["3401"] and kinds.count("1401") == 1 else [f"came {came}"]
+    wrong += [] if f"{len(came)} signals sent, each acknowledged" in said else [f"{len(came)} stored"]
+    cases.case("a listener that goes away: what leaves meanwhile waits, and comes when another is there", wrong and [*wrong, said])
+cases.end()

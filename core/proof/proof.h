@@ -192,7 +192,8 @@ outcome proof_unfold(const struct site *site, const struct site_routine *source,
 bool proof_leaves_hours_out(const struct site *site, const struct proof_routine *routine);
 
 /** What a step tells the panel itself: a code, a fob, a lid, the mains. state: of the panel at that instant, as on it
- *  depends which areas a code acts on. False: it moves a door, trips a detector, or nothing. Mishaps are not looked at. */
+ *  depends which areas a code acts on. False: it moves a door, trips a detector, or nothing. Mishaps are not looked
+ *  at. */
 bool proof_step_input(const struct site *site, const struct panel_program *program,
         const struct panel_state *state, const struct proof_step *step,
         struct panel_input *ret_input);

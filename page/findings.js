@@ -7,7 +7,8 @@ import { explained, term, TERMS } from "./terms.js";
 
 const STATE = { fault: "fault", risk: "risk", note: "unknown" };
 
-// Only the remedy of a routine that goes wrong has been applied and explored again; what is to be done about a setting has not.
+// Only the remedy of a routine that goes wrong has been applied and explored again; what is to be done about a setting has not. One
+// with edits has been worked out again, whatever it is about.
 function proven(finding) {
   return finding.weight !== "note" && finding.routine !== null;
 }
@@ -20,7 +21,7 @@ export function mark(finding) {
 function remedy(finding, act) {
   const [what, ...rest] = finding.remedy.split("; then ");
   const outcome = rest.join("; then ");
-  if (!proven(finding) || !finding.edits?.length || !outcome) return h("p", { class: "remedy" }, h("b", {}, proven(finding) ? "Remedy, tried and proven: " : "What to do: "), withSpare(finding.remedy));
+  if (!finding.edits?.length || !outcome) return h("p", { class: "remedy" }, h("b", {}, proven(finding) ? "Remedy, tried and proven: " : "What to do: "), withSpare(finding.remedy));
   return h("div", { class: "remedy" },
     h("button", { type: "button", class: "act", "data-key": `act-${finding.about}`, disabled: !act.ready, onclick: () => act.apply(finding.edits) }, what.charAt(0).toUpperCase() + what.slice(1)),
     h("p", {}, ring("holds", true), h("span", {}, " then ", withSpare(outcome))),

@@ -11,9 +11,17 @@ enum finding_weight {
     FINDING_WEIGHT_COUNT
 };
 
+/** One change of the site file: a path ("zones[5].behaviour") and what to write there, as YAML in one line; empty: what
+ *  stands there is taken out. */
+struct finding_edit {
+    struct text path;
+    struct text value;
+};
+
 /** One thing that is wrong or at risk. Every text is in the arena of the results.
  *  id: stable name of the check ("routine.false-alarm"); place: path in the site file ("zones[1].behaviour"),
- *  empty for the whole site; source: standard, edition, clause, or "common practice". Empty texts are not shown. */
+ *  empty for the whole site; source: standard, edition, clause, or "common practice". Empty texts are not shown. edits:
+ *  the remedy as changes of the file, all of them together; none where it cannot be done by writing alone. */
 struct finding {
     enum finding_weight weight;
     struct text id;
@@ -23,6 +31,8 @@ struct finding {
     struct text remedy;
     struct text price;
     struct text source;
+    const struct finding_edit *edits;
+    size_t edit_count;
     size_t answer_index; /* the proof answer whose story goes with it, or FINDING_NO_ANSWER */
 };
 

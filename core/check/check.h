@@ -58,16 +58,9 @@ struct check_plan {
     struct break_ins break_ins; /* filled by check_break_ins; none otherwise */
 };
 
-/** One change of the site file: a path ("zones[5].behaviour") and what to write there, as YAML in one line. */
-struct check_edit {
-    struct text path;
-    struct text value;
-};
-
 /** A finding with what belongs to it. story: empty where there is none. range: when it happens, in a sentence, or
  *  empty. also: answers with the same cause, told by name only. about: what it concerns, see about.h. waiver: who
- *  answers for it, or NULL. edits: the remedy as changes of the file, all of them together; none where it cannot be
- *  done by writing alone. */
+ *  answers for it, or NULL. */
 struct check_finding {
     struct finding base;
     struct text about;
@@ -76,8 +69,6 @@ struct check_finding {
     struct text range;
     const size_t *also;
     size_t also_count;
-    const struct check_edit *edits;
-    size_t edit_count;
 };
 
 /** What was found. answers, routines: one each, in the same order. findings: by weight, then by routine; behind

@@ -103,8 +103,7 @@ outcome check_remedy(const struct site *site, struct check_report *report, size_
             ? remedy_text(site, remedy, report->well, arena)
             : no_remedy_text(site, &report->answers[finding->answer_index], arena);
     if (found) {
-        remedy_edits(site, remedy, arena, &report->findings[which].edits,
-                &report->findings[which].edit_count);
+        remedy_edits(site, remedy, arena, &finding->edits, &finding->edit_count);
     }
     const struct text price = found ? join(remedy, arena, true) : text_of("");
     if (arena->refused) {

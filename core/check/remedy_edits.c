@@ -4,6 +4,7 @@
 #include "check/remedy_edits.h"
 
 #include "base/quantity.h"
+#include "base/yaml_name.h"
 
 #include <string.h>
 
@@ -13,7 +14,7 @@ enum { EDITS_MOST = 2 * (SITE_MODE_MAX + 2) };
 struct writer {
     const struct site *site;
     struct arena *arena;
-    struct check_edit edits[EDITS_MOST];
+    struct finding_edit edits[EDITS_MOST];
     size_t count;
     bool whole; /* every change could be written */
 };
@@ -23,49 +24,13 @@ static void write(struct writer *writer, struct text path, struct text value) {
         writer->whole = false;
         return;
     }
-    writer->edits[writer->count++] = (struct check_edit){path, value};
-}
-
-/* Letters, digits, blanks and hyphens after a letter are a plain value, but for the words that YAML reads as something
- * else; what is not plain goes in quotes. */
-static bool is_plain(struct text name) {
-    static const char *const words[] = {
-            "yes", "no", "true", "false", "on", "off", "null", "y", "n"};
-    for (size_t i = 0; i < sizeof words / sizeof words[0]; i++) {
-        if (text_is(name, words[i])) {
-            return false;
-        }
-    }
-    for (size_t i = 0; i < name.length; i++) {
-        const char letter = name.start[i];
-        const bool is_letter = letter >= 'a' && letter <= 'z';
-        const bool follows = (letter >= '0' && letter <= '9') || letter == ' ' || letter == '-';
-        if (!is_letter && (i == 0 || !follows)) {
-            return false;
-        }
-    }
-    return name.length > 0 && name.start[name.length - 1] != ' ';
-}
-
-static void add_name(struct text_builder *out, struct text name) {
-    if (is_plain(name)) {
-        text_add(out, name);
-        return;
-    }
-    text_add_char(out, '"');
-    for (size_t i = 0; i < name.length; i++) {
-        if (name.start[i] == '"' || name.start[i] == '\\') {
-            text_add_char(out, '\\');
-        }
-        text_add_char(out, name.start[i]);
-    }
-    text_add_char(out, '"');
+    writer->edits[writer->count++] = (struct finding_edit){path, value};
 }
 
 static struct text name_value(const struct writer *writer, struct text name) {
     struct text_builder out;
     text_builder_init(&out, writer->arena);
-    add_name(&out, name);
+    yaml_name_add(&out, name);
     return text_built(&out);
 }
 
@@ -145,7 +110,7 @@ static struct text names_of(const struct writer *writer, uint32_t bits, size_t c
     for (size_t i = 0; i < count; i++) {
         if ((bits >> i & 1U) != 0) {
             text_add_string(&out, out.length == 0 ? "[" : ", ");
-            add_name(&out, name(writer, i));
+            yaml_name_add(&out, name(writer, i));
         }
     }
     text_add_char(&out, ']');
@@ -245,13 +210,13 @@ static void write_edit(struct writer *writer, const struct proof_edit *edit) {
 }
 
 void remedy_edits(const struct site *site, const struct proof_remedy *remedy, struct arena *arena,
-        const struct check_edit **ret_edits, size_t *ret_count) {
+        const struct finding_edit **ret_edits, size_t *ret_count) {
     struct writer writer = {.site = site, .arena = arena, .whole = true};
     for (size_t i = 0; i < remedy->edit_count; i++) {
         write_edit(&writer, &remedy->edits[i]);
     }
-    struct check_edit *kept =
-            writer.whole ? ARENA_ARRAY(arena, struct check_edit, writer.count) : NULL;
+    struct finding_edit *kept =
+            writer.whole ? ARENA_ARRAY(arena, struct finding_edit, writer.count) : NULL;
     *ret_count = kept == NULL ? 0 : writer.count;
     *ret_edits = kept;
     if (kept != NULL) {

@@ -6,6 +6,6 @@
 
 /** The edits of the remedy, in the arena (which notes a refusal). None: it cannot be done by writing alone. */
 void remedy_edits(const struct site *site, const struct proof_remedy *remedy, struct arena *arena,
-        const struct check_edit **ret_edits, size_t *ret_count);
+        const struct finding_edit **ret_edits, size_t *ret_count);
 
 #endif

@@ -130,10 +130,14 @@ static void write_finding(struct json_writer *json, const char *name, const stru
     json_add_text(json, "when", finding->range);
     json_add_text(json, "remedy", base->remedy);
     json_open_array(json, "edits");
-    for (size_t i = 0; i < finding->edit_count; i++) {
+    for (size_t i = 0; i < base->edit_count; i++) {
         json_open_object(json, NULL);
-        json_add_text(json, "path", finding->edits[i].path);
-        json_add_text(json, "value", finding->edits[i].value);
+        json_add_text(json, "path", base->edits[i].path);
+        if (base->edits[i].value.length > 0) {
+            json_add_text(json, "value", base->edits[i].value);
+        } else {
+            json_add_null(json, "value");
+        }
         json_close_object(json);
     }
     json_close_array(json);

@@ -68,21 +68,6 @@ static outcome solve(const struct power_run *runs, size_t count, double supply_v
     return outcome_good();
 }
 
-/* The thinnest usual section of this run alone that leaves its device enough; 0: none. Common sizes: practice. */
-static double thinnest(const struct site *site, size_t index, const struct power_run *runs,
-        const struct power_site_cable *cable) {
-    static const double sections[] = {0.22, 0.34, 0.5, 0.75, 1, 1.5, 2.5};
-    const double spare_v = cable->low_v + cable->current_a * runs[index].ohm - cable->needs_v;
-    for (size_t i = 0; i < sizeof sections / sizeof sections[0]; i++) {
-        double ohm = 0;
-        if (ohm_of(&site->cables[index], sections[i], &ohm, NULL).good &&
-                cable->current_a * ohm <= spare_v) {
-            return sections[i];
-        }
-    }
-    return 0;
-}
-
 outcome power_site_cables(
         const struct site *site, struct power_site_cable *ret_cables, struct problem *ret_problem) {
     struct power_run runs[POWER_TREE_MOST] = {0};
@@ -102,9 +87,6 @@ outcome power_site_cables(
                 .low_v = places[i].volts};
         cable->high_v = fmax(0, high_v - cable->lost_v);
         cable->needs_v = profile == NULL ? 0 : (double)profile->needs_volts.low / MEASURE_UNIT;
-        if (cable->low_v < cable->needs_v) {
-            cable->section_mm2 = thinnest(site, i, runs, cable);
-        }
         cable->low_v = fmax(0, cable->low_v);
     }
     return outcome_good();

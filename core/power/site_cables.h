@@ -6,8 +6,7 @@
 #include "site/site.h"
 
 /** What one run brings. lost_v: on its whole way from the panel, everything in alarm. low_v, high_v: at its far end,
- *  from the end of the battery to mains; 0 where the wire cannot carry the load. needs_v: of its device, 0: unsaid.
- *  section_mm2: the thinnest usual one of this run that would do for its device, 0: none or not needed. */
+ *  from the end of the battery to mains; 0 where the wire cannot carry the load. needs_v: of its device, 0: unsaid. */
 struct power_site_cable {
     double current_a;
     double ohm;
@@ -15,7 +14,6 @@ struct power_site_cable {
     double low_v;
     double high_v;
     double needs_v;
-    double section_mm2;
 };
 
 /** All runs of the site; the panel's profile must say its voltage. ret_cables: gives, room for cable_count. Fails

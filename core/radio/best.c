@@ -7,7 +7,8 @@
 /* Along the walls, and how far from one and above the floor such a thing hangs. House practice. */
 static const double STEP_MM = 500;
 static const double OFF_WALL_MM = 60;
-static const double HEIGHT_MM = 1500;
+static const double BESIDE_OPENING_MM = 150;
+const double RADIO_BEST_HEIGHT_MM = 1500;
 
 /* What the search goes by. links: those by the drawing, in the order of the devices. */
 struct search {
@@ -90,6 +91,46 @@ static outcome try_spot(
     return outcome_good();
 }
 
+/* How far a point is from the stretch between two others. */
+static double distance_mm(double x_mm, double y_mm, const struct point stretch[2]) {
+    const double dx = stretch[1].x_mm - stretch[0].x_mm;
+    const double dy = stretch[1].y_mm - stretch[0].y_mm;
+    const double square = dx * dx + dy * dy;
+    const double share = square > 0
+            ? fmin(1,
+                      fmax(0,
+                              ((x_mm - stretch[0].x_mm) * dx + (y_mm - stretch[0].y_mm) * dy) /
+                                      square))
+            : 0;
+    return hypot(x_mm - stretch[0].x_mm - share * dx, y_mm - stretch[0].y_mm - share * dy);
+}
+
+/* Nothing hangs on a door or a window, nor behind a cupboard. */
+static bool is_wall(const struct search *search, const struct radio_spot *spot) {
+    const struct house *house = search->house;
+    const struct site_building *building = &search->site->building;
+    for (size_t i = 0; i < building->opening_count; i++) {
+        const struct house_opening *opening = &house->openings[i];
+        const struct point *jambs = opening->room == spot->room ? opening->near
+                : opening->other == spot->room                  ? opening->far
+                                                                : NULL;
+        if (opening->good && !opening->flat && jambs != NULL &&
+                distance_mm(spot->x_mm, spot->y_mm, jambs) < BESIDE_OPENING_MM) {
+            return false;
+        }
+    }
+    for (size_t i = 0; i < building->furniture_count; i++) {
+        const struct point *corners = house->furniture[i].corners;
+        if (house->furniture[i].good && building->furniture[i].room == spot->room &&
+                building->furniture[i].height_mm > RADIO_BEST_HEIGHT_MM &&
+                spot->x_mm >= corners[0].x_mm && spot->x_mm <= corners[2].x_mm &&
+                spot->y_mm >= corners[0].y_mm && spot->y_mm <= corners[2].y_mm) {
+            return false;
+        }
+    }
+    return true;
+}
+
 /* Along one wall of a room, a little inside of it. Outlines run to the left round: inside is to the left. */
 static outcome try_wall(struct search *search, size_t room, struct point from, struct point to,
         struct problem *ret_problem) {
@@ -104,8 +145,10 @@ static outcome try_wall(struct search *search, size_t room, struct point from, s
                 .room = (int)room,
                 .x_mm = from.x_mm + share * dx - OFF_WALL_MM * dy / length_mm,
                 .y_mm = from.y_mm + share * dy + OFF_WALL_MM * dx / length_mm,
-                .z_mm = search->site->building.storeys[of->storey].floor_mm + HEIGHT_MM};
-        TRY(try_spot(search, &spot, ret_problem));
+                .z_mm = search->site->building.storeys[of->storey].floor_mm + RADIO_BEST_HEIGHT_MM};
+        if (is_wall(search, &spot)) {
+            TRY(try_spot(search, &spot, ret_problem));
+        }
     }
     return outcome_good();
 }

@@ -1,5 +1,6 @@
 /* Where the panel, or one repeater, would hang best: the place on a wall from which the weakest link of the site is
- * strongest. A search over the drawing, every half metre along the walls of every room.
+ * strongest. A search over the drawing, every half metre along the walls of every room, but for doors, windows and what
+ * stands before the wall as high.
  *
  * A repeater is taken to hear as well as the panel and to send as strongly as the panel does (or, where that is not
  * said, as the strongest device). Links typed by hand are left as they are. */
@@ -7,6 +8,9 @@
 #define LINTEL_RADIO_BEST_H
 
 #include "radio/site_links.h"
+
+/** How high above the floor it hangs. House practice. */
+extern const double RADIO_BEST_HEIGHT_MM;
 
 enum radio_sought { RADIO_SEEK_PANEL, RADIO_SEEK_REPEATER };
 

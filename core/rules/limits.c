@@ -67,6 +67,18 @@ static bool is_inside(const struct site_limit *limit, int32_t value) {
             (limit->has_also && value == limit->also);
 }
 
+bool rules_limits_allow(const struct site *site, int of, int32_t value) {
+    for (size_t i = 0; i < site->rule_set_count; i++) {
+        for (size_t row = 0; row < site->rule_sets[i].limit_count; row++) {
+            const struct site_limit *limit = &site->rule_sets[i].limits[row];
+            if (limit->of == of && !is_inside(limit, value)) {
+                return false;
+            }
+        }
+    }
+    return true;
+}
+
 static struct text name_limit(const struct holder *holder, const struct measured *measured) {
     struct text_builder out;
     text_builder_init(&out, holder->finder->arena);

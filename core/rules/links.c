@@ -50,6 +50,13 @@ static struct text figures(const struct rules_finder *finder, const struct radio
             link->measured ? "as measured, " : "", link->low_db, link->high_db);
 }
 
+/* What is to be left over at the careful end: what a rule set wants, else anything. */
+static double wanted_of(const struct rules_finder *finder) {
+    const struct radio_reserve *reserve =
+            radio_reserve_of(finder->site->rules, finder->site->rule_count);
+    return reserve == NULL ? 0 : fmax(0, reserve->reserve_db);
+}
+
 static struct words_about about_link(
         const struct rules_finder *finder, const struct rules_link *link) {
     struct words_about about = words_about_nothing();
@@ -98,6 +105,7 @@ static void look_reach(struct rules_finder *finder, const struct rules_check *ch
                 100 * radio_arrives_ratio(link->it.low_db, spread_db),
                 100 * radio_arrives_ratio(link->it.high_db, spread_db));
         add_link(finder, check, link, &about);
+        rules_mend_link(finder, link, wanted_of(finder));
     }
 }
 
@@ -115,6 +123,7 @@ static void look_back(struct rules_finder *finder, const struct rules_check *che
                 "%.1f dB",
                 link->it.back_low_db, link->it.back_high_db, link->it.low_db, link->it.high_db);
         add_link(finder, check, link, &about);
+        rules_mend_link(finder, link, wanted_of(finder));
     }
 }
 
@@ -133,6 +142,7 @@ static void look_reserve(struct rules_finder *finder, const struct rules_check *
                 text_is(text_of(reserve->certainty), "memory") ? "from memory, unverified"
                                                                : "common practice");
         add_link(finder, check, link, &about);
+        rules_mend_link(finder, link, wanted_of(finder));
     }
 }
 
@@ -162,16 +172,56 @@ static void look_measured(struct rules_finder *finder, const struct rules_check 
     }
 }
 
+static double troubles_with(
+        const struct rules_finder *finder, const struct rules_link *link, int32_t window_s) {
+    const struct radio_world world = radio_world_usual();
+    struct site waits = *finder->site;
+    struct radio_called_missing called = {0};
+    waits.settings.supervision_window_s = window_s;
+    return radio_site_missing(&waits, link->it.device, &world, link->it.low_db, &called, NULL).good
+            ? called.troubles_a_year
+            : INFINITY;
+}
+
+/* The shortest longer window that the panel and the rule sets take, and with which it is quiet. */
+static void mend_window(struct rules_finder *finder, const struct rules_link *link) {
+    enum { HOUR_S = 3600, LONGEST_H = 24 };
+    const struct site *site = finder->site;
+    for (int32_t window_s = HOUR_S; window_s <= LONGEST_H * HOUR_S; window_s += HOUR_S) {
+        if (window_s <= site->settings.supervision_window_s ||
+                !site_panel_takes(&site->panel, SITE_SET_SUPERVISION_WINDOW, window_s) ||
+                !rules_limits_allow(site, SITE_SET_SUPERVISION_WINDOW, window_s)) {
+            continue;
+        }
+        const double a_year = troubles_with(finder, link, window_s);
+        if (a_year < TROUBLES_A_YEAR) {
+            struct text_builder value;
+            text_builder_init(&value, finder->arena);
+            quantity_add_seconds(&value, window_s);
+            const struct finding_edit edit = {
+                    text_of("panel.supervision-window"), text_built(&value)};
+            rules_mend(finder,
+                    text_print(finder->arena,
+                            "a supervision window of %.*s; then it is called missing %s times a "
+                            "year",
+                            TEXT_ARGS(edit.value),
+                            a_year < 0.01 ? "under 0.01"
+                                          : text_print(finder->arena, "%.2f", a_year).start),
+                    text_of(""), &edit, 1);
+            return;
+        }
+    }
+}
+
 /* Of links that are good enough otherwise: a weak one is told as that. */
 static void look_trouble(struct rules_finder *finder, const struct rules_check *check) {
     const struct site *site = finder->site;
     const struct radio_world world = radio_world_usual();
-    const struct radio_reserve *reserve = radio_reserve_of(site->rules, site->rule_count);
-    const double wanted_db = reserve == NULL ? 0 : reserve->reserve_db;
+    const double wanted_db = wanted_of(finder);
     for (size_t i = 0; i < finder->link_count; i++) {
         const struct rules_link *link = &finder->links[i];
         struct radio_called_missing called = {0};
-        if (link->refused.length > 0 || link->it.low_db < fmax(0, wanted_db) ||
+        if (link->refused.length > 0 || link->it.low_db < wanted_db ||
                 !radio_is_supervised(site, link->it.device) ||
                 !radio_site_missing(site, link->it.device, &world, link->it.low_db, &called, NULL)
                          .good ||
@@ -184,6 +234,7 @@ static void look_trouble(struct rules_finder *finder, const struct rules_check *
         about.other = text_print(finder->arena,
                 called.troubles_a_year < 10 ? "%.1f times" : "%.0f times", called.troubles_a_year);
         rules_add(finder, check, &about, "panel.supervision-window");
+        mend_window(finder, link);
     }
 }
 

@@ -5,6 +5,7 @@
 #include "rules/parts.h"
 
 #include <math.h>
+#include <string.h>
 
 /* How far a meter on a loop may be off beside the resistor's own tolerance, and joints. House practice. */
 static const double METER_RATIO = 0.02;
@@ -71,6 +72,40 @@ static struct text ohms(const struct rules_finder *finder, struct measure measur
     return rules_measure(finder, QUANTITY_RESISTANCE_OHM, measure);
 }
 
+/* Its states with other resistors, and the least that is between two; below 0 where that cannot be told. */
+static double gap_with(struct rules_finder *finder, size_t zone, struct measure end_ohm,
+        struct measure alarm_ohm) {
+    struct site with = *finder->site;
+    struct power_site_loop it;
+    bool there = false;
+    with.zones = ARENA_ARRAY(finder->arena, struct site_zone, with.zone_count);
+    if (with.zones == NULL) {
+        return -1;
+    }
+    memcpy(with.zones, finder->site->zones, with.zone_count * sizeof *with.zones);
+    with.zones[zone].end_ohm = end_ohm;
+    with.zones[zone].alarm_ohm = alarm_ohm;
+    return power_site_loop(&with, zone, &it, &there, NULL).good && there ? it.least_gap_v : -1;
+}
+
+/* resistor: the key of the one that is changed. */
+static void mend(struct rules_finder *finder, size_t zone, const char *resistor,
+        struct measure end_ohm, struct measure alarm_ohm) {
+    const double gap_v = gap_with(finder, zone, end_ohm, alarm_ohm);
+    const bool end = strcmp(resistor, "resistor") == 0;
+    const struct text value = ohms(finder, end ? end_ohm : alarm_ohm);
+    if (gap_v > 0) {
+        const struct finding_edit edit = {
+                text_print(finder->arena, "zones[%zu].%s", zone, resistor), value};
+        rules_mend(finder,
+                text_print(finder->arena,
+                        "%s of %.*s, in the device's housing; then two of its states are %.2f V "
+                        "apart at least",
+                        end ? "a resistor" : "a second resistor", TEXT_ARGS(value), gap_v),
+                text_of(""), &edit, 1);
+    }
+}
+
 static void look_value(struct rules_finder *finder, const struct rules_check *check) {
     const struct site_panel_profile *panel = &finder->site->panel;
     for (size_t i = 0; i < finder->site->zone_count && panel->resistors.said; i++) {
@@ -85,6 +120,10 @@ static void look_value(struct rules_finder *finder, const struct rules_check *ch
                 TEXT_ARGS(panel->name), TEXT_ARGS(ohms(finder, panel->resistors)),
                 TEXT_ARGS(ohms(finder, end)));
         rules_add(finder, check, &about, "zones[%zu].resistor", i);
+        const int32_t nearest =
+                end.low < panel->resistors.low ? panel->resistors.low : panel->resistors.high;
+        mend(finder, i, "resistor", (struct measure){nearest, nearest, true},
+                finder->site->zones[i].alarm_ohm);
     }
 }
 
@@ -106,6 +145,8 @@ static void look_overlap(struct rules_finder *finder, const struct rules_check *
         about.other = text_print(
                 finder->arena, "%s for %s", power_state_name(it.one), power_state_name(it.other));
         rules_add(finder, check, &about, "zones[%zu].resistor", i);
+        mend(finder, i, "alarm-resistor", finder->site->zones[i].end_ohm,
+                finder->site->zones[i].end_ohm);
     }
 }
 

@@ -60,6 +60,13 @@ struct rules_link {
 /** Works out every radio link of the finder's site, once for all checks. */
 void rules_links_make(struct rules_finder *finder);
 
+/** Gives the finding that was added last, about this link of the finder, a remedy by edits, where one was found by
+ *  which the link has what is wanted. */
+void rules_mend_link(struct rules_finder *finder, const struct rules_link *link, double wanted_db);
+
+/** Whether every rule set of the site that has a row for it (enum site_setting, SITE_LIMIT_...) lets the value be. */
+bool rules_limits_allow(const struct site *site, int of, int32_t value);
+
 /** "12.7 mm", "-10..50 °C", in the finder's arena. */
 struct text rules_measure(
         const struct rules_finder *finder, enum quantity_kind kind, struct measure measure);

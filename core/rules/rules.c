@@ -103,6 +103,20 @@ void rules_add(struct rules_finder *finder, const struct rules_check *check,
     };
 }
 
+void rules_mend(struct rules_finder *finder, struct text remedy, struct text price,
+        const struct finding_edit *edits, size_t edit_count) {
+    struct finding_edit *kept = ARENA_ARRAY(finder->arena, struct finding_edit, edit_count);
+    if (kept == NULL || finder->count == 0) {
+        return;
+    }
+    memcpy(kept, edits, edit_count * sizeof *kept);
+    struct finding *last = &finder->findings[finder->count - 1];
+    last->remedy = remedy;
+    last->price = price.length > 0 ? price : last->price;
+    last->edits = kept;
+    last->edit_count = edit_count;
+}
+
 struct text rules_measure(
         const struct rules_finder *finder, enum quantity_kind kind, struct measure measure) {
     struct text_builder out;

@@ -15,12 +15,14 @@ struct rules_check;
 struct coverage;
 struct house;
 struct rules_link;
+struct rules_moves;
 struct used_ways;
 
 /** Findings while they are gathered. site: borrows; house: of its drawing, NULL without one; coverage: what detectors
  *  see of it, NULL without one, or where it could not be computed: then blind_reason says why; ways: that people use
- *  in it, NULL without one or where they are beyond what can be found. links: of radio; shift_db: what the
- *  building loses more than computed, by measurements. findings: in the arena. */
+ *  in it, NULL without one or where they are beyond what can be found. links: of radio; moves: what could be
+ *  done about them, NULL: nobody has asked yet; shift_db: what the building loses more than computed, by
+ *  measurements. findings: in the arena. */
 struct rules_finder {
     const struct site *site;
     const struct house *house;
@@ -29,6 +31,7 @@ struct rules_finder {
     const struct used_ways *ways;
     struct rules_link *links;
     size_t link_count;
+    struct rules_moves *moves;
     double shift_db;
     struct arena *arena;
     struct finding *findings;
@@ -79,5 +82,10 @@ const struct rules_check *rules_check_at(size_t index);
 void rules_add(struct rules_finder *finder, const struct rules_check *check,
         const struct words_about *about, const char *place, ...)
         __attribute__((format(printf, 4, 5)));
+
+/** Gives the finding that was added last a remedy that was tried: its words instead of the check's, and its edits
+ *  (copied). Nothing where memory was refused. price: empty: as it is. */
+void rules_mend(struct rules_finder *finder, struct text remedy, struct text price,
+        const struct finding_edit *edits, size_t edit_count);
 
 #endif

@@ -4,6 +4,8 @@
 #include "power/site_supply.h"
 #include "rules/parts.h"
 
+#include <math.h>
+
 static double amperes(int64_t thousandths_ma) {
     return (double)thousandths_ma / 1e3 / MEASURE_UNIT;
 }
@@ -39,6 +41,54 @@ static struct text battery_text(const struct rules_finder *finder, double size_a
             fits.said ? " that fits" : "");
 }
 
+/* Of the times without mains that the rule sets want, the share of a battery that the hardest uses; over 1: it is not
+ * enough, or is not charged in time. */
+static double hardest_ratio(const struct site *site, double battery_ah) {
+    struct site with = *site;
+    double hardest = 0;
+    with.supply.battery.low = with.supply.battery.high =
+            (int32_t)round(battery_ah * 1000 * MEASURE_UNIT);
+    for (size_t i = 0; i < site->rule_count; i++) {
+        const struct power_rule *rule = rule_of(site, i);
+        struct power_standing it;
+        if (rule == NULL) {
+            continue;
+        }
+        if (!power_site_standing(&with, rule, &it, NULL).good || it.fitted_ah < it.required_ah ||
+                (site->panel.charges_at.said &&
+                        amperes(site->panel.charges_at.low) < it.recharge_a)) {
+            return INFINITY;
+        }
+        hardest = fmax(hardest, it.used_ratio);
+    }
+    return hardest;
+}
+
+/* The smallest listed battery that the panel takes, and that lives through all times. */
+static void mend(struct rules_finder *finder) {
+    const struct site *site = finder->site;
+    const struct measure fits = site->panel.battery_size;
+    const double least_ah = fits.said ? ampere_hours(fits.low) : 0;
+    for (double size_ah = power_next_size_ah(least_ah); size_ah > 0;
+            size_ah = power_next_size_ah(size_ah * 1.001)) {
+        const double used_ratio = hardest_ratio(site, size_ah);
+        if ((fits.said && size_ah > ampere_hours(fits.high)) || power_site_drawn(site).rest == 0) {
+            return;
+        }
+        if (used_ratio <= 1) {
+            const struct finding_edit edit = {
+                    text_of("panel.battery"), text_print(finder->arena, "%g Ah", size_ah)};
+            rules_mend(finder,
+                    text_print(finder->arena,
+                            "a battery of %g Ah, the next listed size that fits; then the hardest "
+                            "time on it uses %.0f %% of it",
+                            size_ah, 100 * used_ratio),
+                    text_of(""), &edit, 1);
+            return;
+        }
+    }
+}
+
 static void look_short(struct rules_finder *finder, const struct rules_check *check) {
     const struct site *site = finder->site;
     const struct power_drawn drawn = power_site_drawn(site);
@@ -61,6 +111,7 @@ static void look_short(struct rules_finder *finder, const struct rules_check *ch
                 text_is(text_of(rule->certainty), "memory") ? "from memory, unverified"
                                                             : rule->certainty);
         rules_add(finder, check, &about, "panel.battery");
+        mend(finder);
     }
 }
 
@@ -94,6 +145,7 @@ static void look_size(struct rules_finder *finder, const struct rules_check *che
             TEXT_ARGS(panel->name), ampere_hours(panel->battery_size.low),
             ampere_hours(panel->battery_size.high), ampere_hours(battery.low));
     rules_add(finder, check, &about, "panel.battery");
+    mend(finder);
 }
 
 static void look_slow(struct rules_finder *finder, const struct rules_check *check) {

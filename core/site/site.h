@@ -350,6 +350,17 @@ struct site_numbers {
 /** What is in the panel's own housing: bits. */
 enum { SITE_BUILT_IN_KEYPAD = 1 << 0, SITE_BUILT_IN_SIREN = 1 << 1 };
 
+/** How the event log of a panel is written, as its software gives it out: see signals/log.h. No columns: not said. */
+struct site_log {
+    const struct text *columns;
+    size_t column_count;
+    struct text time;
+    struct text separator;
+    int32_t heading; /* lines before the first event */
+    const struct text *words;
+    size_t word_count;
+};
+
 /** What the panel can do, as its profile file says (data/panels/NAME.yaml). Limits are of the model, not of a rule.
  *  What it does not say is 0, empty or not `said`, and is not checked.
  *  numbers: zone numbers there are (unsaid: 1 to zone_most). wired, radio: which of them take a wired, a radio device.
@@ -362,7 +373,7 @@ enum { SITE_BUILT_IN_KEYPAD = 1 << 0, SITE_BUILT_IN_SIREN = 1 << 1 };
  *  receives, radiates: of its radio, with its antenna. volts: what its supply gives devices, from the end of its
  *  battery to mains; output: the most they may draw; charges_at: what fills its battery; battery_size: which fit.
  *  wirings: bit per way to wire a zone's loop; resistors: which end-of-line resistors it takes; pull_up, loop_volts:
- *  through and from which it measures a loop. */
+ *  through and from which it measures a loop. log: how its event log is written. */
 struct site_panel_profile {
     struct text name;
     struct text says;
@@ -410,6 +421,7 @@ struct site_panel_profile {
     struct measure resistors;
     struct measure pull_up;
     struct measure loop_volts;
+    struct site_log log;
 };
 
 /** How the panel reports to the monitoring station. account: empty, none is said. events: what the alarms of a

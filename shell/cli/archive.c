@@ -1,5 +1,6 @@
 #include "archive/archive.h"
 
+#include "cli/archive_import.h"
 #include "cli/cli.h"
 #include "cli/signal_line.h"
 #include "host/host.h"
@@ -9,9 +10,15 @@
 #include <stdlib.h>
 #include <string.h>
 
-enum { IMPORT_LIMIT_BYTES = 1024 * 1024 * 1024 };
+enum option_name { LOG = 1, FRAMES, KEYS };
 
-static const struct option options[] = {{"help", no_argument, NULL, 'h'}, {NULL, 0, NULL, 0}};
+static const struct option options[] = {
+        {"log", required_argument, NULL, LOG},
+        {"frames", no_argument, NULL, FRAMES},
+        {"keys", required_argument, NULL, KEYS},
+        {"help", no_argument, NULL, 'h'},
+        {NULL, 0, NULL, 0},
+};
 
 /** Where lines are made and checked; emptied after each, so that an archive of any length passes. */
 struct walk {
@@ -19,7 +26,7 @@ struct walk {
     const char *file;
     uint64_t count;
     uint64_t wrong;
-    bool print;
+    uint64_t of_logs;
     bool refused; /* no memory, or nobody reads what is printed */
 };
 
@@ -41,6 +48,7 @@ static bool judge_one(void *context, const struct archive_signal *signal) {
     struct walk *walk = context;
     struct problem problem = {0};
     walk->count++;
+    walk->of_logs += signal_line_of_log(signal);
     if (!signal_line_judge(signal, &problem).good) {
         walk->wrong++;
         (void)printf("%s: signal %" PRId64 ": %s\n", walk->file, signal->id, problem.text);
@@ -67,7 +75,9 @@ static int walk_archive(const char *file, struct walk *walk, bool check,
     return result.good ? CLI_GOOD : cli_refused(NULL, &problem);
 }
 
-static int export(const struct cli_command *command, int count, char **words) {
+static int export(const struct cli_command *command, int count, char **words,
+        const struct archive_import_how *how) {
+    (void)how;
     struct walk walk = {0};
     if (count != 1) {
         return cli_misused(command, "export takes the archive");
@@ -81,7 +91,9 @@ static int export(const struct cli_command *command, int count, char **words) {
     return status;
 }
 
-static int verify(const struct cli_command *command, int count, char **words) {
+static int verify(const struct cli_command *command, int count, char **words,
+        const struct archive_import_how *how) {
+    (void)how;
     struct walk walk = {0};
     if (count != 1) {
         return cli_misused(command, "verify takes the archive");
@@ -91,11 +103,17 @@ static int verify(const struct cli_command *command, int count, char **words) {
         return status;
     }
     (void)printf(
-            "%" PRIu64 " signals, %" PRIu64 " not as their frames say\n", walk.count, walk.wrong);
+            "%" PRIu64 " signals, %" PRIu64 " not as their frames say", walk.count, walk.wrong);
+    if (walk.of_logs > 0) {
+        (void)printf("; %" PRIu64 " of logs, which had none", walk.of_logs);
+    }
+    (void)printf("\n");
     return walk.wrong > 0 ? CLI_FAULTS : CLI_GOOD;
 }
 
-static int backup(const struct cli_command *command, int count, char **words) {
+static int backup(const struct cli_command *command, int count, char **words,
+        const struct archive_import_how *how) {
+    (void)how;
     struct archive *archive = NULL;
     struct problem problem = {0};
     if (count != 2) {
@@ -109,87 +127,45 @@ static int backup(const struct cli_command *command, int count, char **words) {
     return result.good ? CLI_GOOD : cli_refused(NULL, &problem);
 }
 
-/** The signals of a text, one a line; false after saying which line is none. */
-static bool read_lines(const char *file, struct text content, struct arena *arena,
-        struct archive_signal **ret_signals, size_t *ret_count) {
-    size_t lines = 1;
-    size_t line = 0;
-    size_t count = 0;
-    struct problem problem = {0};
-    for (size_t i = 0; i < content.length; i++) {
-        lines += content.start[i] == '\n';
-    }
-    struct archive_signal *signals = ARENA_ARRAY(arena, struct archive_signal, lines);
-    while (signals != NULL && content.length > 0) {
-        const char *end = memchr(content.start, '\n', content.length);
-        size_t length = end == NULL ? content.length : (size_t)(end - content.start);
-        line++;
-        if (length > 0 &&
-                !signal_line_read(
-                        (struct text){content.start, length}, arena, &signals[count], &problem)
-                         .good) {
-            (void)fprintf(stderr, "%s:%zu: %s\n", file, line, problem.text);
-            return false;
-        }
-        count += length > 0;
-        length += end != NULL;
-        content = (struct text){content.start + length, content.length - length};
-    }
-    *ret_signals = signals;
-    *ret_count = count;
-    return signals != NULL;
-}
-
-static int import(const struct cli_command *command, int count, char **words) {
-    struct archive *archive = NULL;
-    struct archive_signal *signals = NULL;
-    struct arena arena;
-    struct text content = {0};
-    struct problem problem = {0};
-    size_t signal_count = 0;
-    size_t added = 0;
+static int import(const struct cli_command *command, int count, char **words,
+        const struct archive_import_how *how) {
     if (count != 2) {
         return cli_misused(
                 command, "import takes the archive and the file, or - for standard input");
     }
-    arena_init(&arena, host_pages(), 0);
-    outcome result = host_read_file(words[1], IMPORT_LIMIT_BYTES, &arena, &content, &problem);
-    if (result.good && !read_lines(words[1], content, &arena, &signals, &signal_count)) {
-        arena_finish(&arena);
-        return CLI_UNREADABLE;
+    if (how->log != NULL && how->frames) {
+        return cli_misused(command, "a file is a log or holds frames, not both");
     }
-    if (result.good) {
-        result = archive_open(words[0], ARCHIVE_NEW, &archive, &problem);
-    }
-    if (result.good) {
-        result = archive_import(archive, signals, signal_count, &added, &problem);
-    }
-    archive_close(archive);
-    arena_finish(&arena);
-    if (!result.good) {
-        return cli_refused(NULL, &problem);
-    }
-    (void)printf("%zu signals read, %zu of them new\n", signal_count, added);
-    return CLI_GOOD;
+    return archive_import_file(words[0], words[1], how);
 }
 
 static const struct {
     const char *name;
-    int (*run)(const struct cli_command *command, int count, char **words);
+    int (*run)(const struct cli_command *command, int count, char **words,
+            const struct archive_import_how *how);
 } parts[] = {{"export", export}, {"import", import}, {"verify", verify}, {"backup", backup}};
 
 static int run(const struct cli_command *command, int argc, char **argv) {
+    struct archive_import_how how = {0};
     optind = 0;
-    const int option = cli_next_option(command, argc, argv, options);
-    if (option != -1) {
-        return option == CLI_HELP ? CLI_GOOD : CLI_UNREADABLE;
+    for (int option = cli_next_option(command, argc, argv, options); option != -1;
+            option = cli_next_option(command, argc, argv, options)) {
+        if (option == CLI_HELP) {
+            return CLI_GOOD;
+        }
+        if (option == '?') {
+            return CLI_UNREADABLE;
+        }
+        how.log = option == LOG ? optarg : how.log;
+        how.keys = option == KEYS ? optarg : how.keys;
+        how.frames = how.frames || option == FRAMES;
     }
     if (optind == argc) {
         return cli_misused(command, "export, import, verify or backup?");
     }
     for (size_t i = 0; i < sizeof parts / sizeof parts[0]; i++) {
         if (strcmp(argv[optind], parts[i].name) == 0) {
-            return parts[i].run(command, argc - optind - 1, argv + optind + 1);
+            return parts[i].run(command, argc - optind - 1, argv + optind + 1, &how);
         }
     }
     return cli_misused(command, "\"%s\" is none of export, import, verify, backup", argv[optind]);
@@ -202,10 +178,15 @@ const struct cli_command cli_archive = {
         .help = "  export ARCHIVE        every signal as a line of JSON (docs/json.md)\n"
                 "  import ARCHIVE FILE   signals of such lines; - reads standard input. What is\n"
                 "                        there already is left out; a wrong line brings in none\n"
+                "    --log SITE          FILE is an event log, written as the profile of the\n"
+                "                        site's panel says (docs/profiles.md)\n"
+                "    --frames            FILE holds captured frames, as they are or in hex\n"
+                "    --keys FILE         of encrypted ones (docs/signals.md)\n"
                 "  verify ARCHIVE        the file, and every signal against its own frame\n"
                 "  backup ARCHIVE COPY   a whole copy, also while signals come in\n"
                 "  --help                this page\n\n"
-                "Exit status: 0 good, 1 signals are not as their frames say, 2 the archive or\n"
-                "the command line cannot be read, or nothing could be written.\n",
+                "Exit status: 0 good, 1 signals are not as their frames say or some of a log or\n"
+                "capture were not taken, 2 the archive or the command line cannot be read, or\n"
+                "nothing could be written.\n",
         .run = run,
 };

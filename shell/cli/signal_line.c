@@ -60,21 +60,22 @@ static int hex_value(char digit) {
     return found == NULL ? -1 : (int)((found - digits) % 16);
 }
 
-static bool bytes_of(struct arena *arena, struct text hex, struct text *ret_bytes) {
+bool signal_line_from_hex(struct arena *arena, struct text hex, struct text *ret_bytes) {
     char *bytes = ARENA_ARRAY(arena, char, hex.length / 2 + 1);
-    if (bytes == NULL || hex.length % 2 != 0) {
-        return false;
-    }
-    for (size_t i = 0; i < hex.length / 2; i++) {
-        int high = hex_value(hex.start[2 * i]);
-        int low = hex_value(hex.start[2 * i + 1]);
-        if (high < 0 || low < 0) {
+    size_t digits = 0;
+    for (size_t i = 0; bytes != NULL && i < hex.length; i++) {
+        const int value = hex_value(hex.start[i]);
+        if (hex.start[i] == ' ') {
+            continue;
+        }
+        if (value < 0) {
             return false;
         }
-        bytes[i] = (char)(high * 16 + low);
+        bytes[digits / 2] = (char)(digits % 2 == 0 ? value * 16 : bytes[digits / 2] + value);
+        digits++;
     }
-    *ret_bytes = (struct text){bytes, hex.length / 2};
-    return true;
+    *ret_bytes = (struct text){bytes, digits / 2};
+    return bytes != NULL && digits % 2 == 0;
 }
 
 static bool string_of(const json_t *object, const char *name, struct text *ret_value) {
@@ -96,7 +97,7 @@ static bool member_of(
         return ret_value->start != NULL;
     }
     (void)snprintf(in_hex, sizeof in_hex, "%s_hex", name);
-    return string_of(object, in_hex, &found) && bytes_of(arena, found, ret_value);
+    return string_of(object, in_hex, &found) && signal_line_from_hex(arena, found, ret_value);
 }
 
 static bool number_of(
@@ -160,7 +161,7 @@ static bool fill(struct arena *arena, const json_t *object, struct archive_signa
     return true;
 }
 
-static uint32_t prefix_number(struct text digits) {
+uint32_t signal_line_prefix(struct text digits) {
     uint32_t number = 0;
     for (size_t i = 0; i < digits.length; i++) {
         number = number * 16 + (uint32_t)hex_value(digits.start[i]);
@@ -168,9 +169,28 @@ static uint32_t prefix_number(struct text digits) {
     return number;
 }
 
+bool signal_line_of_log(const struct archive_signal *signal) {
+    return text_begins(signal->peer, text_of(SIGNAL_LINE_LOG));
+}
+
+uint64_t signal_line_log_digest(const struct archive_signal *signal) {
+    const struct frame as_if = {.token_text = signal->token,
+            .prefix = text_of("0"),
+            .account = signal->account,
+            .sequence = signal->sequence,
+            .content.data = signal->data};
+    return frame_digest(&as_if);
+}
+
 outcome signal_line_judge(const struct archive_signal *signal, struct problem *ret_problem) {
     struct frame frame;
     struct signal_fault fault = {0};
+    if (signal_line_of_log(signal)) {
+        if (signal_line_log_digest(signal) != signal->digest) {
+            FAIL(ret_problem, PROBLEM_UNREADABLE, "", "its digest is not that of what it says");
+        }
+        return outcome_good();
+    }
     if (!frame_read(signal->frame, &frame, &fault)) {
         FAIL(ret_problem, PROBLEM_UNREADABLE, "", "its frame is none: %s (byte %zu)",
                 signal_fault_words(fault.kind), fault.at + 1);
@@ -180,7 +200,7 @@ outcome signal_line_judge(const struct archive_signal *signal, struct problem *r
         bool good;
     } parts[] = {
             {"account", text_equal(frame.account, signal->account)},
-            {"prefix", prefix_number(frame.prefix) == signal->prefix},
+            {"prefix", signal_line_prefix(frame.prefix) == signal->prefix},
             {"sequence", frame.sequence == signal->sequence},
             {"token", text_equal(frame.token_text, signal->token)},
             {"encryption", frame.encrypted == signal->encrypted},

@@ -73,6 +73,11 @@ static const struct key panel_profile_keys[] = {
     {"resistors", KEY_MEASURE, AT(resistors), 1000, 1000000000, "(not checked)", "Which end-of-line resistors it takes: one value, or from-to.", .measured = QUANTITY_RESISTANCE_OHM},
     {"pull-up", KEY_MEASURE, AT(pull_up), 1000, 1000000000, "(4.7 kohm)", "The resistor through which it measures a loop.", .measured = QUANTITY_RESISTANCE_OHM},
     {"loop-voltage", KEY_MEASURE, AT(loop_volts), 100, 60000, "(5 V)", "The voltage from which it measures a loop.", .measured = QUANTITY_VOLTAGE_V},
+    {"log-columns", KEY_TEXTS, AT(log.columns), 1, 40, "(its log cannot be brought in)", "What the columns of its event log are, from the left, as its software writes it out: time, account, code, number (of the zone or user), area, or other. Time may come twice.", .count_at = offsetof(struct site_panel_profile, log.column_count)},
+    {"log-time", KEY_TEXT, AT(log.time), 8, 40, "YYYY-MM-DD hh:mm:ss", "How times look in it; with two columns, both with a blank between."},
+    {"log-separator", KEY_TEXT, AT(log.separator), 1, 1, ",", "What stands between its columns."},
+    {"log-heading", KEY_NUMBER, AT(log.heading), 0, 100, "1", "How many lines come before the first event."},
+    {"log-words", KEY_TEXTS, AT(log.words), 0, 200, "(codes only)", "What stands in the column of codes instead of a code, and which it is: [burglary=1130, closed=3401].", .count_at = offsetof(struct site_panel_profile, log.word_count)},
 };
 #undef AT
 const struct key_table key_panel_profile_table = {

@@ -1,4 +1,4 @@
-/* Batteries that are due: those of devices and of the panel whose day to change has come. */
+/* Batteries that are due: those of devices and of the panel whose day to change has come, and which comes next. */
 #ifndef LINTEL_CHECK_BATTERIES_H
 #define LINTEL_CHECK_BATTERIES_H
 
@@ -9,5 +9,11 @@
  *  device_count + 1. */
 void batteries_say(const struct site *site, int32_t today_day, struct arena *arena,
         struct check_finding *ret_findings, size_t *ret_count);
+
+/** The next day, that one included, on which a battery is to be changed, and whose; DATE_NONE: none that is known.
+ *  today_day: a date. ret_says: "the battery of "hall" is to be changed", in the arena; untouched
+ *  where none is. */
+int32_t batteries_next_day(
+        const struct site *site, int32_t today_day, struct arena *arena, struct text *ret_says);
 
 #endif

@@ -70,10 +70,33 @@ static void a_visit_changes_what_is_due_soon(void **unused) {
     arena_finish(&arena);
 }
 
+static void the_next_day_is_known_and_whose(void **unused) {
+    (void)unused;
+    struct arena arena;
+    struct text says = {0};
+    arena_init(&arena, test_pages(), 0);
+    const int32_t since = date_of(2020, 1, 1);
+    const int32_t due = since + 2374;
+    struct site site = site_with(since, since + 183, DATE_NONE);
+    assert_int_equal(batteries_next_day(&site, since, &arena, &says), due);
+    assert_true(text_is(says, "the battery of \"one\" is to be changed"));
+    assert_int_equal(batteries_next_day(&site, due, &arena, &says), due);
+    assert_int_equal(batteries_next_day(&site, due + 1, &arena, &says), due + 183);
+    assert_true(text_is(says, "the battery of \"two\" is to be changed"));
+    assert_int_equal(batteries_next_day(&site, due + 184, &arena, &says), DATE_NONE);
+    site = site_with(since, since, due - 1095);
+    assert_int_equal(batteries_next_day(&site, since, &arena, &says), due);
+    assert_true(text_is(says, "the batteries of the panel and of 2 others are to be changed"));
+    site = site_with(DATE_NONE, DATE_NONE, DATE_NONE);
+    assert_int_equal(batteries_next_day(&site, since, &arena, &says), DATE_NONE);
+    arena_finish(&arena);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
             cmocka_unit_test(a_battery_is_due_after_its_day),
             cmocka_unit_test(a_visit_changes_what_is_due_soon),
+            cmocka_unit_test(the_next_day_is_known_and_whose),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

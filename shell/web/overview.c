@@ -2,6 +2,7 @@
 
 #include "base/date.h"
 #include "base/json.h"
+#include "check/batteries.h"
 #include "check/check.h"
 #include "check/show.h"
 #include "check/temporary.h"
@@ -56,9 +57,12 @@ static void take_earlier(struct due *due, int32_t day, int32_t today, struct tex
     }
 }
 
-/** The next day, today included, on which something of the file ends. */
+/** The next day, today included, on which something of the file ends or is to be changed. */
 static struct due next_due(const struct site *site, int32_t today, struct arena *arena) {
     struct due due = {.day = DATE_NONE, .says = {0}};
+    struct text battery = {0};
+    const int32_t battery_day = batteries_next_day(site, today, arena, &battery);
+    take_earlier(&due, battery_day, today, battery);
     for (size_t i = 0; i < site->waiver_count; i++) {
         const struct site_waiver *waiver = &site->waivers[i];
         take_earlier(&due, waiver->until_day, today,

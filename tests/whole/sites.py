@@ -59,7 +59,9 @@ def wrong_list(bench, folder):
     wrong += [] if sites["quayside.yaml"]["zones"] == 13 and len(sites["quayside.yaml"]["report"]["routines"]) == 46 else ["quayside is another"]
     due = sites["due.yaml"]["due"]
     wrong += [] if due == {"day": "2130-03-12", "says": "a temporary change ends: builders in the room"} else [str(due)]
-    return wrong + ([] if sites["quayside.yaml"]["due"] is None else ["something falls due at the quayside"])
+    # As lintel power has it: on this day five of its batteries are to be changed.
+    due = sites["quayside.yaml"]["due"]
+    return wrong + ([] if due == {"day": "2032-03-01", "says": 'the batteries of "yard contact" and of 4 others are to be changed'} else [str(due)])
 
 
 def refusals(bench, path, body):

@@ -11,6 +11,7 @@ import { showKeying } from "./keying.js";
 import { makePlayer } from "./player.js";
 import { act as actOn, roughly, routineOf, showRehearsal, toldAs } from "./rehearse.js";
 import { moveTime, showRibbon } from "./ribbon.js";
+import { makeRevisions } from "./revisions.js";
 import { showRoutines } from "./routines.js";
 import { showSchedule } from "./schedule.js";
 import { paperOf, showDrawing, thingsOf } from "./drawing.js";
@@ -121,6 +122,7 @@ const FACES = [
   { name: "routines", words: "Routines", sections: ["drawing", "routines", "ribbon"] },
   { name: "rehearse", words: "Rehearse", sections: ["drawing", "acting", "ribbon"] },
   { name: "keying", words: "Keying in", sections: ["keying"], enter: () => note(null) },
+  { name: "revisions", words: "Revisions", sections: ["revisions"], enter: () => revisions.load() },
 ];
 
 // "#keying/zone 6 side door": a face, and where in it one stands.
@@ -263,6 +265,10 @@ function show() {
   keepAwake(face.name === "keying", (words) => { if (words !== state.awake) { state.awake = words; show(); } });
   if (face.name === "keying") {
     showKeying(at("keying").querySelector(".body"), { lines: site?.lines ?? [], keyed: state.keyed, problem: state.keyedProblem, awake: state.awake, group: where, note, go: (id) => go("keying", id) });
+    return;
+  }
+  if (face.name === "revisions") {
+    revisions.showIn(at("revisions").querySelector(".body"), act.ready);
     return;
   }
   showPlan(site, checked, chosen);
@@ -413,6 +419,15 @@ function listen() {
   source.onerror = () => { state.connected = false; show(); };
 }
 
+// What the file was, and the way back to it.
+const revisions = makeRevisions({
+  ask, again: () => show(),
+  bring: async (text) => {
+    const answer = await post("/import", { number: state.news.number, text });
+    return answer.result === "done" ? null : answer.what;
+  },
+});
+
 // What is moved on the drawing. While something is in the hand the drawing alone is shown anew.
 const editor = makeEditor({
   site: plotted, storey: () => state.storey, isChosen: (path) => echoes(state.news.site.file, state.subject).has(path),
@@ -435,6 +450,13 @@ document.addEventListener("keydown", (event) => {
   if (!(event.ctrlKey || event.metaKey) || event.key.toLowerCase() !== "z" || event.target.matches("input[type=text], textarea")) return;
   event.preventDefault();
   step(event.shiftKey ? "/redo" : "/undo");
+});
+document.addEventListener("keydown", (event) => {
+  if (!(event.ctrlKey || event.metaKey) || event.key.toLowerCase() !== "s") return;
+  event.preventDefault(); // what is written is saved already: it is given a name
+  go("revisions");
+  revisions.load();
+  at("revisions").querySelector("input")?.focus();
 });
 window.addEventListener("hashchange", () => { if (state.news) show(); });
 bring({

@@ -6,6 +6,7 @@
 #include "web/folder.h"
 #include "web/import.h"
 #include "web/overview.h"
+#include "web/revising.h"
 #include "web/telling.h"
 #include "web/trying.h"
 
@@ -22,6 +23,9 @@ enum {
     HEARTBEAT_MS = 10000, /* so often a waiting page hears that we are still there */
     EDITS_MOST = 2000,    /* a table of 128 zones, pasted, has a thousand cells */
 };
+
+/* Kept by itself before the first change. */
+static const char FIRST_REVISION[] = "as found";
 
 struct server {
     struct MHD_Daemon *daemon;
@@ -303,7 +307,7 @@ static enum MHD_Result say_tried(const struct seat *seat, struct MHD_Connection 
     return sent;
 }
 
-static enum MHD_Result edit(const struct seat *seat, struct MHD_Connection *connection,
+static enum MHD_Result edit(struct seat *seat, struct MHD_Connection *connection,
         const struct request *request, bool only_try) {
     struct document_edit edits[EDITS_MOST];
     size_t count = 0;
@@ -317,6 +321,7 @@ static enum MHD_Result edit(const struct seat *seat, struct MHD_Connection *conn
     } else if (only_try) {
         sent = say_tried(seat, connection, edits, count);
     } else {
+        revisions_begin(&seat->revisions, FIRST_REVISION);
         const enum bench_edit done = bench_edit(seat->bench, number, edits, count, &problem);
         sent = answer_edit(connection, done, &problem);
     }
@@ -350,6 +355,7 @@ static enum MHD_Result import(
         sent = say(connection, MHD_HTTP_UNPROCESSABLE_CONTENT, "application/json",
                 text_built(&out).start);
     } else {
+        revisions_begin(&seat->revisions, FIRST_REVISION);
         const enum bench_edit done =
                 bench_replace(seat->bench, (uint64_t)json_integer_value(number), text, &problem);
         sent = answer_edit(connection, done, &problem);
@@ -372,11 +378,16 @@ static enum MHD_Result say_keyed(struct seat *seat, struct MHD_Connection *conne
 }
 
 /** {"zone 6 side door behaviour": "entry"}: keyed in with this value; null: not keyed in after all. Answers with all
- *  lines. */
+ *  lines. What was keyed in first is kept as a revision, if it can be. */
 static enum MHD_Result key(
         struct seat *seat, struct MHD_Connection *connection, const struct request *request) {
     struct problem problem = {0};
     const char *changes = request->body == NULL ? "" : request->body;
+    char *before = keyed_read(&seat->keyed, &problem);
+    if (before != NULL && strcmp(before, "{}") == 0) {
+        (void)revisions_keep(&seat->revisions, text_of("before keying in"), NULL).good;
+    }
+    free(before);
     return keyed_note(&seat->keyed, changes, request->length, &problem).good
             ? say_keyed(seat, connection)
             : answer_edit(connection, BENCH_EDIT_REFUSED, &problem);
@@ -496,6 +507,29 @@ static enum MHD_Result ask_folder(struct server *server, struct MHD_Connection *
     return sent;
 }
 
+/* ---- revisions */
+
+static enum MHD_Result ask_revisions(struct seat *seat, struct MHD_Connection *connection,
+        const char *path, const struct request *request) {
+    struct arena arena;
+    struct text_builder out;
+    struct problem problem = {0};
+    enum folder_answer answer = FOLDER_UNKNOWN;
+    arena_init(&arena, host_pages(), 0);
+    text_builder_init(&out, &arena);
+    if (request == NULL) {
+        answer = revising_get(seat, path, &out, &problem);
+    } else {
+        json_t *body = json_loadb(request->body == NULL ? "" : request->body, request->length,
+                JSON_REJECT_DUPLICATES, NULL);
+        answer = revising_post(seat, path, body, &out, &problem);
+        json_decref(body);
+    }
+    const enum MHD_Result sent = answer_folder(connection, answer, &out, &problem);
+    arena_finish(&arena);
+    return sent;
+}
+
 /* ---- requests */
 
 /** What may be sent, and what is then done with it; about: the site that the path names, or NULL. */
@@ -530,7 +564,7 @@ static enum MHD_Result post(struct server *server, struct MHD_Connection *connec
     if (strcmp(path, "/import") == 0) {
         return import(about, connection, request);
     }
-    return refuse(connection, MHD_HTTP_NOT_FOUND, "There is no such thing here.\n");
+    return ask_revisions(about, connection, path, request);
 }
 
 static const struct web_file *find_file(const char *path) {
@@ -570,7 +604,7 @@ static enum MHD_Result get(struct server *server, struct MHD_Connection *connect
     if (strcmp(path, "/devices") == 0) {
         return say_devices(about, connection);
     }
-    return refuse(connection, MHD_HTTP_NOT_FOUND, "There is no such thing here.\n");
+    return ask_revisions(about, connection, path, NULL);
 }
 
 static int digit_of(char byte) {

@@ -191,6 +191,7 @@ static outcome open_seat(struct sites *sites, const char *path, struct seat **re
         return done;
     }
     keyed_init(&seat->keyed, seat->path);
+    revisions_init(&seat->revisions, seat->path);
     seat->next = sites->seats;
     sites->seats = seat;
     sites->seat_count++;
@@ -288,6 +289,7 @@ void sites_close(struct sites *sites) {
         sites->seats = seat->next;
         bench_close(seat->bench);
         keyed_finish(&seat->keyed);
+        revisions_finish(&seat->revisions);
         free(seat);
     }
     pthread_mutex_destroy(&sites->lock);

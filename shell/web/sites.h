@@ -5,6 +5,7 @@
 
 #include "web/bench.h"
 #include "web/keyed.h"
+#include "web/revisions.h"
 
 enum {
     SITES_MOST = 500,     /* site files that are listed */
@@ -17,6 +18,7 @@ struct seat {
     struct seat *next;
     struct bench *bench;
     struct keyed keyed;
+    struct revisions revisions;
     const char *folder; /* in which the file lies */
     char path[];
 };

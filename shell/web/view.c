@@ -20,6 +20,14 @@ static struct text find_usual(void *context, struct text path) {
     return document_usual(context, path);
 }
 
+struct show_places view_places(struct document *document, struct text file) {
+    return (struct show_places){.file = file,
+            .short_file = file,
+            .find = find_place,
+            .usual = find_usual,
+            .context = document};
+}
+
 void view_add_problems(
         const struct document *document, const struct problem *problem, struct json_writer *json) {
     json_open_array(json, "problems");
@@ -112,11 +120,7 @@ static void add_report(const struct view *view, struct json_writer *json) {
         json_add_null(json, "report");
         return;
     }
-    struct show_places places = {.file = text_of(view->path),
-            .short_file = text_of(view->path),
-            .find = find_place,
-            .usual = find_usual,
-            .context = view->report_document};
+    const struct show_places places = view_places(view->report_document, text_of(view->path));
     json_open_object(json, "report");
     json_add_integer(json, "number", (int64_t)view->report_number);
     show_report_json("check", view->report_site, view->report, &places, NULL, NULL, json);

@@ -4,6 +4,7 @@
 
 #include "base/json.h"
 #include "check/check.h"
+#include "check/show.h"
 #include "document/document.h"
 #include "plan/house.h"
 
@@ -39,6 +40,9 @@ void view_add_house(const struct house *house, struct json_writer *json);
 
 /** "carried": for each zone the margin of its device's radio link and the years of its battery, from-to or null. */
 void view_add_carried(const struct site *site, struct arena *arena, struct json_writer *json);
+
+/** The places of a file that was read, so named; borrows both. */
+struct show_places view_places(struct document *document, struct text file);
 
 void view_add(const struct view *view, struct text_builder *out);
 

@@ -5,9 +5,9 @@
 #include "base/text.h"
 #include "document/document.h"
 
-/** Adds {"against": ...} as docs/json.md has it. path, search: of the site file as it is now. older: a text of it, named
- *  so. keep_going: asked now and then; false ends it. Fails as document_read_file; BAD_VALUE where either cannot be read
- *  as it is; MEMORY. */
+/** Adds {"against": ...} as docs/json.md has it. path, search: of the site file as it is now. older: a text of it,
+ *  named so. keep_going: asked now and then; false ends it. Fails BAD_VALUE where either cannot be read as it is,
+ *  SYSTEM (told to stop), MEMORY. */
 outcome comparing_add(const char *path, const struct document_search *search, struct text older,
         struct text named, bool (*keep_going)(void *context, size_t done, size_t waiting),
         void *context, struct text_builder *out, struct problem *ret_problem) MUST_CHECK;

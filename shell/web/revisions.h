@@ -1,5 +1,6 @@
-/* Revisions: what a site file was at points to which somebody gave a name. Each is a plain site file in a folder beside it
- * (house.yaml.revisions), so that it can be opened, compared and sent like any other; none is ever changed or removed. */
+/* Revisions: what a site file was at points to which somebody gave a name. Each is a plain site file in a folder beside
+ * it (house.yaml.revisions), so that it can be opened, compared and sent like any other; none is ever changed or
+ * removed. */
 #ifndef LINTEL_WEB_REVISIONS_H
 #define LINTEL_WEB_REVISIONS_H
 

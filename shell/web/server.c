@@ -2,6 +2,7 @@
 
 #include "draft/models.h"
 #include "host/host.h"
+#include "web/escapes.h"
 #include "web/file.h"
 #include "web/folder.h"
 #include "web/import.h"
@@ -44,6 +45,12 @@ struct request {
     size_t most; /* that its body may have */
     bool too_long;
 };
+
+/** NULL: its body is no JSON. */
+static json_t *json_of(const struct request *request) {
+    return json_loadb(request->body == NULL ? "" : request->body, request->length,
+            JSON_REJECT_DUPLICATES, NULL);
+}
 
 /* ---- answers */
 
@@ -314,8 +321,7 @@ static enum MHD_Result edit(struct seat *seat, struct MHD_Connection *connection
     uint64_t number = 0;
     struct problem problem = {0};
     enum MHD_Result sent = MHD_NO;
-    json_t *body = json_loadb(request->body == NULL ? "" : request->body, request->length,
-            JSON_REJECT_DUPLICATES, NULL);
+    json_t *body = json_of(request);
     if (!read_edits(body, &number, edits, &count)) {
         sent = refuse(connection, MHD_HTTP_BAD_REQUEST, "This is no edit.\n");
     } else if (only_try) {
@@ -342,8 +348,7 @@ static enum MHD_Result import(
     struct text_builder out;
     struct problem problem = {0};
     enum MHD_Result sent = MHD_NO;
-    json_t *body = json_loadb(request->body == NULL ? "" : request->body, request->length,
-            JSON_REJECT_DUPLICATES, NULL);
+    json_t *body = json_of(request);
     const json_t *number = json_object_get(body, "number");
     const json_t *content = json_object_get(body, "text");
     const struct text text = {json_string_value(content), json_string_length(content)};
@@ -402,8 +407,7 @@ static enum MHD_Result rehearse(
     struct text_builder out;
     struct problem problem = {0};
     enum MHD_Result sent = MHD_NO;
-    json_t *body = json_loadb(request->body == NULL ? "" : request->body, request->length,
-            JSON_REJECT_DUPLICATES, NULL);
+    json_t *body = json_of(request);
     char *routine = json_is_object(body) ? json_dumps(body, JSON_PRESERVE_ORDER) : NULL;
     json_decref(body);
     if (routine == NULL) {
@@ -465,7 +469,7 @@ static enum MHD_Result say_file(struct seat *seat, struct MHD_Connection *connec
     return sent;
 }
 
-/* ---- a folder of sites */
+/* ---- a folder of sites, revisions of one */
 
 static enum MHD_Result answer_folder(struct MHD_Connection *connection, enum folder_answer answer,
         struct text_builder *out, const struct problem *problem) {
@@ -485,46 +489,24 @@ static enum MHD_Result answer_folder(struct MHD_Connection *connection, enum fol
     return refuse(connection, MHD_HTTP_NOT_FOUND, "There is no such thing here.\n");
 }
 
-/** body: NULL where something is only asked. */
-static enum MHD_Result ask_folder(struct server *server, struct MHD_Connection *connection,
-        const char *path, const struct request *request) {
+/** Of a site: its revisions; of the folder (seat NULL): what is in it. request: NULL where something is only asked. */
+static enum MHD_Result ask_others(struct server *server, struct MHD_Connection *connection,
+        struct seat *seat, const char *path, const struct request *request) {
     struct arena arena;
     struct text_builder out;
     struct problem problem = {0};
     enum folder_answer answer = FOLDER_UNKNOWN;
+    json_t *body = request == NULL ? NULL : json_of(request);
     arena_init(&arena, host_pages(), 0);
     text_builder_init(&out, &arena);
-    if (server->overview != NULL && request != NULL) {
-        json_t *body = json_loadb(request->body == NULL ? "" : request->body, request->length,
-                JSON_REJECT_DUPLICATES, NULL);
-        answer = folder_post(server->sites, path, body, &out, &problem);
-        json_decref(body);
+    if (seat != NULL) {
+        answer = request == NULL ? revising_get(seat, path, &out, &problem)
+                                 : revising_post(seat, path, body, &out, &problem);
     } else if (server->overview != NULL) {
-        answer = folder_get(server->sites, server->overview, path, &out, &problem);
+        answer = request == NULL ? folder_get(server->sites, server->overview, path, &out, &problem)
+                                 : folder_post(server->sites, path, body, &out, &problem);
     }
-    const enum MHD_Result sent = answer_folder(connection, answer, &out, &problem);
-    arena_finish(&arena);
-    return sent;
-}
-
-/* ---- revisions */
-
-static enum MHD_Result ask_revisions(struct seat *seat, struct MHD_Connection *connection,
-        const char *path, const struct request *request) {
-    struct arena arena;
-    struct text_builder out;
-    struct problem problem = {0};
-    enum folder_answer answer = FOLDER_UNKNOWN;
-    arena_init(&arena, host_pages(), 0);
-    text_builder_init(&out, &arena);
-    if (request == NULL) {
-        answer = revising_get(seat, path, &out, &problem);
-    } else {
-        json_t *body = json_loadb(request->body == NULL ? "" : request->body, request->length,
-                JSON_REJECT_DUPLICATES, NULL);
-        answer = revising_post(seat, path, body, &out, &problem);
-        json_decref(body);
-    }
+    json_decref(body);
     const enum MHD_Result sent = answer_folder(connection, answer, &out, &problem);
     arena_finish(&arena);
     return sent;
@@ -547,7 +529,7 @@ static enum MHD_Result post(struct server *server, struct MHD_Connection *connec
         return refuse(connection, MHD_HTTP_UNSUPPORTED_MEDIA_TYPE, "Edits are JSON.\n");
     }
     if (about == NULL) {
-        return ask_folder(server, connection, path, request);
+        return ask_others(server, connection, NULL, path, request);
     }
     if (strcmp(path, "/edit") == 0 || strcmp(path, "/try") == 0) {
         return edit(about, connection, request, path[1] == 't');
@@ -564,7 +546,7 @@ static enum MHD_Result post(struct server *server, struct MHD_Connection *connec
     if (strcmp(path, "/import") == 0) {
         return import(about, connection, request);
     }
-    return ask_revisions(about, connection, path, request);
+    return ask_others(server, connection, about, path, request);
 }
 
 static const struct web_file *find_file(const char *path) {
@@ -587,7 +569,7 @@ static enum MHD_Result get(struct server *server, struct MHD_Connection *connect
                         file->length, (void *)file->bytes, MHD_RESPMEM_PERSISTENT));
     }
     if (about == NULL) {
-        return ask_folder(server, connection, path, NULL);
+        return ask_others(server, connection, NULL, path, NULL);
     }
     if (strcmp(path, "/state") == 0) {
         return state(about, connection);
@@ -604,31 +586,7 @@ static enum MHD_Result get(struct server *server, struct MHD_Connection *connect
     if (strcmp(path, "/devices") == 0) {
         return say_devices(about, connection);
     }
-    return ask_revisions(about, connection, path, NULL);
-}
-
-static int digit_of(char byte) {
-    return byte >= '0' && byte <= '9'    ? byte - '0'
-            : byte >= 'a' && byte <= 'f' ? byte - 'a' + 10
-            : byte >= 'A' && byte <= 'F' ? byte - 'A' + 10
-                                         : -1;
-}
-
-/** Takes the escapes out of a file's name; false: it has half of one, or is too long. */
-static bool unescape(
-        const char *from, size_t length, char name[SITES_NAME_MOST + 1], size_t *ret_length) {
-    size_t count = 0;
-    for (size_t i = 0; i < length && count < SITES_NAME_MOST; i++, count++) {
-        const int high = from[i] == '%' && i + 2 < length ? digit_of(from[i + 1]) : -1;
-        const int low = high < 0 ? -1 : digit_of(from[i + 2]);
-        if (from[i] == '%' && low < 0) {
-            return false;
-        }
-        name[count] = (char)(low < 0 ? from[i] : high * 16 + low);
-        i += low < 0 ? 0 : 2;
-        *ret_length = count + 1;
-    }
-    return length <= 3 * (size_t)SITES_NAME_MOST && count > 0;
+    return ask_others(server, connection, about, path, NULL);
 }
 
 /** The site that a path is about, and the rest of the path: "/site/house.yaml/edit" is about house.yaml, "/edit". In a
@@ -636,7 +594,7 @@ static bool unescape(
 static bool find_seat(struct server *server, const char **path, struct seat **ret_seat) {
     static const char begins[] = "/site/";
     const size_t length = sizeof begins - 1;
-    char name[SITES_NAME_MOST + 1];
+    char name[SITES_NAME_MOST];
     size_t name_length = 0;
     *ret_seat = server->overview == NULL ? sites_only(server->sites) : NULL;
     if (server->overview == NULL || strncmp(*path, begins, length) != 0) {
@@ -644,7 +602,8 @@ static bool find_seat(struct server *server, const char **path, struct seat **re
     }
     const char *rest = strchr(*path + length, '/');
     if (rest == NULL ||
-            !unescape(*path + length, (size_t)(rest - *path) - length, name, &name_length) ||
+            !escapes_out(*path + length, (size_t)(rest - *path) - length, name, SITES_NAME_MOST,
+                    &name_length) ||
             !sites_seat(server->sites, (struct text){name, name_length}, ret_seat, NULL).good) {
         return false;
     }

@@ -1,6 +1,7 @@
 // Routines: each a sentence and a strip of steps, in the order in which they were written, with its from-to times edited in
 // place; its verdict beside it. Telling one plays its middling course on the drawing.
 import { h, put } from "./dom.js";
+import { peopleParts } from "./people.js";
 import { ring } from "./rings.js";
 import { spare } from "./spare.js";
 import { routineForm, stepForm } from "./stepform.js";
@@ -87,5 +88,6 @@ export function showRoutines(body, view) {
     view.problem ? h("p", { class: "refusal", role: "alert" }, view.problem) : null,
     routines.length === 0 ? h("p", { class: "soft" }, "No routine is described yet. Act one under Rehearse and keep it.") : h("ol", { class: "routines" }, routines.map((routine, index) => one(view, routine, index))),
     routineForm({ ...view, timeOf: (typed) => clockSpan(typed) ?? fromTo(typed) }),
-    usual.length > 0 ? h("p", { class: "soft" }, `Besides these, ${usual.length} usual routines are looked at on every site: ${usual.filter((routine) => routine.verdict === "goes well").length} of them are proven.`) : null);
+    usual.length > 0 ? h("p", { class: "soft" }, `Besides these, ${usual.length} usual routines are looked at on every site: ${usual.filter((routine) => routine.verdict === "goes well").length} of them are proven.`) : null,
+    peopleParts(view));
 }

@@ -17,6 +17,7 @@ import { showSchedule } from "./schedule.js";
 import { paperOf, showDrawing, thingsOf } from "./drawing.js";
 import { makeEditor } from "./editor.js";
 import { printAll } from "./print.js";
+import { makeSound } from "./sound.js";
 import { lanesOf, lineAt, nextInstant } from "./story.js";
 import { echoes, stateOf, subjectOf } from "./subjects.js";
 import { makeUnderlay } from "./underlay.js";
@@ -147,13 +148,14 @@ function showFaces(face) {
 
 // What was acted so far, told by the bench; the line of time stands where it was acted.
 async function retell(rehearsal, now) {
+  const runs = player.playing;
   const answer = rehearsal.acts.length === 0 ? { story: [], bars: [] } : await post("/rehearse", toldAs(rehearsal));
   state.rehearsalProblem = answer.result ? answer.what : "";
   if (!answer.result) {
     state.rehearsal = rehearsal;
     state.told = rehearsal.acts.length === 0 ? null : { ...answer, headline: "Rehearsal" };
     player.finding = state.told;
-    player.playing = false;
+    player.playing = runs && state.told !== null;
     player.second = now;
   }
   show();
@@ -183,6 +185,8 @@ function rehearse(site) {
     site, subject: state.subject, rehearsal: state.rehearsal, who: state.who, told: state.told, now: player.second, problem: state.rehearsalProblem, name: state.rehearsalName,
     choose, setWho: (who) => set({ who }),
     perform: (steps) => retell(actOn(state.rehearsal, state.who, steps, now()), now() + steps[steps.length - 1][0]),
+    clock: player.playing ? player.speed : "hold",
+    run: (speed) => { if (speed !== "hold") player.setSpeed(speed); if ((speed !== "hold") !== player.playing) player.play(); else show(); },
     pass: (seconds) => { player.second = seconds === "next" ? nextInstant(state.told, player.second) : now() + seconds; show(); },
     begin: (area, mode) => set({ rehearsal: { ...state.rehearsal, starts: { ...state.rehearsal.starts, [area]: mode } } }),
     back: () => { const acts = state.rehearsal.acts.slice(0, -1); retell({ ...state.rehearsal, acts }, acts[acts.length - 1]?.at_s ?? 0); },
@@ -281,7 +285,7 @@ function show() {
   player.load(finding);
   const stories = rehearsing || describing ? [] : checked?.findings.flatMap((one, index) => (one.story.length > 0 ? [index] : [])) ?? [];
   showRibbon(at("ribbon-title"), at("ribbon").querySelector(".body"), {
-    ...player, nothing: rehearsing ? "What is acted shows here as it happens." : describing ? "Tell a routine to see it here." : undefined, number: stories.indexOf(state.selected) + 1, count: stories.length,
+    ...player, sound, turnSound: () => { sound.turn(); sound.at(player.finding, player.second, player.playing); show(); }, nothing: rehearsing ? "What is acted shows here as it happens." : describing ? "Tell a routine to see it here." : undefined, number: stories.indexOf(state.selected) + 1, count: stories.length,
     turn: (by) => chooseFinding(stories[(stories.indexOf(state.selected) + by + stories.length) % stories.length]),
   });
   stageStory();
@@ -304,6 +308,7 @@ function stageStory() {
 
 // The second moved: the line of time, the words, and who is where.
 function moveStory() {
+  sound.at(player.finding, player.second, player.playing);
   if (!player.finding) return;
   const line = lineAt(player.finding, player.second);
   if (player.finding === state.told && line !== state.toldLine) {
@@ -442,6 +447,7 @@ editor.underlay.attach(editor);
 
 printAll(at("drawing"), papers);
 
+const sound = makeSound();
 const player = makePlayer(show, () => moveStory());
 window.addEventListener("resize", () => { if (state.news) show(); });
 at("undo").addEventListener("click", () => step("/undo"));

@@ -97,7 +97,7 @@ function answers(view) {
     h("span", { class: "clock" }, clock(line.at_s)), h("span", {}, line.what, line.because ? h("span", { class: "soft" }, ` · ${line.because}`) : null))));
 }
 
-// view: site, subject, rehearsal, who, told, now, problem, name; setWho, choose, perform(steps), pass(seconds or "next"), begin(area, mode), back, anew,
+// view: site, subject, rehearsal, who, told, now, clock, problem, name; setWho, choose, perform(steps), run(speed), pass(seconds or "next"), begin(area, mode), back, anew,
 // setName, keep.
 export function showRehearsal(body, view) {
   const { site, rehearsal } = view;
@@ -115,6 +115,7 @@ export function showRehearsal(body, view) {
       h("option", { value: "" }, stage ? stage.name : "choose"), stages(site).map(([path, name]) => h("option", { value: path, selected: path === view.subject }, name)))),
     group("what", verbsOf(stage, modes).length === 0 ? h("span", {}, stage ? "" : "nothing can be done there yet") : verbsOf(stage, modes)
       .map(([words, steps]) => press(`verb-${words}`, words, null, () => view.perform(steps), { disabled: !view.who, class: "act" }))),
+    group("time", [["hold", "stands"], ["1", "runs"], ["10", "runs ten times as fast"]].map(([speed, words]) => press(`clock-${speed}`, words, speed === view.clock, () => view.run(speed), { disabled: !view.told && speed !== "hold" }))),
     group("then", [1, 5, 30].map((seconds) => press(`pass-${seconds}`, `${seconds} s pass`, null, () => view.pass(seconds))), press("pass-next", "to the next thing that happens", null, () => view.pass("next"), { disabled: !view.told })),
     view.problem ? h("p", { class: "refusal", role: "alert" }, view.problem) : null,
     h("div", { role: "log", "aria-label": "what the panel says", tabindex: 0, class: "log" }, answers(view)),

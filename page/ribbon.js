@@ -136,12 +136,13 @@ function controls(view) {
   return h("div", { class: "controls" },
     h("button", { type: "button", class: "play", "data-key": "play", onclick: view.play }, view.playing ? "Stop" : "Play"),
     h("select", { "aria-label": "speed", "data-key": "speed", onchange: (event) => view.setSpeed(event.target.value) }, SPEEDS.map(([value, name]) => h("option", { value, selected: view.speed === value }, name))),
+    view.sound?.can ? h("button", { type: "button", class: "heard", "data-key": "sound", "aria-pressed": String(view.sound.on), onclick: view.turnSound }, "Sound") : null,
     view.count > 1 ? h("span", { class: "turns" }, `story ${view.number} of ${view.count} `,
       h("button", { type: "button", "data-key": "story-before", "aria-label": "previous story", onclick: () => view.turn(-1) }, "‹"), " ",
       h("button", { type: "button", "data-key": "story-after", "aria-label": "next story", onclick: () => view.turn(1) }, "›")) : null);
 }
 
-// view: finding (or null), second, playing, speed, number and count of stories; seek, play, setSpeed, turn.
+// view: finding (or null), second, playing, speed, sound, number and count of stories; seek, play, setSpeed, turn, turnSound.
 export function showRibbon(title, body, view) {
   const { finding } = view;
   const story = finding?.story ?? [];

@@ -1,7 +1,9 @@
 /* What one does to a device: enrol it, fit its magnet, put its battery in. */
 #include "sheet/rows.h"
 
+#include "base/date.h"
 #include "base/quantity.h"
+#include "power/site_cells.h"
 
 static struct text measure_text(
         struct rows *rows, enum quantity_kind kind, struct measure measure) {
@@ -57,7 +59,30 @@ void rows_enrol(struct rows *rows, const struct site_device *device,
             text_of("the panel shows the same serial number as the sticker"), false);
 }
 
-void rows_battery(struct rows *rows, const struct site_device_profile *profile) {
+/* For a label on it: "by 2032-03-01 (lasts 6.1 to 9.4 years)"; after how long where nobody wrote when it was put in. */
+static void add_change(struct rows *rows, const struct site_device *device) {
+    const size_t index = (size_t)(device - rows->site->devices);
+    struct power_site_cell cell;
+    enum power_lack lack = POWER_LACKS_NOTHING;
+    struct text_builder out;
+    if (!power_site_cell(rows->site, index, &cell, &lack, NULL).good ||
+            lack != POWER_LACKS_NOTHING) {
+        return;
+    }
+    text_builder_init(&out, rows->arena);
+    if (device->battery_day == DATE_NONE) {
+        text_add_format(&out, "%.1f years after it is put in", cell.life.change_years);
+    } else {
+        text_add_string(&out, "by ");
+        date_add(&out, power_due_day(device->battery_day, cell.life.change_years));
+    }
+    text_add_format(
+            &out, " (lasts %.1f to %.1f years)", cell.life.least_years, cell.life.most_years);
+    rows_add(rows, SHEET_STEP, "battery-change", text_of("change it"), text_built(&out), false);
+}
+
+void rows_battery(struct rows *rows, const struct site_device *device,
+        const struct site_device_profile *profile) {
     if (profile->battery.length == 0) {
         return;
     }
@@ -66,6 +91,27 @@ void rows_battery(struct rows *rows, const struct site_device_profile *profile) 
                                              TEXT_ARGS(profile->battery))
                                    : profile->battery,
             false);
+    add_change(rows, device);
+}
+
+void rows_panel_battery(struct rows *rows) {
+    const struct site_supply *supply = &rows->site->supply;
+    struct text_builder out;
+    if (!supply->battery.said) {
+        return;
+    }
+    rows_add(rows, SHEET_STEP, "battery", text_of("battery"),
+            text_print(rows->arena, "%g Ah", (double)supply->battery.low / 1000 / MEASURE_UNIT),
+            false);
+    text_builder_init(&out, rows->arena);
+    if (supply->battery_day == DATE_NONE) {
+        text_add_format(&out, "%g years after it is put in", POWER_LEAD_LOW_YEARS);
+    } else {
+        text_add_string(&out, "by ");
+        date_add(&out, power_due_day(supply->battery_day, POWER_LEAD_LOW_YEARS));
+    }
+    text_add_format(&out, " (lasts %g to %g years)", POWER_LEAD_LOW_YEARS, POWER_LEAD_HIGH_YEARS);
+    rows_add(rows, SHEET_STEP, "battery-change", text_of("change it"), text_built(&out), false);
 }
 
 void rows_magnet(struct rows *rows, const struct site_device *device,
@@ -136,7 +182,7 @@ void rows_devices(struct rows *rows) {
                 false);
         rows_add(rows, owner.length > 0 ? SHEET_SETTING : SHEET_FILL_IN, keys[profile->kind],
                 text_of(labels[profile->kind]), owner, false);
-        rows_battery(rows, profile);
+        rows_battery(rows, device, profile);
         if (profile->radio) {
             rows_enrol(rows, device, profile);
         } else {

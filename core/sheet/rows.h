@@ -33,8 +33,11 @@ void rows_zone(struct rows *rows, const struct site_zone *zone);
 /** Radio: the serial number, how it is enrolled, and the look at the sticker. */
 void rows_enrol(struct rows *rows, const struct site_device *device,
         const struct site_device_profile *profile);
-/** Which battery, if the profile says it. */
-void rows_battery(struct rows *rows, const struct site_device_profile *profile);
+/** Which battery, if the profile says it, and when to change it, if that can be worked out. device: of the site. */
+void rows_battery(struct rows *rows, const struct site_device *device,
+        const struct site_device_profile *profile);
+/** The panel's own, where the site says it. */
+void rows_panel_battery(struct rows *rows);
 /** A contact: on which side its magnet goes, and how near. */
 void rows_magnet(struct rows *rows, const struct site_device *device,
         const struct site_device_profile *profile);

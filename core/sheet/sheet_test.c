@@ -270,6 +270,21 @@ static void magnets_and_batteries_are_told(void **state) {
             "on the right, seen from the front, where the housing is marked; gap 4..6 mm; at most "
             "15 mm");
     assert_string_equal(row_of(&sheet, SHEET_ZONE, 2, "battery")->value.start, "2 of type LR03");
+    assert_null(row_of(&sheet, SHEET_ZONE, 2, "battery-change")); /* what it draws is not said */
+    for (int i = 0; i < 2; i++) {
+        /* 0.012 mA at rest are 105.2 mAh a year; 1000 mAh x 0.8 / (105.2 + 0.03 x 1000) = 5.9; nothing is sent. */
+        struct scene *it = i == 0 ? &scene : &older;
+        it->profiles[0].quiet = (struct measure){.low = 12, .high = 12, .said = true};
+        it->profiles[0].sends_at = (struct measure){.low = 1000, .high = 1000, .said = true};
+        it->devices[0].battery_day = DATE_NONE;
+    }
+    sheet = make(&scene);
+    assert_non_null(strstr(row_of(&sheet, SHEET_ZONE, 2, "battery-change")->value.start,
+            "5.5 years after it is put in (lasts 5.9 to "));
+    scene.devices[0].battery_day = older.devices[0].battery_day = date_of(2026, 11, 1);
+    sheet = make(&scene);
+    assert_non_null(strstr(row_of(&sheet, SHEET_ZONE, 2, "battery-change")->value.start,
+            "by 2032-05-01 (lasts 5.9 to "));
     scene.devices[0].on_steel = true;
     sheet = make(&scene);
     assert_non_null(strstr(row_of(&sheet, SHEET_ZONE, 2, "magnet")->value.start,

@@ -50,7 +50,7 @@ static void add_device(struct rows *rows, const struct site_zone *zone) {
             (profile->marked != SITE_MARK_UNSAID || profile->gap.said)) {
         rows_magnet(rows, device, profile);
     }
-    rows_battery(rows, profile);
+    rows_battery(rows, device, profile);
     if (profile->radio) {
         rows_enrol(rows, device, profile);
         return;

@@ -321,6 +321,36 @@ static void copies_are_whole_while_others_write(void **state) {
     assert_int_equal(waitpid(writer, NULL, 0), writer);
 }
 
+/* The log has its room before it is needed, and who dies with it half full loses nothing: zeros are no part of it. */
+static void room_for_the_log_is_made_and_means_nothing(void **state) {
+    struct bench *bench = *state;
+    char log[300];
+    struct stat before;
+    struct stat after;
+    (void)snprintf(log, sizeof log, "%s-wal", bench->path);
+    archive_close(opened(bench, ARCHIVE_NEW));
+    for (int i = 0; i < 3; i++) {
+        const pid_t writer = fork();
+        if (writer == 0) {
+            struct archive *archive = NULL;
+            struct archive_signal signals[2] = {usual(2 * i), usual(2 * i + 1)};
+            const bool good = archive_open(bench->path, ARCHIVE_WRITE, &archive, NULL).good &&
+                    archive_settle(archive, NULL).good && stat(log, &before) == 0 &&
+                    archive_append(archive, signals, 2, NULL, 0, NULL).good &&
+                    stat(log, &after) == 0 && before.st_size > 8 * 1024 * 1024 &&
+                    after.st_size == before.st_size;
+            _exit(good ? 0 : 1);
+        }
+        int status = 1;
+        assert_int_equal(waitpid(writer, &status, 0), writer);
+        assert_int_equal(status, 0);
+        struct archive *archive = opened(bench, ARCHIVE_READ);
+        assert_int_equal(count_in(archive, (struct archive_query){0}), 2 * (i + 1));
+        assert_true(archive_check(archive, NULL).good);
+        archive_close(archive);
+    }
+}
+
 static void damage_is_noticed(void **state) {
     struct bench *bench = *state;
     struct archive *archive = opened(bench, ARCHIVE_NEW);
@@ -509,6 +539,7 @@ int main(void) {
             CASE(a_later_version_is_refused_an_older_one_brought_up),
             CASE(while_another_writes_nothing_is_taken_and_then_it_is),
             CASE(copies_are_whole_while_others_write),
+            CASE(room_for_the_log_is_made_and_means_nothing),
             CASE(damage_is_noticed),
     };
     const struct CMUnitTest of_servers[] = {

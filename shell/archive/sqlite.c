@@ -10,7 +10,10 @@
 #include <sys/stat.h>
 #include <unistd.h>
 
-enum { APPLICATION = 0x4C4E544C }; /* "LNTL": what kind of file it is, in its header */
+enum {
+    APPLICATION = 0x4C4E544C,   /* "LNTL": what kind of file it is, in its header */
+    LOG_ROOM = 9 * 1024 * 1024, /* of 2,000 pages and what a group adds; see writing_ways */
+};
 
 struct file {
     sqlite3 *database;
@@ -188,7 +191,7 @@ static outcome must_be_ours(struct archive *archive, struct problem *ret_problem
 static const char writing_ways[] = "PRAGMA journal_mode = WAL;"
                                    "PRAGMA synchronous = FULL;"
                                    "PRAGMA foreign_keys = ON;"
-                                   "PRAGMA wal_autocheckpoint = 4000;"
+                                   "PRAGMA wal_autocheckpoint = 2000;"
                                    "PRAGMA journal_size_limit = 67108864";
 
 /** Whose signals they are is nobody else's business: the file is its owner's alone, and the database gives its
@@ -230,6 +233,10 @@ static outcome connect(struct archive *archive, struct problem *ret_problem) {
                     NULL) != SQLITE_OK) {
         return refused(archive, "opened", ret_problem);
     }
+    if (write && sqlite3_db_readonly(file->database, "main") != 0) {
+        FAIL(ret_problem, PROBLEM_SYSTEM, "", "%.250s cannot be written: look at its rights",
+                archive->path);
+    }
     (void)sqlite3_extended_result_codes(file->database, 1);
     (void)sqlite3_busy_timeout(file->database, ARCHIVE_WAIT_MS);
     TRY(must_be_ours(archive, ret_problem));
@@ -266,12 +273,37 @@ static outcome set_version(struct archive *archive, int version_now, struct prob
     return run(archive, sql, ret_problem);
 }
 
+/** Writes zeros up to the size that the log grows to anyhow. A sync of a file that grew must bring the file's size and
+ *  where its blocks lie to the disk as well; over what is there already it is one write. Zeros are no part of a log:
+ *  whoever reads it stops there. */
+static void make_room(const char *log) {
+    static const char zeros[64 * 1024];
+    struct stat state;
+    int file = open(log, O_WRONLY | O_CLOEXEC | O_NOCTTY);
+    bool good = file >= 0 && fstat(file, &state) == 0;
+    for (off_t at = good ? state.st_size : LOG_ROOM; good && at < LOG_ROOM;) {
+        ssize_t written = pwrite(file, zeros, sizeof zeros, at);
+        good = written > 0;
+        at += written;
+    }
+    if (file >= 0) {
+        (void)fsync(file);
+        (void)close(file);
+    }
+}
+
+/** The log into the file, and room for the next one. Room is made while nobody else can write into the log. That there
+ *  is none is no failure: it only takes longer. */
 static outcome settle(struct archive *archive, struct problem *ret_problem) {
+    char log[PATH_MAX + 8];
     if (sqlite3_wal_checkpoint_v2(
                 database_of(archive), NULL, SQLITE_CHECKPOINT_TRUNCATE, NULL, NULL) != SQLITE_OK) {
         return refused(archive, "written", ret_problem);
     }
-    return outcome_good();
+    (void)snprintf(log, sizeof log, "%s-wal", archive->path);
+    TRY(begin(archive, ret_problem));
+    make_room(log);
+    return commit(archive, ret_problem);
 }
 
 static outcome check(struct archive *archive, struct problem *ret_problem) {

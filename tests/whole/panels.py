@@ -54,10 +54,10 @@ class Listener:
     """A listener of the program. archive: a file in the folder unless said. port: where; lines: what it said, once it has
     ended."""
 
-    def __init__(self, folder, *options, keys=None, environment=None, archive=None):
+    def __init__(self, folder, *options, keys=None, environment=None, archive=None, program=LINTEL, **how):
         self.archive = archive or os.path.join(folder, "signals.db")
         self.errors = open(os.path.join(folder, "errors"), "w+")  # noqa: SIM115 (closed in end)
-        words = [LINTEL, "listen", "--archive", self.archive, "--port", "0", "--json", *options]
+        words = [program, "listen", "--archive", self.archive, "--port", "0", "--json", *options]
         if keys is not None:
             path = os.path.join(folder, "keys")
             with open(os.open(path, os.O_WRONLY | os.O_CREAT | os.O_TRUNC, 0o600), "w") as file:
@@ -65,7 +65,7 @@ class Listener:
             words += ["--keys", path]
         self.out = open(os.path.join(folder, "lines"), "w+")  # noqa: SIM115
         self.process = subprocess.Popen(words, stdout=self.out, stderr=self.errors, cwd=tap.SOURCE,
-                                        env=dict(os.environ, LC_ALL="C.UTF-8", **(environment or {})))
+                                        env=dict(os.environ, LC_ALL="C.UTF-8", **(environment or {})), **how)
         first = self.line(0, 20)
         self.port = json.loads(first)["listening"]["port"] if first else None
 

@@ -162,6 +162,7 @@ struct proof_options {
     bool no_tolerance; /* panel timers run exactly as programmed */
     bool no_margin;
     bool no_range;
+    bool no_promises; /* nothing breaks one: a course is told to its end, whatever comes of it */
     bool no_merge, no_inclusion, no_calm; /* reductions off, for the tests */
     int scale;                            /* multiplies every time (1 when 0); tests only */
     int32_t shift_s

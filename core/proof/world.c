@@ -82,6 +82,9 @@ static struct span timer_span(const struct world *world, const struct panel_outp
 }
 
 static void note_violation(struct world_happening *now, const struct panel_output *output) {
+    if (now->world->options.no_promises) {
+        return;
+    }
     if (now->world->goal != NULL) {
         goal_note(now->world, now->state, now->effects, output);
         return;

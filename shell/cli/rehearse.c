@@ -11,7 +11,7 @@
 #include <string.h>
 #include <time.h>
 
-enum option_name { TO = 1, KEYS, UDP, SIA, SPEED, ONLY, PACE, TODAY };
+enum option_name { TO = 1, KEYS, UDP, SIA, SPEED, ONLY, PACE, TODAY, LINES };
 
 static const struct option options[] = {
         {"to", required_argument, NULL, TO},
@@ -20,6 +20,7 @@ static const struct option options[] = {
         {"sia", no_argument, NULL, SIA},
         {"speed", required_argument, NULL, SPEED},
         {"only", required_argument, NULL, ONLY},
+        {"lines", required_argument, NULL, LINES},
         {"pace", required_argument, NULL, PACE},
         {"today", required_argument, NULL, TODAY},
         {"help", no_argument, NULL, 'h'},
@@ -32,6 +33,7 @@ struct rehearsing {
     char address[256]; /* the same, cut apart */
     const char *keys_path;
     const char *only;
+    const char *lines_path;        /* of what is typed by hand */
     struct rehearse_wanted wanted; /* a course by its name; without one the tests are played */
     bool udp;
     bool sia;
@@ -227,34 +229,66 @@ static int end_status(const struct rehearse_sum *sum) {
     return sum->interrupted ? CHECK_EXIT_STOPPED : sum->waiting > 0 ? CLI_UNREADABLE : CLI_GOOD;
 }
 
-/** Plays a routine or a break-in. */
-static int run_course(struct rehearsing *rehearsing) {
-    const struct site *site = &rehearsing->site.document.site;
+/** Plays a course of the site, until it is over. */
+static int play_course(struct rehearsing *rehearsing, const struct site *site,
+        const struct rehearsal_course *course, struct typist *typist) {
     struct rehearsal *rehearsal = ARENA_NEW(&rehearsing->arena, struct rehearsal);
-    struct rehearsal_course course;
-    struct rehearse_sum sum;
-    struct crew crew;
     struct problem problem = {.kind = PROBLEM_MEMORY, .text = "no memory for a rehearsal"};
+    struct rehearse_sum sum;
+    outcome done = {.good = rehearsal != NULL};
+    if (done.good) {
+        done = rehearsal_begin(site, course, &rehearsing->arena, rehearsal, &problem);
+    }
+    if (done.good) {
+        done = connect(rehearsing, &problem);
+    }
+    if (done.good) {
+        done = rehearse_play(&(struct rehearse_play){.site = site,
+                                     .rehearsal = rehearsal,
+                                     .sender = rehearsing->sender,
+                                     .sia = rehearsing->sia,
+                                     .speed = rehearsing->speed,
+                                     .typist = typist,
+                                     .arena = &rehearsing->arena},
+                &sum, &problem);
+    }
+    return done.good ? end_status(&sum) : cli_site_refused(&rehearsing->site, &problem);
+}
+
+/** A routine or a break-in. */
+static int run_course(struct rehearsing *rehearsing) {
+    struct rehearsal_course course;
+    struct crew crew;
     crew_init(&crew, 1, host_pages());
-    int status = rehearsal == NULL
-            ? cli_site_refused(&rehearsing->site, &problem)
-            : rehearse_find_course(&rehearsing->site, &rehearsing->wanted, &crew, &course);
-    if (rehearsal != NULL && status == CLI_GOOD) {
-        outcome done = rehearsal_begin(site, &course, &rehearsing->arena, rehearsal, &problem);
-        if (done.good) {
-            done = connect(rehearsing, &problem);
-        }
-        if (done.good) {
-            done = rehearse_play(&(struct rehearse_play){.site = site,
-                                         .rehearsal = rehearsal,
-                                         .sender = rehearsing->sender,
-                                         .sia = rehearsing->sia,
-                                         .speed = rehearsing->speed},
-                    &sum, &problem);
-        }
-        status = done.good ? end_status(&sum) : cli_site_refused(&rehearsing->site, &problem);
+    int status = rehearse_find_course(&rehearsing->site, &rehearsing->wanted, &crew, &course);
+    if (status == CLI_GOOD) {
+        status = play_course(rehearsing, &rehearsing->site.document.site, &course, NULL);
     }
     crew_finish(&crew);
+    return status;
+}
+
+/** What is typed. */
+static int run_lines(struct rehearsing *rehearsing) {
+    struct typist *typist = ARENA_NEW(&rehearsing->arena, struct typist);
+    struct problem problem = {.kind = PROBLEM_MEMORY, .text = "no memory for a rehearsal"};
+    if (typist == NULL) {
+        return cli_site_refused(&rehearsing->site, &problem);
+    }
+    int status = typist_begin(&rehearsing->site.document.site, rehearsing->lines_path,
+                         &rehearsing->arena, typist, &problem)
+                         .good
+            ? CLI_GOOD
+            : cli_refused(NULL, &problem);
+    if (status == CLI_GOOD && typist->terminal) {
+        (void)printf("type what happens; help lists what can be typed, Ctrl-D ends\n");
+    }
+    if (status == CLI_GOOD) {
+        status = play_course(rehearsing, &typist->typed.site, &typist->course, typist);
+        status = status == CLI_GOOD && typist->misread > 0 && !typist->terminal ? CLI_UNREADABLE
+                                                                                : status;
+    }
+    typist_finish(typist);
     return status;
 }
 
@@ -262,7 +296,9 @@ static int run_site(struct rehearsing *rehearsing, const char *path) {
     int status = CLI_UNREADABLE;
     arena_init(&rehearsing->arena, host_pages(), 0);
     if (cli_site_read(&rehearsing->site, path)) {
-        status = rehearsing->wanted.name != NULL ? run_course(rehearsing) : run_tests(rehearsing);
+        status = rehearsing->lines_path != NULL   ? run_lines(rehearsing)
+                : rehearsing->wanted.name != NULL ? run_course(rehearsing)
+                                                  : run_tests(rehearsing);
     }
     sender_destroy(rehearsing->sender);
     key_file_finish(&rehearsing->keys);
@@ -303,6 +339,9 @@ static bool take_option(
     case ONLY:
         rehearsing->only = optarg;
         return true;
+    case LINES:
+        rehearsing->lines_path = optarg;
+        return true;
     case PACE:
         rehearsing->wanted.paced = true;
         return cli_read_pace(command, optarg, &rehearsing->wanted.pace);
@@ -332,8 +371,11 @@ static int run(const struct cli_command *command, int argc, char **argv) {
                 argv[optind + 2]);
     }
     rehearsing.wanted.name = optind + 1 < argc ? argv[optind + 1] : NULL;
-    if (rehearsing.wanted.name != NULL && rehearsing.only != NULL) {
-        return cli_misused(command, "--only is of the tests; leave it, or the name, out");
+    if ((rehearsing.wanted.name != NULL) + (rehearsing.only != NULL) +
+                    (rehearsing.lines_path != NULL) >
+            1) {
+        return cli_misused(
+                command, "a name, --only or --lines: each is a course of its own; keep one");
     }
     if (rehearsing.to == NULL) {
         return cli_misused(command, "--to ADDRESS:PORT says who hears it: a lintel listen");
@@ -349,11 +391,14 @@ const struct cli_command cli_rehearse = {
                 "a real monitoring station.\n\n"
                 "Without NAME every test of lintel accept SITE is done to it. NAME is a routine:\n"
                 "its shortest course that goes wrong or, where it goes well, one of the many; or\n"
-                "a protected thing: somebody comes for it. lintel tell SITE lists the names.\n\n"
+                "a protected thing: somebody comes for it. lintel tell SITE lists the names.\n"
+                "With --lines what happens is typed: front door opens, anna keys in hall,\n"
+                "wait 20 s; help lists what can be typed.\n\n"
                 "  --to ADDRESS:PORT  who hears it: lintel listen\n"
                 "  --speed N          so many times as fast; 0: as fast as it is acknowledged\n"
                 "  --pace PACE        one course with everybody quick, middling or slow\n"
                 "  --only TEST        this test alone: zone 7\n"
+                "  --lines FILE       what happens, line by line; - is standard input\n"
                 "  --udp              over UDP, else TCP\n"
                 "  --sia              in SIA codes, else Contact ID\n"
                 "  --keys FILE        encrypted with the account's key (docs/signals.md)\n"

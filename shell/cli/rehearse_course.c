@@ -16,7 +16,7 @@ static outcome find_routine(struct cli_site *site, const struct check_plan *plan
         const struct rehearse_wanted *wanted, struct crew *crew,
         struct rehearsal_course *ret_course, struct problem *ret_problem) {
     const struct check_options options = {.no_remedy = true, .today_day = wanted->today_day};
-    const struct proof_options telling = {0};
+    const struct proof_options telling = {.no_promises = true};
     struct check_report report = {0};
     struct arena *arena = &crew->arenas[0];
     terminal_catch_interrupt();

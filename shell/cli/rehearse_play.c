@@ -4,6 +4,7 @@
 #include "cli/terminal.h"
 #include "host/host.h"
 
+#include <math.h>
 #include <poll.h>
 #include <stdio.h>
 #include <time.h>
@@ -138,13 +139,15 @@ static outcome probe(struct playing *playing, struct problem *ret_problem) {
 
 /* ---- time -------------------------------------------------------------------------------------------------------- */
 
-/** Waits until an instant of the steady clock, asking for the receiver meanwhile. False: somebody pressed Ctrl-C, or
- *  *ret_failed. */
-static bool wait_until(struct playing *playing, double until_s, outcome *ret_done) {
-    for (double left_s = until_s - steady_s(); left_s > 0; left_s = until_s - steady_s()) {
+/** Waits until an instant of the steady clock, asking for the receiver meanwhile; or until something can be read from
+ *  a file, unless that is -1. False: somebody pressed Ctrl-C, or *ret_done failed. */
+static bool wait_until(struct playing *playing, double until_s, int file, outcome *ret_done) {
+    struct pollfd input = {.fd = file, .events = POLLIN};
+    for (double left_s = until_s - steady_s(); left_s > 0 && input.revents == 0;
+            left_s = until_s - steady_s()) {
         const double most_s = playing->away && left_s > PROBE_EVERY_S ? PROBE_EVERY_S : left_s;
-        const int wait_ms = most_s > MILLION ? MILLION : (int)(most_s * THOUSAND) + 1;
-        (void)poll(NULL, 0, wait_ms);
+        const int wait_ms = most_s > THOUSAND ? MILLION : (int)(most_s * THOUSAND) + 1;
+        (void)poll(&input, 1, wait_ms);
         *ret_done = probe(playing, &playing->problem);
         if (terminal_was_interrupted() || !ret_done->good) {
             return false;
@@ -153,19 +156,68 @@ static bool wait_until(struct playing *playing, double until_s, outcome *ret_don
     return !terminal_was_interrupted();
 }
 
+/** The second that it is for the panel. As fast as it goes, it is that of the next line, or all is past. */
+static int32_t now_of(const struct playing *playing, const struct typist *typist) {
+    const double passed_s = (steady_s() - playing->began_s) * playing->play->speed;
+    if (playing->play->speed > 0) {
+        return passed_s < INT32_MAX ? (int32_t)passed_s : INT32_MAX;
+    }
+    return typist != NULL ? typist_due_s(typist) : INT32_MAX;
+}
+
+static double clock_of(const struct playing *playing, int32_t at_s) {
+    return playing->play->speed > 0 ? playing->began_s + at_s / playing->play->speed : INFINITY;
+}
+
+static outcome happen(struct playing *playing, int32_t at_s, struct problem *ret_problem) {
+    rehearsal_pass(playing->play->rehearsal, at_s);
+    TRY(say_news(playing, ret_problem));
+    return send_all(playing, ret_problem);
+}
+
+static outcome type(struct playing *playing, struct typist *typist, int32_t now_s,
+        struct problem *ret_problem) {
+    const struct rehearse_play *play = playing->play;
+    TRY(typist_take(typist, play->rehearsal, now_s, play->arena, ret_problem));
+    return say_news(playing, ret_problem);
+}
+
+/** Nothing is due now: waits for what comes next, or for a line. */
+static bool wait_for_more(struct playing *playing, struct typist *typist, bool any, int32_t at_s,
+        int32_t now_s, outcome *ret_done) {
+    double until_s = any ? clock_of(playing, at_s) : INFINITY;
+    int file = -1;
+    if (typist != NULL && typist_due_s(typist) <= now_s) {
+        file = typist->file;
+    } else if (typist != NULL && clock_of(playing, typist_due_s(typist)) < until_s) {
+        until_s = clock_of(playing, typist_due_s(typist));
+    }
+    const bool on = wait_until(playing, until_s, file, ret_done);
+    struct pollfd input = {.fd = file, .events = POLLIN};
+    if (on && file >= 0 && poll(&input, 1, 0) > 0) {
+        typist_read(typist);
+    }
+    return on;
+}
+
 static outcome play_on(struct playing *playing, struct problem *ret_problem) {
     const struct rehearse_play *play = playing->play;
     outcome done = outcome_good();
     int32_t at_s = 0;
+    bool on = true;
     TRY(say_news(playing, ret_problem));
-    while (rehearsal_next(play->rehearsal, &at_s)) {
-        const double due_s = play->speed > 0 ? playing->began_s + at_s / play->speed : 0;
-        if (!wait_until(playing, due_s, &done)) {
-            break;
+    while (on) {
+        struct typist *typist = play->typist != NULL && !play->typist->over ? play->typist : NULL;
+        const bool any = rehearsal_next(play->rehearsal, &at_s);
+        const int32_t now_s = now_of(playing, typist);
+        if (any && at_s <= now_s) {
+            TRY(happen(playing, at_s, ret_problem));
+            on = !terminal_was_interrupted();
+        } else if (typist != NULL && typist_due_s(typist) <= now_s && typist_has_line(typist)) {
+            TRY(type(playing, typist, now_s, ret_problem));
+        } else {
+            on = (any || typist != NULL) && wait_for_more(playing, typist, any, at_s, now_s, &done);
         }
-        rehearsal_pass(play->rehearsal, at_s);
-        TRY(say_news(playing, ret_problem));
-        TRY(send_all(playing, ret_problem));
     }
     return done;
 }
@@ -179,7 +231,7 @@ static outcome wait_for_receiver(struct playing *playing) {
         (void)fflush(stdout);
     }
     while (playing->away && steady_s() < until_s && done.good &&
-            wait_until(playing, steady_s() + PROBE_EVERY_S, &done)) {
+            wait_until(playing, steady_s() + PROBE_EVERY_S, -1, &done)) {
     }
     return done;
 }

@@ -2,16 +2,20 @@
 #ifndef LINTEL_CLI_REHEARSE_PLAY_H
 #define LINTEL_CLI_REHEARSE_PLAY_H
 
+#include "cli/rehearse_type.h"
 #include "rehearsal/rehearsal.h"
 #include "sender/sender.h"
 
-/** speed: so many times as fast as the clock; 0: as fast as it is acknowledged. */
+/** speed: so many times as fast as the clock; 0: as fast as it is acknowledged. typist: who types the course, or NULL;
+ *  arena: of the rehearsal. */
 struct rehearse_play {
     const struct site *site;
     struct rehearsal *rehearsal;
     struct sender *sender;
     bool sia;
     double speed;
+    struct typist *typist;
+    struct arena *arena;
 };
 
 /** How it went. waiting: signals that the receiver has not acknowledged at the end. */

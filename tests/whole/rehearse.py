@@ -16,12 +16,12 @@ AS_FOUND = "demo/quayside-as-found.yaml"
 CLEAR = "account 4021 clear\n"
 
 
-def rehearsed(site, *words, speed="0"):
+def rehearsed(site, *words, speed="0", text=None):
     """What it said and its exit, and what came: the data of each signal that is stored."""
     with tempfile.TemporaryDirectory() as folder:
         listener = Listener(folder, "--rate", "0", keys=CLEAR)
         try:
-            ran = run("rehearse", site, *words, "--to", f"127.0.0.1:{listener.port}", "--speed", speed)
+            ran = run("rehearse", site, *words, "--to", f"127.0.0.1:{listener.port}", "--speed", speed, text=text)
         finally:
             listener.end()
         return ran, [row["data"] for row in listener.stored()]
@@ -63,6 +63,28 @@ wrong += [f"{words}: {clock(ran.stdout, words)}, told {clock(told, words)}" for 
           if clock(ran.stdout, words) is None or clock(ran.stdout, words) != clock(told, words)]
 wrong += ["it went on after the panel was smashed"] if "the siren stops" in ran.stdout else []
 cases.case("a break-in: what is heard when, and nothing once the panel is smashed", wrong and [*wrong, ran.stdout, ran.stderr, told])
+
+# Typed: entry delay of the yard door 45 s, abort window 15 s (demo/quayside.yaml), its radio contact a second late.
+TYPED = """shop begins full
+yard door opens
+wait 10 s
+baker keys in passage
+yard dor closes
+wait 30 s
+baker sets full at passage keypad
+baker goes through yard door
+wait 3 min
+bakehouse window opens"""
+ran, came = rehearsed(BAKERY, "--lines", "-", text=TYPED)
+wrong = [] if came == ["#4021|1401 01 001", "#4021|3401 01 001", "#4021|1131 01 007"] else [str(came)]
+wrong += [] if ran.returncode == 2 and 'line 5, "yard dor closes"' in ran.stderr and "doors: yard door" in ran.stderr else [f"exit {ran.returncode}"]
+wrong += [] if clock(ran.stdout, "opens the yard door") == "0:01" and clock(ran.stdout, "shop is unset") == "0:11" else ["other times"]
+cases.case("lines typed by hand: what they bring, and what is said of one that is not understood", wrong and [*wrong, ran.stdout, ran.stderr])
+
+# In time, three hundred times as fast, lines and timers in the same order.
+ran, came = rehearsed(BAKERY, "--lines", "-", speed="300", text="shop begins full\nbakehouse window opens\nwait 60 s\nbaker keys in passage\n")
+kinds = [data.split("|")[1] for data in came]
+cases.case("typed and played in time", [] if ran.returncode == 0 and kinds[0] == "1131 01 007" and "1401 01 001" in kinds else [ran.stdout, ran.stderr, str(came)])
 
 ran = run("rehearse", BAKERY, "aprentice opens", "--to", "127.0.0.1:9")
 cases.case("a name that is not there is told, with the one that is near", [] if ran.returncode == 2 and

@@ -8,7 +8,8 @@
 enum { TYPIST_LINE_BYTES = 1000 };
 
 /** file: that the lines are read from. last_s: the second of the last act, or up to which was waited. over: no line
- *  comes any more. misread: lines that could not be understood. arenas: of the course that is played, and of the next. */
+ *  comes any more. misread: lines that could not be understood. arenas: of the course that is played, and of
+ *  the next. */
 struct typist {
     struct typed typed;
     int file;
@@ -39,7 +40,8 @@ bool typist_has_line(const struct typist *typist);
 /** Reads what is there; blocks where nothing is. */
 void typist_read(struct typist *typist);
 
-/** Takes one line at now_s: an act changes the course of the rehearsal. arena: of the rehearsal. Fails LIMIT, MEMORY. */
+/** Takes one line at now_s: an act changes the course of the rehearsal. arena: of the rehearsal. Fails LIMIT,
+ *  MEMORY. */
 outcome typist_take(struct typist *typist, struct rehearsal *rehearsal, int32_t now_s,
         struct arena *arena, struct problem *ret_problem) MUST_CHECK;
 

@@ -249,6 +249,7 @@ static void add_scripted(const struct house_wish *wish, struct site_routine *rou
     case SITE_ACT_WAIT:
     case SITE_ACT_COME:
     case SITE_ACT_GO:
+    case SITE_ACT_WALK:
     case SITE_ACT_MISTYPE:
     case SITE_ACT_PRESS:
     case SITE_ACT_BYPASS:

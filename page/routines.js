@@ -25,6 +25,7 @@ export function clockSpan(typed) {
 }
 
 const SAYS = {
+  walk: (step) => `walks${step.from ? ` from the ${step.from}` : ""} to the ${step.walk}`,
   come: (step) => `comes in by “${step.come}”`, go: (step) => `goes out by “${step.go}”`, open: (step) => `opens the ${step.open}`, close: (step) => `closes the ${step.close}`,
   pass: (step) => `passes ${zoneOf(step.pass)}`, unset: (step) => (step.with === "fob" ? "unsets with the fob" : `keys the code at the ${step.unset}`), mistype: (step) => `mistypes at the ${step.mistype}`,
   set: (step) => `sets ${step.set}${step.keypad ? ` at the ${step.keypad}` : ""}`, press: (step) => `presses ${zoneOf(step.press)}`, postpone: (step) => `puts automatic setting off at the ${step.postpone}`, bypass: (step) => `leaves out ${zoneOf(step.bypass)}`,
@@ -37,7 +38,7 @@ function zoneOf(name) {
 // What is done in a step, without who.
 export function doneIn(step) {
   const verb = Object.keys(SAYS).find((name) => step[name] !== undefined);
-  const known = ["who", "in", "at", "maybe", "name", "after", "when", "area", "if", "if-area", "if-not", "with"];
+  const known = ["who", "in", "from", "at", "maybe", "name", "after", "when", "area", "if", "if-area", "if-not", "with"];
   const other = Object.keys(step).find((key) => !known.includes(key) && typeof step[key] === "string");
   return verb ? SAYS[verb](step) : other ? `${other} ${step[other]}` : "waits";
 }

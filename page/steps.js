@@ -9,6 +9,7 @@ export const VERBS = [
   { key: "open", words: "opens", things: (file) => (file.doors ?? []).map((one) => one.name) },
   { key: "close", words: "closes", things: (file) => (file.doors ?? []).map((one) => one.name) },
   { key: "pass", words: "passes", things: (file) => (file.zones ?? []).map((one) => says(one)) },
+  { key: "walk", words: "walks to", things: (file) => (file.building?.rooms ?? []).filter((one) => (one.is ?? "room") === "room").map((one) => one.name) },
   { key: "unset", words: "keys the code at", things: (file) => (file.keypads ?? []).map((one) => one.name) },
   { key: "mistype", words: "mistypes at", things: (file) => (file.keypads ?? []).map((one) => one.name) },
   { key: "set", words: "sets", things: (file) => (file.keypads ?? []).flatMap((keypad) => ["full", "part", "night", ...(file.panel?.modes ?? []).map((mode) => mode.name)].map((mode) => `${mode} at ${keypad.name}`)) },

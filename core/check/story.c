@@ -80,6 +80,7 @@ static bool is_telling_act(const struct proof_step *step) {
     case SITE_ACT_PASS:
     case SITE_ACT_COME:
     case SITE_ACT_GO:
+    case SITE_ACT_WALK:
     case SITE_ACT_COUNT:
         return false;
     }

@@ -256,6 +256,14 @@ static struct text act_of(const struct teller *teller, const struct proof_step *
             (size_t)step->keypad < teller->site->keypad_count) {
         about.areas = teller->site->keypads[step->keypad].areas;
     }
+    if (step->act == SITE_ACT_WALK) {
+        struct text_builder room;
+        const struct site_step *written = &teller->answer->routine.source->steps[step->written];
+        text_builder_init(&room, teller->arena);
+        words_add_named(&room, teller->site->building.rooms[written->room].name, false);
+        about.named = text_built(&room);
+        return words_print(teller->arena, teller->site, "{person} is in {named}", &about);
+    }
     const bool noise = step->act == SITE_ACT_PASS && hears(teller->site, step->zone);
     return words_print(teller->arena, teller->site,
             step->mishap != PROOF_MISHAP_NONE ? words_mishap(step->mishap)

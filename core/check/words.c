@@ -197,6 +197,7 @@ static const char *const acts[SITE_ACT_COUNT][SITE_USE_COUNT] = {
     [SITE_ACT_PASS] =       {"{person} passes {zone}", "{person} passes {zone}"},
     [SITE_ACT_COME] =       {"{person} comes in", "{person} comes in"},
     [SITE_ACT_GO] =         {"{person} leaves", "{person} leaves"},
+    [SITE_ACT_WALK] =       {"{person} arrives", "{person} arrives"},
     [SITE_ACT_UNSET] =      {"{person} keys the code to {unset}{at-keypad}", "{person} presses the fob to {unset}"},
     [SITE_ACT_SET] =        {"{person} {sets} {areas}{in-mode}{at-keypad}", "{person} {sets} {areas}{in-mode} by fob"},
     [SITE_ACT_MISTYPE] =    {"{person} keys a wrong code{at-keypad}", "{person} keys a wrong code{at-keypad}"},

@@ -1,5 +1,6 @@
 #include "plan/house_ways.h"
 
+#include "plan/house_inside.h"
 #include "plan/house_walls.h"
 
 #include <math.h>
@@ -123,6 +124,51 @@ bool house_ways_place(const struct house *house, size_t place, struct walk_place
                 (uint32_t)house->rooms[placed->room].storey, placed->at, placed->into};
     }
     return placed->good;
+}
+
+/* Whether a body has room there: as far from walls as it is wide to either side, and in no furniture or flight. */
+static bool has_room(const struct house *house, int room, struct point at) {
+    enum { HALF_MM = HOUSE_BODY_MM / 2 };
+    const struct site_building *building = &house->site->building;
+    const int storey = house->rooms[room].storey;
+    struct point body[4];
+    house_rectangle((struct point){at.x_mm - HALF_MM, at.y_mm - HALF_MM},
+            (struct site_point){HOUSE_BODY_MM, HOUSE_BODY_MM}, body);
+    bool free = house_holds(house, room, body);
+    struct point met;
+    for (size_t i = 0; i < building->furniture_count && free; i++) {
+        free = !house->furniture[i].good || building->furniture[i].room != room ||
+                !house_share_floor((struct outline){body, 4},
+                        (struct outline){house->furniture[i].corners, 4}, &met);
+    }
+    for (size_t i = 0; i < building->stairs_count && free; i++) {
+        const int below = house->rooms[building->stairs[i].room].storey;
+        free = !house->stairs[i].good || (below != storey && below + 1 != storey) ||
+                !house_share_floor((struct outline){body, 4},
+                        (struct outline){house->stairs[i].corners, 4}, &met);
+    }
+    return free;
+}
+
+bool house_ways_room(const struct house *house, int room, struct walk_place *ret_place) {
+    enum { ACROSS = 24 }; /* places to try across the room and along it */
+    const struct house_room *it = &house->rooms[room];
+    const struct point middle = {
+            (it->low.x_mm + it->high.x_mm) / 2, (it->low.y_mm + it->high.y_mm) / 2};
+    const struct point size = point_step(it->low, it->high);
+    struct point best = it->good ? house_point_inside(it->outline) : it->low;
+    double best_mm = INFINITY;
+    for (int i = 0; i <= ACROSS * (ACROSS + 1) && it->good; i++) {
+        const struct point at = {it->low.x_mm + size.x_mm / ACROSS * (i % (ACROSS + 1)),
+                it->low.y_mm + size.y_mm / ACROSS * (i / (ACROSS + 1))};
+        const double off_mm = point_distance_mm(at, middle);
+        if (off_mm < best_mm && has_room(house, room, at)) {
+            best = at;
+            best_mm = off_mm;
+        }
+    }
+    *ret_place = (struct walk_place){(uint32_t)it->storey, best, {0, 0}};
+    return it->good;
 }
 
 bool house_ways_keypad(const struct house *house, int keypad, struct walk_place *ret_place) {

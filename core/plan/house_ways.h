@@ -55,10 +55,11 @@ struct house_seconds {
 outcome house_ways_make(const struct house *house, struct arena *arena,
         struct house_ways **ret_ways, struct problem *ret_problem) MUST_CHECK;
 
-/** Where one stands at a door (within, if it leads outside), a keypad, one of the site's places. False: it is not
- *  drawn, or not well. */
+/** Where one stands at a door (within, if it leads outside), a keypad, in a room (in its middle, or as near to that as
+ *  furniture leaves room), at one of the site's places. False: it is not drawn, or not well. */
 bool house_ways_door(const struct house *house, int door, struct walk_place *ret_place);
 bool house_ways_keypad(const struct house *house, int keypad, struct walk_place *ret_place);
+bool house_ways_room(const struct house *house, int room, struct walk_place *ret_place);
 bool house_ways_place(const struct house *house, size_t place, struct walk_place *ret_place);
 
 /** The shortest way. coverage: of the same house, or NULL: nothing is seen. ret_way: in the arena. Fails LIMIT,

@@ -23,22 +23,28 @@ static bool is_behind(const struct site *site, int zone, size_t device) {
     return zone != SITE_NONE && site->zones[zone].device == (int)device;
 }
 
-static size_t in_way(const struct site *site, int which, size_t device) {
+static size_t in_legs(
+        const struct site *site, const struct site_leg *legs, size_t leg_count, size_t device) {
     const int door = site->devices[device].door;
     size_t count = 0;
-    if (which == SITE_NONE) {
-        return 0;
-    }
-    const struct site_way *way = &site->ways[which];
-    count += door != SITE_NONE && way->door == door ? 2 : 0; /* opened and closed */
-    for (size_t i = 0; i < way->leg_count; i++) {
-        count += door != SITE_NONE && way->legs[i].door == door ? 2 : 0;
-        count += is_behind(site, way->legs[i].zone, device);
+    for (size_t i = 0; i < leg_count; i++) {
+        count += door != SITE_NONE && legs[i].door == door ? 2 : 0; /* opened and closed */
+        count += is_behind(site, legs[i].zone, device);
     }
     return count;
 }
 
-static size_t in_step(const struct site *site, const struct site_step *step, size_t device) {
+static size_t in_way(const struct site *site, int which, size_t device) {
+    const int door = site->devices[device].door;
+    if (which == SITE_NONE) {
+        return 0;
+    }
+    const struct site_way *way = &site->ways[which];
+    return in_legs(site, way->legs, way->leg_count, device) +
+            (door != SITE_NONE && way->door == door ? 2 : 0);
+}
+
+static size_t in_act(const struct site *site, const struct site_step *step, size_t device) {
     const int door = site->devices[device].door;
     switch (step->act) {
     case SITE_ACT_OPEN:
@@ -51,6 +57,7 @@ static size_t in_step(const struct site *site, const struct site_step *step, siz
     case SITE_ACT_GO:
         return in_way(site, step->way, device);
     case SITE_ACT_WAIT:
+    case SITE_ACT_WALK:
     case SITE_ACT_UNSET:
     case SITE_ACT_SET:
     case SITE_ACT_MISTYPE:
@@ -67,6 +74,12 @@ static size_t in_step(const struct site *site, const struct site_step *step, siz
         return 0;
     }
     return 0;
+}
+
+static size_t in_step(const struct site *site, const struct site_step *step, size_t device) {
+    const struct site_route *route = step->route;
+    return in_act(site, step, device) +
+            (route == NULL ? 0 : in_legs(site, route->legs, route->leg_count, device));
 }
 
 static double usual_most(const struct site_device_profile *profile, int door) {

@@ -11,6 +11,7 @@ static const struct act_kind KINDS[SITE_ACT_COUNT] = {
     [SITE_ACT_PASS]       = {ACT_ON_ZONE,    ACT_DOES_MOVE,    false},
     [SITE_ACT_COME]       = {ACT_ON_NOTHING, ACT_DOES_NOTHING, false},
     [SITE_ACT_GO]         = {ACT_ON_NOTHING, ACT_DOES_NOTHING, false},
+    [SITE_ACT_WALK]       = {ACT_ON_NOTHING, ACT_DOES_NOTHING, false},
     [SITE_ACT_UNSET]      = {ACT_ON_NOTHING, ACT_DOES_UNSET,   true},
     [SITE_ACT_SET]        = {ACT_ON_NOTHING, ACT_DOES_REQUEST, true},
     [SITE_ACT_MISTYPE]    = {ACT_ON_NOTHING, ACT_DOES_OTHER,   false},

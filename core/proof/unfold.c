@@ -76,6 +76,7 @@ static struct span habit(const struct site *site, const struct site_step *step) 
     case SITE_ACT_WAIT:
     case SITE_ACT_COME:
     case SITE_ACT_GO:
+    case SITE_ACT_WALK:
     case SITE_ACT_TAMPER:
     case SITE_ACT_MAINS_LOST:
     case SITE_ACT_MAINS_BACK:
@@ -142,6 +143,23 @@ static outcome go(
     return add(unfolding, written, before, SITE_ACT_WAIT, &step, ret_problem);
 }
 
+/* From where the person was; a walk sets out after `in`, anybody else gets to the act and takes that long for it.
+ * Leaves what the act itself comes after. */
+static outcome walk(
+        struct unfolding *unfolding, size_t written, struct span *in, struct problem *ret_problem) {
+    const struct site_step *step = &unfolding->source->steps[written];
+    const bool sets_out = step->act == SITE_ACT_WALK;
+    struct span before = sets_out ? *in : at_once_s;
+    for (size_t i = 0; i < step->route->leg_count; i++) {
+        const struct site_leg *leg = &step->route->legs[i];
+        TRY(add_leg(unfolding, written, leg, span_sum(before, leg->in), ret_problem));
+        before = at_once_s;
+    }
+    before = span_sum(before, step->route->last);
+    *in = sets_out ? before : span_sum(before, *in);
+    return outcome_good();
+}
+
 static outcome unfold_act(
         struct unfolding *unfolding, size_t written, struct span in, struct problem *ret_problem) {
     const struct site_step *step = &unfolding->source->steps[written];
@@ -149,6 +167,9 @@ static outcome unfold_act(
     if (step->act == SITE_ACT_COME || step->act == SITE_ACT_GO) {
         return step->act == SITE_ACT_COME ? come(unfolding, written, in, ret_problem)
                                           : go(unfolding, written, in, ret_problem);
+    }
+    if (step->route != NULL) {
+        TRY(walk(unfolding, written, &in, ret_problem));
     }
     TRY(add(unfolding, written, in, step->act, &unfolded, ret_problem));
     unfolded->door = step->door;

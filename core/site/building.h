@@ -226,6 +226,15 @@ struct site_place {
     bool only;
 };
 
+struct site_leg; /* site.h */
+
+/** How somebody goes through the drawn building: what is passed, and how long each takes; last: to where it ends. */
+struct site_route {
+    const struct site_leg *legs;
+    size_t leg_count;
+    struct span last;
+};
+
 struct recall; /* plan/recall.h */
 
 /** The whole building; said: the site file has one. outer, inner: what its walls are made of, and how thick. recall: no

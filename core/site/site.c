@@ -232,6 +232,7 @@ const char *site_act_name(enum site_act act) {
             [SITE_ACT_PASS] = "pass",
             [SITE_ACT_COME] = "come",
             [SITE_ACT_GO] = "go",
+            [SITE_ACT_WALK] = "walk",
             [SITE_ACT_UNSET] = "unset",
             [SITE_ACT_SET] = "set",
             [SITE_ACT_MISTYPE] = "mistype",

@@ -535,6 +535,7 @@ enum site_act {
     SITE_ACT_PASS, /* crosses what a detector watches */
     SITE_ACT_COME, /* a way inward */
     SITE_ACT_GO,   /* a way outward */
+    SITE_ACT_WALK, /* through the drawn building to a room */
     SITE_ACT_UNSET,
     SITE_ACT_SET,
     SITE_ACT_MISTYPE, /* a wrong code: costs its seconds */
@@ -565,7 +566,10 @@ enum site_use { SITE_USE_CODE, SITE_USE_FOB, SITE_USE_COUNT };
  *  for this act. at_s: clock time of a first step instead (seconds since midnight), has_at. who: person index.
  *  after_step: begins counting when that step of another is done (index into the routine's steps), or SITE_NONE.
  *  when/if: a sign waited for / looked at once when the step is due (not true: the step is left out). if_not inverts.
- *  maybe: may happen or not; both are explored. */
+ *  maybe: may happen or not; both are explored. room: to which one walks; from: where the person is before,
+ *  SITE_NONE: where the step before was. route: out of the drawing, of a walk, or of a step of which no time is
+ *  written, from where the person's step before was to where this one is; the person's habit comes after it. NULL: none
+ *  is known. */
 struct site_step {
     struct text name;
     int who;
@@ -589,6 +593,9 @@ struct site_step {
     int mode;
     enum site_use use;
     enum site_message message; /* open, close, pass */
+    int room;
+    int from;
+    const struct site_route *route;
 };
 
 /** What a routine announces by itself and is therefore no false alarm. */

@@ -1,15 +1,8 @@
 /* Ways whose times nobody typed: out of the drawing. */
-#include "document/reader.h"
+#include "document/drawn.h"
 
 #include "plan/drawn_way.h"
 #include "plan/used_ways.h"
-
-/* The drawing made ready, in memory that is given back when all ways are worked out. */
-struct drawn {
-    struct house house;
-    struct coverage coverage;
-    struct house_ways *ways;
-};
 
 static outcome make_drawn(const struct site *site, struct arena *arena, struct drawn *ret_drawn,
         struct problem *ret_problem) {
@@ -42,9 +35,10 @@ static outcome work_out(struct reader *reader, struct drawn *drawn, size_t index
     return outcome_good();
 }
 
-static outcome work_out_all(struct reader *reader, const struct node *list, struct arena *arena,
+static outcome work_out_all(struct reader *reader, const struct node *root, struct arena *arena,
         struct problem *ret_problem) {
     struct site *site = &reader->document->site;
+    const struct node *list = node_child(root, "ways");
     struct drawn drawn;
     TRY(make_drawn(site, arena, &drawn, ret_problem));
     for (size_t i = 0; i < site->way_count; i++) {
@@ -57,14 +51,13 @@ static outcome work_out_all(struct reader *reader, const struct node *list, stru
             TRY(worked);
         }
     }
-    return outcome_good();
+    return drawn_steps_work_out(reader, &drawn, root, arena, ret_problem);
 }
 
 void settle_drawn_ways(struct reader *reader, const struct node *root) {
-    const struct node *list = node_child(root, "ways");
     struct arena arena;
     struct problem problem = {.kind = PROBLEM_NONE};
-    bool any = false;
+    bool any = drawn_steps_any(&reader->document->site);
     for (size_t i = 0; i < reader->document->site.way_count; i++) {
         any = any || reader->document->site.ways[i].drawn;
     }
@@ -72,11 +65,12 @@ void settle_drawn_ways(struct reader *reader, const struct node *root) {
         return; /* a drawing that refers to what is not there is none yet */
     }
     arena_init(&arena, reader->document->arena.pages, 0);
-    if (!work_out_all(reader, list, &arena, &problem).good) {
+    if (!work_out_all(reader, root, &arena, &problem).good) {
         if (problem.kind == PROBLEM_MEMORY) {
             reader->gatherer.refused = true;
         } else {
-            reader_tell(reader, problem.kind, list, "ways out of the drawing: %s", problem.text);
+            reader_tell(reader, problem.kind, node_child(root, "building"),
+                    "ways out of the drawing: %s", problem.text);
         }
     }
     arena_finish(&arena);

@@ -453,7 +453,7 @@ static const struct key_table way_table = {
 static const struct key step_keys[] = {
     {"name", KEY_TEXT, AT(name), 1, 60, "", "A name, for `after` of another step."},
     {"who", KEY_REF, AT(who), .usual = "(the routine's who)", .help = "The person.", .thing = THING_PERSON},
-    {"in", KEY_SPAN, AT(in), 0, SPAN_LONGEST_S, "(the person's habit)", "So long after this person's step before, the routine's beginning, or what was waited for.", .flag_at = offsetof(struct site_step, has_in)},
+    {"in", KEY_SPAN, AT(in), 0, SPAN_LONGEST_S, "(the person's habit; in a drawing also the walk from the step before)", "So long after this person's step before, the routine's beginning, or what was waited for.", .flag_at = offsetof(struct site_step, has_in)},
     {"at", KEY_CLOCK_SPAN, AT(at), .usual = "", .help = "A person's first step: at this time of day instead, \"05:30..05:40\".", .flag_at = offsetof(struct site_step, has_at)},
     {"after", KEY_REF, AT(after_step), .usual = "", .help = "Begins counting when the step of this name is done.", .thing = THING_STEP},
     {"when", KEY_CHOICE, AT(when), SITE_SIGN_SET, SITE_SIGN_COUNT - 1, "", "Waits until this can be seen or heard.", .choice_name = sign_name},
@@ -468,6 +468,8 @@ static const struct key step_keys[] = {
     {"pass", KEY_REF, AT(zone), .usual = "", .help = "Crosses what a zone's detector watches, and is seen: an animal too, even if it `weighs` no more than the detector `overlooks`. Where a walk test shows that it is not seen, take the step out.", .thing = THING_ZONE, VERB(PASS)},
     {"come", KEY_REF, AT(way), .usual = "", .help = "Comes in by a way.", .thing = THING_WAY, VERB(COME)},
     {"go", KEY_REF, AT(way), .usual = "", .help = "Goes out by a way.", .thing = THING_WAY, VERB(GO)},
+    {"walk", KEY_REF, AT(room), .usual = "", .help = "Walks to a room of the drawing, from where the person's step before was: doors and detectors on the way, and the seconds, are those of the drawing.", .thing = THING_ROOM, VERB(WALK)},
+    {"from", KEY_REF, AT(from), .usual = "(where the step before was)", .help = "walk: from this room.", .thing = THING_ROOM},
     {"unset", KEY_REF, AT(keypad), .usual = "", .help = "Unsets at a keypad; `unset: yes` with a fob.", .thing = THING_KEYPAD, VERB(UNSET)},
     {"set", KEY_REF, AT(mode), .usual = "", .help = "Asks to set in a mode.", .thing = THING_MODE, VERB(SET)},
     {"mistype", KEY_REF, AT(keypad), .usual = "", .help = "Keys a wrong code.", .thing = THING_KEYPAD, VERB(MISTYPE)},
@@ -486,7 +488,7 @@ static const struct key step_keys[] = {
 #undef VERB
 #undef AT
 const struct key_table key_step_table = {
-    "routines[].steps[]", "What happens, step by step. Each step has exactly one verb: wait, open, close, pass, come, go, "
+    "routines[].steps[]", "What happens, step by step. Each step has exactly one verb: wait, open, close, pass, come, go, walk, "
     "unset, set, mistype, press, bypass, postpone, tamper, mains, jamming or path.",
     "{who: apprentice, when: entry tone, area: shop, in: 1..2 s, unset: passage keypad}",
     step_keys, COUNT(step_keys), sizeof(struct site_step), 0,

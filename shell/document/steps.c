@@ -47,7 +47,7 @@ static void settle_verb(struct reader *reader, const struct node *node, struct s
     if (verb == NULL && !is_verb_told(node)) {
         reader_tell(reader, PROBLEM_MISSING, node,
                 "what happens in this step? write one of wait, open, close, pass, "
-                "come, go, unset, set, mistype, press, bypass, postpone, tamper, mains, "
+                "come, go, walk, unset, set, mistype, press, bypass, postpone, tamper, mains, "
                 "jamming, path");
     }
 }
@@ -147,6 +147,7 @@ static void settle_modifiers(
             {"if-area", "if", "if-not"},
             {"areas", "set", "unset"},
             {"with", "set", "unset"},
+            {"from", "walk", NULL},
     };
     for (size_t i = 0; i < sizeof pairs / sizeof pairs[0]; i++) {
         const struct node *child = node_child(node, pairs[i].key);

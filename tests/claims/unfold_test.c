@@ -102,6 +102,31 @@ static void a_way_without_a_door_ends_in_a_walk(void **state) {
     assert_step(&routine->steps[3], SITE_ACT_WAIT, 1, 3);
 }
 
+/* A walk sets out after `in` and is a step at its end; anybody else walks first and acts then. */
+static void a_route_comes_before_its_step(void **state) {
+    struct tiny *tiny = *state;
+    build(tiny);
+    const struct site_leg legs[] = {{.zone = 1, .door = SITE_NONE, .in = {1, 2}},
+            {.zone = SITE_NONE, .door = 1, .in = {3, 5}}};
+    const struct site_route route = {.legs = legs, .leg_count = 2, .last = {4, 7}};
+    tiny_step(tiny, 0, 10, 20, SITE_ACT_WALK)->route = &route;
+    struct site_step *opens = tiny_step(tiny, 0, 30, 40, SITE_ACT_OPEN);
+    opens->route = &route;
+    opens->door = 0;
+    tiny_step(tiny, 0, 10, 20, SITE_ACT_WALK)->route = &(const struct site_route){.last = {6, 8}};
+    const struct proof_routine *routine = unfold(tiny);
+    assert_int_equal(routine->step_count, 9);
+    assert_step(&routine->steps[0], SITE_ACT_PASS, 11, 22);
+    assert_step(&routine->steps[1], SITE_ACT_OPEN, 3, 5);
+    assert_int_equal(routine->steps[2].act, SITE_ACT_CLOSE);
+    assert_step(&routine->steps[3], SITE_ACT_WALK, 4, 7);
+    assert_step(&routine->steps[4], SITE_ACT_PASS, 1, 2);
+    assert_step(&routine->steps[5], SITE_ACT_OPEN, 3, 5);
+    assert_step(&routine->steps[7], SITE_ACT_OPEN, 34, 47);
+    assert_int_equal(routine->steps[7].door, 0);
+    assert_step(&routine->steps[8], SITE_ACT_WALK, 16, 28);
+}
+
 /* What is not written is the person's habit; keying is noticing and the code (dossier, 6.2). */
 static void habits_fill_what_is_not_written(void **state) {
     struct tiny *tiny = *state;
@@ -304,6 +329,7 @@ int main(void) {
             WITH_A_HOUSE(a_way_in_opens_closes_passes_and_walks),
             WITH_A_HOUSE(a_way_out_is_the_same_backward),
             WITH_A_HOUSE(a_way_without_a_door_ends_in_a_walk),
+            WITH_A_HOUSE(a_route_comes_before_its_step),
             WITH_A_HOUSE(habits_fill_what_is_not_written),
             WITH_A_HOUSE(a_first_act_is_at_once),
             WITH_A_HOUSE(clock_times_count_from_the_first),

@@ -95,4 +95,34 @@ for text, says in ((DRAWN.replace("    - {keypad: pad, room: hall, wall: back}\n
                    (DRAWN.split("building:")[0], "with a drawing (building:) it is worked out")):
     ran = run("check", "-", text=text)
     cases.case(f"nobody typed it, and {says}", [] if ran.returncode == 2 and says in re.sub(r"\s+", " ", ran.stderr) else [ran.stderr])
+# Between two steps: from the side door, in the middle of the left wall and of the eye's view, 4.3 m to the keypad (a body
+# keeps 225 mm off the walls until it is there): 3 to 5 s
+# for an adult, outward, and 6 to 12 s to notice and for the code.
+STEPS = [("walks to the keypad", "{who: ann, unset: pad}", ["{who: ann, in: 0 s, pass: eye}", "{who: ann, in: 9..17 s, unset: pad}"], ""),
+         ("has a time that counts", "{who: ann, in: 5..6 s, unset: pad}", ["{who: ann, in: 5..6 s, unset: pad}"], ""),
+         ("stays where it is", "{who: ann, with: fob, unset: yes}", ["{who: ann, in: 1..3 s, with: fob, unset: yes}"], ", fob: yes"),
+         ("is not known to have been elsewhere", "{who: ann, maybe: yes, mistype: pad}, {who: ann, open: side door}",
+          ["{who: ann, maybe: yes, mistype: pad}, {who: ann, in: 1..3 s, open: side door}"], "")]
+
+
+def routine(steps):
+    opens = '{who: ann, at: "08:00..09:00", open: side door}, {who: ann, in: 1..2 s, close: side door}'
+    return f"  - {{name: in, steps: [{opens}, {steps}]}}\n"
+
+
+for name, written, as_typed, person in STEPS:
+    both = [run("tell", "-", "in", text=TOP.replace("{name: ann}", "{name: ann" + person + "}").replace(
+        "building:", routine(steps) + "building:")).stdout for steps in (written, ", ".join(as_typed))]
+    cases.case(f"a step without a way {name}", [] if both[0] == both[1] and "ann closes" in both[0] else both)
+# From the middle of the hall, in view from the start, through the door at 1.05 m of the right wall into the middle of the
+# shed: 4.1 m or a little more; with a stick 0.3 to 0.9 m/s, so 4 to 14 s, at a middling pace 9 s.
+WALKS = "  - {name: night, who: bob, steps: [{at: \"02:00..03:00\", walk: shed, from: hall}]}\n"
+said = run("tell", "-", "night", text=TOP.replace("building:", WALKS + "building:")).stdout
+clocks = [60 * int(m) + int(s) for m, s in re.findall(r"02:(\d\d):(\d\d)  the bob (?:passes zone 1|is in the shed)", said)]
+cases.case("a walk to a room is told: what is passed, and when it ends", [] if len(clocks) == 2 and clocks[1] - clocks[0] == 9 else [said])
+for steps, says in ((WALKS.replace(", from: hall", ""), "from where? nothing before says where this person is; write from: ROOM"),
+                    (WALKS.replace("walk: shed", "pass: eye"), "from goes with walk, which is not here"),
+                    (WALKS.replace("walk: shed", "walk: attic"), "there is no room called \"attic\"")):
+    ran = run("check", "-", text=TOP.replace("building:", steps + "building:"))
+    cases.case(f"a walk, and {says}", [] if ran.returncode == 2 and says in re.sub(r"\s+", " ", ran.stderr) else [ran.stderr])
 cases.end()

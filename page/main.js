@@ -4,6 +4,7 @@ import { keepAwake, whenSeen } from "./awake.js";
 import { onSheet } from "./blank.js";
 import { bring, problemList } from "./bring.js";
 import { h, put } from "./dom.js";
+import { saidOf } from "./said.js";
 import { clauses, number, text } from "./sentence.js";
 import { showFindings } from "./findings.js";
 import { setStep, showGuide, standing, stepOf } from "./guide.js";
@@ -24,9 +25,9 @@ import { makeUnderlay } from "./underlay.js";
 import { mapOf, positionAt, showSecond, wayOf } from "./walkers.js";
 
 // awaited: the number that the news have at least once an edit was made. selected: the number of the chosen finding, or -1; subject: the chosen thing, as a path; leaf: what the right half shows
-// where a drawing takes the left one.
+// where a drawing takes the left one; stepped: what was just taken back or made again.
 const state = {
-  news: null, awaited: 0, connected: false, sending: 0, selected: -1, subject: null, refused: null, former: null, changes: "", leaf: "zones", storey: 0, layer: 0, words: false, sheet: false,
+  news: null, awaited: 0, connected: false, sending: 0, selected: -1, subject: null, refused: null, former: null, changes: "", stepped: "", leaf: "zones", storey: 0, layer: 0, words: false, sheet: false,
   keyed: {}, keyedProblem: "", awake: "", rehearsal: { starts: {}, acts: [] }, told: null, who: null, rehearsalProblem: "", rehearsalName: "", toldLine: null, toldRoutine: null,
 };
 const at = (id) => document.getElementById(id);
@@ -245,6 +246,17 @@ function papers() {
   return others.map((storey) => paperOf(planOf(plotted(), report(), new Set()), storey));
 }
 
+// What the next step takes back or makes again; nobody says it of what another program did to the file.
+function stepSays(which) {
+  return state.news?.[`${which}_says`] || "a change of the file";
+}
+
+function showStep(which, word) {
+  const any = state.news?.[which] > 0;
+  at(which).disabled = !any;
+  put(at(which), word, any ? h("span", { class: "step" }, `: ${stepSays(which)}`) : null);
+}
+
 function show() {
   const checked = report();
   const site = state.news?.site ?? null;
@@ -253,9 +265,9 @@ function show() {
   const finding = rehearsing ? state.told : describing ? state.toldRoutine : checked?.findings[state.selected] ?? null;
   at("name").textContent = site?.file.site?.name ?? "Lintel";
   at("state").textContent = stateWords();
-  at("changes").textContent = state.changes;
-  at("undo").disabled = !(state.news?.undo > 0);
-  at("redo").disabled = !(state.news?.redo > 0);
+  at("changes").textContent = [state.stepped, state.changes].filter(Boolean).join(" · ");
+  showStep("undo", "Undo");
+  showStep("redo", "Redo");
   document.body.classList.toggle("stale", stale());
   document.body.dataset.state = checked === null || stale() || state.sending > 0 ? "checking" : "checked";
   showSentence();
@@ -347,11 +359,12 @@ async function ask(path, body) {
 
 async function post(path, body) {
   const { number: before } = state.news;
+  if (path === "/edit") body.says ??= saidOf(state.news.site?.file ?? {}, body.edits);
   state.sending += 1;
   show();
   try {
     const answer = await ask(path, body);
-    if (answer.result === "done") state.awaited = before + 1;
+    if (answer.result === "done") Object.assign(state, { awaited: before + 1, stepped: "" });
     return answer;
   } finally {
     state.sending -= 1;
@@ -381,9 +394,12 @@ async function apply(edits) {
   show();
 }
 
-async function step(path) {
-  const answer = await post(path, {});
-  state.changes = answer.result === "done" ? "" : answer.what;
+async function step(which) {
+  const says = stepSays(which);
+  const answer = await post(`/${which}`, {});
+  const done = answer.result === "done";
+  state.changes = done ? "" : answer.what;
+  if (done) state.stepped = `${which === "undo" ? "taken back" : "made again"}: ${says}`;
   show();
 }
 
@@ -450,12 +466,13 @@ printAll(at("drawing"), papers);
 const sound = makeSound();
 const player = makePlayer(show, () => moveStory());
 window.addEventListener("resize", () => { if (state.news) show(); });
-at("undo").addEventListener("click", () => step("/undo"));
-at("redo").addEventListener("click", () => step("/redo"));
+at("undo").addEventListener("click", () => step("undo"));
+at("redo").addEventListener("click", () => step("redo"));
 document.addEventListener("keydown", (event) => {
-  if (!(event.ctrlKey || event.metaKey) || event.key.toLowerCase() !== "z" || event.target.matches("input[type=text], textarea")) return;
+  const letter = event.key.toLowerCase();
+  if (!(event.ctrlKey || event.metaKey) || !["z", "y"].includes(letter) || event.target.matches("input[type=text], textarea")) return;
   event.preventDefault();
-  step(event.shiftKey ? "/redo" : "/undo");
+  step(event.shiftKey || letter === "y" ? "redo" : "undo");
 });
 document.addEventListener("keydown", (event) => {
   if (!(event.ctrlKey || event.metaKey) || event.key.toLowerCase() !== "s") return;
@@ -466,7 +483,7 @@ document.addEventListener("keydown", (event) => {
 });
 window.addEventListener("hashchange", () => { if (state.news) show(); });
 bring({
-  button: at("import"), place: at("brought"), send: (name, text) => post("/import", { number: state.news.number, text }),
+  button: at("import"), place: at("brought"), send: (name, text) => post("/import", { number: state.news.number, text, says: `${name} brought in` }),
   done: (answer, name) => { state.changes = `brought in: ${name}; Undo brings back what was here`; show(); },
 });
 whenSeen(() => { if (state.news) show(); });

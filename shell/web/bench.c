@@ -96,6 +96,8 @@ static void publish(struct bench *bench, struct view *view) {
     pthread_mutex_lock(&bench->lock);
     view->undo = history_steps(&bench->history, false);
     view->redo = history_steps(&bench->history, true);
+    view->undo_says = text_copy(&arena, history_says(&bench->history, false));
+    view->redo_says = text_copy(&arena, history_says(&bench->history, true));
     pthread_mutex_unlock(&bench->lock);
     view_add(view, &out);
     const struct text built = text_built(&out);
@@ -211,7 +213,8 @@ static uint64_t note_text(struct bench *bench, const struct document *document, 
     if (!known) {
         bench->number++;
         /* Without memory for it there is no way back to this text, and that is all. */
-        (void)(readable && history_add(&bench->history, document->file.text, &problem).good);
+        (void)(readable &&
+                history_add(&bench->history, document->file.text, (struct text){0}, &problem).good);
     }
     const uint64_t number = bench->number;
     pthread_mutex_unlock(&bench->lock);
@@ -299,7 +302,7 @@ static bool is_known(const struct bench *bench, uint64_t number, struct text pre
 }
 
 enum bench_edit bench_edit(struct bench *bench, uint64_t number, const struct document_edit *edits,
-        size_t count, struct problem *ret_problem) {
+        size_t count, struct text says, struct problem *ret_problem) {
     enum bench_edit done = BENCH_EDIT_REFUSED;
     struct document *document = document_new();
     struct text text = {0};
@@ -317,7 +320,7 @@ enum bench_edit bench_edit(struct bench *bench, uint64_t number, const struct do
     } else if (read &&
             document_edit(document, edits, count, &bench->search, &text, ret_problem).good &&
             host_write_file(bench->path, text, ret_problem).good &&
-            history_add(&bench->history, text, ret_problem).good) {
+            history_add(&bench->history, text, says, ret_problem).good) {
         bench->number++;
         bench->writes++;
         done = BENCH_EDIT_DONE;
@@ -328,8 +331,8 @@ enum bench_edit bench_edit(struct bench *bench, uint64_t number, const struct do
     return done;
 }
 
-enum bench_edit bench_replace(
-        struct bench *bench, uint64_t number, struct text text, struct problem *ret_problem) {
+enum bench_edit bench_replace(struct bench *bench, uint64_t number, struct text text,
+        struct text says, struct problem *ret_problem) {
     struct arena arena;
     struct text present = {0};
     enum bench_edit done = BENCH_EDIT_REFUSED;
@@ -339,7 +342,7 @@ enum bench_edit bench_replace(
         if (!is_known(bench, number, present)) {
             done = BENCH_EDIT_CONFLICT;
         } else if (host_write_file(bench->path, text, ret_problem).good &&
-                history_add(&bench->history, text, ret_problem).good) {
+                history_add(&bench->history, text, says, ret_problem).good) {
             bench->number++;
             bench->writes++;
             done = BENCH_EDIT_DONE;

@@ -51,14 +51,15 @@ bool bench_stopping(struct bench *bench);
 /** How an edit went. CONFLICT: the file is not the one that the page knew. REFUSED: the problem tells why. */
 enum bench_edit { BENCH_EDIT_DONE, BENCH_EDIT_CONFLICT, BENCH_EDIT_REFUSED };
 
-/** Makes the edits in the file, whole or not at all, if it still is what it was at `number`. */
+/** Makes the edits in the file, whole or not at all, if it still is what it was at `number`. says: what they do, as
+ *  undo will call it. */
 enum bench_edit bench_edit(struct bench *bench, uint64_t number, const struct document_edit *edits,
-        size_t count, struct problem *ret_problem);
+        size_t count, struct text says, struct problem *ret_problem);
 
 /** Puts another text in place of the file, as one step of undo, if it still is what it was at `number`. text: was read
  *  without a problem. */
-enum bench_edit bench_replace(
-        struct bench *bench, uint64_t number, struct text text, struct problem *ret_problem);
+enum bench_edit bench_replace(struct bench *bench, uint64_t number, struct text text,
+        struct text says, struct problem *ret_problem);
 
 /** Takes the last edit of this bench back, or makes it again; refused where there is none, CONFLICT where somebody else
  *  changed the file since. */

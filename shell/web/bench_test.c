@@ -121,7 +121,8 @@ static void edit(struct fixture *fixture, uint64_t number, const char *path, con
         enum bench_edit wanted) {
     struct problem problem = {0};
     const struct document_edit one = {.path = path, .value = text_of(value)};
-    assert_int_equal(bench_edit(fixture->bench, number, &one, 1, &problem), wanted);
+    assert_int_equal(
+            bench_edit(fixture->bench, number, &one, 1, text_of("tried"), &problem), wanted);
     assert_int_equal(problem.kind != PROBLEM_NONE, wanted == BENCH_EDIT_REFUSED);
 }
 
@@ -291,7 +292,8 @@ static void *chime_on_and_off(void *context) {
         struct bench_snapshot *snapshot = bench_wait(fixture->bench, 0, PATIENCE_MS, &serial);
         const struct document_edit one = {
                 .path = "zones[0].chime", .value = text_of(i % 2 == 0 ? "yes" : "no")};
-        done += bench_edit(fixture->bench, snapshot->number, &one, 1, NULL) == BENCH_EDIT_DONE;
+        done += bench_edit(fixture->bench, snapshot->number, &one, 1, (struct text){0}, NULL) ==
+                BENCH_EDIT_DONE;
         bench_release(snapshot);
         (void)bench_step(fixture->bench, i % 3 == 0, NULL);
     }

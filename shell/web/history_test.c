@@ -12,7 +12,9 @@
 #include <cmocka.h>
 
 static void add(struct history *history, const char *text) {
-    assert_true(history_add(history, text_of(text), NULL).good);
+    char says[32];
+    (void)snprintf(says, sizeof says, "%s done", text);
+    assert_true(history_add(history, text_of(text), text_of(says), NULL).good);
 }
 
 static void back_and_forth(void **state) {
@@ -24,8 +26,12 @@ static void back_and_forth(void **state) {
     add(&history, "two");
     add(&history, "three");
     assert_true(text_is(history_next(&history, false), "two"));
+    assert_true(text_is(history_says(&history, false), "three done"));
+    assert_int_equal(history_says(&history, true).length, 0);
     history_step(&history, false);
     assert_true(text_is(history_next(&history, true), "three"));
+    assert_true(text_is(history_says(&history, true), "three done"));
+    assert_true(text_is(history_says(&history, false), "two done"));
     history_step(&history, false);
     assert_int_equal(history_steps(&history, true), 2);
     assert_null(history_next(&history, false).start);
@@ -56,6 +62,7 @@ static void the_oldest_makes_room(void **state) {
     }
     assert_int_equal(history.count, HISTORY_MOST);
     assert_true(text_is(history.texts[0], "50"));
+    assert_true(text_is(history.says[0], "50 done"));
     assert_int_equal(history_steps(&history, false), HISTORY_MOST - 1);
     history_finish(&history);
 }
@@ -68,7 +75,8 @@ static void no_more_bytes_than_are_allowed(void **state) {
     assert_non_null(large);
     for (int i = 0; i < 20; i++) {
         large[0] = (char)i;
-        assert_true(history_add(&history, (struct text){large, length}, NULL).good);
+        assert_true(
+                history_add(&history, (struct text){large, length}, (struct text){0}, NULL).good);
         assert_true(history.bytes <= HISTORY_BYTES_MOST);
     }
     assert_int_equal(history.count, 8);

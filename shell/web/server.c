@@ -270,10 +270,10 @@ static enum MHD_Result state(struct seat *seat, struct MHD_Connection *connectio
 
 /* ---- edits */
 
-/** {"number": 7, "edits": [{"path": "zones[1].behaviour", "value": "entry"}]}; null: it is taken out. False: it is
+/** {"number": 7, "edits": [{"path": "zones[1].behaviour", "value": "entry"}], "says": "..."}; null: it is taken out. False: it is
  *  none. The texts live in body. */
 static bool read_edits(
-        json_t *body, uint64_t *ret_number, struct document_edit *edits, size_t *ret_count) {
+        const json_t *body, uint64_t *ret_number, struct document_edit *edits, size_t *ret_count) {
     const json_t *number = json_object_get(body, "number");
     const json_t *list = json_object_get(body, "edits");
     const size_t count = json_array_size(list);
@@ -294,6 +294,14 @@ static bool read_edits(
     *ret_number = (uint64_t)json_integer_value(number);
     *ret_count = count;
     return true;
+}
+
+/** "says": what an edit does, as undo will call it. Nothing where it is no short text. Borrows. */
+static struct text says_of(const json_t *body) {
+    enum { SAYS_MOST = 400 };
+    const json_t *says = json_object_get(body, "says");
+    const size_t length = json_string_length(says);
+    return length > SAYS_MOST ? (struct text){0} : (struct text){json_string_value(says), length};
 }
 
 /** The drawing as it would be with the edits; nothing is written. */
@@ -328,7 +336,8 @@ static enum MHD_Result edit(struct seat *seat, struct MHD_Connection *connection
         sent = say_tried(seat, connection, edits, count);
     } else {
         revisions_begin(&seat->revisions, FIRST_REVISION);
-        const enum bench_edit done = bench_edit(seat->bench, number, edits, count, &problem);
+        const enum bench_edit done =
+                bench_edit(seat->bench, number, edits, count, says_of(body), &problem);
         sent = answer_edit(connection, done, &problem);
     }
     json_decref(body);
@@ -361,8 +370,8 @@ static enum MHD_Result import(
                 text_built(&out).start);
     } else {
         revisions_begin(&seat->revisions, FIRST_REVISION);
-        const enum bench_edit done =
-                bench_replace(seat->bench, (uint64_t)json_integer_value(number), text, &problem);
+        const enum bench_edit done = bench_replace(
+                seat->bench, (uint64_t)json_integer_value(number), text, says_of(body), &problem);
         sent = answer_edit(connection, done, &problem);
     }
     arena_finish(&arena);

@@ -137,6 +137,8 @@ void view_add(const struct view *view, struct text_builder *out) {
     json_add_string(&json, "file", slash == NULL ? view->path : slash + 1);
     json_add_integer(&json, "undo", (int64_t)view->undo);
     json_add_integer(&json, "redo", (int64_t)view->redo);
+    json_add_text(&json, "undo_says", view->undo_says);
+    json_add_text(&json, "redo_says", view->redo_says);
     view_add_problems(view->document, view->problem, &json);
     add_site(view, &json);
     add_report(view, &json);

@@ -10,7 +10,8 @@
 
 /** What goes into it. document: the file as it is now, read well or not. good: the last one that could be read (may
  *  be the same), or NULL. report: of `good`, or NULL: not checked yet. number: of the present text; good_number,
- *  report_number: of the text that the site and the report are about. undo, redo: how many steps there are. */
+ *  report_number: of the text that the site and the report are about. undo, redo: how many steps there are;
+ *  undo_says, redo_says: what the next one takes back or makes again. */
 struct view {
     const char *path;
     uint64_t number;
@@ -24,6 +25,8 @@ struct view {
     uint64_t report_number;
     size_t undo;
     size_t redo;
+    struct text undo_says;
+    struct text redo_says;
     const struct problem *problem; /* the file as a whole, or NULL */
 };
 

@@ -164,7 +164,18 @@ async function moved(chromium) {
     dragged = await written(page, bench, before);
     return [...untouched, ...same(words, "in the front right corner of living room"), ...same(place(dragged), "- {device: room motion, room: living room, corner: front right, height: 2.3 m}")];
   });
-  await test.case("one undo takes the drag back", async () => { await undone(page, bench, before); return []; });
+  await test.case("undo says what it takes back, on its button and when it is done; so does redo", async () => {
+    const [undo, redo] = ["undo", "redo"].map((name) => page.locator(`#${name}`));
+    const named = await undo.innerText();
+    await undone(page, bench, before);
+    const told = await page.locator("#changes").innerText();
+    const forward = await redo.innerText();
+    await redo.click();
+    await written(page, bench, before);
+    const again = await page.locator("#changes").innerText();
+    await undone(page, bench, before);
+    return [...same(named, "Undo: room motion moved"), ...same(forward, "Redo: room motion moved"), ...same(told.split(" · ")[0], "taken back: room motion moved"), ...same(again.split(" · ")[0], "made again: room motion moved")];
+  });
   await test.case("the same typed: the same file", async () => {
     await page.locator('.fields select[aria-label="stands"]').selectOption("front right");
     const typed = await written(page, bench, before);

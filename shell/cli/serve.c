@@ -2,6 +2,7 @@
 #include "host/host.h"
 #include "web/server.h"
 
+#include <arpa/inet.h>
 #include <pthread.h>
 #include <signal.h>
 #include <stdio.h>
@@ -9,12 +10,22 @@
 #include <string.h>
 #include <sys/stat.h>
 
-enum { PORT = 1, PORT_USUAL = 8417, PORT_MOST = 65535 };
+enum { PORT = 1, BIND, CERTIFICATE, PRIVATE_KEY, PORT_USUAL = 8417, PORT_MOST = 65535 };
 
 static const struct option options[] = {
         {"port", required_argument, NULL, PORT},
+        {"bind", required_argument, NULL, BIND},
+        {"certificate", required_argument, NULL, CERTIFICATE},
+        {"private-key", required_argument, NULL, PRIVATE_KEY},
         {"help", no_argument, NULL, 'h'},
         {NULL, 0, NULL, 0},
+};
+
+/** What was asked for on the command line. */
+struct wish {
+    struct server_place place;
+    const char *certificate;
+    const char *private_key;
 };
 
 static bool read_port(const struct cli_command *command, const char *word, uint16_t *ret_port) {
@@ -36,10 +47,42 @@ static void wait_for_end(const sigset_t *ends) {
     }
 }
 
-static int serve(const char *path, uint16_t port) {
+static bool read_address(
+        const struct cli_command *command, const char *word, struct in_addr *ret_address) {
+    if (inet_pton(AF_INET, word, ret_address) == 1) {
+        return true;
+    }
+    (void)cli_misused(command,
+            "--bind wants the IPv4 address of this machine, such as 192.168.1.20 (0.0.0.0: all of "
+            "them), not \"%s\"",
+            word);
+    return false;
+}
+
+/** 127.0.0.0/8 never leaves the machine (RFC 1122, 3.2.1.3). */
+static bool is_this_machine_alone(struct in_addr address) {
+    return ntohl(address.s_addr) >> 24 == 127;
+}
+
+static bool may_be_served(const struct cli_command *command, const struct wish *wish) {
+    if ((wish->certificate == NULL) != (wish->private_key == NULL)) {
+        (void)cli_misused(command, "--certificate FILE and --private-key FILE go together");
+        return false;
+    }
+    if (wish->certificate == NULL && !is_this_machine_alone(wish->place.address)) {
+        (void)cli_misused(command,
+                "other machines could reach the bench there, and whoever sits between could read "
+                "along: give --certificate FILE and --private-key FILE, or leave out --bind");
+        return false;
+    }
+    return true;
+}
+
+static int serve(const char *path, struct server_place place) {
     struct sites *sites = NULL;
     struct server *server = NULL;
     struct problem problem = {0};
+    char address[SERVER_ADDRESS_MOST];
     sigset_t ends;
     sigemptyset(&ends);
     sigaddset(&ends, SIGINT);
@@ -49,18 +92,40 @@ static int serve(const char *path, uint16_t port) {
     if (!sites_open(path, getenv("LINTEL_DATA"), &sites, &problem).good) {
         return cli_refused(NULL, &problem);
     }
-    if (!server_start(port, sites, &server, &problem).good) {
+    if (!server_start(&place, sites, &server, &problem).good) {
         sites_close(sites);
         return cli_refused(NULL, &problem);
     }
-    (void)printf("http://127.0.0.1:%u/?key=%s\n", server_port(server), server_token(server));
-    (void)printf("Open this address in a browser on this machine; Ctrl-C ends the bench.\n");
+    server_address(server, address, sizeof address);
+    (void)printf("%s\n", address);
+    (void)printf(is_this_machine_alone(place.address)
+                    ? "Open this address in a browser on this machine; Ctrl-C ends the bench.\n"
+                    : "Whoever has this address can change the site, from any machine that reaches "
+                      "this one;\nCtrl-C ends the bench.\n");
     (void)fflush(stdout);
     wait_for_end(&ends);
     sites_stop(sites);
     server_stop(server);
     sites_close(sites);
     return CLI_GOOD;
+}
+
+/** With the certificate and its key in memory that is wiped afterwards. */
+static int serve_sealed(const char *path, const struct wish *wish) {
+    struct arena arena;
+    struct seal seal;
+    struct problem problem = {0};
+    struct server_place place = wish->place;
+    if (wish->certificate == NULL) {
+        return serve(path, place);
+    }
+    arena_init(&arena, host_wiped_pages(), 0);
+    place.seal = &seal;
+    const int done = seal_read(wish->certificate, wish->private_key, &arena, &seal, &problem).good
+            ? serve(path, place)
+            : cli_refused(NULL, &problem);
+    arena_finish(&arena);
+    return done;
 }
 
 /** Whether there is such a folder or file; one that cannot be read as a site is shown on the page with its problems. */
@@ -78,12 +143,30 @@ static int check_there(const char *path) {
     return there ? CLI_GOOD : cli_refused(NULL, &problem);
 }
 
+/** Takes one option; false: it was used wrongly, and that has been said. */
+static bool take(const struct cli_command *command, int option, struct wish *wish) {
+    switch (option) {
+    case PORT:
+        return read_port(command, optarg, &wish->place.port);
+    case BIND:
+        return read_address(command, optarg, &wish->place.address);
+    case CERTIFICATE:
+        wish->certificate = optarg;
+        return true;
+    case PRIVATE_KEY:
+        wish->private_key = optarg;
+        return true;
+    default:
+        return false;
+    }
+}
+
 static int run(const struct cli_command *command, int argc, char **argv) {
-    uint16_t port = PORT_USUAL;
+    struct wish wish = {.place = {.address = {htonl(INADDR_LOOPBACK)}, .port = PORT_USUAL}};
     optind = 0;
     for (int option = cli_next_option(command, argc, argv, options); option != -1;
             option = cli_next_option(command, argc, argv, options)) {
-        if (option != PORT || !read_port(command, optarg, &port)) {
+        if (!take(command, option, &wish)) {
             return option == CLI_HELP ? CLI_GOOD : CLI_UNREADABLE;
         }
     }
@@ -91,22 +174,31 @@ static int run(const struct cli_command *command, int argc, char **argv) {
     if (argc - optind > 1 || strcmp(path, "-") == 0) {
         return cli_misused(command, "one site file, or one folder of them");
     }
+    if (!may_be_served(command, &wish)) {
+        return CLI_UNREADABLE;
+    }
     const int there = check_there(path);
-    return there == CLI_GOOD ? serve(path, port) : there;
+    return there == CLI_GOOD ? serve_sealed(path, &wish) : there;
 }
 
 const struct cli_command cli_serve = {
         .name = "serve",
         .takes = "[SITE|FOLDER]",
         .answers = "the bench in a browser, checked at every change",
-        .help = "  --port N   where to listen on this machine, 0 to 65535 (else 8417);\n"
-                "             0 takes any that is free\n"
-                "  --help     this page\n\n"
+        .help = "  --port N              where to listen, 0 to 65535 (else 8417); 0 takes any\n"
+                "                        that is free\n"
+                "  --bind ADDRESS        at this IPv4 address, for other machines, such as a\n"
+                "                        tablet on site (0.0.0.0: at all of this machine); wants\n"
+                "                        both files (else: 127.0.0.1, this machine alone)\n"
+                "  --certificate FILE    speak TLS, with this certificate (PEM, a chain too); the\n"
+                "                        bench is asked by the names in it, and by no other\n"
+                "  --private-key FILE    its private key (PEM), readable by its owner alone\n"
+                "  --help                this page\n\n"
                 "SITE is one site file; FOLDER holds several (else: the folder you stand in): the\n"
                 "page then begins with their list, and with four questions for a new one.\n\n"
-                "Prints one address and serves until Ctrl-C. Only this machine can reach it, and\n"
-                "only with the key at the end of the address. What is changed on the page is\n"
-                "written into the site file at once, comments and layout kept; what is changed in\n"
-                "the file shows on the page. docs/serving.md says more.\n",
+                "Prints one address and serves until Ctrl-C. Only this machine can reach it but\n"
+                "with --bind, and only with the key at the end of the address. What is changed\n"
+                "on the page is written into the site file at once, comments and layout kept;\n"
+                "what is changed in the file shows on the page. docs/serving.md says more.\n",
         .run = run,
 };

@@ -32,10 +32,7 @@ struct server {
     struct MHD_Daemon *daemon;
     struct sites *sites;
     struct overview *overview; /* of a folder, or NULL */
-    uint16_t port;
-    char token[SERVER_TOKEN_LENGTH + 1];
-    char hosts[2][32];   /* what Host may say */
-    char origins[2][40]; /* what Origin may say */
+    struct door door;
 };
 
 /** A request while its body comes in. */
@@ -120,46 +117,23 @@ static const char *header(struct MHD_Connection *connection, const char *name) {
     return MHD_lookup_connection_value(connection, MHD_HEADER_KIND, name);
 }
 
-/** Same text, in a time that does not tell how much of it is right. */
-static bool same_secret(const char *a, const char *b) {
-    unsigned difference = 0;
-    if (a == NULL || strlen(a) != strlen(b)) {
-        return false;
-    }
-    for (size_t i = 0; b[i] != '\0'; i++) {
-        difference |= (unsigned)(a[i] ^ b[i]);
-    }
-    return difference == 0;
-}
-
-static bool one_of(const char *word, const char *first, const char *second) {
-    return word != NULL && (strcmp(word, first) == 0 || strcmp(word, second) == 0);
-}
-
-/** A name that leads here from elsewhere (a page that rebinds its own name to this machine) is not ours. */
-static bool host_is_ours(const struct server *server, struct MHD_Connection *connection) {
-    return one_of(header(connection, MHD_HTTP_HEADER_HOST), server->hosts[0], server->hosts[1]);
-}
-
 static bool origin_is_ours(
         const struct server *server, struct MHD_Connection *connection, bool needed) {
     const char *origin = header(connection, MHD_HTTP_HEADER_ORIGIN);
-    return origin == NULL ? !needed : one_of(origin, server->origins[0], server->origins[1]);
+    return origin == NULL ? !needed : door_knows_origin(&server->door, origin);
 }
 
-static bool knows_token(const struct server *server, struct MHD_Connection *connection) {
-    return same_secret(
-            MHD_lookup_connection_value(connection, MHD_COOKIE_KIND, "lintel"), server->token);
+static bool knows_key(const struct server *server, struct MHD_Connection *connection) {
+    return door_fits_key(&server->door,
+            MHD_lookup_connection_value(connection, MHD_COOKIE_KIND, server->door.cookie));
 }
 
-/** The first visit: the token moves from the address, which browsers keep and show, into a cookie that scripts cannot
- *  read and other sites cannot send. */
+/** The first visit: the key moves from the address, which browsers keep and show, into a cookie. */
 static enum MHD_Result welcome(const struct server *server, struct MHD_Connection *connection) {
     struct MHD_Response *response =
             MHD_create_response_from_buffer(0, (void *)"", MHD_RESPMEM_PERSISTENT);
-    char cookie[SERVER_TOKEN_LENGTH + 64];
-    (void)snprintf(
-            cookie, sizeof cookie, "lintel=%s; HttpOnly; SameSite=Strict; Path=/", server->token);
+    char cookie[DOOR_KEY_LENGTH + 96];
+    door_set_cookie(&server->door, cookie, sizeof cookie);
     if (response != NULL) {
         (void)MHD_add_response_header(response, MHD_HTTP_HEADER_SET_COOKIE, cookie);
         (void)MHD_add_response_header(response, MHD_HTTP_HEADER_LOCATION, "/");
@@ -270,8 +244,8 @@ static enum MHD_Result state(struct seat *seat, struct MHD_Connection *connectio
 
 /* ---- edits */
 
-/** {"number": 7, "edits": [{"path": "zones[1].behaviour", "value": "entry"}], "says": "..."}; null: it is taken out. False: it is
- *  none. The texts live in body. */
+/** {"number": 7, "edits": [{"path": "zones[1].behaviour", "value": "entry"}], "says": "..."}; null: it is taken out.
+ *  False: it is none. The texts live in body. */
 static bool read_edits(
         const json_t *body, uint64_t *ret_number, struct document_edit *edits, size_t *ret_count) {
     const json_t *number = json_object_get(body, "number");
@@ -633,16 +607,17 @@ static enum MHD_Result serve(struct server *server, struct MHD_Connection *conne
 
 static enum MHD_Result answer(struct server *server, struct MHD_Connection *connection,
         const char *path, const char *method, const struct request *request) {
-    if (!host_is_ours(server, connection)) {
+    /* A name that leads here from elsewhere (a page that rebinds its own name to this machine) is not ours. */
+    if (!door_knows_host(&server->door, header(connection, MHD_HTTP_HEADER_HOST))) {
         return refuse(connection, MHD_HTTP_MISDIRECTED_REQUEST,
                 "This name does not lead here; use the address that lintel serve printed.\n");
     }
     const bool asks = strcmp(method, MHD_HTTP_METHOD_GET) == 0;
     const char *key = MHD_lookup_connection_value(connection, MHD_GET_ARGUMENT_KIND, "key");
-    if (asks && strcmp(path, "/") == 0 && same_secret(key, server->token)) {
+    if (asks && strcmp(path, "/") == 0 && door_fits_key(&server->door, key)) {
         return welcome(server, connection);
     }
-    if (!origin_is_ours(server, connection, false) || !knows_token(server, connection)) {
+    if (!origin_is_ours(server, connection, false) || !knows_key(server, connection)) {
         return refuse(connection, MHD_HTTP_FORBIDDEN,
                 "Open the bench by the address that lintel serve printed: it ends in a key.\n");
     }
@@ -652,12 +627,12 @@ static enum MHD_Result answer(struct server *server, struct MHD_Connection *conn
     return refuse(connection, MHD_HTTP_METHOD_NOT_ALLOWED, "GET or POST.\n");
 }
 
-/** Who knows the token may send a whole site file; nobody else makes us hold much. */
+/** Who knows the key may send a whole site file; nobody else makes us hold much. */
 static size_t body_most(
         const struct server *server, struct MHD_Connection *connection, const char *path) {
     const char *slash = strrchr(path, '/');
     const bool imports = slash != NULL && strcmp(slash, "/import") == 0;
-    return imports && knows_token(server, connection) ? SERVER_IMPORT_MAX : SERVER_BODY_MAX;
+    return imports && knows_key(server, connection) ? SERVER_IMPORT_MAX : SERVER_BODY_MAX;
 }
 
 /** Called once when a request begins, for each piece of its body, and once more at the end. A body that is too long is
@@ -709,24 +684,6 @@ static void on_end(void *context, struct MHD_Connection *connection, void **requ
 
 /* ---- life */
 
-static outcome make_token(struct server *server, struct problem *ret_problem) {
-    uint8_t bytes[SERVER_TOKEN_LENGTH / 2];
-    TRY(host_random(bytes, sizeof bytes, ret_problem));
-    for (size_t i = 0; i < sizeof bytes; i++) {
-        (void)snprintf(server->token + 2 * i, 3, "%02x", bytes[i]);
-    }
-    return outcome_good();
-}
-
-static void name_ourselves(struct server *server) {
-    static const char *const names[] = {"127.0.0.1", "localhost"};
-    for (size_t i = 0; i < 2; i++) {
-        (void)snprintf(server->hosts[i], sizeof server->hosts[i], "%s:%u", names[i], server->port);
-        (void)snprintf(server->origins[i], sizeof server->origins[i], "http://%s:%u", names[i],
-                server->port);
-    }
-}
-
 /** Paths stand as they were sent: none of ours has an escape, and one that hides a NUL must not look like another. */
 static size_t keep_escapes(void *context, struct MHD_Connection *connection, char *text) {
     (void)context;
@@ -734,25 +691,40 @@ static size_t keep_escapes(void *context, struct MHD_Connection *connection, cha
     return strlen(text);
 }
 
-static outcome listen_at(struct server *server, uint16_t port, struct problem *ret_problem) {
-    struct sockaddr_in address = {.sin_family = AF_INET, .sin_port = htons(port)};
-    address.sin_addr.s_addr = htonl(INADDR_LOOPBACK);
-    server->daemon = MHD_start_daemon(
-            MHD_USE_INTERNAL_POLLING_THREAD | MHD_USE_THREAD_PER_CONNECTION, port, NULL, NULL,
-            on_request, server, MHD_OPTION_SOCK_ADDR, (struct sockaddr *)&address,
-            MHD_OPTION_NOTIFY_COMPLETED, on_end, NULL, MHD_OPTION_UNESCAPE_CALLBACK, keep_escapes,
-            NULL, MHD_OPTION_CONNECTION_TIMEOUT, (unsigned)IDLE_S, MHD_OPTION_CONNECTION_LIMIT,
-            (unsigned)SERVER_CONNECTIONS_MAX, MHD_OPTION_END);
+/** By which names the bench may be asked: those of its certificate; without one it is on this machine alone. */
+static void hang_door(struct server *server, const struct server_place *place, uint16_t port) {
+    const struct text here[] = {text_of("127.0.0.1"), text_of("localhost")};
+    const struct seal *seal = place->seal;
+    door_hang(&server->door, seal == NULL ? here : seal->names,
+            seal == NULL ? sizeof here / sizeof here[0] : seal->name_count, seal != NULL, port);
+}
+
+static outcome listen_at(
+        struct server *server, const struct server_place *place, struct problem *ret_problem) {
+    const struct seal *seal = place->seal;
+    struct sockaddr_in address = {
+            .sin_family = AF_INET, .sin_port = htons(place->port), .sin_addr = place->address};
+    const struct MHD_OptionItem tls[] = {
+            {MHD_OPTION_HTTPS_MEM_CERT, 0, seal == NULL ? NULL : (void *)seal->certificate},
+            {MHD_OPTION_HTTPS_MEM_KEY, 0, seal == NULL ? NULL : (void *)seal->private_key},
+            {MHD_OPTION_HTTPS_PRIORITIES, 0, (void *)"NORMAL:-VERS-ALL:+VERS-TLS1.3:+VERS-TLS1.2"},
+            {MHD_OPTION_END, 0, NULL},
+    };
+    server->daemon = MHD_start_daemon(MHD_USE_INTERNAL_POLLING_THREAD |
+                    MHD_USE_THREAD_PER_CONNECTION | (seal == NULL ? 0U : (unsigned)MHD_USE_TLS),
+            place->port, NULL, NULL, on_request, server, MHD_OPTION_SOCK_ADDR,
+            (struct sockaddr *)&address, MHD_OPTION_NOTIFY_COMPLETED, on_end, NULL,
+            MHD_OPTION_UNESCAPE_CALLBACK, keep_escapes, NULL, MHD_OPTION_CONNECTION_TIMEOUT,
+            (unsigned)IDLE_S, MHD_OPTION_CONNECTION_LIMIT, (unsigned)SERVER_CONNECTIONS_MAX,
+            seal == NULL ? MHD_OPTION_END : MHD_OPTION_ARRAY, tls, MHD_OPTION_END);
     if (server->daemon == NULL) {
         FAIL(ret_problem, PROBLEM_SYSTEM, "",
-                "nothing can listen on port %u of this machine; another program may have it: try "
-                "--port 0",
-                port);
+                "nothing can listen on port %u there; another program may have it: try --port 0",
+                place->port);
     }
     const union MHD_DaemonInfo *info =
             MHD_get_daemon_info(server->daemon, MHD_DAEMON_INFO_BIND_PORT);
-    server->port = info == NULL ? port : info->port;
-    name_ourselves(server);
+    hang_door(server, place, info == NULL ? place->port : info->port);
     return outcome_good();
 }
 
@@ -763,8 +735,8 @@ static void drop(struct server *server) {
     free(server);
 }
 
-outcome server_start(uint16_t port, struct sites *sites, struct server **ret_server,
-        struct problem *ret_problem) {
+outcome server_start(const struct server_place *place, struct sites *sites,
+        struct server **ret_server, struct problem *ret_problem) {
     struct server *server = calloc(1, sizeof *server);
     if (server == NULL) {
         FAIL(ret_problem, PROBLEM_MEMORY, "", "there is no memory left to serve the page");
@@ -774,10 +746,10 @@ outcome server_start(uint16_t port, struct sites *sites, struct server **ret_ser
             ? outcome_good()
             : overview_open(sites, &server->overview, ret_problem);
     if (done.good) {
-        done = make_token(server, ret_problem);
+        done = door_make(&server->door, ret_problem);
     }
     if (done.good) {
-        done = listen_at(server, port, ret_problem);
+        done = listen_at(server, place, ret_problem);
     }
     if (!done.good) {
         drop(server);
@@ -787,12 +759,8 @@ outcome server_start(uint16_t port, struct sites *sites, struct server **ret_ser
     return outcome_good();
 }
 
-uint16_t server_port(const struct server *server) {
-    return server->port;
-}
-
-const char *server_token(const struct server *server) {
-    return server->token;
+void server_address(const struct server *server, char *ret_address, size_t most) {
+    door_address(&server->door, ret_address, most);
 }
 
 void server_stop(struct server *server) {

@@ -1,14 +1,15 @@
-/* The page's server: on this machine only, for whoever has the address with its token. Serves what is built in, the
- * list of sites, the snapshots of their benches, and takes edits. */
+/* The page's server: for this machine only, or for others too by TLS, for whoever has the address with its key. Serves
+ * what is built in, the list of sites, the snapshots of their benches, and takes edits. */
 #ifndef LINTEL_WEB_SERVER_H
 #define LINTEL_WEB_SERVER_H
 
+#include "web/seal.h"
 #include "web/sites.h"
 
+#include <netinet/in.h>
 #include <stdint.h>
 
 enum {
-    SERVER_TOKEN_LENGTH = 32, /* hex digits: 128 random bits */
     SERVER_BODY_MAX = 256 * 1024,
     SERVER_IMPORT_MAX = 6 * 1024 * 1024, /* a site file as large as one may be, as JSON */
     SERVER_CONNECTIONS_MAX = 64,
@@ -16,13 +17,22 @@ enum {
 
 struct server;
 
-/** Listens on 127.0.0.1. port: 0: any that is free. sites: kept. Fails SYSTEM (the port is taken, no random bytes). */
-outcome server_start(uint16_t port, struct sites *sites, struct server **ret_server,
-        struct problem *ret_problem) MUST_CHECK;
+/** Where to listen. port: 0: any that is free. seal: NULL: no TLS, and then the address must be one of this machine
+ *  alone; else kept. */
+struct server_place {
+    struct in_addr address;
+    uint16_t port;
+    const struct seal *seal;
+};
 
-/** The port it listens on, and the token that the first visit must carry. */
-uint16_t server_port(const struct server *server);
-const char *server_token(const struct server *server);
+/** sites: kept. Fails SYSTEM (the port is taken, the address is not of this machine, no random bytes). */
+outcome server_start(const struct server_place *place, struct sites *sites,
+        struct server **ret_server, struct problem *ret_problem) MUST_CHECK;
+
+enum { SERVER_ADDRESS_MOST = DOOR_NAME_MOST + 64 };
+
+/** The address for the first visit, with its key. */
+void server_address(const struct server *server, char *ret_address, size_t most);
 
 /** Ends every connection. sites_stop first, or those that wait keep it waiting. */
 void server_stop(struct server *server);

@@ -129,7 +129,7 @@ with tempfile.TemporaryDirectory() as folder:
         bad_keys = ["", bench.key[:-1], bench.key + "0", "0" * 32, bench.key.upper() if bench.key.upper() != bench.key else "1"]
         cases.case("with a wrong key nothing is shown", [
             key for key in bad_keys if status_of(bench, "GET", f"/?key={key}", cookie=False) != 403 or
-            status_of(bench, "GET", "/state", cookie=False, Cookie=f"lintel={key}") != 403])
+            status_of(bench, "GET", "/state", cookie=False, Cookie=f"lintel-{bench.port}={key}") != 403])
         hosts = ["evil.example", f"evil.example:{bench.port}", f"127.0.0.1:{bench.port}.evil.example", "127.0.0.1", ""]
         cases.case("by another name it is not reached, key or no key", [
             host for host in hosts if status_of(bench, "GET", "/state", Host=host) not in (400, 421)])
@@ -143,7 +143,7 @@ with tempfile.TemporaryDirectory() as folder:
         good_edit = {"number": state["number"], "edits": [{"path": "zones[5].behaviour", "value": "entry"},
                                                           {"path": "zones[5].delay", "value": "side"}]}
         refusals = [(403, {"Origin": None}), (403, {"Origin": "http://evil.example"}), (415, {"Content_Type": "text/plain"}),
-                    (415, {"Content_Type": None}), (421, {"Host": "evil.example"}), (403, {"Cookie": "lintel=" + "0" * 32})]
+                    (415, {"Content_Type": None}), (421, {"Host": "evil.example"}), (403, {"Cookie": f"lintel-{bench.port}=" + "0" * 32})]
         wrong = [f"{headers}: {got}" for wanted, headers in refusals
                  if (got := bench.post("/edit", good_edit, **headers)[0]) != wanted]
         with open(path, encoding="utf-8") as file, open(SITE, encoding="utf-8") as original:
@@ -255,7 +255,7 @@ with tempfile.TemporaryDirectory() as folder:
                    EVIL not in bench.ask("GET", "/")[1].decode() else [str(seen["site"]["file"]["site"])])
 
         with socket.create_connection(("127.0.0.1", bench.port), timeout=PATIENCE_S) as news:
-            news.sendall(f"GET /news HTTP/1.1\r\nHost: 127.0.0.1:{bench.port}\r\nCookie: lintel={bench.key}\r\n\r\n".encode())
+            news.sendall(f"GET /news HTTP/1.1\r\nHost: 127.0.0.1:{bench.port}\r\nCookie: {bench.cookie}\r\n\r\n".encode())
             got = b""
             while b"\n\n" not in got.partition(b"\r\n\r\n")[2]:
                 got += news.recv(65536)

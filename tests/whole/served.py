@@ -6,6 +6,7 @@ import os
 import re
 import signal
 import socket
+import ssl
 import subprocess
 import time
 
@@ -15,13 +16,17 @@ PATIENCE_S = 60
 
 
 class Bench:
-    def __init__(self, path):
+    """options: of lintel serve. trusts: the certificate that the client trusts, where the bench speaks TLS."""
+
+    def __init__(self, path, options=(), trusts=None):
         environment = dict(os.environ, LC_ALL="C.UTF-8", LINTEL_DATA=os.path.join(tap.SOURCE, "data"))
-        self.process = subprocess.Popen([LINTEL, "serve", path, "--port", "0"], env=environment, stdout=subprocess.PIPE,
+        self.process = subprocess.Popen([LINTEL, "serve", path, "--port", "0", *options], env=environment, stdout=subprocess.PIPE,
                                         stderr=subprocess.PIPE, text=True)
         self.address = self.process.stdout.readline().strip()
-        match = re.fullmatch(r"http://127\.0\.0\.1:(\d+)/\?key=([0-9a-f]{32})", self.address)
-        self.port, self.key = int(match.group(1)), match.group(2)
+        match = re.fullmatch(r"(https?)://([a-z0-9.-]+):(\d+)/\?key=([0-9a-f]{32})", self.address)
+        self.scheme, self.host, self.port, self.key = match.group(1), match.group(2), int(match.group(3)), match.group(4)
+        self.origin, self.cookie = f"{self.scheme}://{self.host}:{self.port}", f"lintel-{self.port}={self.key}"
+        self.trust = ssl.create_default_context(cafile=trusts) if trusts else None
 
     def __enter__(self):
         return self
@@ -32,10 +37,11 @@ class Bench:
         self.complaints = self.process.stderr.read()
 
     def ask(self, method, path, body=None, cookie=True, **headers):
-        connection = http.client.HTTPConnection("127.0.0.1", self.port, timeout=PATIENCE_S)
+        connection = (http.client.HTTPSConnection("127.0.0.1", self.port, timeout=PATIENCE_S, context=self.trust) if self.trust else
+                      http.client.HTTPConnection("127.0.0.1", self.port, timeout=PATIENCE_S))
         sent = {name.replace("_", "-"): value for name, value in headers.items()}
         if cookie:
-            sent.setdefault("Cookie", f"lintel={self.key}")
+            sent.setdefault("Cookie", self.cookie)
         connection.request(method, path, body=body, headers=sent)
         answer = connection.getresponse()
         content = answer.read()
@@ -43,7 +49,7 @@ class Bench:
         return answer, content
 
     def post(self, path, value, **headers):
-        sent = {"Content_Type": "application/json", "Origin": f"http://127.0.0.1:{self.port}"} | headers
+        sent = {"Content_Type": "application/json", "Origin": self.origin} | headers
         body = value if isinstance(value, (bytes, str)) else json.dumps(value)
         answer, content = self.ask("POST", path, body=body, **{k: v for k, v in sent.items() if v is not None})
         return answer.status, content

@@ -67,7 +67,7 @@ def wrong_list(bench, folder):
 def refusals(bench, path, body):
     """The same for every way to change something: what a stranger's page or program would send."""
     rows = [(403, {"Origin": None}), (403, {"Origin": "http://evil.example"}), (403, {"Origin": "null"}), (415, {"Content_Type": "text/plain"}),
-            (415, {"Content_Type": None}), (421, {"Host": "evil.example"}), (403, {"Cookie": "lintel=" + "0" * 32}), (403, {"Cookie": ""})]
+            (415, {"Content_Type": None}), (421, {"Host": "evil.example"}), (403, {"Cookie": f"lintel-{bench.port}=" + "0" * 32}), (403, {"Cookie": ""})]
     return [f"{path} {headers}: {got}" for wanted, headers in rows if (got := bench.post(path, body, **headers)[0]) != wanted]
 
 

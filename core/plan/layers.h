@@ -18,10 +18,11 @@ struct plan_layer {
 extern const struct plan_layer plan_layers[PLAN_LAYER_COUNT];
 
 /** The building alone and every layer, those of the table and `more`, with what each draws on every storey, as a JSON
- *  array of {"name", "storeys": [{"under", "over"}]}. scale: of the drawing that they lie on. A layer that cannot be
- *  computed says why under "problem" and draws nothing. Fails with PROBLEM_MEMORY alone. */
+ *  array of {"name", "storeys": [{"under", "over"}]}. only: the one that is wanted, every other one has its name and
+ *  draws nothing; empty: all. scale: of the drawing that they lie on. A layer that cannot be computed says why under
+ *  "problem" and draws nothing. Fails with PROBLEM_MEMORY alone. */
 outcome plan_layers_add_json(const struct house *house, const struct plan_layer *more,
-        size_t more_count, int32_t scale, struct arena *arena, const char *name,
+        size_t more_count, struct text only, int32_t scale, struct arena *arena, const char *name,
         struct json_writer *json, struct problem *ret_problem) MUST_CHECK;
 
 #endif

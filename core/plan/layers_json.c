@@ -40,28 +40,29 @@ static void add_layer(const struct house *house, const char *name,
     json_close_object(json);
 }
 
-/* Computes a layer and adds it, or why it could not be computed. */
-static void add_made(const struct house *house, const struct plan_layer *which, int32_t scale,
-        struct arena *arena, struct json_writer *json) {
+/* Computes a layer and adds it, or why it could not be computed; its name alone where another one is wanted. */
+static void add_made(const struct house *house, const struct plan_layer *which, struct text only,
+        int32_t scale, struct arena *arena, struct json_writer *json) {
     const struct drawing_layer nothing = {0};
     struct drawing_layer layer = nothing;
     struct problem problem = {0};
-    const bool made = which->make(house, arena, &layer, &problem).good;
-    add_layer(house, which->option, made ? &layer : &nothing, made ? NULL : problem.text, scale,
-            arena, json);
+    const bool wanted = only.length == 0 || text_is(only, which->option);
+    const bool made = wanted && which->make(house, arena, &layer, &problem).good;
+    add_layer(house, which->option, made ? &layer : &nothing, made || !wanted ? NULL : problem.text,
+            scale, arena, json);
 }
 
 outcome plan_layers_add_json(const struct house *house, const struct plan_layer *more,
-        size_t more_count, int32_t scale, struct arena *arena, const char *name,
+        size_t more_count, struct text only, int32_t scale, struct arena *arena, const char *name,
         struct json_writer *json, struct problem *ret_problem) {
     const struct drawing_layer nothing = {0};
     json_open_array(json, name);
     add_layer(house, "building", &nothing, NULL, scale, arena, json);
     for (size_t i = 0; i < PLAN_LAYER_COUNT; i++) {
-        add_made(house, &plan_layers[i], scale, arena, json);
+        add_made(house, &plan_layers[i], only, scale, arena, json);
     }
     for (size_t i = 0; i < more_count; i++) {
-        add_made(house, &more[i], scale, arena, json);
+        add_made(house, &more[i], only, scale, arena, json);
     }
     json_close_array(json);
     if (arena->refused) {

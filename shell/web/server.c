@@ -251,8 +251,7 @@ static bool read_edits(
     const json_t *number = json_object_get(body, "number");
     const json_t *list = json_object_get(body, "edits");
     const size_t count = json_array_size(list);
-    if (!json_is_integer(number) || json_integer_value(number) < 0 || count == 0 ||
-            count > EDITS_MOST) {
+    if (!json_is_integer(number) || json_integer_value(number) < 0 || count > EDITS_MOST) {
         return false;
     }
     for (size_t i = 0; i < count; i++) {
@@ -270,6 +269,15 @@ static bool read_edits(
     return true;
 }
 
+/** "zoom": 1 to VIEW_ZOOM_MOST, "layer": its name; both may be left out. False: it is no look. */
+static bool read_look(const json_t *body, struct view_look *ret_look) {
+    const json_t *zoom = json_object_get(body, "zoom");
+    const json_t *layer = json_object_get(body, "layer");
+    *ret_look = (struct view_look){.zoom = zoom == NULL ? 1 : json_number_value(zoom),
+            .layer = {json_string_value(layer), json_string_length(layer)}};
+    return ret_look->zoom >= 1 && ret_look->zoom <= VIEW_ZOOM_MOST;
+}
+
 /** "says": what an edit does, as undo will call it. Nothing where it is no short text. Borrows. */
 static struct text says_of(const json_t *body) {
     enum { SAYS_MOST = 400 };
@@ -280,14 +288,14 @@ static struct text says_of(const json_t *body) {
 
 /** The drawing as it would be with the edits; nothing is written. */
 static enum MHD_Result say_tried(const struct seat *seat, struct MHD_Connection *connection,
-        const struct document_edit *edits, size_t count) {
+        const struct document_edit *edits, size_t count, const struct view_look *look) {
     struct arena arena;
     struct text_builder out;
     struct problem problem = {0};
     arena_init(&arena, host_pages(), 0);
     text_builder_init(&out, &arena);
     const bool good = trying_add(
-            bench_path(seat->bench), bench_search(seat->bench), edits, count, &out, &problem)
+            bench_path(seat->bench), bench_search(seat->bench), edits, count, look, &out, &problem)
                               .good;
     const enum MHD_Result sent = good
             ? say(connection, MHD_HTTP_OK, "application/json", text_built(&out).start)
@@ -303,11 +311,13 @@ static enum MHD_Result edit(struct seat *seat, struct MHD_Connection *connection
     uint64_t number = 0;
     struct problem problem = {0};
     enum MHD_Result sent = MHD_NO;
+    struct view_look look;
     json_t *body = json_of(request);
-    if (!read_edits(body, &number, edits, &count)) {
+    if (!read_edits(body, &number, edits, &count) || (count == 0 && !only_try) ||
+            !read_look(body, &look)) {
         sent = refuse(connection, MHD_HTTP_BAD_REQUEST, "This is no edit.\n");
     } else if (only_try) {
-        sent = say_tried(seat, connection, edits, count);
+        sent = say_tried(seat, connection, edits, count, &look);
     } else {
         revisions_begin(&seat->revisions, FIRST_REVISION);
         const enum bench_edit done =

@@ -4,12 +4,13 @@
 #define LINTEL_WEB_TRYING_H
 
 #include "document/document.h"
+#include "web/view.h"
 
-/** Tells the drawing of the site file at path as if the edits were made: {"drawing": {...}} (docs/serving.md). Nothing
- *  is written, nothing is proven. Fails as the file cannot be read or the edits not be made; the problem's words are
- *  for whoever drags. */
+/** Tells the drawing of the site file at path as if the edits were made, as one looks at it, and what then carries each
+ *  zone's device: {"drawing": {...}, "carried": [...]} (docs/serving.md). Nothing is written, nothing is proven. Fails
+ *  as the file cannot be read or the edits not be made; the problem's words are for whoever drags. */
 outcome trying_add(const char *path, const struct document_search *search,
-        const struct document_edit *edits, size_t count, struct text_builder *out,
-        struct problem *ret_problem) MUST_CHECK;
+        const struct document_edit *edits, size_t count, const struct view_look *look,
+        struct text_builder *out, struct problem *ret_problem) MUST_CHECK;
 
 #endif

@@ -110,7 +110,8 @@ static void add_site(const struct view *view, struct json_writer *json) {
     add_offers(site, json);
     sheet_add_schedule_json(json, site);
     add_lines(site, json);
-    view_add_drawing(site, json->out->arena, json);
+    const struct view_look whole = {.zoom = 1};
+    view_add_drawing(site, &whole, json->out->arena, json);
     view_add_carried(site, json->out->arena, json);
     json_close_object(json);
 }

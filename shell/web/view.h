@@ -30,8 +30,18 @@ struct view {
     const struct problem *problem; /* the file as a whole, or NULL */
 };
 
+/** How closely one looks at the drawing: signs and letters keep their size on a screen that shows it so many times as
+ *  large (1 to VIEW_ZOOM_MOST). layer: the one that is wanted; empty: all. */
+struct view_look {
+    double zoom;
+    struct text layer;
+};
+
+enum { VIEW_ZOOM_MOST = 8 };
+
 /** "drawing": the storeys and layers of a site that has a drawing, else null. arena: that of the json. */
-void view_add_drawing(const struct site *site, struct arena *arena, struct json_writer *json);
+void view_add_drawing(const struct site *site, const struct view_look *look, struct arena *arena,
+        struct json_writer *json);
 
 /** "problems": what cannot be read, as lintel check has it; problem: of the file as a whole, or NULL. One that was read
  *  well has none. */

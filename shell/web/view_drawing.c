@@ -72,14 +72,14 @@ static outcome make_radio(const struct house *house, struct arena *arena,
 /* Layers of modules that know the plan, which does not know them. */
 static const struct plan_layer further_layers[] = {{"radio", make_radio}};
 
-static outcome add_house(const struct site *site, struct arena *arena, struct json_writer *json,
-        struct problem *ret_problem) {
+static outcome add_house(const struct site *site, const struct view_look *look, struct arena *arena,
+        struct json_writer *json, struct problem *ret_problem) {
     struct house house;
     TRY(house_make(site, arena, &house, ret_problem));
     struct point low;
     struct point high;
     find_sheet(&house, &low, &high);
-    const int32_t scale = screen_scale(low, high);
+    const int32_t scale = (int32_t)(screen_scale(low, high) / look->zoom);
     json_add_integer(json, "scale", scale);
     json_add_integer(json, "outer_mm", house.outer_mm);
     add_point(json, "low_mm", low);
@@ -91,11 +91,12 @@ static outcome add_house(const struct site *site, struct arena *arena, struct js
     }
     json_close_array(json);
     return plan_layers_add_json(&house, further_layers,
-            sizeof further_layers / sizeof further_layers[0], scale, arena, "layers", json,
-            ret_problem);
+            sizeof further_layers / sizeof further_layers[0], look->layer, scale, arena, "layers",
+            json, ret_problem);
 }
 
-void view_add_drawing(const struct site *site, struct arena *arena, struct json_writer *json) {
+void view_add_drawing(const struct site *site, const struct view_look *look, struct arena *arena,
+        struct json_writer *json) {
     struct problem problem = {0};
     if (!site->building.said) {
         json_add_null(json, "drawing");
@@ -103,6 +104,6 @@ void view_add_drawing(const struct site *site, struct arena *arena, struct json_
     }
     json_open_object(json, "drawing");
     /* It fails for memory alone, and then the arena has noted it: the snapshot is not sent. */
-    (void)add_house(site, arena, json, &problem).good;
+    (void)add_house(site, look, arena, json, &problem).good;
     json_close_object(json);
 }

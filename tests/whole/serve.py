@@ -84,8 +84,15 @@ def wrong_tries(folder):
         wrong += [] if refused[0] == 422 and b"nowhere" in refused[1] else [str(refused)]
         wrong += [] if bench.post("/try", move)[0] == 400 else ["a list is taken as a try"]
         wrong += [] if bench.post("/try", {"number": number, "edits": move}, Origin="http://elsewhere")[0] == 403 else ["a try from elsewhere"]
+        closer = json.loads(bench.post("/try", {"number": number, "edits": [], "zoom": 4, "layer": "sight"})[1])["drawing"]
+        whole = bench.checked()["site"]["drawing"]
+        wrong += [] if closer["scale"] == whole["scale"] // 4 and closer["house"] == whole["house"] else [f"scale {closer['scale']} of {whole['scale']}"]
+        drawn = [layer["name"] for layer in closer["layers"] if any(storey["under"] or storey["over"] for storey in layer["storeys"])]
+        wrong += [] if drawn == ["sight"] and [layer["name"] for layer in closer["layers"]] == [layer["name"] for layer in whole["layers"]] else [str(drawn)]
+        wrong += [f"a zoom of {zoom}" for zoom in (0.5, 9, "2") if bench.post("/try", {"number": number, "edits": [], "zoom": zoom})[0] != 400]
         bench.post("/edit", {"number": number, "edits": move})
         after = bench.checked(lambda state: state["number"] > number)["site"]["drawing"]
+        wrong += [] if len(json.loads(content)["carried"]) == len(bench.checked()["site"]["file"]["zones"]) else ["what carries each zone is not told"]
         wrong += [] if json.loads(content)["drawing"] == after else ["it is drawn otherwise once it is written"]
         wanted = before.replace("room: shop, corner: back right, height: 2.3 m}", "room: shop, height: 2.3 m, wall: front, from-left: 3.15 m}")
         wrong += [] if tap.read(path) == wanted != before else ["the file is not as meant"]

@@ -164,6 +164,9 @@ static outcome unfold_act(
         struct unfolding *unfolding, size_t written, struct span in, struct problem *ret_problem) {
     const struct site_step *step = &unfolding->source->steps[written];
     struct proof_step *unfolded = NULL;
+    if (step->act == SITE_ACT_COME && step->route != NULL) {
+        in = span_sum(in, step->route->last); /* round the house */
+    }
     if (step->act == SITE_ACT_COME || step->act == SITE_ACT_GO) {
         return step->act == SITE_ACT_COME ? come(unfolding, written, in, ret_problem)
                                           : go(unfolding, written, in, ret_problem);

@@ -113,6 +113,8 @@ static outcome list(const struct cli_site *read, const struct house *house,
         FAIL(ret_problem, PROBLEM_MEMORY, "", "%s", problem.text);
     }
     TRY(used_ways_make(house, listed->coverage, out->arena, &listed->ways, ret_problem));
+    TRY(outside_ways_between(house, &listed->ways, out->arena, &listed->outside,
+            &listed->outside_count, ret_problem));
     if (wishes->json) {
         struct json_writer json;
         json_init(&json, out);

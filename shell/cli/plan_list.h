@@ -3,16 +3,18 @@
 #define LINTEL_CLI_PLAN_LIST_H
 
 #include "base/json.h"
-#include "plan/used_ways.h"
+#include "plan/outside_ways.h"
 
 /** What is listed: storeys first .. first + count - 1 of a house. coverage: NULL: it could not be computed, and
  *  why_not says why.
- *  ways: of the whole house. */
+ *  ways: of the whole house; outside: round it. */
 struct plan_listed {
     const struct house *house;
     const struct coverage *coverage;
     const char *why_not;
     struct used_ways ways;
+    const struct outside_way *outside;
+    size_t outside_count;
     size_t first;
     size_t count;
 };

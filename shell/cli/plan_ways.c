@@ -113,6 +113,26 @@ static void add_way(
     }
 }
 
+/* Round the house: to the back door with the bins, to the other door without a key. */
+static void add_outside(struct layout *layout, const struct plan_listed *listed) {
+    const struct site *site = listed->house->site;
+    for (size_t i = 0; i < listed->outside_count; i++) {
+        const struct outside_way *way = &listed->outside[i];
+        struct text_builder line = begin(layout);
+        text_add_format(&line,
+                "round the house, %.*s to %.*s: ", TEXT_ARGS(site->doors[way->from].name),
+                TEXT_ARGS(site->doors[way->to].name));
+        if (way->way.count == 0) {
+            text_add_string(&line, "no way");
+        } else {
+            const struct house_seconds seconds = outside_way_seconds(way);
+            text_add_format(&line, "%.1f m, %.1f to %.1f s", way->way.length_mm / 1000,
+                    seconds.low_s, seconds.high_s);
+        }
+        add_line(layout, WAY_COLUMN, &line);
+    }
+}
+
 void plan_ways_add(struct layout *layout, const struct plan_listed *listed) {
     bool first = true;
     for (size_t i = 0; i < listed->ways.count; i++) {
@@ -127,6 +147,7 @@ void plan_ways_add(struct layout *layout, const struct plan_listed *listed) {
         }
         add_way(layout, listed, &listed->ways.ways[i]);
     }
+    add_outside(layout, listed);
 }
 
 /* ---- as JSON */
@@ -227,12 +248,33 @@ static void json_way(
     json_close_object(json);
 }
 
+static void json_outside(
+        struct json_writer *json, const struct house *house, const struct outside_way *way) {
+    const struct house_seconds seconds = outside_way_seconds(way);
+    json_open_object(json, NULL);
+    json_add_text(json, "door", house->site->doors[way->from].name);
+    json_add_text(json, "to", house->site->doors[way->to].name);
+    json_add_bool(json, "there", way->way.count > 0);
+    json_add_integer(json, "length_mm", lround(way->way.length_mm));
+    json_open_array(json, "takes_ms");
+    json_add_integer(json, NULL, lround(seconds.low_s * 1000));
+    json_add_integer(json, NULL, lround(seconds.high_s * 1000));
+    json_close_array(json);
+    json_corners(json, house, &way->way);
+    json_close_object(json);
+}
+
 void plan_ways_json(struct json_writer *json, const struct plan_listed *listed) {
     json_open_array(json, "ways");
     for (size_t i = 0; i < listed->ways.count; i++) {
         if (is_listed(listed, &listed->ways.ways[i])) {
             json_way(json, listed, &listed->ways.ways[i]);
         }
+    }
+    json_close_array(json);
+    json_open_array(json, "outside");
+    for (size_t i = 0; i < listed->outside_count; i++) {
+        json_outside(json, listed->house, &listed->outside[i]);
     }
     json_close_array(json);
 }

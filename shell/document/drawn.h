@@ -4,12 +4,14 @@
 
 #include "document/reader.h"
 #include "plan/house_ways.h"
+#include "plan/outside_ways.h"
 
 /** The drawing made ready, in memory that is given back when all is worked out. */
 struct drawn {
     struct house house;
     struct coverage coverage;
     struct house_ways *ways;
+    struct outside_ways *outside;
 };
 
 /** Whether a step has a route out of the drawing. */

@@ -5,7 +5,7 @@
 #include "site/pace.h"
 
 /* Where a person is after a step, as the file names it. */
-enum spot_kind { SPOT_UNKNOWN, SPOT_DOOR, SPOT_KEYPAD, SPOT_DEVICE, SPOT_ROOM };
+enum spot_kind { SPOT_UNKNOWN, SPOT_DOOR, SPOT_KEYPAD, SPOT_DEVICE, SPOT_ROOM, SPOT_OUTSIDE };
 
 struct spot {
     enum spot_kind kind;
@@ -35,8 +35,9 @@ static struct spot spot_of(const struct site *site, const struct site_step *step
     case SITE_ACT_BYPASS:
     case SITE_ACT_POSTPONE:
         return step->use == SITE_USE_FOB ? was : spot_at(SPOT_KEYPAD, step->keypad);
-    case SITE_ACT_PASS:
     case SITE_ACT_GO:
+        return spot_at(SPOT_OUTSIDE, step->way < 0 ? SITE_NONE : site->ways[step->way].door);
+    case SITE_ACT_PASS:
     case SITE_ACT_TAMPER:
         return spot_at(SPOT_UNKNOWN, SITE_NONE);
     case SITE_ACT_WAIT:
@@ -84,15 +85,17 @@ static struct spot spot_before(
 static bool is_wanted(const struct site *site, const struct site_routine *routine, size_t index,
         struct spot *ret_from, struct spot *ret_to) {
     const struct site_step *step = &routine->steps[index];
-    const bool moves = step->act != SITE_ACT_COME && step->act != SITE_ACT_GO;
-    if (step->who < 0 || !moves) {
+    if (step->who < 0 || step->act == SITE_ACT_GO) {
         return false;
     }
     *ret_from = spot_before(site, routine, index);
-    *ret_to = spot_of(site, step, *ret_from);
+    *ret_to = step->act == SITE_ACT_COME
+            ? spot_at(SPOT_OUTSIDE, step->way < 0 ? SITE_NONE : site->ways[step->way].door)
+            : spot_of(site, step, *ret_from);
     const bool known = ret_from->kind != SPOT_UNKNOWN && ret_to->kind != SPOT_UNKNOWN;
     return step->act == SITE_ACT_WALK ||
-            (known && !step->has_in && !step->has_at && !is_same(*ret_from, *ret_to));
+            (known && !step->has_in && !step->has_at && !is_same(*ret_from, *ret_to) &&
+                    (ret_from->kind == SPOT_OUTSIDE) == (ret_to->kind == SPOT_OUTSIDE));
 }
 
 bool drawn_steps_any(const struct site *site) {
@@ -111,6 +114,7 @@ static bool stand(const struct house *house, struct spot spot, struct walk_place
     const struct site_building *building = &house->site->building;
     switch (spot.kind) {
     case SPOT_UNKNOWN:
+    case SPOT_OUTSIDE:
         return false;
     case SPOT_DOOR:
         return house_ways_door(house, spot.index, ret_place);
@@ -145,6 +149,22 @@ static outcome keep(struct reader *reader, const struct site_way *found, struct 
     return outcome_good();
 }
 
+/* From spot to spot: round the house, or through it. */
+static outcome find(const struct drawn *drawn, struct spot from, struct spot to,
+        struct arena *arena, struct house_way *ret_way, struct problem *ret_problem) {
+    struct walk_place begins;
+    struct walk_place ends;
+    *ret_way = (struct house_way){.tight = false};
+    if (from.kind == SPOT_OUTSIDE && to.kind == SPOT_OUTSIDE) {
+        return outside_ways_find(
+                drawn->outside, from.index, to.index, arena, &ret_way->way, ret_problem);
+    }
+    return stand(&drawn->house, from, &begins) && stand(&drawn->house, to, &ends)
+            ? house_ways_find(
+                      drawn->ways, begins, ends, &drawn->coverage, arena, ret_way, ret_problem)
+            : outcome_good();
+}
+
 /* Of a walk the file says that it leads there: where it does not that is told. */
 static outcome work_out(struct reader *reader, struct drawn *drawn, struct site_routine *routine,
         size_t index, const struct node *node, struct arena *arena, struct problem *ret_problem) {
@@ -152,26 +172,21 @@ static outcome work_out(struct reader *reader, struct drawn *drawn, struct site_
     struct site_step *step = &routine->steps[index];
     struct spot from;
     struct spot to;
-    struct walk_place begins;
-    struct walk_place ends;
-    struct house_way way = {.tight = false};
+    struct house_way way;
     struct site_way found = {.leg_count = 0};
     if (!is_wanted(site, routine, index, &from, &to)) {
         return outcome_good();
     }
-    const bool drawn_ends = stand(&drawn->house, from, &begins) && stand(&drawn->house, to, &ends);
-    if (drawn_ends) {
-        TRY(house_ways_find(drawn->ways, begins, ends, &drawn->coverage, arena, &way, ret_problem));
-    }
+    TRY(find(drawn, from, to, arena, &way, ret_problem));
     if (way.way.count == 0) {
         if (step->act == SITE_ACT_WALK) {
-            reader_tell(reader, PROBLEM_MISSING, node, "%s",
-                    from.kind == SPOT_UNKNOWN ? "from where? nothing before says where this person "
-                                                "is; write from: ROOM"
-                            : drawn_ends
-                            ? "by the drawing no way leads there"
-                            : "where the person comes from has no place in the drawing; "
-                              "write from: ROOM");
+            reader_tell(reader, PROBLEM_MISSING, node,
+                    from.kind == SPOT_UNKNOWN || from.kind == SPOT_OUTSIDE
+                            ? "from where? nothing before says where this person is; write from: "
+                              "ROOM"
+                            : "by the drawing no way leads there; write from: ROOM, or draw what "
+                              "is "
+                              "missing");
         }
         return outcome_good();
     }

@@ -8,7 +8,8 @@ static outcome make_drawn(const struct site *site, struct arena *arena, struct d
         struct problem *ret_problem) {
     TRY(house_make(site, arena, &ret_drawn->house, ret_problem));
     TRY(coverage_make(&ret_drawn->house, arena, &ret_drawn->coverage, ret_problem));
-    return house_ways_make(&ret_drawn->house, arena, &ret_drawn->ways, ret_problem);
+    TRY(house_ways_make(&ret_drawn->house, arena, &ret_drawn->ways, ret_problem));
+    return outside_ways_make(&ret_drawn->house, arena, &ret_drawn->outside, ret_problem);
 }
 
 static outcome work_out(struct reader *reader, struct drawn *drawn, size_t index,

@@ -3,6 +3,7 @@
 import { h, put, s } from "./dom.js";
 import { editBar } from "./editbar.js";
 import { gripsOf } from "./grips.js";
+import { CLOSEST } from "./lens.js";
 import { brokenOf, flawsOf, measuresOf, restOf } from "./marks.js";
 import { ringShape } from "./rings.js";
 import { indexOf, nameOf } from "./subjects.js";
@@ -102,10 +103,11 @@ function thing(view, group) {
   }, room ? null : s("rect", { x: left, y: top, width: right - left, height: bottom - top, class: "d-hit" }), group.shapes.map((one) => shape(drawing, one)));
 }
 
-function scaleBar(drawing, x, y) {
-  const ticks = [0, 1, 2, 3, 4, 5].map((metre) => `M${x + metre * 1000} ${y} v${-drawing.scale * 1.2}`).join(" ");
-  return s("g", { class: "d-scale", "aria-hidden": "true" }, s("path", { d: `M${x} ${y} h5000 ${ticks}`, class: "d-dimension" }),
-    [0, 5].map((metre) => s("text", { x: x + metre * 1000, y: y + drawing.scale * 3, "font-size": drawing.scale * 2.1, "text-anchor": "middle", class: "d-small" }, metre === 0 ? "0" : "5 m")));
+function scaleBar(drawing, x, y, metres) {
+  const ticks = Array.from({ length: metres + 1 }, (_, metre) => `M${x + metre * 1000} ${y} v${-drawing.scale * 1.2}`).join(" ");
+  const pad = drawing.scale * 1.5;
+  return s("g", { class: "d-scale", "aria-hidden": "true" }, s("rect", { class: "d-backing", x: x - pad, y: y - 2 * pad, width: metres * 1000 + 4 * pad, height: drawing.scale * 3 + 2.5 * pad }), s("path", { d: `M${x} ${y} h${metres * 1000} ${ticks}`, class: "d-dimension" }),
+    [0, metres].map((metre) => s("text", { x: x + metre * 1000, y: y + drawing.scale * 3, "font-size": drawing.scale * 2.1, "text-anchor": "middle", class: "d-small" }, metre === 0 ? "0" : `${metre} m`)));
 }
 
 function isThing(group) {
@@ -140,24 +142,27 @@ function legendHatch(role) {
 
 function picture(view) {
   const { drawing } = view;
+  const whole = view.site?.drawing?.scale ?? drawing.scale; /* the sheet is as large however closely one looks */
   const storey = drawing.storeys[view.storey];
   const layer = drawing.layers.find((one) => one.name === view.layer)?.storeys[view.storey] ?? { under: [], over: [] };
   /* While a room is drawn there is ground round the house to draw it on. */
-  const edge = drawing.outer_mm + drawing.scale * 2 + (view.editor?.held?.two && !view.editor.held.near && drawing.house.rooms.length > 0 ? ROUND_MM : 0);
+  const edge = drawing.outer_mm + whole * 2 + (view.editor?.held?.two && !view.editor.held.near && drawing.house.rooms.length > 0 ? ROUND_MM : 0);
   const [wide, high] = [drawing.high_mm[0] - drawing.low_mm[0], drawing.high_mm[1] - drawing.low_mm[1]];
   const parts = (shapes) => runs(shapes).map((group) => (isThing(group) ? thing(view, group) : group.shapes.map((one) => shape(drawing, one))));
   const things = thingsOf(storey);
   const wrong = runs(storey.things).filter((group) => ["fault", "risk"].includes(view.stateOf(group.about)) && /^zones/.test(group.about));
   const chosen = things.filter((group) => view.echoes.has(group.about) && indexOf(group.about, "building.rooms") < 0);
   const { editor } = view;
+  const sheet = [drawing.low_mm[0] - edge, -edge, wide + 2 * edge, high + 2 * edge + whole * 7];
+  const part = view.lens?.part(sheet, view.subject, chosen.length > 0 ? middleOf(drawing, chosen[0]) : null) ?? sheet;
   return s("svg", {
-    viewBox: `${drawing.low_mm[0] - edge} ${-edge} ${wide + 2 * edge} ${high + 2 * edge + drawing.scale * 7}`, class: "plan", role: "application", "aria-roledescription": "plan",
+    viewBox: part.map((value) => value.toFixed(0)).join(" "), class: part === sheet ? "plan" : "plan near", role: "application", "aria-roledescription": "plan",
     "aria-label": `${storey.name}: ${things.length} things. Arrows move between things, Enter chooses.`, tabindex: 0, "data-key": "plan",
     onkeydown: (event) => keys(event, view),
     onclick: () => view.select(null),
   },
   hatches(drawing),
-  s("g", {}, parts(storey.floors)),
+  s("g", { id: editor ? "plan-inks" : null }, s("g", {}, parts(storey.floors)),
   editor?.underlay?.shape(drawing, view.storey),
   s("g", { class: "layer" }, layer.under.map((one) => shape(drawing, one))),
   s("g", {}, parts(storey.building)),
@@ -170,13 +175,18 @@ function picture(view) {
   flawsOf(view.site, drawing, view.storey),
   editor && view.subject ? measuresOf(view.site, drawing, view.subject) : null,
   editor?.held ? restOf(drawing, editor.held) : editor && view.subject ? gripsOf(view.site, drawing, view.subject) : null,
-  s("g", { class: "actors", "aria-hidden": "true" }),
-  scaleBar(drawing, drawing.low_mm[0], drawing.high_mm[1] - drawing.low_mm[1] + edge + drawing.scale * 2));
+  s("g", { class: "actors", "aria-hidden": "true" })),
+  part === sheet ? scaleBar(drawing, drawing.low_mm[0], high + edge + whole * 2, 5) : scaleBar(drawing, part[0] + drawing.scale * 2, part[1] + part[3] - drawing.scale * 5, part[2] > 9000 ? 5 : 1));
+}
+
+function middleOf(drawing, group) {
+  const [left, top, right, bottom] = boxOf(drawing, group.shapes);
+  return [(left + right) / 2, (top + bottom) / 2];
 }
 
 // The thing nearest to `from` in the direction of an arrow key: what lies aside counts double.
 function nearest(things, drawing, from, [dx, dy]) {
-  const middle = (group) => { const [l, t, r, b] = boxOf(drawing, group.shapes); return [(l + r) / 2, (t + b) / 2]; };
+  const middle = (group) => middleOf(drawing, group);
   const [x, y] = from ? middle(from) : [drawing.low_mm[0] - dx * 1e6, -dy * 1e6];
   const far = (group) => {
     const [ax, ay] = middle(group);
@@ -194,10 +204,12 @@ function keys(event, view) {
   const things = thingsOf(view.drawing.storeys[view.storey]);
   const here = things.find((group) => group.about === about);
   if (view.editor?.key(event, about)) return event.preventDefault();
+  if (view.lens?.key(event, here && middleOf(view.drawing, here))) return event.preventDefault();
   const step = ARROWS[event.key];
   if (step && !event.altKey && !event.ctrlKey) {
     const next = here ? nearest(things, view.drawing, here, step) : things[0];
     if (next) event.currentTarget.querySelector(`[data-about="${next.about}"]`).focus();
+    if (next) view.lens?.reveal(middleOf(view.drawing, next));
   } else if ((event.key === "Enter" || event.key === " ") && about) view.select(about);
   else if (event.key === "Escape") view.select(null);
   else if (event.key === "PageUp") view.setStorey(Math.min(view.storey + 1, view.drawing.storeys.length - 1));
@@ -224,6 +236,13 @@ function layers(view) {
   }, layer.name)));
 }
 
+// How closely one looks, in words: what wheel, fingers and keys do.
+function nearness({ lens }) {
+  if (!lens) return null;
+  const word = (name, words, act, disabled) => h("button", { type: "button", "data-key": `lens-${name}`, disabled, onclick: act }, words);
+  return h("div", { class: "nearness", role: "group", "aria-label": "how closely" }, word("closer", "closer", () => lens.closer(), lens.zoom >= CLOSEST), word("farther", "farther", () => lens.farther(), lens.zoom === 1), word("whole", "whole sheet", () => lens.whole(), lens.zoom === 1));
+}
+
 // The same storey as a list: whatever can be chosen on the drawing can be chosen here.
 function words(view) {
   const things = thingsOf(view.drawing.storeys[view.storey]);
@@ -247,10 +266,10 @@ function letters(view) {
 // Another storey of the same view, for paper.
 export function paperOf(view, storey) {
   const name = view.drawing.storeys[storey].name;
-  return h("section", { class: "paper", "aria-label": name }, h("h2", {}, name), h("div", { class: "sheet" }, picture({ ...view, storey, editor: null, echoes: new Set() })));
+  return h("section", { class: "paper", "aria-label": name }, h("h2", {}, name), h("div", { class: "sheet" }, picture({ ...view, storey, editor: null, lens: null, echoes: new Set() })));
 }
 
-// view: site, subject, editor (null: it may only be looked at), drawing, file, storey, layer, echoes (paths that are chosen), stateOf(path), wordsOpen; select, setStorey, setLayer, setWords.
+// view: site, subject, lens, editor (null: it may only be looked at), drawing, file, storey, layer, echoes (paths that are chosen), stateOf(path), wordsOpen; select, setStorey, setLayer, setWords.
 export function showDrawing(title, body, view) {
   const { drawing } = view;
   title.textContent = drawing ? drawing.storeys[view.storey].name : "Drawing";
@@ -261,6 +280,6 @@ export function showDrawing(title, body, view) {
   const layer = drawing.layers.find((one) => one.name === view.layer);
   const problem = layer?.problem;
   return put(body, layers(view), problem ? h("p", { class: "soft" }, `${view.layer} is not computed: ${problem}`) : null,
-    h("div", { class: `sheet${view.editor ? " editable" : ""}${view.editor?.held && !view.editor.held.done ? " held" : ""}${view.editor?.late() ? " late" : ""}` }, picture(view), h("div", { class: "title-block" }, section(view))),
+    h("div", { class: `sheet${view.editor ? " editable" : ""}${view.editor?.held && !view.editor.held.done ? " held" : ""}${view.editor?.late() ? " late" : ""}` }, picture(view), h("div", { class: "title-block" }, section(view))), nearness(view),
     view.editor ? editBar(view) : null, letters(view), layer ? legend(layer) : null, words(view));
 }

@@ -189,7 +189,7 @@ export function editBar(view) {
   const moved = subject ? movedBy(site, subject) : null;
   const fields = moved && { places: () => placeFields(view, moved.index), openings: () => openingFields(view, moved.index), contact: () => contactFields(view, moved), furniture: () => blockFields(view, "furniture", moved.index), stairs: () => blockFields(view, "stairs", moved.index), rooms: () => roomFields(view, moved.index) }[moved.list]();
   return h("div", { class: "edit-bar" },
-    h("p", { class: "soft edit-words", role: "status" }, editor.words),
+    h("p", { class: "soft edit-words", role: "status" }, [editor.words, editor.links].filter(Boolean).join(" · ")),
     editor.problem ? h("p", { class: "refusal", role: "alert" }, editor.problem) : null,
     fields ? h("div", { class: "fields", role: "group", "aria-label": `measures of ${nameOf(site.file, subject)}` }, h("b", {}, nameOf(site.file, subject)), fields,
       act("pick-up", editor.held?.by === "keys" ? "Leave it" : "Pick up", () => (editor.held?.by === "keys" ? editor.cancel() : editor.pickUp(subject)), { class: "act" }),

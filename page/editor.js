@@ -1,6 +1,8 @@
 // Moving things on the drawing: by dragging, by keys, by two presses (pick up, put down). Each ends in the same edits; until it is
 // let go the bench is asked what the drawing would be, and nothing is written.
+import { linkWords } from "./carried.js";
 import { gripAt } from "./grips.js";
+import { hideLoupe, refreshLoupe, showLoupe } from "./loupe.js";
 import { middleOf, movedBy, moveTo, sortOf, turnBy } from "./moves.js";
 import { newFurniture, newOpening, newPlace, newRoom, newStairs, without } from "./tools.js";
 
@@ -11,7 +13,7 @@ const LATE_MS = 50;
 
 // bench: site(), storey(), isChosen(path), choose(path), ask(path, body), draw() the drawing alone, show() all. What is held: one thing in the hand.
 export function makeEditor(bench) {
-  const editor = { held: null, tried: null, words: "", problem: "", drafts: new Map(), tool: null };
+  const editor = { held: null, tried: null, words: "", links: "", problem: "", drafts: new Map(), tool: null };
   let down = null; // a press that may become a drag
   let dropped = false; // the click that ends a drag chooses nothing
   let wanted = null;
@@ -20,7 +22,8 @@ export function makeEditor(bench) {
   const moveOf = (subject) => movedBy(bench.site(), subject);
 
   function clear() {
-    Object.assign(editor, { held: null, tried: null, words: "" });
+    Object.assign(editor, { held: null, tried: null, words: "", links: "" });
+    hideLoupe();
     wanted = null;
   }
 
@@ -38,7 +41,9 @@ export function makeEditor(bench) {
       const { low_mm, high_mm } = editor.held.site.drawing;
       if (answer.drawing) editor.tried = { ...answer.drawing, low_mm, high_mm };
       editor.problem = answer.drawing ? "" : answer.what;
+      editor.links = answer.carried ? linkWords(editor.held.site.file, editor.held.subject, answer.carried) : "";
       bench.draw();
+      refreshLoupe(document.querySelector(".plan"));
     }
   }
 
@@ -87,6 +92,10 @@ export function makeEditor(bench) {
   };
 
   editor.redraw = () => bench.draw();
+
+  // Two fingers were put down: what one of them had taken is left as it was.
+  editor.busy = () => down !== null || (editor.held !== null && !editor.held.done);
+  editor.letGo = () => { if (editor.held?.by === "drag") editor.cancel(); down = null; };
 
   editor.cancel = () => { clear(); down = null; bench.draw(); };
 
@@ -177,7 +186,7 @@ export function makeEditor(bench) {
 
   function onDown(event) {
     dropped = false;
-    if (!editor.on || event.button !== 0 || !event.target.closest(".plan")) return;
+    if (!editor.on || event.button !== 0 || !event.isPrimary || !event.target.closest(".plan")) return;
     if (editor.held && !editor.held.done) {
       if (editor.held.by === "drag") return;
       event.preventDefault();
@@ -201,6 +210,15 @@ export function makeEditor(bench) {
   }
 
   function onMove(event) {
+    follow(event);
+    const { held } = editor;
+    if (event.pointerType === "touch" && held?.at && !held.done) {
+      const [x, y] = held.result?.at ?? held.at;
+      showLoupe(document.querySelector(".plan"), { x: event.clientX, y: event.clientY }, [x, bench.site().drawing.high_mm[1] - y]);
+    }
+  }
+
+  function follow(event) {
     if (editor.held?.by === "tool" && !editor.held.done && (editor.held.from || event.target.closest?.(".plan"))) return carry(pointOf(event), event.altKey);
     if (!down || event.pointerId !== down.pointer) return undefined;
     if (!editor.held) {
@@ -221,6 +239,7 @@ export function makeEditor(bench) {
   }
 
   function onUp(event) {
+    hideLoupe();
     const { held } = editor;
     if (held?.from && !held.done && Math.hypot(event.clientX - held.begun[0], event.clientY - held.begun[1]) > 12) {
       carry(pointOf(event), event.altKey);

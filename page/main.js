@@ -17,6 +17,8 @@ import { showRoutines } from "./routines.js";
 import { showSchedule } from "./schedule.js";
 import { paperOf, showDrawing, thingsOf } from "./drawing.js";
 import { makeEditor } from "./editor.js";
+import { attachGestures } from "./gestures.js";
+import { makeLens } from "./lens.js";
 import { printAll } from "./print.js";
 import { makeSound } from "./sound.js";
 import { lanesOf, lineAt, nextInstant } from "./story.js";
@@ -225,8 +227,10 @@ function planOf(site, checked, chosen) {
   const list = drawing()?.layers ?? [];
   editor.on = address().face.name === "bench";
   const tried = site ? editor.drawing(site) : null;
+  const layer = list[state.layer % list.length]?.name;
+  const near = lens.plan(site, layer);
   return {
-    site, subject: state.subject, editor: editor.on ? editor : null, drawing: tried ?? drawing(), file: site?.file, storey: state.storey, layer: list[state.layer % list.length]?.name, echoes: chosen, wordsOpen: state.words,
+    site: near.site, subject: state.subject, lens, editor: editor.on ? editor : null, drawing: tried ?? near.drawing, file: near.site?.file, storey: state.storey, layer, echoes: chosen, wordsOpen: state.words,
     stateOf: (path) => stateOf(checked?.findings ?? [], path), select: choose,
     setStorey: (index) => { state.storey = index; show(); },
     setLayer: (layer) => { state.layer = typeof layer === "number" ? state.layer + layer : list.findIndex((one) => one.name === layer); show(); },
@@ -238,7 +242,9 @@ function planOf(site, checked, chosen) {
 
 function showPlan(site, checked, chosen) {
   state.storey = Math.min(state.storey, Math.max(0, (drawing()?.storeys.length ?? 1) - 1));
-  showDrawing(at("drawing-title"), at("drawing").querySelector(".body"), planOf(site && plotted(), checked, chosen));
+  const view = planOf(site && plotted(), checked, chosen);
+  state.drawn = view.drawing;
+  showDrawing(at("drawing-title"), at("drawing").querySelector(".body"), view);
 }
 
 function papers() {
@@ -338,7 +344,7 @@ function moveStory() {
     show();
     return;
   }
-  showSecond(plan, stage.site.drawing, state.storey, stage.map, stage.cast, stage.finding.bars, player.second);
+  showSecond(plan, state.drawn, state.storey, stage.map, stage.cast, stage.finding.bars, player.second);
 }
 
 function busyStorey() {
@@ -449,19 +455,34 @@ const revisions = makeRevisions({
   },
 });
 
+const layerName = () => drawing()?.layers[state.layer % drawing().layers.length]?.name;
+
+// What the drawing would be with some edits, as closely as one looks at it, with the layer in sight.
+function tryOut(edits) {
+  return ask("/try", { number: state.news.number, edits, zoom: lens.zoom, layer: layerName() });
+}
+
+const lens = makeLens({ ask: tryOut, site: plotted, layer: layerName, draw: () => (state.news ? drawPlan() : null) });
+
+function drawPlan() {
+  showPlan(state.news.site, report(), echoes(state.news.site.file, state.subject));
+  moveStory();
+}
+
 // What is moved on the drawing. While something is in the hand the drawing alone is shown anew.
 const editor = makeEditor({
   site: plotted, storey: () => state.storey, isChosen: (path) => echoes(state.news.site.file, state.subject).has(path),
   choose: (subject) => { if (subject !== state.subject) choose(subject); },
-  ask: (path, body) => (path === "/try" ? ask(path, body) : post(path, body)),
-  building: () => drawing()?.layers[state.layer % drawing().layers.length]?.name === "building",
-  show, draw: () => showPlan(state.news.site, report(), echoes(state.news.site.file, state.subject)),
+  ask: (path, body) => (path === "/try" ? tryOut(body.edits) : post(path, body)),
+  building: () => layerName() === "building",
+  show, draw: drawPlan,
 });
 editor.attach(at("drawing").querySelector(".body"));
+attachGestures(at("drawing").querySelector(".body"), lens, editor);
 editor.underlay = makeUnderlay({ site: plotted, storey: () => state.storey, draw: () => editor.redraw() }, () => `${location.pathname} ${state.news.file}`);
 editor.underlay.attach(editor);
 
-printAll(at("drawing"), papers);
+printAll(at("drawing"), papers, (paper) => { lens.paper = paper; if (state.news) drawPlan(); });
 
 const sound = makeSound();
 const player = makePlayer(show, () => moveStory());

@@ -39,7 +39,7 @@ if (missing) {
 } else {
   const chromium = await browser();
   try {
-    for (const part of [begun, moved, built, touched].filter((one) => !process.env.PART || one.name === process.env.PART)) await part(chromium);
+    for (const part of [begun, moved, mapped, built, near, touched].filter((one) => !process.env.PART || one.name === process.env.PART)) await part(chromium);
   } finally {
     await chromium.close();
   }
@@ -162,7 +162,7 @@ async function moved(chromium) {
     const untouched = same(bench.text(), before);
     await page.mouse.up();
     dragged = await written(page, bench, before);
-    return [...untouched, ...same(words, "in the front right corner of living room"), ...same(place(dragged), "- {device: room motion, room: living room, corner: front right, height: 2.3 m}")];
+    return [...untouched, ...(/^in the front right corner of living room · radio: \d+ to \d+ dB above what the panel needs$/.test(words) ? [] : [words]), ...same(place(dragged), "- {device: room motion, room: living room, corner: front right, height: 2.3 m}")];
   });
   await test.case("undo says what it takes back, on its button and when it is done; so does redo", async () => {
     const [undo, redo] = ["undo", "redo"].map((name) => page.locator(`#${name}`));
@@ -248,6 +248,32 @@ async function moved(chromium) {
     return after.includes("on: living room front window") && after.includes("door: living room front window") && /doors: .*living room front window.*outside: yes/.test(after) ? [] : after.split("\n").slice(4, 8);
   });
   await test.case("moving: no complaint", async () => wrong.filter((line) => !/422/.test(line)));
+  await context.close();
+  await bench.end();
+}
+
+// The radio map of the bakery, whose oven and walls shade it.
+async function mapped(chromium) {
+  const bench = await serve("quayside");
+  const context = await chromium.newContext({ viewport: { width: 1280, height: 1000 }, reducedMotion: "reduce" });
+  const { page, wrong } = await open(context, bench);
+  const before = bench.text();
+  const { site } = await page.evaluate(() => fetch("./state").then((got) => got.json()));
+  const panel = site.file.building.places.findIndex((place) => place.is === "panel");
+  await test.case("the radio map follows the panel while it is in the hand, and the weakest link is said; nothing is written", async () => {
+    await page.getByRole("button", { name: "radio", exact: true }).click();
+    const inks = () => page.locator(".plan .layer").evaluateAll((all) => all.map((one) => one.outerHTML).join(" "));
+    const was = await inks();
+    const hall = site.drawing.house.rooms[site.file.building.rooms.findIndex((room) => room.name === "stair hall")].outline_mm;
+    await drag(page, `building.places[${panel}]`, [hall[0] + 50, hall[1] + 1000]);
+    await page.waitForFunction((old) => [...document.querySelectorAll(".plan .layer")].map((one) => one.outerHTML).join(" ") !== old, was, { timeout: 20000 });
+    const words = await page.locator(".edit-words").innerText();
+    await page.keyboard.press("Escape");
+    await page.mouse.up();
+    await page.waitForTimeout(300);
+    return [...(/weakest radio link: zone \d+, .*, \d+ (dB too little )?to \d+ dB above/.test(words) && was.includes("d-radio-") ? [] : [words]), ...same(await inks(), was), ...same(bench.text(), before)];
+  });
+  await test.case("mapped: no complaint", async () => wrong.filter((line) => !/422/.test(line)));
   await context.close();
   await bench.end();
 }
@@ -371,6 +397,78 @@ async function built(chromium) {
   await bench.end();
 }
 
+async function part(page) {
+  return page.evaluate(() => document.querySelector(".plan").getAttribute("viewBox").split(" ").map(Number));
+}
+
+// Closer to the drawing, and about on it.
+async function near(chromium) {
+  const bench = await serve("cottage", COTTAGE);
+  const context = await chromium.newContext({ viewport: { width: 1280, height: 1000 }, reducedMotion: "reduce" });
+  const { page, wrong } = await open(context, bench);
+  const before = bench.text();
+  const whole = await part(page);
+  const label = () => page.locator(".plan .d-label", { hasText: "living room" }).first().evaluate((one) => one.getBoundingClientRect().height);
+  const letters = await label();
+  await test.case("the wheel with Ctrl draws nearer; the point under it stays, letters come back to their size", async () => {
+    const [x, y] = await screen(page, 4000, 1500);
+    await page.mouse.move(x, y);
+    await page.keyboard.down("Control");
+    await page.mouse.wheel(0, -460);
+    await page.keyboard.up("Control");
+    await page.waitForFunction((size) => Math.abs([...document.querySelectorAll(".plan .d-label")].find((one) => one.textContent === "living room").getBoundingClientRect().height - size) < size * 0.2, letters, { timeout: 20000 });
+    const [now, there] = [await part(page), await screen(page, 4000, 1500)];
+    const found = await violations(page);
+    return [...(now[2] < whole[2] * 0.6 ? [] : [`still ${now[2]} of ${whole[2]} mm`]), ...(Math.hypot(there[0] - x, there[1] - y) < 4 ? [] : [`the point went from ${x}, ${y} to ${there}`]), ...found];
+  });
+  await test.case("on ground that does not move the mouse shifts it, and chooses nothing", async () => {
+    const was = await part(page);
+    await page.mouse.move(...await screen(page, 3300, 900));
+    await page.mouse.down();
+    await page.mouse.move(...await screen(page, 3600, 1300), { steps: 4 });
+    await page.mouse.up();
+    await page.waitForFunction((old) => document.querySelector(".plan").getAttribute("viewBox") !== old, was.join(" "));
+    const now = await part(page);
+    return [...(now[0] < was[0] && now[1] > was[1] && now[2] === was[2] ? [] : [`${was} became ${now}`]), ...same(String(await page.locator('.plan [aria-pressed="true"]').count()), "0"), ...same(bench.text(), before)];
+  });
+  await test.case("a detector dragged so near ends in the same file as ever", async () => {
+    await page.locator('#schedule [data-key="zones[1]"]').click();
+    await page.locator('.plan [data-about="zones[1]"] .d-hit').first().waitFor();
+    await page.waitForTimeout(600);
+    await page.mouse.move(...await middle(page, "zones[1]"));
+    await page.mouse.down();
+    const [x, y] = await screen(page, 6000, 2000);
+    await page.mouse.move(x - 9, y - 9, { steps: 3 });
+    await page.mouse.move(x, y, { steps: 2 });
+    await page.mouse.up();
+    const after = await written(page, bench, before);
+    await undone(page, bench, before);
+    return /device: room motion, room: living room, height: 2.3 m, wall: right, from-left: 2 m/.test(after) || after.split("\n").find((line) => line.includes("device: room motion, room"))?.includes("wall: right") ? [] : [after.split("\n").find((line) => line.includes("device: room motion, room"))];
+  });
+  await test.case("by keys: + nearer, - farther, Shift and arrows about, 0 the whole sheet; and by words", async () => {
+    await page.locator(".plan").focus();
+    const wide = async (key) => { await page.keyboard.press(key); await page.waitForTimeout(120); return (await part(page)); };
+    const [closer, aside] = [await wide("+"), await wide("Shift+ArrowUp")];
+    const [farther, all] = [await wide("-"), await wide("0")];
+    await page.getByRole("button", { name: "closer" }).click();
+    await page.waitForTimeout(120);
+    const word = await part(page);
+    await page.getByRole("button", { name: "whole sheet" }).click();
+    await page.waitForTimeout(120);
+    return [...(closer[2] < farther[2] && farther[2] < all[2] && aside[1] < closer[1] ? [] : [[closer, aside, farther, all].join(" | ")]), ...same(all.join(" "), whole.join(" ")), ...(word[2] < whole[2] ? [] : ["the word does nothing"]), ...same((await part(page)).join(" "), whole.join(" "))];
+  });
+  await test.case("printed, the sheet is whole", async () => {
+    await page.getByRole("button", { name: "closer" }).click();
+    await page.emulateMedia({ media: "print" });
+    await page.waitForFunction((old) => document.querySelector(".plan").getAttribute("viewBox") === old, whole.join(" "), { timeout: 5000 });
+    await page.emulateMedia({ media: "screen" });
+    return [];
+  });
+  await test.case("near: no complaint", async () => wrong.filter((line) => !/422/.test(line)));
+  await context.close();
+  await bench.end();
+}
+
 // By touch: the first press chooses, only what is chosen moves.
 async function touched(chromium) {
   const bench = await serve("cottage", COTTAGE);
@@ -378,13 +476,16 @@ async function touched(chromium) {
   const { page, wrong } = await open(context, bench);
   const client = await context.newCDPSession(page);
   const before = bench.text();
-  const touch = (type, points) => client.send("Input.dispatchTouchEvent", { type, touchPoints: points.map(([x, y]) => ({ x, y })) });
+  const touch = (type, points) => client.send("Input.dispatchTouchEvent", { type, touchPoints: points.map(([x, y], id) => ({ x, y, id })) });
+  let loupe = null; // where it stood, and the finger, before the finger was lifted
   async function stroke(about, to) {
     await page.locator(".plan").scrollIntoViewIfNeeded();
     const from = await middle(page, about);
     const end = await screen(page, ...to);
     await touch("touchStart", [from]);
     for (const share of [0.2, 0.5, 0.8, 1]) await touch("touchMove", [from.map((value, i) => value + (end[i] - value) * share)]);
+    loupe = await page.evaluate(() => { const box = document.querySelector(".loupe")?.getBoundingClientRect(); return box && { low: box.bottom, inks: document.querySelectorAll(".loupe .d-wall").length }; }) ?? null;
+    if (loupe) loupe.finger = end[1];
     await touch("touchEnd", []);
   }
   await test.case("by touch: what is not chosen does not move, what is chosen does", async () => {
@@ -395,6 +496,26 @@ async function touched(chromium) {
     await stroke("zones[1]", [6000, 120]);
     const after = await written(page, bench, before);
     return [...first, ...(after.includes("device: room motion, room: living room, corner: front right") ? [] : ["it did not move"])];
+  });
+  await test.case("while a finger drags, a loupe above it shows where; then it is gone", async () => {
+    const gone = await page.locator(".loupe").count();
+    return [...(loupe && loupe.inks > 0 && loupe.low < loupe.finger - 40 ? [] : [JSON.stringify(loupe)]), ...same(String(gone), "0")];
+  });
+  await test.case("two fingers apart draw nearer, one then shifts; nothing is moved by it", async () => {
+    const text = bench.text();
+    const was = await part(page);
+    const [x, y] = await screen(page, 4000, 1500);
+    await touch("touchStart", [[x - 30, y], [x + 30, y]]);
+    for (const apart of [40, 60, 80]) await touch("touchMove", [[x - apart, y], [x + apart, y]]);
+    await touch("touchEnd", []);
+    await page.waitForTimeout(300);
+    const closer = await part(page);
+    await touch("touchStart", [[x, y]]);
+    for (const by of [15, 30, 45]) await touch("touchMove", [[x + by, y]]);
+    await touch("touchEnd", []);
+    await page.waitForTimeout(300);
+    const aside = await part(page);
+    return [...(closer[2] < was[2] / 2 ? [] : [`${was} became ${closer}`]), ...(aside[0] < closer[0] && aside[2] === closer[2] ? [] : [`${closer} became ${aside}`]), ...same(bench.text(), text)];
   });
   await test.case("touch: no complaint", async () => wrong);
   await context.close();

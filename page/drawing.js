@@ -103,10 +103,11 @@ function thing(view, group) {
   }, room ? null : s("rect", { x: left, y: top, width: right - left, height: bottom - top, class: "d-hit" }), group.shapes.map((one) => shape(drawing, one)));
 }
 
-function scaleBar(drawing, x, y, metres) {
+// over: it stands over the drawing, which must not be read through it.
+function scaleBar(drawing, x, y, metres, over = false) {
   const ticks = Array.from({ length: metres + 1 }, (_, metre) => `M${x + metre * 1000} ${y} v${-drawing.scale * 1.2}`).join(" ");
   const pad = drawing.scale * 1.5;
-  return s("g", { class: "d-scale", "aria-hidden": "true" }, s("rect", { class: "d-backing", x: x - pad, y: y - 2 * pad, width: metres * 1000 + 4 * pad, height: drawing.scale * 3 + 2.5 * pad }), s("path", { d: `M${x} ${y} h${metres * 1000} ${ticks}`, class: "d-dimension" }),
+  return s("g", { class: "d-scale", "aria-hidden": "true" }, over && s("rect", { class: "d-backing", x: x - pad, y: y - 2 * pad, width: metres * 1000 + 4 * pad, height: drawing.scale * 3 + 2.5 * pad }), s("path", { d: `M${x} ${y} h${metres * 1000} ${ticks}`, class: "d-dimension" }),
     [0, metres].map((metre) => s("text", { x: x + metre * 1000, y: y + drawing.scale * 3, "font-size": drawing.scale * 2.1, "text-anchor": "middle", class: "d-small" }, metre === 0 ? "0" : `${metre} m`)));
 }
 
@@ -176,7 +177,7 @@ function picture(view) {
   editor && view.subject ? measuresOf(view.site, drawing, view.subject) : null,
   editor?.held ? restOf(drawing, editor.held) : editor && view.subject ? gripsOf(view.site, drawing, view.subject) : null,
   s("g", { class: "actors", "aria-hidden": "true" })),
-  part === sheet ? scaleBar(drawing, drawing.low_mm[0], high + edge + whole * 2, 5) : scaleBar(drawing, part[0] + drawing.scale * 2, part[1] + part[3] - drawing.scale * 5, part[2] > 9000 ? 5 : 1));
+  part === sheet ? scaleBar(drawing, drawing.low_mm[0], high + edge + whole * 2, 5) : scaleBar(drawing, part[0] + drawing.scale * 2, part[1] + part[3] - drawing.scale * 5, part[2] > 9000 ? 5 : 1, true));
 }
 
 function middleOf(drawing, group) {

@@ -6,6 +6,7 @@ import { breaksAt, clockOf, lanesOf, lineAt, lineOf, nextInstant, spanOf, stretc
 const ROW = 30;
 const BAR = 20;
 const HEAD = 26;
+const QUIET = 32; // more, for the words of what is left out between two stretches
 const LETTER = 6.6; // width of one at 13 px, about
 const GAP = 72;
 
@@ -20,7 +21,12 @@ export function span(seconds) {
   return minutes < 120 ? `${minutes} min ${seconds % 60} s` : `${Math.floor(minutes / 60)} h ${minutes % 60} min`;
 }
 
+function headOf(line) {
+  return line.placed.length > 1 ? HEAD + QUIET : HEAD;
+}
+
 function axis(line, clock, left, height) {
+  const head = headOf(line);
   const seconds = line.placed.reduce((sum, one) => sum + one.to - one.from + 1, 0);
   const step = axisStep(seconds * 70 / Math.max(1, seconds * line.scale) * 8); // a clock is some 60 px wide
   const marks = line.placed.flatMap((one, i) => {
@@ -28,12 +34,12 @@ function axis(line, clock, left, height) {
     for (let at = one.from; at <= one.to; at += 1) {
       const x = left + line.at(at);
       if (at !== one.from && (at % step !== 0 || x < left + one.start + (i === 0 ? 104 : 70))) continue;
-      list.push(s("line", { x1: x, y1: HEAD - 6, x2: x, y2: height, class: "hair" }), s("text", { x, y: 13, class: "label", "text-anchor": at === one.from && i === 0 ? "start" : "middle" }, clock(at)));
+      list.push(s("line", { x1: x, y1: head - 6, x2: x, y2: height, class: "hair" }), s("text", { x, y: 13, class: "label", "text-anchor": at === one.from && i === 0 ? "start" : "middle" }, clock(at)));
     }
     const before = line.placed[i - 1];
     if (before) {
       const x = left + (before.stop + one.start) / 2;
-      list.push(s("rect", { x: left + before.stop + 2, y: HEAD, width: one.start - before.stop - 4, height: height - HEAD, class: "quiet" }),
+      list.push(s("rect", { x: left + before.stop + 2, y: HEAD - 4, width: one.start - before.stop - 4, height: height - HEAD + 4, class: "quiet" }),
         s("text", { x, y: HEAD + 12, class: "label", "text-anchor": "middle" }, span(one.from - before.to)), s("text", { x, y: HEAD + 26, class: "label", "text-anchor": "middle" }, "later"));
     }
     return list;
@@ -73,14 +79,15 @@ function lanesPicture(view, width) {
   const { finding, second } = view;
   const left = width < 600 ? 96 : 132;
   const list = rows(lanesOf(finding));
-  const height = HEAD + list.length * ROW + 8;
   const { end } = spanOf(finding);
   const line = lineOf(stretches(finding), width - left - 16, GAP);
+  const head = headOf(line);
+  const height = head + list.length * ROW + 8;
   const breaks = breaksAt(finding);
   const clock = clockOf(finding);
   const now = left + line.at(second);
   const parts = list.map((lane, i) => {
-    const y = HEAD + i * ROW + 4;
+    const y = head + i * ROW + 4;
     return s("g", {}, s("line", { x1: 0, x2: width, y1: y + ROW - 5, y2: y + ROW - 5, class: "hair" }), s("text", { x: left - 10, y: y + 14, "text-anchor": "end", class: "lane" }, lane.name),
       lane.bars.map((bar, j) => drawn(lane, bar, line, left, y, end, lane.bars[j + 1]?.from_s > bar.from_s ? lane.bars[j + 1].from_s : lane.bars[j + 1]?.to_s ?? null)));
   });
@@ -91,8 +98,8 @@ function lanesPicture(view, width) {
     onkeydown: (event) => keys(event, view),
     onpointerdown: (event) => { event.currentTarget.setPointerCapture(event.pointerId); move(event); },
     onpointermove: (event) => { if (event.buttons === 1) move(event); },
-  }, axis(line, clock, left, height), breaks === null ? null : s("line", { x1: left + line.at(breaks), x2: left + line.at(breaks), y1: HEAD - 6, y2: height, class: "breaks" }), parts,
-  s("g", { class: "now", transform: `translate(${now.toFixed(1)} 0)` }, s("line", { y1: HEAD - 8, y2: height + 2 }), s("path", { d: `M0 ${height} l7 12 h-14 z` })));
+  }, axis(line, clock, left, height), breaks === null ? null : s("line", { x1: left + line.at(breaks), x2: left + line.at(breaks), y1: head - 6, y2: height, class: "breaks" }), parts,
+  s("g", { class: "now", transform: `translate(${now.toFixed(1)} 0)` }, s("line", { y1: head - 8, y2: height + 2 }), s("path", { d: `M0 ${height} l7 12 h-14 z` })));
 }
 
 // Moves the line of time without drawing the rest anew. False: there is none to move.

@@ -138,7 +138,7 @@ function row(view, index) {
       columns.map((column) => h("td", { class: [column.class, column.fold].filter(Boolean).join(" ") || null }, column.cell({ zone, index, view }))),
       h("td", { class: view.stale ? "verdict stale" : "verdict" }, verdict(view, state, index))),
     wrong ? h("tr", { class: "refused" }, h("td", { colspan: columns.length + 2, role: "alert" }, `${wrong.path} stays as it was: ${wrong.what}`)) : null,
-    carried ? h("tr", { class: "told selected" }, h("td", { colspan: columns.length + 2, class: "soft" }, carried)) : null,
+    carried ? h("tr", { class: "told selected" }, h("td", { colspan: columns.length + 2, class: "soft" }, h("div", { class: "explained" }, carried))) : null,
     told ? h("tr", { class: "told selected" }, h("td", { colspan: columns.length + 2 }, told)) : null,
   ];
 }

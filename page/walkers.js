@@ -136,12 +136,12 @@ export function positionAt(way, second) {
   return { storey: share < 0.5 ? a.storey : b.storey, at: [a.at[0] + (b.at[0] - a.at[0]) * share, a.at[1] + (b.at[1] - a.at[1]) * share], heading: Math.atan2(-(b.at[1] - a.at[1]), b.at[0] - a.at[0]) };
 }
 
-// The drop: its tip points where he walks, his letter stands upright in it.
+// The drop: its tip points where he walks, up where he stands (down it would be a pin); his letter stands upright in it.
 function person(drawing, place, name) {
   const r = drawing.scale * 2.6;
   const [x, y] = [place.at[0], drawing.high_mm[1] - place.at[1]];
-  const degrees = place.heading === null ? 0 : (place.heading * 180 / Math.PI).toFixed(0);
-  const drop = place.heading === null ? `M${-r} 0 A${r} ${r} 0 1 0 ${r} 0 A${r} ${r} 0 1 0 ${-r} 0 Z` : `M${1.75 * r} 0 L${0.57 * r} ${0.82 * r} A${r} ${r} 0 1 1 ${0.57 * r} ${-0.82 * r} Z`;
+  const degrees = ((place.heading ?? -Math.PI / 2) * 180 / Math.PI).toFixed(0);
+  const drop = `M${1.75 * r} 0 L${0.57 * r} ${0.82 * r} A${r} ${r} 0 1 1 ${0.57 * r} ${-0.82 * r} Z`;
   return s("g", { class: "d-person", transform: `translate(${x.toFixed(0)} ${y.toFixed(0)})` }, s("path", { d: drop, transform: `rotate(${degrees})` }),
     s("text", { y: r * 0.38, "font-size": r * 1.1, "text-anchor": "middle" }, name.charAt(0).toUpperCase()));
 }

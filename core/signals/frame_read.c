@@ -30,11 +30,25 @@ static bool take(struct cursor *cursor, char byte, enum signal_fault_kind kind) 
     return true;
 }
 
+/** The value of a digit, which are those of the standard: no small letters; -1 for none. */
 static int hex_value(char digit) {
-    if (digit >= '0' && digit <= '9') {
-        return digit - '0';
-    }
-    return digit >= 'A' && digit <= 'F' ? digit - 'A' + 10 : -1;
+    static const int8_t value_and_one[256] = {['0'] = 1,
+            ['1'] = 2,
+            ['2'] = 3,
+            ['3'] = 4,
+            ['4'] = 5,
+            ['5'] = 6,
+            ['6'] = 7,
+            ['7'] = 8,
+            ['8'] = 9,
+            ['9'] = 10,
+            ['A'] = 11,
+            ['B'] = 12,
+            ['C'] = 13,
+            ['D'] = 14,
+            ['E'] = 15,
+            ['F'] = 16};
+    return value_and_one[(uint8_t)digit] - 1;
 }
 
 /** least to most hex digits. */

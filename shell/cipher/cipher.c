@@ -66,12 +66,12 @@ struct frame_cipher cipher_for(struct cipher *cipher, const struct account *acco
     return (struct frame_cipher){.encrypt = encrypt, .decrypt = decrypt, .context = cipher};
 }
 
-outcome cipher_pad(char ret_pad[FRAME_BLOCK], struct problem *ret_problem) {
+outcome cipher_pad(char *ret_pad, size_t length, struct problem *ret_problem) {
     size_t count = 0;
-    while (count < FRAME_BLOCK) {
-        uint8_t bytes[FRAME_BLOCK];
+    while (count < length) {
+        uint8_t bytes[256]; /* so many the system gives at once, uninterrupted */
         TRY(host_random(bytes, sizeof bytes, ret_problem));
-        for (size_t i = 0; i < sizeof bytes && count < FRAME_BLOCK; i++) {
+        for (size_t i = 0; i < sizeof bytes && count < length; i++) {
             if (bytes[i] != '[' && bytes[i] != ']' && bytes[i] != '|') {
                 ret_pad[count++] = (char)bytes[i];
             }

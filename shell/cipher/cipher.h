@@ -16,9 +16,9 @@ void cipher_destroy(struct cipher *cipher);
 /** The cipher of an account, which must have a key; good until the next call for the same worker. account: keeps. */
 struct frame_cipher cipher_for(struct cipher *cipher, const struct account *account);
 
-/** Bytes to pad a frame with: random, none of [ ] |, which end it. Source: ANSI/SIA DC-09-2013, 5.4.4.2. Fails
- *  SYSTEM. */
-outcome cipher_pad(char ret_pad[FRAME_BLOCK], struct problem *ret_problem) MUST_CHECK;
+/** Bytes to pad frames with, FRAME_BLOCK for each: random, none of [ ] |, which end it. Source: ANSI/SIA DC-09-2013,
+ *  5.4.4.2. Fails SYSTEM. */
+outcome cipher_pad(char *ret_pad, size_t length, struct problem *ret_problem) MUST_CHECK;
 
 /** Accounts and keys of a key file, in memory of their own that is wiped when it is given back. */
 struct key_file {

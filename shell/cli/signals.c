@@ -281,7 +281,7 @@ static bool close_with(const struct cli_command *command, struct session *sessio
     if (account->key_length == 0) {
         return true;
     }
-    if (!cipher_pad(pad, &problem).good) {
+    if (!cipher_pad(pad, FRAME_BLOCK, &problem).good) {
         (void)cli_refused(NULL, &problem);
         return false;
     }

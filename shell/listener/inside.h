@@ -16,6 +16,7 @@ enum {
     NAME_ROOM = 80,    /* "tcp [0123:...]:12345" */
     RATE_SLOTS = 4096, /* of UDP senders */
     TICK_MS = 250,
+    PADS = 256,
 };
 
 /** Where an answer goes: a TCP connection by its place and the number of its life, or a UDP address. */
@@ -87,6 +88,8 @@ struct listener {
     struct listener_counts counts;
     struct refusals refusals;
     struct batch batch;
+    size_t pads_left;
+    char pads[PADS * FRAME_BLOCK];
     char read_room[READ_ROOM];
 };
 

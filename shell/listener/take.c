@@ -89,18 +89,29 @@ static bool full(const struct batch *batch) {
             batch->used + FRAME_MAX + FRAME_CLEAR_MAX + NAME_ROOM > sizeof batch->room;
 }
 
+/** Random bytes for one answer, each used once: asked of the system for many at a time. NULL: it gives none. */
+static const char *next_pad(struct listener *listener) {
+    if (listener->pads_left == 0) {
+        if (!cipher_pad(listener->pads, sizeof listener->pads, NULL).good) {
+            return NULL;
+        }
+        listener->pads_left = PADS;
+    }
+    return listener->pads + --listener->pads_left * FRAME_BLOCK;
+}
+
 enum receiver_verdict listener_take(struct listener *listener, struct text frame,
         const struct addressee *from, const char *name) {
     struct batch *batch = &listener->batch;
     struct receiver_answer answer;
     uint8_t room[FRAME_CLEAR_MAX];
-    char pad[FRAME_BLOCK];
+    const char *pad = next_pad(listener);
     int64_t utc_ms = listener_utc_ms();
     if (full(batch)) {
         listener_commit(listener, false);
     }
     /* Without random bytes no answer can be padded: silence, and the panel sends again. */
-    if (!cipher_pad(pad, NULL).good) {
+    if (pad == NULL) {
         return RECEIVER_SILENT;
     }
     receiver_judge(&listener->receiver, frame,

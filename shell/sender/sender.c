@@ -107,7 +107,7 @@ static outcome make_frame(struct sender *sender, enum frame_token token, struct 
     struct signal_fault fault = {0};
     const bool secret = account->key_length > 0;
     struct frame_cipher cipher = cipher_for(sender->cipher, account);
-    TRY(cipher_pad(pad, ret_problem));
+    TRY(cipher_pad(pad, sizeof pad, ret_problem));
     const struct frame frame = {.token = token,
             .encrypted = secret,
             .sequence = sender->sequence,

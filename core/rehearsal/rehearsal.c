@@ -254,8 +254,13 @@ static void earliest(int32_t at_s, bool *ret_any, int32_t *ret_at_s) {
     *ret_any = true;
 }
 
+/* When the panel is befallen by something for the last time: the story may go on, as its timers end. */
 static int32_t last_s(const struct rehearsal_course *course) {
-    int32_t last = course->count == 0 ? 0 : course->lines[course->count - 1].at_s;
+    int32_t last = 0;
+    for (size_t i = course->count; last == 0 && i-- > 0;) {
+        const enum proof_line_kind kind = course->lines[i].kind;
+        last = kind == PROOF_LINE_TIMER || kind == PROOF_LINE_OUTPUT ? 0 : course->lines[i].at_s;
+    }
     if (course->beside_count > 0 && course->beside[course->beside_count - 1].at_s > last) {
         last = course->beside[course->beside_count - 1].at_s;
     }
@@ -264,12 +269,13 @@ static int32_t last_s(const struct rehearsal_course *course) {
 
 bool rehearsal_next(const struct rehearsal *rehearsal, int32_t *ret_at_s) {
     const struct rehearsal_course *course = &rehearsal->course;
+    const int32_t most_s = last_s(course) + REHEARSAL_AFTER_S;
     struct player_timer due;
     bool any = false;
     if (rehearsal->ended && course->end == REHEARSAL_SMASHED) {
         return false;
     }
-    if (rehearsal->next < course->count) {
+    if (rehearsal->next < course->count && course->lines[rehearsal->next].at_s <= most_s) {
         earliest(course->lines[rehearsal->next].at_s, &any, ret_at_s);
     }
     if (rehearsal->next_beside < course->beside_count) {
@@ -278,12 +284,11 @@ bool rehearsal_next(const struct rehearsal *rehearsal, int32_t *ret_at_s) {
     if (!rehearsal->ended && course->end != REHEARSAL_GOES_ON) {
         earliest(course->end_s, &any, ret_at_s);
     }
-    if (!rehearsal->calendar_came && course->calendar_s >= 0 &&
-            course->calendar_s <= last_s(course)) {
+    if (!rehearsal->calendar_came && course->calendar_s >= 0 && course->calendar_s <= most_s) {
         earliest(course->calendar_s, &any, ret_at_s);
     }
     if (player_next_due(&rehearsal->player, &due) && due.ends_s != PLAYER_FOREVER_S &&
-            (any || due.ends_s <= last_s(course) + REHEARSAL_AFTER_S)) {
+            (any || due.ends_s <= most_s)) {
         earliest(due.ends_s, &any, ret_at_s);
     }
     return any;

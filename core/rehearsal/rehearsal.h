@@ -13,9 +13,9 @@
 enum {
     REHEARSAL_LINE_MAX = 8000,
     REHEARSAL_SIGNAL_MAX = 128,
-    /* So long it goes on when nothing befalls the panel any more: a siren's longest time and what follows (house
-     * practice). */
-    REHEARSAL_AFTER_S = 1800,
+    /* So long it goes on at most when nothing befalls the panel any more: the siren's time, the report of a loss of
+     * mains, not the hours until a swinger's count begins anew (house practice). */
+    REHEARSAL_AFTER_S = 7200,
 };
 
 /** A signal that has left the panel. behaviour: of its zone at that instant (SITE_OUT: it names none), on which hangs

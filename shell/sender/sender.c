@@ -172,6 +172,7 @@ outcome sender_send(struct sender *sender, enum frame_token token, struct text d
     char bytes[FRAME_MAX];
     char answer[FRAME_MAX];
     size_t length = 0;
+    bool told_time = false;
     sender->sequence = (uint16_t)(sender->sequence % SEQUENCE_MOST + 1);
     for (int i = 0; i < sender->options.tries; i++) {
         if (sender->file < 0) {
@@ -185,15 +186,24 @@ outcome sender_send(struct sender *sender, enum frame_token token, struct text d
                     strerror(error));
         }
         const size_t heard = receive(sender, answer);
-        switch (read_answer(sender, (struct text){answer, heard})) {
+        const bool was_told_time = told_time;
+        const enum answer said = read_answer(sender, (struct text){answer, heard});
+        told_time = said == ANSWER_CLOCK;
+        switch (said) {
         case ANSWER_TAKEN:
             return outcome_good();
         case ANSWER_REFUSED:
             FAIL(ret_problem, PROBLEM_BAD_VALUE, "",
                     "the receiver refuses it: does it know account %.*s, and the same key?",
                     TEXT_ARGS(account_digits(&sender->options.account)));
-        case ANSWER_NONE:
         case ANSWER_CLOCK:
+            if (was_told_time) { /* the time was put right, and it is no better */
+                FAIL(ret_problem, PROBLEM_BAD_VALUE, "",
+                        "the receiver cannot open it: has it the same key for account %.*s?",
+                        TEXT_ARGS(account_digits(&sender->options.account)));
+            }
+            break;
+        case ANSWER_NONE:
             break;
         }
     }

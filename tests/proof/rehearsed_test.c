@@ -54,11 +54,25 @@ static bool same(const struct panel_output *a, const struct panel_output *b) {
             a->event.restore == b->event.restore;
 }
 
+/* The end of the story, or of the time for which a rehearsal goes on after the last act. */
+static int32_t last_told_s(const struct proof_answer *answer) {
+    int32_t last_s = 0;
+    int32_t act_s = 0;
+    for (size_t i = 0; i < answer->story_count; i++) {
+        const struct proof_line *line = &answer->story[i];
+        last_s = line->at_s;
+        act_s = line->kind == PROOF_LINE_ACT || line->kind == PROOF_LINE_LEVEL ||
+                        line->kind == PROOF_LINE_HOURS
+                ? line->at_s
+                : act_s;
+    }
+    return last_s < act_s + REHEARSAL_AFTER_S ? last_s : act_s + REHEARSAL_AFTER_S;
+}
+
 /* The story may break off within its last second: then more may leave in it. */
 static bool sends_the_same(
         const struct proof_answer *answer, const struct rehearsal *rehearsal, size_t *count) {
-    const int32_t last_s =
-            answer->story_count == 0 ? 0 : answer->story[answer->story_count - 1].at_s;
+    const int32_t last_s = last_told_s(answer);
     size_t of_story = 0;
     size_t of_rehearsal = 0;
     int32_t wanted_s = 0;

@@ -2,13 +2,14 @@
 """`lintel rehearse` against `lintel listen`: a routine, a break-in, a listener that goes away and comes back. What is sent
 is held against the site file's own figures, worked out by hand beside each case."""
 
+import os
 import re
 import signal
 import subprocess
 import tempfile
 import time
 
-from panels import Listener
+from panels import KEY, Listener
 from program import LINTEL, run, tap
 
 BAKERY = "demo/quayside.yaml"
@@ -89,6 +90,16 @@ cases.case("typed and played in time", [] if ran.returncode == 0 and kinds[0] ==
 ran = run("rehearse", BAKERY, "aprentice opens", "--to", "127.0.0.1:9")
 cases.case("a name that is not there is told, with the one that is near", [] if ran.returncode == 2 and
            'did you mean "apprentice opens"' in ran.stderr else [ran.stderr])
+
+with tempfile.TemporaryDirectory() as folder:
+    listener = Listener(folder, keys=f"account 4021 key {KEY}\n")
+    other = os.path.join(folder, "other")
+    with open(os.open(other, os.O_WRONLY | os.O_CREAT, 0o600), "w") as file:
+        file.write(f"account 4021 key {KEY[::-1]}\n")
+    ran = run("rehearse", AS_FOUND, "apprentice opens", "--to", f"127.0.0.1:{listener.port}", "--speed", "0", "--keys", other)
+    listener.end()
+    cases.case("another key than the receiver's is told", [] if ran.returncode == 2 and "has it the same key" in ran.stderr and
+               not listener.stored() else [ran.stdout, ran.stderr])
 
 with tempfile.TemporaryDirectory() as folder:
     # "leaves and returns": a set, then, minutes later, an unset; the listener is killed after the one, and another comes

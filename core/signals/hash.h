@@ -8,8 +8,9 @@
 
 #define SIGNALS_HASH_START UINT64_C(0xCBF29CE484222325)
 
-/** FNV-1a of 64 bits, continued from `before` (SIGNALS_HASH_START at first). Not secret and not against forgery:
- *  whoever can have a frame taken needs no collision. Source: Fowler, Noll, Vo, the parameters of RFC 9923. */
+/** FNV-1a of 64 bits, continued from `before` (SIGNALS_HASH_START at first). Not secret and not against forgery: who
+ *  may send for an account needs no collision, and who may not must be told apart by the account beside it. Source:
+ *  Fowler, Noll, Vo, the parameters of RFC 9923. */
 uint64_t signals_hash(uint64_t before, struct text bytes);
 
 #endif

@@ -2,6 +2,7 @@
 
 #include "signals/contact_id.h"
 #include "signals/digest.h"
+#include "signals/hash.h"
 #include "signals/sia.h"
 #include "signals/stamp.h"
 
@@ -16,6 +17,8 @@ const char *receiver_reason_words(enum receiver_reason reason) {
             [RECEIVER_MUST_ENCRYPT] = "not encrypted, though its account has a key",
             [RECEIVER_HAS_NO_KEY] = "encrypted, though its account has no key here",
             [RECEIVER_OTHER_KEY] = "encrypted with another key than the account's",
+            [RECEIVER_REPLAY] = "encrypted as one that came before, under another number",
+            [RECEIVER_OTHER_ACCOUNT] = "it names another account within than without",
             [RECEIVER_CLOCK] = "its clock is out of the window",
             [RECEIVER_OTHER_KIND] = "neither Contact ID nor SIA codes",
             [RECEIVER_BAD_EVENT] = "what it says is no event",
@@ -37,12 +40,28 @@ static enum receiver_verdict verdict_of(enum receiver_reason reason) {
     case RECEIVER_MUST_ENCRYPT:
     case RECEIVER_HAS_NO_KEY:
     case RECEIVER_OTHER_KEY:
+    case RECEIVER_REPLAY:
+    case RECEIVER_OTHER_ACCOUNT:
     case RECEIVER_CLOCK:
     case RECEIVER_OTHER_KIND:
     case RECEIVER_BAD_EVENT:
         return RECEIVER_REFUSE;
     }
     return RECEIVER_SILENT;
+}
+
+/** Leading zeros say nothing: 0777 is 777. */
+static struct text without_zeros(struct text digits) {
+    while (digits.length > 1 && digits.start[0] == '0') {
+        digits = (struct text){digits.start + 1, digits.length - 1};
+    }
+    return digits;
+}
+
+/** The header of a frame stands outside of what is encrypted, and its sum is no seal: whoever recorded a frame could
+ *  put another account before it, one that has the same key. */
+static bool names_another(const struct frame *frame, struct text within) {
+    return within.length > 0 && !text_equal(without_zeros(within), without_zeros(frame->account));
 }
 
 /** Whether what stands in the brackets is what the token promises. */
@@ -52,6 +71,9 @@ static enum receiver_reason event_reason(const struct frame *frame, struct signa
     struct contact_id contact_id;
     struct sia sia;
     bool good = false;
+    if (names_another(frame, account)) {
+        return RECEIVER_OTHER_ACCOUNT;
+    }
     switch (frame->token) {
     case FRAME_TOKEN_NULL:
         return RECEIVER_FINE;
@@ -103,6 +125,12 @@ static enum receiver_reason reason_of(const struct receiver *receiver, struct re
     return event_reason(frame, &answer->fault);
 }
 
+/** What cannot be opened is answered like what is too old. With two answers, whoever changes a byte of an old frame
+ *  would learn from each whether it still makes sense, and so, byte after byte, what it says. */
+static bool gets_the_time(enum receiver_reason reason) {
+    return reason == RECEIVER_CLOCK || reason == RECEIVER_OTHER_KEY;
+}
+
 /** Header fields are repeated; an encrypted frame has its acknowledgement encrypted, and with a time. A NAK is never
  *  encrypted and has fixed fields, as a stranger's clock is told the time before anything is known of him. */
 static void write_answer(const struct receiver *receiver, struct receiver_now now,
@@ -116,7 +144,7 @@ static void write_answer(const struct receiver *receiver, struct receiver_now no
     struct frame_cipher cipher = {0};
     char bytes[FRAME_MAX];
     size_t length = 0;
-    if (answer->reason == RECEIVER_CLOCK) {
+    if (gets_the_time(answer->reason)) {
         frame = (struct frame){.token = FRAME_TOKEN_NAK,
                 .receiver = text_of("0"),
                 .prefix = text_of("0"),
@@ -139,6 +167,67 @@ static void write_answer(const struct receiver *receiver, struct receiver_now no
     }
 }
 
+uint32_t receiver_owner(const struct receiver *receiver, const struct account *account) {
+    return (uint32_t)(account - receiver->accounts->rows);
+}
+
+/** Begins elsewhere than a message's digest, so that neither is taken for the other. */
+static uint64_t cipher_digest(const struct frame *frame) {
+    return frame->encrypted ? signals_hash(~SIGNALS_HASH_START, frame->cipher) | 1 : 0;
+}
+
+static void note(
+        const struct receiver *receiver, const struct receiver_answer *answer, int64_t at_ms) {
+    recent_note(receiver->recent, answer->owner, answer->digest, at_ms);
+    if (answer->cipher != 0) {
+        recent_note(receiver->recent, answer->owner, answer->cipher, at_ms);
+    }
+}
+
+/** New, the same again, or one that was recorded and comes under another number: what is encrypted has a time and
+ *  random bytes within, so that no two are alike. */
+static void judge_news(
+        const struct receiver *receiver, struct receiver_now now, struct receiver_answer *answer) {
+    const struct recent *recent = receiver->recent;
+    answer->owner = receiver_owner(receiver, answer->account);
+    answer->digest = frame_digest(&answer->frame);
+    answer->cipher = cipher_digest(&answer->frame);
+    if (recent_has(recent, answer->owner, answer->digest, now.steady_ms)) {
+        answer->verdict = RECEIVER_REPEAT;
+        if (answer->cipher != 0) {
+            recent_note(receiver->recent, answer->owner, answer->cipher, now.steady_ms);
+        }
+    } else if (answer->cipher != 0 &&
+            recent_has(recent, answer->owner, answer->cipher, now.steady_ms)) {
+        answer->reason = RECEIVER_REPLAY;
+        answer->verdict = RECEIVER_REFUSE;
+    } else {
+        note(receiver, answer, now.steady_ms);
+    }
+}
+
+void receiver_forget(
+        const struct receiver *receiver, uint32_t owner, uint64_t digest, uint64_t cipher) {
+    recent_forget(receiver->recent, owner, digest);
+    if (cipher != 0) {
+        recent_forget(receiver->recent, owner, cipher);
+    }
+}
+
+void receiver_remember(
+        const struct receiver *receiver, struct text frame, uint64_t digest, int64_t at_ms) {
+    struct receiver_answer known = {.digest = digest};
+    if (!frame_read(frame, &known.frame, NULL)) {
+        return;
+    }
+    known.account = accounts_find(receiver->accounts, known.frame.prefix, known.frame.account);
+    if (known.account != NULL) {
+        known.owner = receiver_owner(receiver, known.account);
+        known.cipher = cipher_digest(&known.frame);
+        note(receiver, &known, at_ms);
+    }
+}
+
 void receiver_judge(const struct receiver *receiver, struct text source, struct receiver_now now,
         const char pad[FRAME_BLOCK], uint8_t room[FRAME_CLEAR_MAX],
         struct receiver_answer *ret_answer) {
@@ -147,7 +236,9 @@ void receiver_judge(const struct receiver *receiver, struct text source, struct 
     answer->verdict = RECEIVER_SILENT;
     answer->fault = (struct signal_fault){0};
     answer->account = NULL;
+    answer->owner = 0;
     answer->digest = 0;
+    answer->cipher = 0;
     answer->answer_length = 0;
     if (!frame_read(source, &answer->frame, &answer->fault)) {
         answer->frame = (struct frame){0};
@@ -159,12 +250,7 @@ void receiver_judge(const struct receiver *receiver, struct text source, struct 
         answer->verdict = RECEIVER_LINK;
     }
     if (answer->verdict == RECEIVER_STORE) {
-        answer->digest = frame_digest(&answer->frame);
-        if (recent_has(receiver->recent, answer->digest, now.steady_ms)) {
-            answer->verdict = RECEIVER_REPEAT;
-        } else {
-            recent_note(receiver->recent, answer->digest, now.steady_ms);
-        }
+        judge_news(receiver, now, answer);
     }
     if (answer->verdict != RECEIVER_SILENT) {
         write_answer(receiver, now, pad, answer);

@@ -24,16 +24,18 @@ enum receiver_verdict {
 /** Why a frame is not taken. */
 enum receiver_reason {
     RECEIVER_FINE,
-    RECEIVER_NO_FRAME,     /* sum, length or form: `fault` says where; silent */
-    RECEIVER_IS_ANSWER,    /* an answer comes to a receiver; silent */
-    RECEIVER_STRANGER,     /* no such account; DUH */
-    RECEIVER_MUST_ENCRYPT, /* in clear, though the account has a key; DUH */
-    RECEIVER_HAS_NO_KEY,   /* encrypted, though the account has none; DUH */
-    RECEIVER_OTHER_KEY,    /* the key opens it to nonsense; DUH */
-    RECEIVER_CLOCK,        /* the time in it is out of the window; NAK */
-    RECEIVER_OTHER_KIND,   /* neither event format that is read here; DUH */
-    RECEIVER_BAD_EVENT,    /* whole, but what it says is no event; DUH */
-    RECEIVER_TOO_MANY,     /* more a second than a peer may send; silent (the listener's word) */
+    RECEIVER_NO_FRAME,      /* sum, length or form: `fault` says where; silent */
+    RECEIVER_IS_ANSWER,     /* an answer comes to a receiver; silent */
+    RECEIVER_STRANGER,      /* no such account; DUH */
+    RECEIVER_MUST_ENCRYPT,  /* in clear, though the account has a key; DUH */
+    RECEIVER_HAS_NO_KEY,    /* encrypted, though the account has none; DUH */
+    RECEIVER_OTHER_KEY,     /* the key opens it to nonsense; NAK, as of a clock: see receiver.c */
+    RECEIVER_REPLAY,        /* what was encrypted came before, under another header; DUH */
+    RECEIVER_OTHER_ACCOUNT, /* it names another account within than without; DUH */
+    RECEIVER_CLOCK,         /* the time in it is out of the window; NAK */
+    RECEIVER_OTHER_KIND,    /* neither event format that is read here; DUH */
+    RECEIVER_BAD_EVENT,     /* whole, but what it says is no event; DUH */
+    RECEIVER_TOO_MANY,      /* more a second than a peer may send; silent (the listener's word) */
     RECEIVER_REASON_COUNT
 };
 
@@ -46,14 +48,17 @@ struct receiver {
 };
 
 /** What came of one frame. frame: its texts are slices of the source, or of `room` for what was opened. account: NULL
- *  for a stranger's. answer: to be sent once the signal is stored. */
+ *  for a stranger's. owner: of the account, for `recent`. digest, cipher: of the message, and of what was encrypted (0:
+ *  nothing was), as they are noted. answer: to be sent once the signal is stored. */
 struct receiver_answer {
     enum receiver_verdict verdict;
     enum receiver_reason reason;
     struct signal_fault fault;
     struct frame frame;
     const struct account *account;
+    uint32_t owner;
     uint64_t digest;
+    uint64_t cipher;
     char answer[RECEIVER_ANSWER_MAX];
     size_t answer_length;
 };
@@ -66,11 +71,23 @@ struct receiver_now {
 };
 
 /** Judges a frame. source: line feed to carriage return. pad: random bytes for the answer, none of [ ] |. room: for
- *  what is opened; the answer borrows it. A new message is noted as recent at once: where it could not be stored, the
- *  caller calls recent_forget with its digest, else its repeat would be acknowledged for nothing. */
+ *  what is opened; the answer borrows it. A message that is taken is noted as recent at once, and so is a repeat: where
+ *  it could not be stored, the caller calls receiver_forget, else its repeat would be acknowledged for nothing. */
 void receiver_judge(const struct receiver *receiver, struct text source, struct receiver_now now,
         const char pad[FRAME_BLOCK], uint8_t room[FRAME_CLEAR_MAX],
         struct receiver_answer *ret_answer);
+
+/** The account's number for `recent`. */
+uint32_t receiver_owner(const struct receiver *receiver, const struct account *account);
+
+/** Takes back what was noted of an answer's message. */
+void receiver_forget(
+        const struct receiver *receiver, uint32_t owner, uint64_t digest, uint64_t cipher);
+
+/** Notes a message that is stored already, as an archive has it: frame is its raw bytes. at_ms: of the steady clock.
+ *  Nothing for one of an account that is not known any more. */
+void receiver_remember(
+        const struct receiver *receiver, struct text frame, uint64_t digest, int64_t at_ms);
 
 /** In words: "its account is not in the key file". Never NULL. */
 const char *receiver_reason_words(enum receiver_reason reason);

@@ -186,7 +186,7 @@ static void a_repeat_is_known_for_five_minutes(void **state) {
     assert_int_equal(judge_at(P3, AT, RECENT_S * 1000), RECEIVER_REPEAT);
     assert_int_equal(judge_at(P3, AT, RECENT_S * 1000 + 1), RECEIVER_STORE);
     /* one that could not be stored is news again */
-    recent_forget(&recent, answer.digest);
+    receiver_forget(&receiver, answer.owner, answer.digest, answer.cipher);
     assert_int_equal(judge_at(P3, AT, RECENT_S * 1000 + 1), RECEIVER_STORE);
 }
 
@@ -229,6 +229,8 @@ static void what_is_refused_and_how(void **state) {
             {"account 1234 key " K128 K128, E1, NULL, RECEIVER_OTHER_KEY, false},
             {"account 1234 clear", NULL, "\"ADM-CID\"0001L0#1234[#1234|2130 01 015]",
                     RECEIVER_BAD_EVENT, false},
+            {"account 1234 clear", NULL, "\"ADM-CID\"0001L0#1234[#777|1130 01 015]",
+                    RECEIVER_OTHER_ACCOUNT, false},
             {"account 1234 clear", NULL, "\"SIA-DCS\"0001L0#1234[#1234|nothing]",
                     RECEIVER_BAD_EVENT, false},
             {"account 1234 clear", NULL, "\"SIA-PUL\"0001L0#1234[#1234|12]", RECEIVER_OTHER_KIND,
@@ -253,12 +255,75 @@ static void what_is_refused_and_how(void **state) {
         assert_int_equal(answer.reason, cases[i].reason);
         assert_int_equal(verdict, cases[i].silent ? RECEIVER_SILENT : RECEIVER_REFUSE);
         assert_true((answer.answer_length == 0) == cases[i].silent);
-        assert_true(cases[i].silent || memcmp(answer.answer + 9, "\"DUH\"", 5) == 0);
+        const bool time = answer.reason == RECEIVER_OTHER_KEY;
+        assert_true(
+                cases[i].silent || memcmp(answer.answer + 9, time ? "\"NAK\"" : "\"DUH\"", 5) == 0);
         assert_true(strlen(receiver_reason_words(answer.reason)) > 0);
     }
     begin("account 1234 clear");
     assert_int_equal(judge(P5), RECEIVER_REFUSE);
     answered("8D8C0017\"DUH\"0003R1LA5#1234AB[]"); /* A4 */
+}
+
+/* The header is not encrypted and its sum is no seal: whoever recorded a frame can put another number or another
+ * account before it. */
+static void a_recorded_frame_with_another_header_is_not_news(void **state) {
+    (void)state;
+    static const char cipher[] = "27D9C5D5914440FA82DD0970C4CE896AC75E3460636898803E7C79EBB7"
+                                 "ABA07FEDCDADA6E0A354EAF0816EBF6D1D81F3"; /* of E1 */
+    char body[FRAME_MAX];
+    begin("account 1234 key " K128 "\naccount 777 key " K128);
+    assert_int_equal(judge(E1), RECEIVER_STORE);
+    (void)snprintf(body, sizeof body, "\"*ADM-CID\"0007R1L0#1234[%s", cipher);
+    assert_int_equal(judge(framed(body)), RECEIVER_REFUSE);
+    assert_int_equal(answer.reason, RECEIVER_REPLAY);
+    assert_int_equal(judge(E1), RECEIVER_REPEAT); /* the panel's own repeat is one all the same */
+    (void)snprintf(body, sizeof body, "\"*ADM-CID\"0006R1L0#777[%s", cipher);
+    assert_int_equal(judge(framed(body)), RECEIVER_REFUSE);
+    assert_int_equal(answer.reason, RECEIVER_OTHER_ACCOUNT);
+    /* what could not be stored comes again and is news */
+    assert_int_equal(judge(E1), RECEIVER_REPEAT);
+    receiver_forget(&receiver, answer.owner, answer.digest, answer.cipher);
+    assert_int_equal(judge(E1), RECEIVER_STORE);
+    /* after a start, of what an archive has */
+    begin("account 1234 key " K128);
+    receiver_remember(&receiver, text_of("\n" E1 "\r"), answer.digest, 0);
+    assert_int_equal(judge(E1), RECEIVER_REPEAT);
+    (void)snprintf(body, sizeof body, "\"*ADM-CID\"0007R1L0#1234[%s", cipher);
+    assert_int_equal(judge(framed(body)), RECEIVER_REFUSE);
+}
+
+/* Whoever changes bytes of an old frame must not learn from the answer whether they still make sense (they would give
+ * away, byte after byte, what was encrypted). Source: Vaudenay 2002, the attack on padding, in another dress. */
+static void what_cannot_be_opened_is_answered_like_what_is_old(void **state) {
+    (void)state;
+    char old[RECEIVER_ANSWER_MAX];
+    char body[FRAME_MAX];
+    begin("account 1234 key " K128);
+    assert_int_equal(judge_at(E1, AT + 86400, 1), RECEIVER_REFUSE);
+    assert_int_equal(answer.reason, RECEIVER_CLOCK);
+    const size_t length = answer.answer_length;
+    memcpy(old, answer.answer, length);
+    (void)snprintf(body, sizeof body,
+            "\"*ADM-CID\"0006R1L0#1234["
+            "27D9C5D5914440FA82DD0970C4CE896AC75E3460636898803E7C79EBB7"
+            "ABA07FEDCDADA6E0A354EAF0816EBF6D1D81F2");
+    assert_int_equal(judge_at(framed(body), AT + 86400, 1), RECEIVER_REFUSE);
+    assert_int_equal(answer.reason, RECEIVER_OTHER_KEY);
+    assert_int_equal(answer.answer_length, length);
+    assert_memory_equal(answer.answer, old, length);
+}
+
+/* Digests are no secret: two messages can be made to meet in one. One account's never hides another's. */
+static void no_account_hides_another_s_message(void **state) {
+    (void)state;
+    begin("account 1234 clear\naccount 777 clear");
+    assert_int_equal(judge(P3), RECEIVER_STORE);
+    assert_true(recent_has(&recent, answer.owner, answer.digest, 1));
+    assert_false(recent_has(&recent, answer.owner + 1, answer.digest, 1));
+    recent_note(&recent, answer.owner + 1, answer.digest, 1);
+    recent_forget(&recent, answer.owner + 1, answer.digest);
+    assert_true(recent_has(&recent, answer.owner, answer.digest, 1));
 }
 
 static void the_longest_header_has_an_answer(void **state) {
@@ -279,11 +344,11 @@ static void of_too_many_the_oldest_are_forgotten(void **state) {
     enum { COUNT = 5000 };
     begin("account 1234 clear");
     for (uint64_t i = 0; i < COUNT; i++) {
-        recent_note(&recent, i * UINT64_C(0x9E3779B97F4A7C15), (int64_t)i);
+        recent_note(&recent, 0, i * UINT64_C(0x9E3779B97F4A7C15), (int64_t)i);
     }
     size_t known = 0;
     for (uint64_t i = 0; i < COUNT; i++) {
-        bool has = recent_has(&recent, i * UINT64_C(0x9E3779B97F4A7C15), COUNT);
+        bool has = recent_has(&recent, 0, i * UINT64_C(0x9E3779B97F4A7C15), COUNT);
         known += has;
         assert_true(has || i < COUNT - 8);
     }
@@ -300,6 +365,9 @@ int main(void) {
             cmocka_unit_test_teardown(played_back_it_is_never_news, end),
             cmocka_unit_test_teardown(a_clock_that_jumps_makes_no_news, end),
             cmocka_unit_test_teardown(what_is_refused_and_how, end),
+            cmocka_unit_test_teardown(a_recorded_frame_with_another_header_is_not_news, end),
+            cmocka_unit_test_teardown(what_cannot_be_opened_is_answered_like_what_is_old, end),
+            cmocka_unit_test_teardown(no_account_hides_another_s_message, end),
             cmocka_unit_test_teardown(the_longest_header_has_an_answer, end),
             cmocka_unit_test_teardown(of_too_many_the_oldest_are_forgotten, end),
     };

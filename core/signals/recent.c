@@ -22,10 +22,14 @@ static struct recent_message *bucket_of(const struct recent *recent, uint64_t di
 }
 
 /** at_ms 0 is a free place: instants are kept one later. */
-bool recent_has(const struct recent *recent, uint64_t digest, int64_t now_ms) {
+static bool is_it(const struct recent_message *message, uint32_t owner, uint64_t digest) {
+    return message->at_ms != 0 && message->digest == digest && message->owner == owner;
+}
+
+bool recent_has(const struct recent *recent, uint32_t owner, uint64_t digest, int64_t now_ms) {
     const struct recent_message *messages = bucket_of(recent, digest);
     for (size_t i = 0; i < RECENT_SIDE_BY_SIDE; i++) {
-        if (messages[i].at_ms != 0 && messages[i].digest == digest &&
+        if (is_it(&messages[i], owner, digest) &&
                 now_ms + 1 - messages[i].at_ms <= RECENT_S * SECOND_MS) {
             return true;
         }
@@ -34,10 +38,11 @@ bool recent_has(const struct recent *recent, uint64_t digest, int64_t now_ms) {
 }
 
 /** Where the message stands, else the place of the oldest, which a free one is. */
-static struct recent_message *place_of(struct recent_message *messages, uint64_t digest) {
+static struct recent_message *place_of(
+        struct recent_message *messages, uint32_t owner, uint64_t digest) {
     struct recent_message *oldest = messages;
     for (size_t i = 0; i < RECENT_SIDE_BY_SIDE; i++) {
-        if (messages[i].digest == digest && messages[i].at_ms != 0) {
+        if (is_it(&messages[i], owner, digest)) {
             return &messages[i];
         }
         oldest = messages[i].at_ms < oldest->at_ms ? &messages[i] : oldest;
@@ -45,15 +50,15 @@ static struct recent_message *place_of(struct recent_message *messages, uint64_t
     return oldest;
 }
 
-void recent_note(struct recent *recent, uint64_t digest, int64_t now_ms) {
-    *place_of(bucket_of(recent, digest), digest) =
-            (struct recent_message){.digest = digest, .at_ms = now_ms + 1};
+void recent_note(struct recent *recent, uint32_t owner, uint64_t digest, int64_t now_ms) {
+    *place_of(bucket_of(recent, digest), owner, digest) =
+            (struct recent_message){.digest = digest, .at_ms = now_ms + 1, .owner = owner};
 }
 
-void recent_forget(struct recent *recent, uint64_t digest) {
+void recent_forget(struct recent *recent, uint32_t owner, uint64_t digest) {
     struct recent_message *messages = bucket_of(recent, digest);
     for (size_t i = 0; i < RECENT_SIDE_BY_SIDE; i++) {
-        if (messages[i].digest == digest) {
+        if (is_it(&messages[i], owner, digest)) {
             messages[i] = (struct recent_message){0};
         }
     }

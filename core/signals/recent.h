@@ -14,9 +14,12 @@ enum {
     RECENT_SIDE_BY_SIDE = 8, /* messages of one bucket; the oldest gives way */
 };
 
+/** owner: whose message it is. Digests are no secret and can be made to meet: with the owner beside it, nobody makes
+ *  another's message look like one that came. */
 struct recent_message {
     uint64_t digest;
     int64_t at_ms;
+    uint32_t owner;
 };
 
 /** buckets: a power of two. */
@@ -29,11 +32,11 @@ struct recent {
 outcome recent_make(struct arena *arena, size_t most, struct recent *ret_recent,
         struct problem *ret_problem) MUST_CHECK;
 
-/** Whether the message came within RECENT_S before now_ms, which is of a clock that never jumps. */
-bool recent_has(const struct recent *recent, uint64_t digest, int64_t now_ms);
+/** Whether the owner's message came within RECENT_S before now_ms, which is of a clock that never jumps. */
+bool recent_has(const struct recent *recent, uint32_t owner, uint64_t digest, int64_t now_ms);
 
 /** Notes one; forget takes it back. Of more than fit, the oldest of a bucket is forgotten. */
-void recent_note(struct recent *recent, uint64_t digest, int64_t now_ms);
-void recent_forget(struct recent *recent, uint64_t digest);
+void recent_note(struct recent *recent, uint32_t owner, uint64_t digest, int64_t now_ms);
+void recent_forget(struct recent *recent, uint32_t owner, uint64_t digest);
 
 #endif

@@ -245,12 +245,12 @@ static outcome take_frame(struct importing *importing, struct text bytes, int64_
     const uint64_t digest = frame_digest(&frame);
     at_ms = at_ms < 0 ? frame.content.stamp_s * 1000 : at_ms;
     const bool backwards = at_ms + RECENT_S * 1000 < importing->latest_ms;
-    if (!backwards && recent_has(&importing->recent, digest, at_ms)) {
+    if (!backwards && recent_has(&importing->recent, 0, digest, at_ms)) {
         importing->repeats++;
         return outcome_good();
     }
     importing->latest_ms = at_ms > importing->latest_ms ? at_ms : importing->latest_ms;
-    recent_note(&importing->recent, digest, at_ms);
+    recent_note(&importing->recent, 0, digest, at_ms);
     const struct archive_signal signal = {.received_ms = at_ms,
             .prefix = signal_line_prefix(frame.prefix),
             .account = text_copy(arena, frame.account),

@@ -39,7 +39,8 @@ static bool remember(void *context, const struct archive_signal *signal) {
     struct listener *listener = context;
     int64_t ago_ms = listener_utc_ms() - signal->received_ms;
     ago_ms = ago_ms < 0 ? 0 : ago_ms;
-    recent_note(&listener->recent, signal->digest, listener_steady_ms(listener) - ago_ms);
+    receiver_remember(&listener->receiver, signal->frame, signal->digest,
+            listener_steady_ms(listener) - ago_ms);
     return true;
 }
 

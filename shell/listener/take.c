@@ -125,6 +125,11 @@ enum receiver_verdict listener_take(struct listener *listener, struct text frame
     struct waiting *waiting = &batch->waiting[batch->count++];
     waiting->to = *from;
     waiting->signal = NO_SIGNAL;
+    waiting->owner = answer.owner;
+    waiting->digest = answer.verdict == RECEIVER_STORE || answer.verdict == RECEIVER_REPEAT
+            ? answer.digest
+            : 0;
+    waiting->cipher = answer.cipher;
     waiting->answer_length = answer.answer_length;
     memcpy(waiting->answer, answer.answer, answer.answer_length);
     listener->counts.link_tests += answer.verdict == RECEIVER_LINK;
@@ -159,12 +164,17 @@ static void tell_good(struct listener *listener, size_t refusal_count) {
     }
 }
 
-/** Nothing of the batch was stored. A repeat of one of its signals must be news, and nobody who waits for one of them
- *  is answered; a repeat that came within the same batch was answered as such, so that none that waits is. */
+/** Nothing of the batch was stored, and nobody of it is answered. A repeat of one of its signals must be news. Of a
+ *  repeat that came with it, encrypted anew, what was encrypted must not be taken for a replay when it comes again. */
 static void forget(struct listener *listener) {
-    struct batch *batch = &listener->batch;
-    for (size_t i = 0; i < batch->signal_count; i++) {
-        recent_forget(&listener->recent, batch->signals[i].digest);
+    const struct batch *batch = &listener->batch;
+    for (size_t i = 0; i < batch->count; i++) {
+        const struct waiting *waiting = &batch->waiting[i];
+        if (waiting->signal != NO_SIGNAL) {
+            receiver_forget(&listener->receiver, waiting->owner, waiting->digest, waiting->cipher);
+        } else if (waiting->cipher != 0 && waiting->digest != 0) {
+            recent_forget(&listener->recent, waiting->owner, waiting->cipher);
+        }
     }
 }
 

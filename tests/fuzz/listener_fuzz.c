@@ -1,12 +1,14 @@
 /* Fuzz target: what a listener does with the bytes of its peers, up to the answer. The bytes say themselves how they
- * are cut, whether sums are put right, and when time passes. Whatever comes: a peer never holds more than a frame,
- * what is taken is a whole frame of a known account, an answer is a whole frame that repeats its header, and the same
- * message is news once. */
+ * are cut, whose they are, whether sums are put right, and when time passes. Whatever comes: a peer never holds more
+ * than a frame, and gives the same frames however its bytes are cut and whatever others send meanwhile; what is taken
+ * is a whole frame of a known account, an answer is a whole frame that repeats its header and is no longer than what
+ * it answers (but for two letters of its token), and the same message is news once. */
 #include "replay.h"
 
 #include "acceptance/match.h"
 #include "signals/crc.h"
 #include "signals/digest.h"
+#include "signals/hash.h"
 #include "signals/peer.h"
 #include "signals/receiver.h"
 
@@ -17,11 +19,22 @@
 const char *const replay_words[] = {"\n", "\r", "\"ADM-CID\"", "\"*SIA-DCS\"", "\"SIA-DCS\"",
         "\"NULL\"", "\"*NULL\"", "\"ACK\"", "0001", "0002", "R1", "L0", "LA5", "#1234", "#777", "[",
         "]", "[#1234|", "|", "1130 01 015", "3401 02 003", "Nri1/BA015", "_10:15:30,03-07-2024",
-        "[IHALL]", "00000000000000000000000000000000", "\x01", "\x02", "\x03", "account ", " key ",
-        " clear\n", " prefix ", "ri1/", "id2/"};
+        "[IHALL]", "00000000000000000000000000000000", "\x01", "\x02", "\x03", "\x04", "\x05",
+        "\x06", "account ", " key ", " clear\n", " prefix ", "ri1/", "id2/"};
 const size_t replay_word_count = sizeof replay_words / sizeof replay_words[0];
 
-enum { ROOM = 1024 * 1024, NEWS_MOST = 4096 };
+enum { ROOM = 2 * 1024 * 1024, NEWS_MOST = 4096, PEERS = 3, STREAM_MOST = 64 * 1024 };
+
+/** A peer, all that it has sent, and the frames that it gave so far, as one number. */
+struct sender {
+    struct peer peer;
+    char sent[STREAM_MOST];
+    size_t length;
+    uint64_t frames;
+};
+
+static struct sender senders[PEERS];
+static const struct peer_limits limits = {.noise = 1000, .rate = 5, .slow_ms = 2000};
 
 static char memory[ROOM];
 static size_t taken;
@@ -64,8 +77,10 @@ static struct frame_cipher cipher_for(void *context, const struct account *accou
     return (struct frame_cipher){turn, turn, (void *)(uintptr_t)account};
 }
 
-static void judge_answer(const struct receiver_answer *answer) {
+static void judge_answer(const struct receiver_answer *answer, size_t came) {
+    enum { TOKEN_MORE = 2 }; /* "X" is refused with "DUH" */
     struct frame frame;
+    promise(answer->answer_length <= came + TOKEN_MORE, "an answer is longer than what came");
     if (answer->verdict == RECEIVER_SILENT) {
         promise(answer->answer_length == 0, "silence says something");
         return;
@@ -102,32 +117,71 @@ static void judge_news(const struct receiver_answer *answer) {
     }
 }
 
-static void feed(struct peer *peer, const struct receiver *receiver, struct text bytes) {
+static uint64_t add_frame(uint64_t frames, struct text frame) {
+    return signals_hash(signals_hash(frames, frame), (struct text){"\n", 1});
+}
+
+static void feed(struct sender *sender, const struct receiver *receiver, struct text bytes,
+        int64_t steady_ms) {
     static uint8_t room[FRAME_CLEAR_MAX];
     static struct receiver_answer answer;
-    const struct receiver_now now = {.utc_s = 1709806530, .steady_ms = 1000};
+    const struct receiver_now now = {.utc_s = 1709806530, .steady_ms = steady_ms};
     struct text frame;
+    if (bytes.length > sizeof sender->sent - sender->length) {
+        return;
+    }
+    if (bytes.length > 0) {
+        memcpy(sender->sent + sender->length, bytes.start, bytes.length);
+    }
+    sender->length += bytes.length;
     do {
         size_t before = bytes.length;
-        peer_take(peer, &bytes, now.steady_ms);
+        peer_take(&sender->peer, &bytes, now.steady_ms);
         promise(bytes.length < before || before == 0, "a peer takes nothing any more");
-        while (peer_next(peer, now.steady_ms, &frame)) {
+        while (peer_next(&sender->peer, now.steady_ms, &frame)) {
             promise(frame.length <= FRAME_MAX, "a frame is longer than any");
+            sender->frames = add_frame(sender->frames, frame);
+            (void)peer_may(&sender->peer.rate, &limits, now.steady_ms);
             receiver_judge(receiver, frame, now, "0123456789abcdef", room, &answer);
-            judge_answer(&answer);
+            judge_answer(&answer, frame.length);
             judge_news(&answer);
         }
     } while (bytes.length > 0);
 }
 
+/** Byte by byte. */
+static void feed_slowly(struct sender *sender, const struct receiver *receiver, struct text bytes,
+        int64_t steady_ms) {
+    for (size_t i = 0; i < bytes.length; i++) {
+        feed(sender, receiver, (struct text){bytes.start + i, 1}, steady_ms);
+    }
+}
+
 /** A body with a right sum and length around it. */
-static void feed_framed(struct peer *peer, const struct receiver *receiver, struct text body) {
+static void feed_framed(struct sender *sender, const struct receiver *receiver, struct text body,
+        int64_t steady_ms) {
     static char line[FRAME_MAX];
     body.length = body.length > FRAME_BODY_MAX ? FRAME_BODY_MAX : body.length;
     int head = snprintf(line, sizeof line, "\n%04X%04zX", signals_crc(body), body.length);
     memcpy(line + head, body.start, body.length);
     line[(size_t)head + body.length] = '\r';
-    feed(peer, receiver, (struct text){line, (size_t)head + body.length + 1});
+    feed(sender, receiver, (struct text){line, (size_t)head + body.length + 1}, steady_ms);
+}
+
+/** The frames of all that was sent, as if it had come in one piece. */
+static void judge_cut(const struct sender *sender) {
+    struct text rest = {sender->sent, sender->length};
+    uint64_t frames = SIGNALS_HASH_START;
+    size_t begins = 0;
+    size_t length = 0;
+    for (enum frame_scan scan = frame_scan(rest, &begins, &length);
+            scan != FRAME_SCAN_MORE && rest.length > 0; scan = frame_scan(rest, &begins, &length)) {
+        if (scan == FRAME_SCAN_WHOLE) {
+            frames = add_frame(frames, (struct text){rest.start + begins, length});
+        }
+        rest = (struct text){rest.start + begins + length, rest.length - begins - length};
+    }
+    promise(frames == sender->frames, "other frames come of the same bytes, cut otherwise");
 }
 
 /** The same bytes as a key file, and as what stands in a frame's brackets. */
@@ -150,14 +204,16 @@ static void read_otherwise(struct arena *arena, struct text bytes) {
     }
 }
 
-/** The pieces end with the bytes 1 (fed as they are), 2 (with a sum put around them) and 3 (with a sum, twice). */
+/** The pieces end with the bytes 1 (fed as they are), 2 (with a sum put around them), 3 (with a sum, twice), 4 (byte by
+ *  byte), 5 (as they are, and the next piece is another peer's) and 6 (as they are, and a second passes). */
 int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size) {
+    enum { AS_IT_IS = 1, FRAMED, TWICE, SLOWLY, NEXT_PEER, A_SECOND, A_SECOND_MS = 1000 };
     struct text rest = {size == 0 ? "" : (const char *)bytes, size};
     struct arena arena;
     struct accounts accounts;
     struct recent recent;
-    static struct peer peer;
-    const struct peer_limits limits = {.noise = 1000};
+    struct sender *sender = &senders[0];
+    int64_t now_ms = A_SECOND_MS;
     taken = 0;
     news_count = 0;
     memset(memory, 0, sizeof memory);
@@ -170,24 +226,41 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size) {
     promise(good, "the bench is broken");
     read_otherwise(&arena, rest);
     const struct receiver receiver = {&accounts, &recent, cipher_for, NULL};
-    peer_begin(&peer, &limits, 0);
+    for (size_t i = 0; i < PEERS; i++) {
+        peer_begin(&senders[i].peer, &limits, now_ms);
+        senders[i].length = 0;
+        senders[i].frames = SIGNALS_HASH_START;
+    }
     while (rest.length > 0 && news_count < NEWS_MOST) {
         size_t length = 0;
-        while (length < rest.length && (rest.start[length] < 1 || rest.start[length] > 3)) {
+        while (length < rest.length &&
+                (rest.start[length] < AS_IT_IS || rest.start[length] > A_SECOND)) {
             length++;
         }
-        char how = length < rest.length ? rest.start[length] : 1;
+        const char how = length < rest.length ? rest.start[length] : AS_IT_IS;
         const struct text piece = {rest.start, length};
-        for (int i = 0; i < (how == 3) + 1; i++) {
-            if (how == 1) {
-                feed(&peer, &receiver, piece);
-            } else {
-                feed_framed(&peer, &receiver, piece);
-            }
+        if (how == FRAMED || how == TWICE) {
+            feed_framed(sender, &receiver, piece, now_ms);
+        }
+        if (how == TWICE) {
+            feed_framed(sender, &receiver, piece, now_ms);
+        }
+        if (how == SLOWLY) {
+            feed_slowly(sender, &receiver, piece, now_ms);
+        } else if (how != FRAMED && how != TWICE) {
+            feed(sender, &receiver, piece, now_ms);
+        }
+        if (how == NEXT_PEER) {
+            sender = &senders[(size_t)(sender - senders + 1) % PEERS];
+        } else if (how == A_SECOND && now_ms < 200 * A_SECOND_MS) {
+            now_ms += A_SECOND_MS;
         }
         length += length < rest.length;
         rest = (struct text){rest.start + length, rest.length - length};
     }
-    (void)peer_end(&peer, &limits, 5000);
+    for (size_t i = 0; i < PEERS; i++) {
+        promise(peer_end(&senders[i].peer, &limits, now_ms) < PEER_END_COUNT, "no such end");
+        judge_cut(&senders[i]);
+    }
     return 0;
 }

@@ -330,13 +330,21 @@ static int finish(struct listening *listening, int status) {
     return status;
 }
 
-/** As many open files as there may be connections, if the system lets us. */
-static void raise_file_limit(size_t peers) {
-    enum { OTHERS = 64 };
+/** As many open files as there may be connections, if the system lets us; else as many connections as files. With no
+ *  file left whoever knocks would be turned away whatever he has to say, and strangers would stay. */
+static void fit_peers_to_files(size_t *peers) {
+    enum { OTHERS = 64, LEAST = 8 };
     struct rlimit limit = {0};
-    if (getrlimit(RLIMIT_NOFILE, &limit) == 0 && limit.rlim_cur < peers + OTHERS) {
-        limit.rlim_cur = limit.rlim_max < peers + OTHERS ? limit.rlim_max : peers + OTHERS;
-        (void)setrlimit(RLIMIT_NOFILE, &limit);
+    if (getrlimit(RLIMIT_NOFILE, &limit) != 0 || limit.rlim_cur >= *peers + OTHERS) {
+        return;
+    }
+    limit.rlim_cur = limit.rlim_max < *peers + OTHERS ? limit.rlim_max : *peers + OTHERS;
+    (void)setrlimit(RLIMIT_NOFILE, &limit);
+    if (limit.rlim_cur < *peers + OTHERS) {
+        *peers = limit.rlim_cur < OTHERS + LEAST ? LEAST : (size_t)limit.rlim_cur - OTHERS;
+        (void)fprintf(stderr,
+                "lintel: room for %zu TCP connections: the system allows %llu open files\n", *peers,
+                (unsigned long long)limit.rlim_cur);
     }
 }
 
@@ -344,7 +352,7 @@ static int listen_until_stopped(struct listening *listening) {
     struct problem problem = {0};
     /* A reader of our lines that is gone, or a panel that hangs up, ends nothing. */
     (void)signal(SIGPIPE, SIG_IGN);
-    raise_file_limit(listening->options.peers);
+    fit_peers_to_files(&listening->options.peers);
     /* A file that may not grow is a full disk: an error of the write, no end of the program. */
     (void)signal(SIGXFSZ, SIG_IGN);
     if (!open_all(listening, &problem).good) {

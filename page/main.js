@@ -22,14 +22,14 @@ import { makeLens } from "./lens.js";
 import { printAll } from "./print.js";
 import { makeSound } from "./sound.js";
 import { lanesOf, lineAt, nextInstant } from "./story.js";
-import { echoes, stateOf, subjectOf } from "./subjects.js";
+import { echoes, nameOf, stateOf, subjectOf } from "./subjects.js";
 import { makeUnderlay } from "./underlay.js";
 import { mapOf, positionAt, showSecond, wayOf } from "./walkers.js";
 
 // awaited: the number that the news have at least once an edit was made. selected: the number of the chosen finding, or -1; subject: the chosen thing, as a path; leaf: what the right half shows
 // where a drawing takes the left one; stepped: what was just taken back or made again.
 const state = {
-  news: null, awaited: 0, connected: false, sending: 0, selected: -1, subject: null, refused: null, former: null, changes: "", stepped: "", leaf: "zones", storey: 0, layer: 0, words: false, sheet: false,
+  news: null, awaited: 0, connected: false, sending: 0, selected: -1, subject: null, refused: null, former: null, changes: "", stepped: "", leaf: "zones", storey: 0, layer: 0, words: false, conflict: null, sheet: false,
   keyed: {}, keyedProblem: "", awake: "", rehearsal: { starts: {}, acts: [] }, told: null, who: null, rehearsalProblem: "", rehearsalName: "", toldLine: null, toldRoutine: null,
 };
 const at = (id) => document.getElementById(id);
@@ -271,7 +271,8 @@ function show() {
   const finding = rehearsing ? state.told : describing ? state.toldRoutine : checked?.findings[state.selected] ?? null;
   at("name").textContent = site?.file.site?.name ?? "Lintel";
   at("state").textContent = stateWords();
-  at("changes").textContent = [state.stepped, state.changes].filter(Boolean).join(" · ");
+  const changed = [state.stepped, state.changes].filter(Boolean).join(" · ");
+  put(at("changes"), showConflict() ?? (changed ? h("span", {}, changed) : null));
   showStep("undo", "Undo");
   showStep("redo", "Redo");
   document.body.classList.toggle("stale", stale());
@@ -379,8 +380,27 @@ async function post(path, body) {
 
 async function edit(path, value) {
   const answer = await post("/edit", { number: state.news.number, edits: [{ path, value }] });
-  state.refused = answer.result === "done" ? null : { path, what: answer.what };
+  state.conflict = answer.result === "conflict" ? { path, value } : null;
+  state.refused = answer.result === "done" || state.conflict ? null : { path, what: answer.what };
   show();
+}
+
+// What the file says at a path: "zones[2].behaviour".
+function valueAt(path) {
+  return path.split(/[.[\]]+/).filter(Boolean).reduce((one, key) => one?.[key], state.news.site?.file);
+}
+
+// Somebody else wrote first: nothing closes until one of the two is taken, and the rest of the page stays of use.
+function showConflict() {
+  const { conflict } = state;
+  if (!conflict) return null;
+  const now = valueAt(conflict.path);
+  const end = (then) => { state.conflict = null; then?.(); show(); };
+  const subject = subjectOf(conflict.path);
+  const of = subject ? `${nameOf(state.news.site?.file ?? {}, subject)}, ${conflict.path.slice(subject.length + 1)}` : conflict.path;
+  return h("span", { role: "alert" }, `The file was changed elsewhere meanwhile. ${of}: there ${now === undefined ? "nothing" : String(now)}, yours ${conflict.value ?? "nothing"}. `,
+    h("button", { type: "button", class: "act", "data-key": "keep-mine", onclick: () => end(() => edit(conflict.path, conflict.value)) }, "Keep mine"), " ",
+    h("button", { type: "button", class: "act", "data-key": "take-theirs", onclick: () => end() }, "Take theirs"));
 }
 
 function guide(site, checked, face) {

@@ -40,7 +40,7 @@ async function start(folder, path) {
   });
   const end = async () => {
     child.kill("SIGTERM");
-    await new Promise((ended) => (child.exitCode === null ? child.once("exit", ended) : ended()));
+    await new Promise((ended) => (child.exitCode === null && child.signalCode === null ? child.once("exit", ended) : ended()));
     rmSync(folder, { recursive: true });
   };
   return { address, end, pid: child.pid };

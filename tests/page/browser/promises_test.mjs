@@ -1,0 +1,197 @@
+// What the bench promises, each in a real browser: two people at once, a bench that is killed, by keys alone, large letters,
+// the system's own colours, less motion.
+import { readFileSync } from "node:fs";
+import { browser, cases, check, lacks, open, rested, serve, tooWide, violations } from "./served.mjs";
+
+const test = cases();
+const missing = lacks();
+const same = (got, wanted) => (got === wanted ? [] : [`got ${got}, wanted ${wanted}`]);
+if (missing) {
+  test.skip(missing);
+} else {
+  const chromium = await browser();
+  try {
+    await twoAtOnce(chromium);
+    await killed(chromium);
+    await byKeys(chromium);
+    await largeLetters(chromium);
+    await ownColours(chromium);
+    await lessMotion(chromium);
+  } finally {
+    await chromium.close();
+  }
+  test.end();
+}
+
+// The second page's edit is held back on its way until the first one's is in the file: then it comes too late.
+async function twoAtOnce(chromium) {
+  const bench = await serve("quayside");
+  const context = await chromium.newContext({ viewport: { width: 1280, height: 900 } });
+  const first = await open(context, bench);
+  const second = await open(context, { ...bench, address: new URL(bench.address).origin });
+  const behaviour = (page, zone) => page.getByRole("combobox", { name: `behaviour of zone ${zone}`, exact: true });
+  const late = async (mine, theirs) => {
+    let go = null;
+    const gone = new Promise((done) => { go = done; });
+    await second.page.route("**/edit", async (route) => { await gone; await route.continue(); });
+    const sent = second.page.waitForRequest("**/edit");
+    const choice = behaviour(second.page, 6).selectOption(mine);
+    await sent;
+    await behaviour(first.page, 6).selectOption(theirs);
+    await rested(first.page);
+    go();
+    await choice;
+    await second.page.getByRole("alert").waitFor();
+    await second.page.unroute("**/edit");
+    await rested(second.page);
+  };
+  await test.case("who writes second is told of the first, and nothing is written over", async () => {
+    await late("interior", "perimeter");
+    const told = await second.page.getByRole("alert").innerText();
+    return [...same(/there perimeter, yours interior/.test(told), true), ...same(/\[side, door\].*perimeter/.test(bench.text()), true), ...await violations(second.page), ...(told.includes("zone 6") ? [] : [told])];
+  });
+  await test.case("theirs is taken: it stays as it is", async () => {
+    await second.page.getByRole("button", { name: "Take theirs" }).click();
+    return [...same(await second.page.getByRole("alert").count(), 0), ...same(await behaviour(second.page, 6).inputValue(), "perimeter")];
+  });
+  await test.case("mine is kept: it is written, and the first page shows it", async () => {
+    await late("interior", "entry");
+    await second.page.getByRole("button", { name: "Keep mine" }).click();
+    await first.page.waitForFunction(() => document.querySelector('[aria-label="behaviour of zone 6"]').value === "interior", undefined, { timeout: 60000 });
+    return same(/\[side, door\].*interior/.test(bench.text()), true);
+  });
+  await test.case("two at once: no complaint but of the conflicts", async () => [...first.wrong, ...second.wrong].filter((line) => !/409/.test(line)));
+  await context.close();
+  await bench.end();
+}
+
+async function killed(chromium) {
+  const bench = await serve("quayside");
+  const context = await chromium.newContext({ viewport: { width: 1280, height: 900 } });
+  const { page } = await open(context, bench);
+  await test.case("a bench that is killed: the file is whole, with every change but at most the last, and the page says that it is alone", async () => {
+    const chime = (zone) => page.getByRole("switch", { name: `chime, zone ${zone}`, exact: true });
+    const before = await chime(3).getAttribute("aria-checked");
+    await chime(3).click();
+    await page.waitForFunction((was) => document.querySelector('[aria-label="chime, zone 3"]').getAttribute("aria-checked") !== was, before, { timeout: 60000 });
+    const known = bench.text();
+    await page.route("**/edit", async (route) => { process.kill(bench.pid, "SIGKILL"); await route.continue(); });
+    await chime(1).click();
+    await page.getByText("The bench does not answer. What is shown is from before.").waitFor({ timeout: 60000 });
+    const after = readFileSync(bench.file, "utf8");
+    const lines = (text) => text.split("\n");
+    const other = lines(after).filter((line, i) => line !== lines(known)[i]);
+    return [...(other.length <= 1 ? [] : other), ...(check(bench.file).stdout.includes("routines (") ? [] : ["it cannot be read"])];
+  });
+  await context.close();
+  await bench.end();
+}
+
+// No pointer: to the verdict, on to what it speaks of, a remedy, its undo.
+async function byKeys(chromium) {
+  const bench = await serve("quayside-as-found");
+  const context = await chromium.newContext({ viewport: { width: 1280, height: 900 } });
+  const { page, wrong } = await open(context, bench);
+  const tabTo = async (selector) => {
+    for (let i = 0; i < 200; i += 1) {
+      await page.keyboard.press("Tab");
+      if (await page.evaluate((one) => document.activeElement.matches(one), selector)) return [];
+    }
+    return [`Tab does not come to ${selector}`];
+  };
+  await test.case("by keys alone: a fault of the sentence is chosen, its remedy made and taken back", async () => {
+    const before = bench.text();
+    const missed = await tabTo(".clause.wrong");
+    await page.keyboard.press("Enter");
+    await page.locator(".told .act").first().waitFor();
+    missed.push(...await tabTo(".told .act"));
+    await page.keyboard.press("Enter");
+    await page.waitForFunction(() => !document.getElementById("undo").disabled, undefined, { timeout: 60000 });
+    await rested(page);
+    const mended = bench.text();
+    await page.keyboard.press("Control+z");
+    await page.waitForFunction(() => document.getElementById("undo").disabled, undefined, { timeout: 60000 });
+    return [...missed, ...same(mended === before, false), ...same(bench.text() === before, true)];
+  });
+  await test.case("by keys alone: every control on the way shows where one is", async () => {
+    const hidden = [];
+    await page.evaluate(() => document.activeElement.blur());
+    for (let i = 0; i < 40; i += 1) {
+      await page.keyboard.press("Tab");
+      const name = await page.evaluate(() => {
+        const one = document.activeElement;
+        const style = getComputedStyle(one);
+        return one === document.body || style.outlineStyle !== "none" || style.boxShadow !== "none" ? "" : one.outerHTML.slice(0, 100);
+      });
+      if (name) hidden.push(name);
+    }
+    return hidden;
+  });
+  await test.case("by keys: no complaint", async () => wrong);
+  await context.close();
+  await bench.end();
+}
+
+// A window of 1280 px at 200 % has 640 px of the page's own, at 400 % 320; and spaced as WCAG 2.1, 1.4.12 has it.
+async function largeLetters(chromium) {
+  const bench = await serve("quayside-as-found");
+  const context = await chromium.newContext({ viewport: { width: 1280, height: 900 } });
+  const { page } = await open(context, bench);
+  await page.locator(".clause.wrong").first().click();
+  for (const [zoom, width] of [["200 %", 640], ["400 %", 320]]) await test.case(`${zoom}: nothing reaches past the edge`, () => tooWide(page, width));
+  await test.case("letters, words, lines and paragraphs spaced: nothing reaches past the edge or is cut off", async () => {
+    await page.evaluate(() => {
+      const sheet = new CSSStyleSheet();
+      sheet.replaceSync("* { line-height: 1.5 !important; letter-spacing: 0.12em !important; word-spacing: 0.16em !important; } p { margin-bottom: 2em !important; }");
+      document.adoptedStyleSheets = [sheet];
+    });
+    const found = [];
+    for (const width of [360, 1280]) found.push(...await tooWide(page, width));
+    const cut = await page.evaluate(() => [...document.querySelectorAll("button, #sentence, h2, .told *")]
+      .filter((one) => one.offsetParent !== null && one.clientHeight > 0 && getComputedStyle(one).overflowY === "hidden" && one.scrollHeight > one.clientHeight + 2 && getComputedStyle(one).clipPath === "none")
+      .map((one) => `cut off: ${one.outerHTML.slice(0, 80)}`));
+    return [...found, ...cut];
+  });
+  await context.close();
+  await bench.end();
+}
+
+async function ownColours(chromium) {
+  const bench = await serve("ropewalk-as-found");
+  const context = await chromium.newContext({ viewport: { width: 1280, height: 900 }, forcedColors: "active" });
+  const { page, wrong } = await open(context, bench);
+  await test.case("in the system's own colours nothing is violated, and what is wrong is still a word", async () => {
+    await page.locator(".clause.wrong").first().click();
+    const words = await page.locator("tr[data-zone] .ring").allTextContents();
+    return [...await violations(page), ...(words.some((word) => /fault/.test(word)) ? [] : [`rings say: ${words}`]), ...wrong];
+  });
+  await context.close();
+  await bench.end();
+}
+
+async function lessMotion(chromium) {
+  const bench = await serve("quayside-as-found");
+  const context = await chromium.newContext({ viewport: { width: 1280, height: 900 }, reducedMotion: "reduce" });
+  const { page, wrong } = await open(context, bench);
+  await test.case("less motion: a story goes from event to event, with nothing between", async () => {
+    await page.locator(".clause.wrong").first().click();
+    await page.locator(".lanes").focus();
+    await page.keyboard.press("Home");
+    await page.evaluate(() => {
+      window.seconds = new Set();
+      new MutationObserver(() => window.seconds.add(Number(document.querySelector(".lanes")?.getAttribute("aria-valuenow")))).observe(document.getElementById("ribbon"), { attributes: true, subtree: true, childList: true });
+    });
+    await page.keyboard.press(" ");
+    await page.waitForFunction(() => window.seconds.size >= 3, undefined, { timeout: 30000 });
+    const seen = await page.evaluate(() => [...window.seconds]);
+    const events = await page.evaluate(async () => {
+      const { instants } = await import("/story.js");
+      const state = await fetch("./state").then((got) => got.json());
+      return state.report.check.findings.map((finding) => instants(finding));
+    });
+    const between = seen.filter((second) => !events.some((list) => list.includes(second)));
+    return [...(between.length <= 1 ? [] : [`between events: ${between}`]), ...wrong];
+  });
+  await context.close();
+  await bench.end();
+}

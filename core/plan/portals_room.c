@@ -1,7 +1,7 @@
 /* The moves within one room of a break-in. */
 #include "plan/portals_inside.h"
 
-#include "plan/room_moves.h"
+#include "plan/recall.h"
 
 #include <math.h>
 
@@ -190,7 +190,8 @@ static outcome measure_seen(const struct portals_maker *maker, struct outline ro
         const struct sight_view *view, double *ret_seen_m2, struct problem *ret_problem) {
     struct area floor_area;
     struct area blind;
-    TRY(area_blind(room, NULL, 0, view, 1, maker->arena, &floor_area, &blind, ret_problem));
+    TRY(recall_blind(maker->house->site->building.recall, room, NULL, 0, view, 1, maker->arena,
+            &floor_area, &blind, ret_problem));
     *ret_seen_m2 = floor_area.area_m2 - blind.area_m2;
     return outcome_good();
 }
@@ -413,7 +414,8 @@ static outcome find_moves(
             .side_count = taking->side_count,
             .start_count = taking->start_count};
     TRY(list_blocks(taking, &floor, ret_problem));
-    return room_moves_find(&floor, taking->maker->arena, ret_moves, ret_problem);
+    return recall_moves(taking->maker->house->site->building.recall, &floor, taking->maker->arena,
+            ret_moves, ret_problem);
 }
 
 outcome portals_take_room(struct portals_maker *maker, int room, struct problem *ret_problem) {

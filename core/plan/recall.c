@@ -5,7 +5,7 @@
 enum {
     HEADS = 1024,
     GENERATION_BYTES = 64 << 20, /* what is over it is worked out again: 192 rooms take 4 MB */
-    PARTS_MOST = 4,
+    PARTS_MOST = 5,
 };
 
 /* A question is some runs of bytes; of structs without padding alone. */
@@ -21,7 +21,7 @@ struct question {
     uint64_t hash;
 };
 
-/* view: of a question of sight; floor, blind: of one of floor. */
+/* view: of a question of sight; floor, blind: of one of floor; moves: of one of moves. */
 struct entry {
     struct entry *next;
     uint64_t hash;
@@ -30,6 +30,7 @@ struct entry {
     struct sight_view view;
     struct area floor_area;
     struct area blind;
+    struct room_moves moves;
 };
 
 struct generation {
@@ -150,6 +151,25 @@ static bool copy_area(const struct area *area, struct arena *arena, struct area 
     return rings != NULL;
 }
 
+static bool copy_moves(
+        const struct room_moves *moves, struct arena *arena, struct room_moves *copy) {
+    struct room_move *list = ARENA_ARRAY(arena, struct room_move, moves->count);
+    *copy = (struct room_moves){.list = list, .count = moves->count};
+    for (size_t i = 0; list != NULL && i < moves->count; i++) {
+        const struct way *way = &moves->list[i].way;
+        struct way_stop *stops = ARENA_ARRAY(arena, struct way_stop, way->count);
+        if (stops == NULL) {
+            return false;
+        }
+        if (way->count > 0) {
+            memcpy(stops, way->stops, way->count * sizeof stops[0]);
+        }
+        list[i] = moves->list[i];
+        list[i].way.stops = stops;
+    }
+    return list != NULL;
+}
+
 /* Without memory it is not kept, and that is all. */
 static void keep(
         struct recall *recall, const struct question *question, const struct entry *answer) {
@@ -159,7 +179,8 @@ static void keep(
     size_t at = 0;
     if (entry == NULL || bytes == NULL || !copy_view(&answer->view, &now->arena, &entry->view) ||
             !copy_area(&answer->floor_area, &now->arena, &entry->floor_area) ||
-            !copy_area(&answer->blind, &now->arena, &entry->blind)) {
+            !copy_area(&answer->blind, &now->arena, &entry->blind) ||
+            !copy_moves(&answer->moves, &now->arena, &entry->moves)) {
         return;
     }
     for (size_t i = 0; i < question->part_count; i++) {
@@ -276,5 +297,37 @@ outcome recall_blind(struct recall *recall, struct outline room, const struct ou
     keep(recall, &question, &answer);
     *ret_floor = answer.floor_area;
     *ret_blind = answer.blind;
+    return outcome_good();
+}
+
+outcome recall_moves(struct recall *recall, const struct room_floor *floor, struct arena *arena,
+        struct room_moves *ret_moves, struct problem *ret_problem) {
+    struct question question = {.hash = 3};
+    double counts[3 + 2 * ROOM_MOVES_VIEWS_MOST] = {
+            (double)floor->side_count, (double)floor->start_count, (double)floor->block_count};
+    size_t count = 0;
+    const double *asked = recall == NULL
+            ? NULL
+            : flat(floor->outline, NULL, 0, floor->views, floor->view_count, arena, &count);
+    if (asked == NULL || floor->view_count > ROOM_MOVES_VIEWS_MOST) {
+        return room_moves_find(floor, arena, ret_moves, ret_problem);
+    }
+    for (size_t i = 0; i < floor->view_count; i++) {
+        counts[3 + 2 * i] = floor->views[i].at.x_mm;
+        counts[4 + 2 * i] = floor->views[i].at.y_mm;
+    }
+    add_part(&question, counts, sizeof counts);
+    add_part(&question, asked, count * sizeof asked[0]);
+    add_part(&question, floor->blocks, floor->block_count * sizeof floor->blocks[0]);
+    add_part(&question, floor->sides, floor->side_count * sizeof floor->sides[0]);
+    add_part(&question, floor->partners, floor->view_count * sizeof floor->partners[0]);
+    const struct entry *entry = known(recall, &question);
+    if (entry != NULL && copy_moves(&entry->moves, arena, ret_moves)) {
+        return outcome_good();
+    }
+    struct entry answer = {.next = NULL};
+    TRY(room_moves_find(floor, arena, &answer.moves, ret_problem));
+    keep(recall, &question, &answer);
+    *ret_moves = answer.moves;
     return outcome_good();
 }

@@ -1,14 +1,15 @@
 /* What was worked out of earlier drawings of the same house, so that moving one detector works out anew only what it
- * touches: a view depends on its viewer and the walls of its storey, blind floor on a room, what stands in it, and
- * the views that reach it. Kept by value: the same question has the same answer; nobody has to say what changed.
+ * touches: a view depends on its viewer and the walls of its storey, blind floor and the moves within a room on that
+ * room, what stands in it, and the views that reach it. Kept by value: the same question has the same answer; nobody has to say what changed.
  *
  * Whoever looks at a drawing again and again owns one (the page's server) and hands it in with the site. Two
  * generations are kept: what was asked for since the last turn, and in the look before. One thread at a time. Not for
- * ways: they do not depend on detectors, and are worked out anew. */
+ * ways through the house: they do not depend on detectors, and are worked out anew. */
 #ifndef LINTEL_PLAN_RECALL_H
 #define LINTEL_PLAN_RECALL_H
 
 #include "plan/area.h"
+#include "plan/room_moves.h"
 
 struct recall;
 
@@ -30,7 +31,7 @@ void recall_turn(struct recall *recall);
 
 struct recall_tally recall_tally(const struct recall *recall);
 
-/** As sight_see and area_blind, answers in the arena; recall NULL: always worked out. Where there is no memory to keep
+/** As sight_see, area_blind and room_moves_find, answers in the arena; recall NULL: always worked out. Where there is no memory to keep
  *  an answer it is given all the same. */
 outcome recall_see(struct recall *recall, const struct sight_viewer *viewer,
         const struct segment *walls, size_t wall_count, struct arena *arena,
@@ -38,5 +39,7 @@ outcome recall_see(struct recall *recall, const struct sight_viewer *viewer,
 outcome recall_blind(struct recall *recall, struct outline room, const struct outline *holes,
         size_t hole_count, const struct sight_view *views, size_t view_count, struct arena *arena,
         struct area *ret_floor, struct area *ret_blind, struct problem *ret_problem) MUST_CHECK;
+outcome recall_moves(struct recall *recall, const struct room_floor *floor, struct arena *arena,
+        struct room_moves *ret_moves, struct problem *ret_problem) MUST_CHECK;
 
 #endif

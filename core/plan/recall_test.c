@@ -234,6 +234,83 @@ static void whatever_is_moved_the_answers_are_new(void **state) {
     recall_drop(recall);
 }
 
+/* A room of 4 x 3 m with two openings, a cupboard between, and a detector that sees its right half. */
+struct moves_scene {
+    struct point corners[4];
+    struct segment blocks[1];
+    struct sight_corner seen[4];
+    struct sight_view view;
+    struct room_side sides[2];
+    unsigned partners[1];
+};
+
+static void set_moves(struct moves_scene *scene) {
+    *scene = (struct moves_scene){.corners = {{0, 0}, {4000, 0}, {4000, 3000}, {0, 3000}},
+            .blocks = {{{2000, 1000}, {2000, 3000}}},
+            .seen = {{2000, 0}, {4000, 0}, {4000, 3000}, {2000, 3000}},
+            .sides = {{.spots = {{200, 2000}}, .spot_count = 1},
+                    {.spots = {{3800, 2000}}, .spot_count = 1}}};
+    scene->view = (struct sight_view){{4000, 0}, scene->seen, 4, 6};
+}
+
+/* As worked out anew, to the last bit; whether it was known. */
+static bool moves_were_known(const struct moves_scene *scene, struct recall *recall) {
+    const struct room_floor floor = {.outline = {scene->corners, 4},
+            .blocks = scene->blocks,
+            .block_count = 1,
+            .views = &scene->view,
+            .partners = scene->partners,
+            .view_count = 1,
+            .sides = scene->sides,
+            .side_count = 2,
+            .start_count = 2};
+    const size_t known = recall_tally(recall).known;
+    struct problem problem = {0};
+    struct room_moves got;
+    struct room_moves wanted;
+    struct arena arena;
+    arena_init(&arena, ALWAYS, 0);
+    assert_true(recall_moves(recall, &floor, &arena, &got, &problem).good);
+    assert_true(room_moves_find(&floor, &arena, &wanted, &problem).good);
+    assert_true(wanted.count > 0);
+    assert_int_equal(got.count, wanted.count);
+    for (size_t i = 0; i < got.count; i++) {
+        const struct room_move *a = &got.list[i];
+        const struct room_move *b = &wanted.list[i];
+        assert_int_equal(a->from, b->from);
+        assert_int_equal(a->to, b->to);
+        assert_int_equal(a->seen, b->seen);
+        assert_memory_equal(&a->way.length_mm, &b->way.length_mm, sizeof(double));
+        assert_int_equal(a->way.count, b->way.count);
+        for (size_t k = 0; k < a->way.count; k++) {
+            assert_true(point_equal(a->way.stops[k].at, b->way.stops[k].at));
+        }
+    }
+    arena_finish(&arena);
+    return recall_tally(recall).known > known;
+}
+
+/* Whatever they depend on is changed in turn: each change is worked out, and known the next time. */
+static void moves_within_a_room(void **state) {
+    (void)state;
+    struct moves_scene scene;
+    struct recall *recall = make();
+    set_moves(&scene);
+    int32_t *const changed[] = {&scene.corners[2].x_mm, &scene.blocks[0].from.y_mm,
+            &scene.sides[0].spots[0].y_mm, &scene.view.at.y_mm};
+    assert_false(moves_were_known(&scene, recall));
+    for (size_t i = 0; i < sizeof changed / sizeof changed[0]; i++) {
+        recall_turn(recall);
+        assert_true(moves_were_known(&scene, recall));
+        *changed[i] += 10;
+        assert_false(moves_were_known(&scene, recall));
+    }
+    scene.seen[0].x_mm += 500;
+    assert_false(moves_were_known(&scene, recall));
+    assert_true(moves_were_known(&scene, recall));
+    recall_drop(recall);
+}
+
 static void without_memory_it_answers_all_the_same(void **state) {
     (void)state;
     struct scene scene;
@@ -257,6 +334,7 @@ int main(void) {
             cmocka_unit_test(only_what_is_touched_is_worked_out),
             cmocka_unit_test(what_is_not_asked_for_is_forgotten),
             cmocka_unit_test(whatever_is_moved_the_answers_are_new),
+            cmocka_unit_test(moves_within_a_room),
             cmocka_unit_test(without_memory_it_answers_all_the_same),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

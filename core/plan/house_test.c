@@ -1,12 +1,12 @@
 /* Where things come to stand, worked out by hand. */
 #include "plan/house.h"
+#include "plan/test_rooms.h"
 
 #include <setjmp.h>
 #include <stdarg.h>
 #include <stddef.h>
 #include <stdint.h>
 
-#include <stdlib.h>
 #include <string.h>
 
 #include <cmocka.h>
@@ -30,30 +30,6 @@ static const struct pages pages = {.get = get_page, .give = give_page};
 enum { HALL, SHOP, YARD, LANDING, ROOF, ROOMS };
 enum { FRONT, BETWEEN, YARD_DOOR, UPPER_WINDOW, ROOF_WINDOW, LIGHT, OPENINGS };
 
-static struct site_room room_of(enum site_room_kind kind, int storey, int32_t x_mm, int32_t y_mm) {
-    return (struct site_room){.kind = kind,
-            .storey = storey,
-            .size = {x_mm, y_mm},
-            .size_said = x_mm > 0,
-            .right_of = SITE_NONE,
-            .left_of = SITE_NONE,
-            .behind = SITE_NONE,
-            .in_front_of = SITE_NONE,
-            .above = SITE_NONE,
-            .walls = SITE_NONE,
-            .from = SITE_NONE};
-}
-
-static struct site_opening opening_of(
-        enum site_opening_kind kind, int room, int to, enum site_side wall) {
-    return (struct site_opening){.kind = kind,
-            .door = SITE_NONE,
-            .room = room,
-            .to = to,
-            .wall = wall,
-            .material = SITE_NONE};
-}
-
 /* A hall of 2 x 5 m at the origin, a shop of 4 x 3 m right of it (100 mm of wall), a yard behind the shop (250 mm), a
  * landing above the hall, a flat roof beside it. */
 struct scene {
@@ -71,27 +47,27 @@ struct scene {
 static void set_scene(struct scene *scene) {
     *scene = (struct scene){.storeys = {{.ceiling_mm = 2500, .slab_mm = 300},
                                     {.floor_mm = 2800, .ceiling_mm = 2500, .slab_mm = 300}}};
-    scene->rooms[HALL] = room_of(SITE_ROOM, 0, 2000, 5000);
-    scene->rooms[SHOP] = room_of(SITE_ROOM, 0, 4000, 3000);
+    scene->rooms[HALL] = test_room(SITE_ROOM, 0, 2000, 5000);
+    scene->rooms[SHOP] = test_room(SITE_ROOM, 0, 4000, 3000);
     scene->rooms[SHOP].right_of = HALL;
     scene->rooms[SHOP].shift_mm = 1000;
-    scene->rooms[YARD] = room_of(SITE_YARD, 0, 6000, 3000);
+    scene->rooms[YARD] = test_room(SITE_YARD, 0, 6000, 3000);
     scene->rooms[YARD].behind = SHOP;
-    scene->rooms[LANDING] = room_of(SITE_ROOM, 1, 0, 0);
+    scene->rooms[LANDING] = test_room(SITE_ROOM, 1, 0, 0);
     scene->rooms[LANDING].above = HALL;
-    scene->rooms[ROOF] = room_of(SITE_FLAT_ROOF, 1, 4000, 4000);
+    scene->rooms[ROOF] = test_room(SITE_FLAT_ROOF, 1, 4000, 4000);
     scene->rooms[ROOF].right_of = LANDING;
-    scene->openings[FRONT] = opening_of(SITE_OPENING_DOOR, HALL, SITE_NONE, SITE_SIDE_FRONT);
+    scene->openings[FRONT] = test_opening(SITE_OPENING_DOOR, HALL, SITE_NONE, SITE_SIDE_FRONT);
     scene->openings[FRONT].from_left_mm = 300;
     scene->openings[FRONT].from_left_said = true;
-    scene->openings[BETWEEN] = opening_of(SITE_OPENING_DOOR, HALL, SHOP, SITE_SIDE_UNSAID);
-    scene->openings[YARD_DOOR] = opening_of(SITE_OPENING_DOOR, SHOP, SITE_NONE, SITE_SIDE_BACK);
+    scene->openings[BETWEEN] = test_opening(SITE_OPENING_DOOR, HALL, SHOP, SITE_SIDE_UNSAID);
+    scene->openings[YARD_DOOR] = test_opening(SITE_OPENING_DOOR, SHOP, SITE_NONE, SITE_SIDE_BACK);
     scene->openings[UPPER_WINDOW] =
-            opening_of(SITE_OPENING_WINDOW, LANDING, SITE_NONE, SITE_SIDE_LEFT);
+            test_opening(SITE_OPENING_WINDOW, LANDING, SITE_NONE, SITE_SIDE_LEFT);
     scene->openings[ROOF_WINDOW] =
-            opening_of(SITE_OPENING_WINDOW, LANDING, SITE_NONE, SITE_SIDE_RIGHT);
+            test_opening(SITE_OPENING_WINDOW, LANDING, SITE_NONE, SITE_SIDE_RIGHT);
     scene->openings[LIGHT] =
-            opening_of(SITE_OPENING_ROOF_LIGHT, LANDING, SITE_NONE, SITE_SIDE_UNSAID);
+            test_opening(SITE_OPENING_ROOF_LIGHT, LANDING, SITE_NONE, SITE_SIDE_UNSAID);
     scene->stairs[0] = (struct site_stairs){.room = HALL,
             .to = LANDING,
             .at = {0, 1500},
@@ -239,7 +215,7 @@ static void far_out(void **state) {
     struct scene scene;
     set_scene(&scene);
     for (int i = 0; i < ROOMS; i++) {
-        scene.rooms[i] = room_of(SITE_ROOM, 0, 10000000, 10000000);
+        scene.rooms[i] = test_room(SITE_ROOM, 0, 10000000, 10000000);
         scene.rooms[i].shift_mm = 10000000;
         scene.rooms[i].right_of = i - 1;
     }

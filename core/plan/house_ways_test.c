@@ -3,28 +3,15 @@
  * with a door; a landing above the hall, up a flight of 3 m that climbs 2.8 m; a shed that only its outside door leads
  * into. */
 #include "plan/house_ways.h"
+#include "plan/test_rooms.h"
 
 #include <math.h>
 #include <setjmp.h>
 #include <stdarg.h>
 #include <stddef.h>
 #include <stdint.h>
-#include <stdlib.h>
 
 #include <cmocka.h>
-
-static void *get_page(void *context, size_t size) {
-    (void)context;
-    return malloc(size);
-}
-
-static void give_page(void *context, void *block, size_t size) {
-    (void)context;
-    (void)size;
-    free(block);
-}
-
-static const struct pages PAGES = {get_page, give_page, NULL};
 
 static void assert_near(double is, double wanted, double within) {
     if (!(fabs(is - wanted) <= within)) {
@@ -57,23 +44,10 @@ struct scene {
     struct house_ways *ways;
 };
 
-static struct site_room room_of(int storey, int32_t x_mm, int32_t y_mm) {
-    return (struct site_room){.storey = storey,
-            .size = {x_mm, y_mm},
-            .size_said = true,
-            .right_of = SITE_NONE,
-            .left_of = SITE_NONE,
-            .behind = SITE_NONE,
-            .in_front_of = SITE_NONE,
-            .above = SITE_NONE,
-            .walls = SITE_NONE,
-            .from = SITE_NONE};
-}
-
 static void set_openings(struct scene *scene) {
     for (int i = 0; i < OPENINGS; i++) {
-        scene->openings[i] = (struct site_opening){
-                .door = i, .room = HALL, .to = SITE_NONE, .material = SITE_NONE};
+        scene->openings[i] = test_opening(SITE_OPENING_DOOR, HALL, SITE_NONE, SITE_SIDE_UNSAID);
+        scene->openings[i].door = i;
         scene->doors[i].outside = i != STORE_DOOR;
     }
     scene->openings[FRONT_DOOR].wall = SITE_SIDE_FRONT;
@@ -99,12 +73,12 @@ static void set_places(struct scene *scene) {
 static void set_scene(struct scene *scene) {
     *scene = (struct scene){.storeys = {{.ceiling_mm = 2500, .slab_mm = 300},
                                     {.floor_mm = 2800, .ceiling_mm = 2500, .slab_mm = 300}}};
-    scene->rooms[HALL] = room_of(0, 2000, 8000);
-    scene->rooms[STORE] = room_of(0, 3000, 4000);
+    scene->rooms[HALL] = test_room(SITE_ROOM, 0, 2000, 8000);
+    scene->rooms[STORE] = test_room(SITE_ROOM, 0, 3000, 4000);
     scene->rooms[STORE].right_of = HALL;
-    scene->rooms[SHED] = room_of(0, 2000, 2000);
+    scene->rooms[SHED] = test_room(SITE_ROOM, 0, 2000, 2000);
     scene->rooms[SHED].left_of = HALL;
-    scene->rooms[LANDING] = room_of(1, 2000, 8000);
+    scene->rooms[LANDING] = test_room(SITE_ROOM, 1, 2000, 8000);
     scene->rooms[LANDING].above = HALL;
     set_openings(scene);
     set_places(scene);
@@ -138,7 +112,7 @@ static void set_scene(struct scene *scene) {
             .furniture_count = 1,
             .places = scene->places,
             .place_count = PLACES};
-    arena_init(&scene->arena, PAGES, 0);
+    arena_init(&scene->arena, TEST_PAGES, 0);
 }
 
 /* All of the house moved: what must change no answer. */

@@ -1,6 +1,7 @@
 /* Which ways are in use, in an invented hall of 2 x 8 m: the front door in the middle of its front, a garden door in
  * the middle of its left wall, a window beside it; a keypad in the middle of the back wall and one in the middle of the
  * right wall, the panel where the back keypad is. Lengths can be read off; paces are those of site/pace.h. */
+#include "plan/test_rooms.h"
 #include "plan/used_ways.h"
 
 #include <math.h>
@@ -8,22 +9,8 @@
 #include <stdarg.h>
 #include <stddef.h>
 #include <stdint.h>
-#include <stdlib.h>
 
 #include <cmocka.h>
-
-static void *get_page(void *context, size_t size) {
-    (void)context;
-    return malloc(size);
-}
-
-static void give_page(void *context, void *block, size_t size) {
-    (void)context;
-    (void)size;
-    free(block);
-}
-
-static const struct pages PAGES = {get_page, give_page, NULL};
 
 static void assert_near(double is, double wanted) {
     if (!(fabs(is - wanted) <= 0.001)) {
@@ -56,19 +43,11 @@ struct scene {
 static void set_building(struct scene *scene) {
     static const enum site_side sides[] = {SITE_SIDE_FRONT, SITE_SIDE_LEFT, SITE_SIDE_LEFT};
     scene->storey = (struct site_storey){.ceiling_mm = 2500, .slab_mm = 300};
-    scene->room = (struct site_room){.size = {2000, 8000},
-            .size_said = true,
-            .right_of = SITE_NONE,
-            .left_of = SITE_NONE,
-            .behind = SITE_NONE,
-            .in_front_of = SITE_NONE,
-            .above = SITE_NONE,
-            .walls = SITE_NONE,
-            .from = SITE_NONE};
+    scene->room = test_room(SITE_ROOM, 0, 2000, 8000);
     for (int i = 0; i < DOORS; i++) {
         scene->doors[i].outside = true;
-        scene->openings[i] = (struct site_opening){
-                .door = i, .to = SITE_NONE, .material = SITE_NONE, .wall = sides[i]};
+        scene->openings[i] = test_opening(SITE_OPENING_DOOR, 0, SITE_NONE, sides[i]);
+        scene->openings[i].door = i;
     }
     scene->openings[WINDOW].kind = SITE_OPENING_WINDOW;
     scene->openings[WINDOW].from_left_mm = 500;
@@ -109,7 +88,7 @@ static void set_scene(struct scene *scene) {
             .routines = &scene->routine,
             .routine_count = 1};
     set_building(scene);
-    arena_init(&scene->arena, PAGES, 0);
+    arena_init(&scene->arena, TEST_PAGES, 0);
 }
 
 static void add_way(struct scene *scene, int door, int keypad) {

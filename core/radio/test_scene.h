@@ -3,6 +3,7 @@
 #define LINTEL_RADIO_TEST_SCENE_H
 
 #include "plan/house.h"
+#include "plan/test_rooms.h"
 
 #include <math.h>
 #include <setjmp.h>
@@ -14,45 +15,16 @@
 
 #include <cmocka.h>
 
-static inline void *get_page(void *context, size_t size) {
-    (void)context;
-    return malloc(size);
-}
-
-static inline void give_page(void *context, void *block, size_t size) {
-    (void)context;
-    (void)size;
-    free(block);
-}
-
 enum { HALL, SHOP, STORE, LANDING, ROOMS };
 enum { BETWEEN, FRONT, GAP, OPENINGS };
 enum { BRICK, STUD };
 
-static inline struct site_room room_of(int storey, int32_t x_mm, int32_t y_mm) {
-    return (struct site_room){.kind = SITE_ROOM,
-            .storey = storey,
-            .size = {x_mm, y_mm},
-            .size_said = x_mm > 0,
-            .right_of = SITE_NONE,
-            .left_of = SITE_NONE,
-            .behind = SITE_NONE,
-            .in_front_of = SITE_NONE,
-            .above = SITE_NONE,
-            .walls = SITE_NONE,
-            .from = SITE_NONE};
-}
-
 static inline struct site_opening opening_of(
         enum site_opening_kind kind, int room, int to, enum site_side wall, int32_t left_mm) {
-    return (struct site_opening){.kind = kind,
-            .door = SITE_NONE,
-            .room = room,
-            .to = to,
-            .wall = wall,
-            .from_left_mm = left_mm,
-            .from_left_said = true,
-            .material = SITE_NONE};
+    struct site_opening opening = test_opening(kind, room, to, wall);
+    opening.from_left_mm = left_mm;
+    opening.from_left_said = true;
+    return opening;
 }
 
 /* Hall, shop and store of 3 x 4 m in a row, 100 mm of wall between, 250 mm round; a landing above the hall. A door
@@ -74,12 +46,12 @@ static inline void set_scene(struct scene *scene) {
             .storeys = {{.floor_said = true, .ceiling_mm = 2500, .slab_mm = 300},
                     {.floor_mm = 2800, .floor_said = true, .ceiling_mm = 2500, .slab_mm = 300}},
             .materials = {{.name = text_of("brick")}, {.name = text_of("stud")}}};
-    scene->rooms[HALL] = room_of(0, 3000, 4000);
-    scene->rooms[SHOP] = room_of(0, 3000, 4000);
+    scene->rooms[HALL] = test_room(SITE_ROOM, 0, 3000, 4000);
+    scene->rooms[SHOP] = test_room(SITE_ROOM, 0, 3000, 4000);
     scene->rooms[SHOP].right_of = HALL;
-    scene->rooms[STORE] = room_of(0, 3000, 4000);
+    scene->rooms[STORE] = test_room(SITE_ROOM, 0, 3000, 4000);
     scene->rooms[STORE].right_of = SHOP;
-    scene->rooms[LANDING] = room_of(1, 0, 0);
+    scene->rooms[LANDING] = test_room(SITE_ROOM, 1, 0, 0);
     scene->rooms[LANDING].above = HALL;
     /* on a right-hand wall, left is the back when seen from within: 2900 mm from it the opening ends near the front */
     scene->openings[BETWEEN] = opening_of(SITE_OPENING_DOOR, HALL, SHOP, SITE_SIDE_UNSAID, 2900);
@@ -97,7 +69,7 @@ static inline void set_scene(struct scene *scene) {
             .room_count = ROOMS,
             .openings = scene->openings,
             .opening_count = OPENINGS};
-    arena_init(&scene->arena, (struct pages){.get = get_page, .give = give_page}, 0);
+    arena_init(&scene->arena, TEST_PAGES, 0);
     if (!house_make(&scene->site, &scene->arena, &scene->house, &problem).good) {
         fail_msg("%s", problem.text);
     }

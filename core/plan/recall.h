@@ -1,6 +1,7 @@
 /* What was worked out of earlier drawings of the same house, so that moving one detector works out anew only what it
- * touches: a view depends on its viewer and the walls of its storey, blind floor and the moves within a room on that
- * room, what stands in it, and the views that reach it. Kept by value: the same question has the same answer; nobody has to say what changed.
+ * touches: a view depends on its viewer and the walls of its storey; blind floor and the moves within a room on that
+ * room, what stands in it, and the views that reach it. Kept by value: the same question has the same answer; nobody
+ * has to say what changed.
  *
  * Whoever looks at a drawing again and again owns one (the page's server) and hands it in with the site. Two
  * generations are kept: what was asked for since the last turn, and in the look before. One thread at a time. Not for
@@ -31,8 +32,8 @@ void recall_turn(struct recall *recall);
 
 struct recall_tally recall_tally(const struct recall *recall);
 
-/** As sight_see, area_blind and room_moves_find, answers in the arena; recall NULL: always worked out. Where there is no memory to keep
- *  an answer it is given all the same. */
+/** As sight_see, area_blind and room_moves_find, answers in the arena; recall NULL: always worked out. Where there is
+ *  no memory to keep an answer it is given all the same. */
 outcome recall_see(struct recall *recall, const struct sight_viewer *viewer,
         const struct segment *walls, size_t wall_count, struct arena *arena,
         struct sight_view *ret_view, struct problem *ret_problem) MUST_CHECK;

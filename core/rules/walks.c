@@ -113,40 +113,7 @@ static struct walkers walkers_of(const struct site *site, const struct house_way
     return walkers;
 }
 
-static void look_typed(
-        struct rules_finder *finder, const struct rules_check *check, typed_question *question) {
-    const struct site *site = finder->site;
-    for (size_t i = 0; i < site->way_count; i++) {
-        const struct site_way *typed = &site->ways[i];
-        const struct used_way *used = drawn_way(finder, typed->door, typed->keypad);
-        if (used == NULL || typed->keypad == SITE_NONE || typed->drawn || is_measured(typed)) {
-            continue;
-        }
-        const struct walkers walkers = walkers_of(site, &used->way, (int)i);
-        if (question(typed_walk(typed), &used->way, &walkers)) {
-            struct words_about about = words_about_nothing();
-            struct text_builder times;
-            text_builder_init(&times, finder->arena);
-            quantity_add_span(&times, typed_walk(typed));
-            about.named = rules_named(finder, typed->name);
-            about.other = text_built(&times);
-            about.detail = drawn_text(finder, &used->way, walkers.walked);
-            rules_add(finder, check, &about, "ways[%zu]", i);
-        }
-    }
-}
-
-static void look_quicker(struct rules_finder *finder, const struct rules_check *check) {
-    look_typed(finder, check, is_quicker);
-}
-
-static void look_slow_walkers(struct rules_finder *finder, const struct rules_check *check) {
-    look_typed(finder, check, leaves_out_slow);
-}
-
-static void look_slower(struct rules_finder *finder, const struct rules_check *check) {
-    look_typed(finder, check, is_slower);
-}
+static void look_typed(struct rules_finder *finder, const struct rules_check *check);
 
 /* ---- the entry delay */
 
@@ -262,6 +229,35 @@ static void look_nowhere(struct rules_finder *finder, const struct rules_check *
 
 static const struct rules_check rows[] = {
         {
+                .id = "ways.too-quick",
+                .weight = FINDING_RISK,
+                .headline = "{named} takes longer by the drawing than is typed",
+                .why = "typed {other}, drawn {detail}",
+                .remedy =
+                        "the times of the way; or walk it and write what the watch says (measured)",
+                .source = SPEED_SOURCE,
+                .look = look_typed,
+        },
+        {
+                .id = "ways.slow-walkers",
+                .weight = FINDING_NOTE,
+                .headline = "{named} leaves out its slowest walkers",
+                .why = "typed {other}, drawn {detail}",
+                .remedy =
+                        "the times of the way; or walk it and write what the watch says (measured)",
+                .source = SPEED_SOURCE,
+                .look = look_typed,
+        },
+        {
+                .id = "ways.too-slow",
+                .weight = FINDING_NOTE,
+                .headline = "nobody walks as slowly as {named}",
+                .why = "typed {other}, drawn {detail}",
+                .remedy = "the times of the way, or what is in it besides walking",
+                .source = SPEED_SOURCE,
+                .look = look_typed,
+        },
+        {
                 .id = "ways.late",
                 .variant = true,
                 .weight = FINDING_RISK,
@@ -284,35 +280,6 @@ static const struct rules_check rows[] = {
                 .look = look_entry,
         },
         {
-                .id = "ways.too-quick",
-                .weight = FINDING_RISK,
-                .headline = "{named} takes longer by the drawing than is typed",
-                .why = "typed {other}, drawn {detail}",
-                .remedy =
-                        "the times of the way; or walk it and write what the watch says (measured)",
-                .source = SPEED_SOURCE,
-                .look = look_quicker,
-        },
-        {
-                .id = "ways.slow-walkers",
-                .weight = FINDING_NOTE,
-                .headline = "{named} leaves out its slowest walkers",
-                .why = "typed {other}, drawn {detail}",
-                .remedy =
-                        "the times of the way; or walk it and write what the watch says (measured)",
-                .source = SPEED_SOURCE,
-                .look = look_slow_walkers,
-        },
-        {
-                .id = "ways.too-slow",
-                .weight = FINDING_NOTE,
-                .headline = "nobody walks as slowly as {named}",
-                .why = "typed {other}, drawn {detail}",
-                .remedy = "the times of the way, or what is in it besides walking",
-                .source = SPEED_SOURCE,
-                .look = look_slower,
-        },
-        {
                 .id = "ways.nowhere",
                 .weight = FINDING_NOTE,
                 .headline = "by the drawing no way leads from {door} to {named}",
@@ -323,5 +290,30 @@ static const struct rules_check rows[] = {
                 .look = look_nowhere,
         },
 };
+
+/* The rows of what is typed stand first, in the order of these questions. */
+static void look_typed(struct rules_finder *finder, const struct rules_check *check) {
+    static typed_question *const questions[] = {is_quicker, leaves_out_slow, is_slower};
+    typed_question *const question = questions[check - rows];
+    const struct site *site = finder->site;
+    for (size_t i = 0; i < site->way_count; i++) {
+        const struct site_way *typed = &site->ways[i];
+        const struct used_way *used = drawn_way(finder, typed->door, typed->keypad);
+        if (used == NULL || typed->keypad == SITE_NONE || typed->drawn || is_measured(typed)) {
+            continue;
+        }
+        const struct walkers walkers = walkers_of(site, &used->way, (int)i);
+        if (question(typed_walk(typed), &used->way, &walkers)) {
+            struct words_about about = words_about_nothing();
+            struct text_builder times;
+            text_builder_init(&times, finder->arena);
+            quantity_add_span(&times, typed_walk(typed));
+            about.named = rules_named(finder, typed->name);
+            about.other = text_built(&times);
+            about.detail = drawn_text(finder, &used->way, walkers.walked);
+            rules_add(finder, check, &about, "ways[%zu]", i);
+        }
+    }
+}
 
 const struct rules_checks rules_walks = RULES_ROWS(rows);

@@ -223,8 +223,9 @@ static outcome take_fields(const struct log_ways *ways, struct text line, struct
         struct text field = {0};
         const int column = column_of(ways->columns[i]);
         if (!next_field(&line, ways->separator, &room, &field)) {
-            FAIL(ret_problem, PROBLEM_UNREADABLE, "", "it has %zu fields, and log-columns %zu", i,
-                    ways->column_count);
+            FAIL(ret_problem, PROBLEM_UNREADABLE, "",
+                    "it ends after %zu of %zu columns; log-separator says what stands between them",
+                    i, ways->column_count);
         }
         field = trimmed(field);
         if (column != COLUMN_TIME) {

@@ -85,8 +85,8 @@ static void what_is_wrong_is_said(void **state) {
     bad(&ways, "2026-02-28 24:00:01,1130,3,1", "its time");
     bad(&ways, "2026-02-28 23:00,1130,3,1", "its time");
     bad(&ways, "2026-02-28 23:00:001,1130,3,1", "its time");
-    bad(&ways, "", "it has 1 fields, and log-columns 4");
-    bad(&ways, "2026-02-28 23:00:00,1130,3", "it has 3 fields");
+    bad(&ways, "", "it ends after 1 of 4 columns; log-separator");
+    bad(&ways, "2026-02-28 23:00:00,1130,3", "it ends after 3 of 4");
     bad(&ways, "2026-02-28 23:00:00,1130,1000,1", "its number is a number up to 999, not \"1000\"");
     bad(&ways, "2026-02-28 23:00:00,1130,99999999999999999999,1", "its number");
     bad(&ways, "2026-02-28 23:00:00,1130,3,100", "its area");
@@ -94,7 +94,7 @@ static void what_is_wrong_is_said(void **state) {
     bad(&ways, "2026-02-28 23:00:00,1099,3,1", "no event code");
     bad(&ways, "2026-02-28 23:00:00,2130,3,1", "no event code");
     bad(&ways, "2026-02-28 23:00:00,,3,1", "no event code");
-    bad(&ways, "2026-02-28 23:00:00,\"1130,3,1", "it has 2 fields");
+    bad(&ways, "2026-02-28 23:00:00,\"1130,3,1", "it ends after 2 of 4");
     static char line[LOG_LINE_MAX + 2];
     memset(line, 'x', sizeof line - 1);
     bad(&ways, line, "longer than 1000");

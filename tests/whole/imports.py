@@ -78,7 +78,7 @@ with tempfile.TemporaryDirectory() as folder:
     wrong = said(bring_log(["7;24.10.2026;19:00:00;Windy;3;1", "8;24.13.2026;19:00:00;Set;3;1", "9;24.10.2026;19:00:00;Set;3",
                             "10;24.10.2026;19:00:00;Set;4711;1", "11;24.10.2026;19:00:00;Set;4;1"]), 1,
                  "log.csv:3: \"Windy\" is no event code; say under log-words", "log.csv:4: its time is written DD.MM.YYYY hh:mm:ss",
-                 "log.csv:5: it has 5 fields", "log.csv:6: its number is a number up to 999, not \"4711\"", "1 signals read",
+                 "log.csv:5: it ends after 5 of 6 columns", "log.csv:6: its number is a number up to 999, not \"4711\"", "1 signals read",
                  "4 not taken")
     wrong += said(run("archive", "import", "--log", "demo/surgery.yaml", archive, log), 2, "log-columns")
     wrong += said(run("archive", "import", "--log", "no.yaml", archive, log), 2, "no.yaml")

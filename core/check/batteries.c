@@ -1,96 +1,62 @@
 #include "check/batteries.h"
 
 #include "base/date.h"
-#include "power/site_cells.h"
+#include "power/site_dues.h"
 
-/* One battery: which device's, or SITE_NONE: the panel's. */
-struct battery {
-    int device;
-    int32_t since_day;
-    int32_t due_day;
-    double low_years;
-    double high_years;
-};
-
-/* False: nobody wrote when it was put in, or how long it lasts is not known. */
-static bool find_battery(const struct site *site, int device, struct battery *ret_battery) {
-    struct power_site_cell cell;
-    enum power_lack lack = POWER_LACKS_NOTHING;
-    struct battery battery = {.device = device,
-            .since_day = site->supply.battery_day,
-            .low_years = POWER_LEAD_LOW_YEARS,
-            .high_years = POWER_LEAD_HIGH_YEARS};
-    if (device != SITE_NONE) {
-        battery.since_day = site->devices[device].battery_day;
-        if (!power_site_cell(site, (size_t)device, &cell, &lack, NULL).good ||
-                lack != POWER_LACKS_NOTHING) {
-            return false;
-        }
-        battery.low_years = cell.life.change_years;
-        battery.high_years = cell.life.most_years;
-    }
-    if (battery.since_day == DATE_NONE) {
-        return false;
-    }
-    battery.due_day = power_due_day(battery.since_day, battery.low_years);
-    *ret_battery = battery;
-    return true;
-}
-
-static struct text name_of(const struct site *site, int device, struct arena *arena) {
-    return device == SITE_NONE
+static struct text name_of(
+        const struct site *site, const struct power_due *due, struct arena *arena) {
+    return due->device == SITE_NONE
             ? text_of("the panel")
-            : text_print(arena, "\"%.*s\"", TEXT_ARGS(site->devices[device].name));
+            : text_print(arena, "\"%.*s\"", TEXT_ARGS(site->devices[due->device].name));
 }
 
 /* "change it, and on the same visit those of "hall" and "landing"": all that are due within half a year. */
-static struct text remedy_of(const struct site *site, const struct battery *battery,
-        int32_t today_day, struct arena *arena) {
+static struct text remedy_of(const struct site *site, const struct power_due *dues, size_t count,
+        const struct power_due *due, int32_t today_day, struct arena *arena) {
     struct text_builder out;
-    size_t count = 0;
+    size_t others = 0;
     text_builder_init(&out, arena);
     text_add_string(&out, "change it");
-    for (int i = SITE_NONE; i < (int)site->device_count; i++) {
-        struct battery other;
-        if (i == battery->device || !find_battery(site, i, &other) ||
-                other.due_day > today_day + POWER_SHARED_DAYS) {
-            continue;
+    for (size_t i = 0; i < count && dues[i].due_day <= today_day + POWER_SHARED_DAYS; i++) {
+        if (&dues[i] != due) {
+            const struct text name = name_of(site, &dues[i], arena);
+            text_add_format(&out, "%s%.*s",
+                    others++ == 0 ? "; on the same visit that of " : ", of ", TEXT_ARGS(name));
         }
-        const struct text name = name_of(site, i, arena);
-        text_add_format(&out, "%s%.*s", count++ == 0 ? "; on the same visit that of " : ", of ",
-                TEXT_ARGS(name));
     }
     return text_built(&out);
 }
 
-static struct text why_of(const struct battery *battery, struct arena *arena) {
+static struct text why_of(const struct power_due *due, struct arena *arena) {
     struct text_builder out;
     text_builder_init(&out, arena);
     text_add_string(&out, "it was put in on ");
-    date_add(&out, battery->since_day);
+    date_add(&out, due->since_day);
     text_add_format(
-            &out, " and lasts %.1f to %.1f years: until ", battery->low_years, battery->high_years);
-    date_add(&out, battery->due_day);
+            &out, " and lasts %.1f to %.1f years: until ", due->change_years, due->high_years);
+    date_add(&out, due->due_day);
     text_add_string(&out, " at its careful end");
     return text_built(&out);
 }
 
 void batteries_say(const struct site *site, int32_t today_day, struct arena *arena,
         struct check_finding *ret_findings, size_t *ret_count) {
+    struct power_due *dues = NULL;
+    size_t count = 0;
     *ret_count = 0;
-    for (int i = SITE_NONE; i < (int)site->device_count && today_day != DATE_NONE; i++) {
-        struct battery battery;
-        if (!find_battery(site, i, &battery) || battery.due_day >= today_day) {
-            continue;
-        }
-        const struct text name = name_of(site, i, arena);
+    if (today_day == DATE_NONE || !power_site_dues(site, arena, &dues, &count, NULL).good) {
+        return;
+    }
+    for (size_t i = 0; i < count && dues[i].due_day < today_day; i++) {
+        const struct text name = name_of(site, &dues[i], arena);
         const struct finding due = {.weight = FINDING_RISK,
                 .id = text_of("power.battery-due"),
                 .headline = text_print(arena, "the battery of %.*s may be empty", TEXT_ARGS(name)),
-                .why = why_of(&battery, arena),
-                .place = i == SITE_NONE ? text_of("panel.battery-since")
-                                        : text_print(arena, "devices[%d].battery-since", i),
-                .remedy = remedy_of(site, &battery, today_day, arena),
+                .why = why_of(&dues[i], arena),
+                .place = dues[i].device == SITE_NONE
+                        ? text_of("panel.battery-since")
+                        : text_print(arena, "devices[%d].battery-since", dues[i].device),
+                .remedy = remedy_of(site, dues, count, &dues[i], today_day, arena),
                 .source = text_of("charge is current times time; common practice (docs/power.md)"),
                 .answer_index = FINDING_NO_ANSWER};
         ret_findings[(*ret_count)++] = (struct check_finding){.base = due};

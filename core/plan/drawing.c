@@ -446,6 +446,20 @@ static void draw_scale_bar(struct drawer *drawer, struct point at) {
                     drawer->out->scale));
 }
 
+/* What is to be known of the measures, and of each layer, one line below the other. */
+static void draw_notes(struct drawer *drawer, struct point at) {
+    const int32_t height_mm = picture_paper(drawer->out, 20);
+    picture_add_text(drawer->out, PICTURE_SMALL, at, PICTURE_BEGIN, height_mm,
+            text_of("Measures in rooms are clear inside, wall to wall."));
+    for (size_t i = 0; i < drawer->layer_count; i++) {
+        if (drawer->layers[i].note != NULL) {
+            at.y_mm -= 2 * height_mm;
+            picture_add_text(drawer->out, PICTURE_SMALL, at, PICTURE_BEGIN, height_mm,
+                    text_of(drawer->layers[i].note));
+        }
+    }
+}
+
 static void draw_frame(struct drawer *drawer) {
     struct point low = {0, 0};
     struct point high = {0, 0};
@@ -460,10 +474,7 @@ static void draw_frame(struct drawer *drawer) {
         draw_dimension(drawer, (struct point){x, low.y_mm}, (struct point){x, high.y_mm});
     }
     draw_scale_bar(drawer, (struct point){all_low.x_mm, all_low.y_mm - 2 * away_mm});
-    picture_add_text(drawer->out, PICTURE_SMALL,
-            (struct point){all_low.x_mm, all_low.y_mm - 2 * away_mm - away_mm * 2 / 3},
-            PICTURE_BEGIN, picture_paper(drawer->out, 20),
-            text_of("Measures in rooms are clear inside, wall to wall."));
+    draw_notes(drawer, (struct point){all_low.x_mm, all_low.y_mm - 2 * away_mm - away_mm * 2 / 3});
     picture_add_text(drawer->out, PICTURE_TITLE,
             (struct point){all_low.x_mm, all_high.y_mm + away_mm}, PICTURE_BEGIN,
             picture_paper(drawer->out, 42),

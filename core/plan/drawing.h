@@ -15,13 +15,14 @@ struct drawing_row {
 
 /** Shapes of a layer (ways, sight, blind floor, break-ins), added by whoever computed them. under: what lies on the
  *  floors, below furniture and walls; over: what lies on top, below the devices. Either may be NULL. rows: of the
- *  legend, where such a role was drawn. context: handed back; only read. */
+ *  legend, where such a role was drawn. note: a line below the drawing, or NULL. context: handed back; only read. */
 struct drawing_layer {
     void (*under)(const void *context, struct picture *picture, int storey);
     void (*over)(const void *context, struct picture *picture, int storey);
     const void *context;
     const struct drawing_row *rows;
     size_t row_count;
+    const char *note;
 };
 
 /** The scale at which every storey of the house fits a sheet of A4 with its legend: 1:20, 25, 50, 100, 200 or 500. */

@@ -35,11 +35,13 @@ outcome radio_map_plain(const struct house *house, int storey, const struct radi
         int32_t cell_mm, const struct radio_barriers *barriers, struct arena *arena,
         struct radio_map *ret_map, struct problem *ret_problem) MUST_CHECK;
 
-/** Maps as a layer of the drawing. maps: one for each storey; budget_db: what may be lost until nothing arrives. */
+/** Maps as a layer of the drawing. maps: one for each storey; budget_db: what may be lost until nothing arrives;
+ *  note: whose, for a line below the drawing, or NULL. */
 struct radio_map_drawn {
     const struct radio_map *maps;
     size_t map_count;
     double budget_db;
+    const char *note;
 };
 
 /** drawn: kept. */

@@ -61,6 +61,7 @@ struct drawing_layer radio_map_layer(const struct radio_map_drawn *drawn) {
     };
     return (struct drawing_layer){.under = draw_floor,
             .context = drawn,
+            .note = drawn->note,
             .rows = rows,
             .row_count = sizeof rows / sizeof rows[0]};
 }

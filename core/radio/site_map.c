@@ -68,6 +68,13 @@ outcome radio_site_map(const struct house *house, int32_t cell_mm, struct arena 
     TRY(make_maps(house, &panel, &barriers, cell_mm, maps, ret_problem));
     *drawn = (struct radio_map_drawn){.maps = maps, .map_count = site->building.storey_count};
     TRY(find_budget(house, sender, arena, &drawn->budget_db, ret_problem));
+    drawn->note = text_print(arena,
+            "Radio: %.*s (the weakest sender: %g dBm at %g MHz), %g m above the floor; what is "
+            "left "
+            "over at the panel, careful end.",
+            TEXT_ARGS(sender->name), (double)sender->radiates.low / MEASURE_UNIT,
+            (double)sender->frequency.low / MEASURE_UNIT, RADIO_MAP_HEIGHT_MM / 1000.0)
+                          .start;
     *ret_layer = radio_map_layer(drawn);
     return outcome_good();
 }

@@ -2,19 +2,8 @@
 
 #include "base/date.h"
 #include "power/site_cables.h"
-#include "power/site_cells.h"
+#include "power/site_dues.h"
 #include "power/site_loops.h"
-
-/* What is to be changed, and on which day. */
-struct due {
-    int32_t day;
-    struct text name;
-};
-
-struct calendar {
-    struct due *dues;
-    size_t count;
-};
 
 static struct text day_text(struct sums_answer *answer, int32_t day) {
     struct text_builder out;
@@ -23,28 +12,21 @@ static struct text day_text(struct sums_answer *answer, int32_t day) {
     return text_built(&out);
 }
 
-/* Kept in the order of days. */
-static void add_due(struct calendar *calendar, struct sums_answer *answer, struct text name,
-        int32_t since_day, double years) {
+static void add_change(
+        struct sums_answer *answer, struct text name, int32_t since_day, double years) {
     if (since_day == DATE_NONE) {
         return;
     }
-    const struct due due = {.day = power_due_day(since_day, years), .name = name};
-    size_t place = calendar->count++;
-    for (; place > 0 && due.day < calendar->dues[place - 1].day; place--) {
-        calendar->dues[place] = calendar->dues[place - 1];
-    }
-    calendar->dues[place] = due;
-    sums_explain(
-            sums_of(sums_add_words(answer, "change_by", "change it by", day_text(answer, due.day)),
-                    "cells", name),
+    sums_explain(sums_of(sums_add_words(answer, "change_by", "change it by",
+                                 day_text(answer, power_due_day(since_day, years))),
+                         "cells", name),
             sums_text(answer, "put in on %.*s, %.1f years later",
                     TEXT_ARGS(day_text(answer, since_day)), years),
             "the careful end, down to half a year");
 }
 
-static void add_cell(const struct site *site, const struct power_site_cell *cell,
-        struct calendar *calendar, struct sums_answer *answer) {
+static void add_cell(
+        const struct site *site, const struct power_site_cell *cell, struct sums_answer *answer) {
     const struct site_device *device = &site->devices[cell->device];
     struct sums_figure *figure = sums_of(sums_add_range(answer, "years", "", cell->life.least_years,
                                                  cell->life.most_years, 1, "years"),
@@ -63,41 +45,39 @@ static void add_cell(const struct site *site, const struct power_site_cell *cell
     if (cell->cold) {
         figure->remark = text_of("may fail in the cold");
     }
-    add_due(calendar, answer, device->name, device->battery_day, cell->life.change_years);
+    add_change(answer, device->name, device->battery_day, cell->life.change_years);
 }
 
 /* "back contact, yard contact": those that one visit changes, from the earliest day on. */
-static void add_visits(const struct calendar *calendar, struct sums_answer *answer) {
-    for (size_t i = 0; i < calendar->count;) {
-        const int32_t day = calendar->dues[i].day;
+static outcome add_visits(
+        const struct site *site, struct sums_answer *answer, struct problem *ret_problem) {
+    struct power_due *dues = NULL;
+    size_t count = 0;
+    TRY(power_site_dues(site, answer->arena, &dues, &count, ret_problem));
+    for (size_t first = 0; first < count; first = power_visit_end(dues, count, first)) {
         struct text_builder names;
         text_builder_init(&names, answer->arena);
-        for (size_t first = i;
-                i < calendar->count && calendar->dues[i].day <= day + POWER_SHARED_DAYS; i++) {
-            text_add_format(
-                    &names, "%s%.*s", i == first ? "" : ", ", TEXT_ARGS(calendar->dues[i].name));
+        for (size_t i = first; i < power_visit_end(dues, count, first); i++) {
+            text_add_format(&names, "%s%.*s", i == first ? "" : ", ",
+                    TEXT_ARGS(power_due_name(site, &dues[i])));
         }
         sums_explain(sums_of(sums_add_words(answer, "change", "", text_built(&names)), "visits",
-                             day_text(answer, day)),
+                             day_text(answer, dues[first].due_day)),
                 text_of("the first that is due, and all that are within half a year of it"),
                 "house practice");
     }
+    return outcome_good();
 }
 
 outcome sums_add_cells(
         const struct site *site, struct sums_answer *answer, struct problem *ret_problem) {
     const struct text lead = text_of("the panel's battery");
-    struct calendar calendar = {
-            .dues = ARENA_ARRAY(answer->arena, struct due, site->device_count + 1)};
-    if (calendar.dues == NULL) {
-        FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory for the batteries");
-    }
     for (size_t i = 0; i < site->device_count; i++) {
         struct power_site_cell cell;
         enum power_lack lack = POWER_LACKS_NOTHING;
         TRY(power_site_cell(site, i, &cell, &lack, ret_problem));
         if (lack == POWER_LACKS_NOTHING) {
-            add_cell(site, &cell, &calendar, answer);
+            add_cell(site, &cell, answer);
         } else if (lack == POWER_LACKS_CELL) {
             sums_note(answer,
                     sums_text(answer,
@@ -110,10 +90,9 @@ outcome sums_add_cells(
                                      POWER_LEAD_HIGH_YEARS, 0, "years"),
                              "cells", lead),
                 text_of("a lead battery kept full"), "common practice");
-        add_due(&calendar, answer, lead, site->supply.battery_day, POWER_LEAD_LOW_YEARS);
+        add_change(answer, lead, site->supply.battery_day, POWER_LEAD_LOW_YEARS);
     }
-    add_visits(&calendar, answer);
-    return outcome_good();
+    return add_visits(site, answer, ret_problem);
 }
 
 outcome sums_add_cables(

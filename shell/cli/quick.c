@@ -1,6 +1,7 @@
 #include "cli/quick.h"
 
 #include "base/json.h"
+#include "cli/power_svg.h"
 #include "cli/radio_svg.h"
 #include "cli/terminal.h"
 #include "host/host.h"
@@ -236,6 +237,38 @@ static void add_json(struct text_builder *out, const struct sums_sum *sum,
     text_add_char(out, '\n');
 }
 
+/* The links of a site that was read. */
+static outcome links(const struct cli_site *read, const struct text *words, size_t count,
+        struct arena *arena, struct sums_answer *ret_answer, struct problem *ret_problem) {
+    const struct site *site = &read->document.site;
+    struct house house;
+    if (!site->building.said) {
+        return sums_run_radio_site(site, NULL, words, count, arena, ret_answer, ret_problem);
+    }
+    TRY(house_make(site, arena, &house, ret_problem));
+    return sums_run_radio_site(site, &house, words, count, arena, ret_answer, ret_problem);
+}
+
+/* The loads of one. */
+static outcome loads(const struct cli_site *read, const struct text *words, size_t count,
+        struct arena *arena, struct sums_answer *ret_answer, struct problem *ret_problem) {
+    return sums_run_power_site(&read->document.site, words, count, arena, ret_answer, ret_problem);
+}
+
+/* The sums of a whole site. */
+static const struct of_site {
+    const struct sums_sum *sum;
+    outcome (*work)(const struct cli_site *read, const struct text *words, size_t count,
+            struct arena *arena, struct sums_answer *ret_answer, struct problem *ret_problem);
+    outcome (*draw)(const struct site *site, struct text_builder *out, struct problem *ret_problem);
+    const char *picture;
+} of_sites[] = {
+        {&sums_radio_site, links, radio_svg_add,
+                "alone: a map of each storey, for the sender that is weakest"},
+        {&sums_power_site, loads, power_svg_add,
+                "alone: a calendar of the batteries, and the visits that change them"},
+};
+
 /* ---- help */
 
 static void add_option_help(struct layout *layout, const char *name, struct text help) {
@@ -265,9 +298,10 @@ static void add_help(struct text_builder *out, const struct sums_sum *sum) {
         const struct text name = text_print(out->arena, "--%s %s", option->name, option->shown);
         add_option_help(&layout, name.start == NULL ? "" : name.start, help_of(out->arena, option));
     }
-    if (sum == &sums_radio_site) {
-        add_option_help(&layout, "--svg",
-                text_of("alone: a map of each storey, for the sender that is weakest"));
+    for (size_t i = 0; i < sizeof of_sites / sizeof of_sites[0]; i++) {
+        if (sum == of_sites[i].sum) {
+            add_option_help(&layout, "--svg", text_of(of_sites[i].picture));
+        }
     }
     add_option_help(&layout, "--explain", text_of("each formula with its numbers and source"));
     add_option_help(&layout, "--json", text_of("for programs (docs/json.md)"));
@@ -353,31 +387,6 @@ static int quick_run(const struct sums_sum *sum, int argc, char **argv) {
     return tell(sum, &wishes, &arena, &answer);
 }
 
-/* The links of a site that was read. */
-static outcome links(const struct cli_site *read, const struct text *words, size_t count,
-        struct arena *arena, struct sums_answer *ret_answer, struct problem *ret_problem) {
-    const struct site *site = &read->document.site;
-    struct house house;
-    if (!site->building.said) {
-        return sums_run_radio_site(site, NULL, words, count, arena, ret_answer, ret_problem);
-    }
-    TRY(house_make(site, arena, &house, ret_problem));
-    return sums_run_radio_site(site, &house, words, count, arena, ret_answer, ret_problem);
-}
-
-/* The loads of one. */
-static outcome loads(const struct cli_site *read, const struct text *words, size_t count,
-        struct arena *arena, struct sums_answer *ret_answer, struct problem *ret_problem) {
-    return sums_run_power_site(&read->document.site, words, count, arena, ret_answer, ret_problem);
-}
-
-/* The sums of a whole site. */
-static const struct of_site {
-    const struct sums_sum *sum;
-    outcome (*work)(const struct cli_site *read, const struct text *words, size_t count,
-            struct arena *arena, struct sums_answer *ret_answer, struct problem *ret_problem);
-} of_sites[] = {{&sums_radio_site, links}, {&sums_power_site, loads}};
-
 static int run_of_site(const struct of_site *of, const struct cli_site *read,
         const struct wishes *wishes, const struct text *words, size_t count) {
     struct arena arena;
@@ -391,18 +400,18 @@ static int run_of_site(const struct of_site *of, const struct cli_site *read,
     return problem.place[0] == '\0' ? refused(of->sum, &problem) : cli_site_refused(read, &problem);
 }
 
-/* The map of a site's radio, for print. */
-static int draw_map(const struct sums_sum *sum, const struct cli_site *read) {
+/* The picture of a site's sums, for print. */
+static int draw(const struct of_site *of, const struct cli_site *read) {
     struct arena arena;
     struct text_builder out;
     struct problem problem = {0};
     arena_init(&arena, host_pages(), 0);
     text_builder_init(&out, &arena);
-    if (radio_svg_add(&read->document.site, &out, &problem).good) {
+    if (of->draw(&read->document.site, &out, &problem).good) {
         return finish(&arena, &out, CLI_GOOD);
     }
     arena_finish(&arena);
-    return problem.place[0] == '\0' ? refused(sum, &problem) : cli_site_refused(read, &problem);
+    return problem.place[0] == '\0' ? refused(of->sum, &problem) : cli_site_refused(read, &problem);
 }
 
 static int quick_site(const struct of_site *of, int argc, char **argv) {
@@ -414,9 +423,9 @@ static int quick_site(const struct of_site *of, int argc, char **argv) {
     if (!take_wishes(argc, argv, &wishes, words, &count)) {
         return help_on(of->sum);
     }
-    const bool map = of->sum == &sums_radio_site && count == 1 && text_is(words[0], "--svg");
+    const bool picture = count == 1 && text_is(words[0], "--svg");
     if (cli_site_read(&read, argv[1])) {
-        status = map ? draw_map(of->sum, &read) : run_of_site(of, &read, &wishes, words, count);
+        status = picture ? draw(of, &read) : run_of_site(of, &read, &wishes, words, count);
     }
     cli_site_finish(&read);
     return status;

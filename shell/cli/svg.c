@@ -51,7 +51,7 @@ static const struct ink inks[PICTURE_ROLE_COUNT] = {
 };
 /* clang-format on */
 
-static void add_escaped(struct text_builder *out, struct text text) {
+void svg_add_escaped(struct text_builder *out, struct text text) {
     for (size_t i = 0; i < text.length; i++) {
         const char letter = text.start[i];
         switch (letter) {
@@ -123,7 +123,7 @@ static void add_text(struct text_builder *out, const struct picture *picture,
     text_add_format(out, "\" font-weight=\"%s\" text-anchor=\"%s\" fill=\"%s\"%s>",
             inks[shape->role].weight, anchors[shape->anchor], inks[shape->role].fill,
             shape->role == PICTURE_LABEL || shape->role == PICTURE_SMALL ? halo : "");
-    add_escaped(out, shape->text);
+    svg_add_escaped(out, shape->text);
     text_add_string(out, "</text>\n");
 }
 
@@ -209,7 +209,7 @@ void svg_add(
             "height=\"%dmm\" "
             "viewBox=\"0 0 %d %d\" font-family=\"sans-serif\">\n<title>",
             width_mm, height_mm, width_mm, height_mm);
-    add_escaped(out, title);
+    svg_add_escaped(out, title);
     text_add_format(out, "</title>\n%s<rect width=\"%d\" height=\"%d\" fill=\"#ffffff\"/>\n",
             has_hatches(pictures, count) ? hatches : "", width_mm, height_mm);
     int32_t top_mm = MARGIN_MM;

@@ -8,4 +8,7 @@
 void svg_add(
         struct text_builder *out, const struct picture *pictures, size_t count, struct text title);
 
+/** Adds words as they may stand in XML. */
+void svg_add_escaped(struct text_builder *out, struct text text);
+
 #endif

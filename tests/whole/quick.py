@@ -280,6 +280,24 @@ for name, ran in drawn.items():
 cases.case("radio SITE --svg", [
     str(floor) for one in [0] if floor["quayside"][DARK] > 0 or floor["quayside"][LIGHT] < 100 or
     floor["quayside-as-found"][DARK] < 60])
+cases.case("... which says whose map it is", [] if re.search("Radio: [a-z-]+ .the weakest sender: -?[0-9.]+ dBm at 868.3 MHz.", drawn["quayside"].stdout) else ["it does not"])
+# The calendar: a dark bar for each battery, as long as its years; a line for each visit.
+calendar = xml.fromstring(run("power", "demo/quayside.yaml", "--svg").stdout)
+SVG = "{http://www.w3.org/2000/svg}"
+said = worked_out("power", "demo/quayside.yaml", "--rules", "house")[1]
+ends = {cell["item"]: cell["change_by"] for cell in said["cells"] if "change_by" in cell}
+bars = [bar for bar in calendar.iter(SVG + "rect") if bar.get("fill") == "#6f8492"]
+years = sorted((int(mark.text), float(mark.get("x"))) for mark in calendar.iter(SVG + "text") if re.fullmatch("[0-9]{4}", mark.text))
+a_day = (years[-1][1] - years[0][1]) / (datetime.date(years[-1][0], 1, 1) - datetime.date(years[0][0], 1, 1)).days
+right = sorted(float(bar.get("x")) + float(bar.get("width")) for bar in bars)
+days = sorted(years[0][1] + a_day * (datetime.date.fromisoformat(day) - datetime.date(years[0][0], 1, 1)).days for day in ends.values())
+labels = [mark.text for mark in calendar.iter(SVG + "text")]
+cases.case("power SITE --svg: bars end on the days to change, visits with their day", [
+    f"{right} {days} {labels}" for one in [0] if len(right) != len(days) or any(abs(a - b) > 0.05 for a, b in zip(right, days)) or
+    any(f"{visit['item']}: {len(visit['change'].split(', '))} {'battery' if ', ' not in visit['change'] else 'batteries'}" not in labels
+        for visit in said["visits"])])
+cases.case("a calendar without days: exit 2, with what to write", [] if run("power", "demo/harbour.yaml", "--svg").returncode == 2 and
+           "battery-since" in run("power", "demo/harbour.yaml", "--svg").stderr else ["it is"])
 cases.case("a map without a drawing: exit 2", [] if run("radio", "demo/harbour.yaml", "--svg").returncode == 2 else ["it is"])
 cases.case("a site without drawing and links: exit 2", [] if run("radio", "demo/harbour.yaml").returncode == 2 else ["it has"])
 page = run("radio", "demo/ropewalk.yaml", "--help")

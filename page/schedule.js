@@ -3,6 +3,7 @@ import { carriedLine } from "./carried.js";
 import { h, put } from "./dom.js";
 import { detail } from "./findings.js";
 import { gridKeys, oneStop, remember } from "./grid.js";
+import { measuredFields } from "./measured.js";
 import { changesOf, twins } from "./paste.js";
 import { ring } from "./rings.js";
 import { says, stateOf, subjectOf } from "./subjects.js";
@@ -130,6 +131,7 @@ function row(view, index) {
   const chosen = view.echoes.has(subject);
   const wrong = view.refused?.path.startsWith(`${subject}.`) ? view.refused : null;
   const carried = chosen ? carriedLine(view.site.carried?.[index]) : null;
+  const measured = chosen ? measuredFields(view, index, own) : null;
   const told = chosen && view.report ? explained(view, index) : null;
   return [
     h("tr", { class: chosen ? "selected" : null, "data-zone": zone.number },
@@ -139,6 +141,7 @@ function row(view, index) {
       h("td", { class: view.stale ? "verdict stale" : "verdict" }, verdict(view, state, index))),
     wrong ? h("tr", { class: "refused" }, h("td", { colspan: columns.length + 2, role: "alert" }, `${wrong.path} stays as it was: ${wrong.what}`)) : null,
     carried ? h("tr", { class: "told selected" }, h("td", { colspan: columns.length + 2, class: "soft" }, h("div", { class: "explained" }, carried))) : null,
+    measured ? h("tr", { class: "told selected" }, h("td", { colspan: columns.length + 2 }, measured)) : null,
     told ? h("tr", { class: "told selected" }, h("td", { colspan: columns.length + 2 }, told)) : null,
   ];
 }

@@ -64,31 +64,33 @@ void batteries_say(const struct site *site, int32_t today_day, struct arena *are
 }
 
 /* "the battery of "hall" is to be changed", "the batteries of "hall" and of 2 others are to be changed". */
-static struct text next_text(const struct site *site, int device, int more, struct arena *arena) {
-    const struct text name = name_of(site, device, arena);
+static struct text next_text(
+        const struct site *site, const struct power_due *next, size_t more, struct arena *arena) {
+    const struct text name = name_of(site, next, arena);
     return more == 0
             ? text_print(arena, "the battery of %.*s is to be changed", TEXT_ARGS(name))
-            : text_print(arena, "the batteries of %.*s and of %d other%s are to be changed",
+            : text_print(arena, "the batteries of %.*s and of %zu other%s are to be changed",
                       TEXT_ARGS(name), more, more == 1 ? "" : "s");
 }
 
 int32_t batteries_next_day(
         const struct site *site, int32_t today_day, struct arena *arena, struct text *ret_says) {
-    struct battery next = {.due_day = DATE_NONE};
-    int more = 0;
-    for (int i = SITE_NONE; i < (int)site->device_count; i++) {
-        struct battery battery;
-        if (!find_battery(site, i, &battery) || battery.due_day < today_day) {
-            continue;
-        }
-        more += battery.due_day == next.due_day;
-        if (next.due_day == DATE_NONE || battery.due_day < next.due_day) {
-            next = battery;
-            more = 0;
-        }
+    struct power_due *dues = NULL;
+    size_t count = 0;
+    size_t next = 0;
+    if (!power_site_dues(site, arena, &dues, &count, NULL).good) {
+        return DATE_NONE;
     }
-    if (next.due_day != DATE_NONE) {
-        *ret_says = next_text(site, next.device, more, arena);
+    while (next < count && dues[next].due_day < today_day) {
+        next++;
     }
-    return next.due_day;
+    size_t last = next;
+    while (last + 1 < count && dues[last + 1].due_day == dues[next].due_day) {
+        last++;
+    }
+    if (next == count) {
+        return DATE_NONE;
+    }
+    *ret_says = next_text(site, &dues[next], last - next, arena);
+    return dues[next].due_day;
 }

@@ -39,8 +39,7 @@ outcome power_site_dues(const struct site *site, struct arena *arena, struct pow
         if (site->devices[i].battery_day == DATE_NONE) {
             continue;
         }
-        TRY(power_site_cell(site, i, &cell, &lack, ret_problem));
-        if (lack == POWER_LACKS_NOTHING) {
+        if (power_site_cell(site, i, &cell, &lack, NULL).good && lack == POWER_LACKS_NOTHING) {
             insert(dues, &count, due_of((int)i, site->devices[i].battery_day, cell.life));
         }
     }

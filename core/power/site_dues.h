@@ -18,7 +18,7 @@ struct power_due {
     double change_years;
 };
 
-/** ret_dues: in the arena, by due_day. Fails as power_site_cell, or with PROBLEM_MEMORY. */
+/** ret_dues: in the arena, by due_day; what cannot be worked out is left out. Fails with PROBLEM_MEMORY alone. */
 outcome power_site_dues(const struct site *site, struct arena *arena, struct power_due **ret_dues,
         size_t *ret_count, struct problem *ret_problem) MUST_CHECK;
 

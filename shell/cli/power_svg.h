@@ -6,8 +6,8 @@
 #include "base/text.h"
 #include "site/site.h"
 
-/** Adds the whole SVG. Fails MISSING: of no battery of the site it is written when it was put in; or as
- *  power_site_dues. */
+/** Adds the whole SVG. Fails MISSING: of no battery of the site it is written when it was put in; or
+ *  MEMORY. */
 outcome power_svg_add(
         const struct site *site, struct text_builder *out, struct problem *ret_problem) MUST_CHECK;
 

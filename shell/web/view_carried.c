@@ -1,8 +1,11 @@
 /* For each zone's device what carries it, so that it stands beside the zone: how much of its radio link is left over,
- * and for how many years its battery lasts. Null where it is not known. */
+ * for how many years its battery lasts, and what one would measure there: the level at the panel, the loop at rest, the
+ * volts at the end of its cable. Null where it is not known. */
 #include "web/view.h"
 
+#include "power/site_cables.h"
 #include "power/site_cells.h"
+#include "power/site_loops.h"
 #include "radio/fit.h"
 
 static void add_range(
@@ -25,8 +28,10 @@ static void add_link(const struct site *site, const struct house *house,
                     .good &&
             lack == RADIO_LACKS_NOTHING) {
         add_range(json, "link_db", link.low_db, link.high_db, 1);
+        add_range(json, "level_dbm", link.computed_low_dbm, link.computed_high_dbm, 1);
     } else {
         json_add_null(json, "link_db");
+        json_add_null(json, "level_dbm");
     }
 }
 
@@ -38,6 +43,39 @@ static void add_battery(const struct site *site, int device, struct json_writer 
         add_range(json, "battery_years", cell.life.least_years, cell.life.most_years, 1);
     } else {
         json_add_null(json, "battery_years");
+    }
+}
+
+static void add_loop(const struct site *site, size_t zone, struct json_writer *json) {
+    struct power_site_loop loop;
+    bool there = false;
+    if (power_site_loop(site, zone, &loop, &there, NULL).good && there) {
+        const struct power_window *normal = &loop.windows[POWER_STATE_NORMAL];
+        add_range(json, "rest_ohm", normal->low_ohm, normal->high_ohm, 0);
+    } else {
+        json_add_null(json, "rest_ohm");
+    }
+}
+
+/* The run that feeds a device; cable_count: none does, or what it brings cannot be worked out. */
+static size_t run_to(const struct site *site, int device, struct power_site_cable *cables) {
+    size_t found = site->cable_count;
+    for (size_t i = 0; i < site->cable_count && device != SITE_NONE; i++) {
+        found = site->cables[i].to == device ? i : found;
+    }
+    return site->panel.volts.said && power_site_cables(site, cables, NULL).good ? found
+                                                                                : site->cable_count;
+}
+
+static void add_cable(const struct site *site, int device, struct json_writer *json) {
+    struct power_site_cable cables[SITE_CABLE_MAX];
+    const size_t run = run_to(site, device, cables);
+    if (run < site->cable_count) {
+        add_range(json, "end_volts", cables[run].low_v, cables[run].high_v, 1);
+        json_add_number(json, "cable", (double)run, 0);
+    } else {
+        json_add_null(json, "end_volts");
+        json_add_null(json, "cable");
     }
 }
 
@@ -57,6 +95,8 @@ void view_add_carried(const struct site *site, struct arena *arena, struct json_
         json_open_object(json, NULL);
         add_link(site, drawn, placed ? &panel : NULL, &world, site->zones[i].device, arena, json);
         add_battery(site, site->zones[i].device, json);
+        add_loop(site, i, json);
+        add_cable(site, site->zones[i].device, json);
         json_close_object(json);
     }
     json_close_array(json);

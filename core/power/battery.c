@@ -78,6 +78,20 @@ outcome power_used_ratio(const struct power_battery *battery, const struct power
     return outcome_good();
 }
 
+outcome power_alarm_left_h(const struct power_battery *battery, const struct power_load *load,
+        double *ret_left_h, struct problem *ret_problem) {
+    struct power_load standby = *load;
+    double used_ratio = 0;
+    double alone_h = 0;
+    standby.alarm_h = 0;
+    if (load->standby_a * load->standby_h > 0) {
+        TRY(power_used_ratio(battery, &standby, &used_ratio, ret_problem));
+    }
+    TRY(power_lasts_h(battery, load->alarm_a, &alone_h, ret_problem));
+    *ret_left_h = fmax(0, 1 - used_ratio) * alone_h;
+    return outcome_good();
+}
+
 /* IEEE 485, temperature correction of cell size (from memory): 25 F 1.52, 40 F 1.30 and so on; here the reciprocal. */
 static const struct {
     double temperature_c;

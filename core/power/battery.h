@@ -41,6 +41,11 @@ outcome power_lasts_h(const struct power_battery *battery, double current_a, dou
 outcome power_used_ratio(const struct power_battery *battery, const struct power_load *load,
         double *ret_used_ratio, struct problem *ret_problem) MUST_CHECK;
 
+/** How long it carries the alarm once the standby time is over; 0: it is empty by then. alarm_a: over 0. Fails
+ *  BAD_VALUE. */
+outcome power_alarm_left_h(const struct power_battery *battery, const struct power_load *load,
+        double *ret_left_h, struct problem *ret_problem) MUST_CHECK;
+
 /** What the cold leaves of a capacity, between the rows of IEEE 485; warmth adds nothing. Fails BAD_VALUE outside
  *  -3.9 to 43.3 degrees, where the table ends. */
 outcome power_cold_ratio(double temperature_c, double *ret_left_ratio, struct problem *ret_problem)

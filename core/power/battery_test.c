@@ -143,12 +143,37 @@ static void what_is_no_battery_and_no_load_is_refused(void **unused) {
     assert_false(power_lasts_h(&fine, 0, &hours, NULL).good);
 }
 
+/* Without Peukert's loss 7 Ah less 0.18 A x 24 h are 2.68 Ah: 2.436 h at 1.1 A. With it, so much alarm uses the battery
+ * up to the last bit, and an empty one carries none. */
+static void what_the_standby_leaves_carries_the_alarm(void **unused) {
+    (void)unused;
+    const struct power_battery ideal = {7, 20, 1, 1};
+    struct power_load load = {0.18, 24, 1.1, 0.25};
+    double left_h = NAN;
+    assert_true(power_alarm_left_h(&ideal, &load, &left_h, NULL).good);
+    assert_true(fabs(left_h - 2.68 / 1.1) < 1e-9);
+    for (double peukert = 1; peukert < 1.6; peukert += 0.1) {
+        const struct power_battery battery = {7, 20, peukert, 0.8};
+        double used_ratio = 0;
+        assert_true(power_alarm_left_h(&battery, &load, &left_h, NULL).good);
+        load.alarm_h = left_h;
+        assert_true(power_used_ratio(&battery, &load, &used_ratio, NULL).good);
+        assert_true(fabs(used_ratio - 1) < 1e-9);
+    }
+    load.standby_h = 1000;
+    assert_true(power_alarm_left_h(&ideal, &load, &left_h, NULL).good);
+    assert_true(left_h <= 0);
+    load.alarm_a = 0;
+    assert_false(power_alarm_left_h(&ideal, &load, &left_h, NULL).good);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
             cmocka_unit_test(need_is_that_of_published_examples),
             cmocka_unit_test(hours_follow_peukert),
             cmocka_unit_test(more_load_never_lasts_longer),
             cmocka_unit_test(both_phases_share_the_battery),
+            cmocka_unit_test(what_the_standby_leaves_carries_the_alarm),
             cmocka_unit_test(cold_takes_what_the_table_says),
             cmocka_unit_test(recharging_takes_a_fifth_more),
             cmocka_unit_test(what_is_no_battery_and_no_load_is_refused),

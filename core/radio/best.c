@@ -38,7 +38,8 @@ static outcome margins_to(const struct search *search, const struct radio_spot *
         ret_margins[i] = link.computed_low_dbm - link.sensitivity_dbm;
         if (search->sought ==
                 RADIO_SEEK_REPEATER) { /* it stands free of what surrounds the panel */
-            ret_margins[i] += radio_behind_loss(search->site->supply.behind).high_db;
+            ret_margins[i] +=
+                    radio_behind_loss(search->site->supply.behind).high_db - link.gain.low_db;
         }
     }
     return outcome_good();
@@ -58,7 +59,8 @@ static outcome margin_from(const struct search *search, const struct radio_spot 
             &barriers, search->house, spot, &search->panel, &loss, &stretched, ret_problem));
     *ret_margin_db = search->sends_dbm - search->links[0].sensitivity_dbm - loss.high_db -
             search->world->loss.high_db - search->world->shift_db -
-            radio_behind_loss(search->site->supply.behind).high_db;
+            radio_behind_loss(search->site->supply.behind).high_db +
+            (double)search->site->supply.gain.low / MEASURE_UNIT;
     return outcome_good();
 }
 
@@ -131,6 +133,12 @@ static bool is_wall(const struct search *search, const struct radio_spot *spot) 
     return true;
 }
 
+/* The panel's antenna may hang elsewhere than the panel. */
+static double height_mm(const struct search *search) {
+    const int32_t antenna_mm = search->site->supply.antenna_mm;
+    return search->sought == RADIO_SEEK_PANEL && antenna_mm > 0 ? antenna_mm : RADIO_BEST_HEIGHT_MM;
+}
+
 /* Along one wall of a room, a little inside of it. Outlines run to the left round: inside is to the left. */
 static outcome try_wall(struct search *search, size_t room, struct point from, struct point to,
         struct problem *ret_problem) {
@@ -145,7 +153,7 @@ static outcome try_wall(struct search *search, size_t room, struct point from, s
                 .room = (int)room,
                 .x_mm = from.x_mm + share * dx - OFF_WALL_MM * dy / length_mm,
                 .y_mm = from.y_mm + share * dy + OFF_WALL_MM * dx / length_mm,
-                .z_mm = search->site->building.storeys[of->storey].floor_mm + RADIO_BEST_HEIGHT_MM};
+                .z_mm = search->site->building.storeys[of->storey].floor_mm + height_mm(search)};
         if (is_wall(search, &spot)) {
             TRY(try_spot(search, &spot, ret_problem));
         }

@@ -16,13 +16,22 @@ struct radio_world radio_world_usual(void) {
             .edition = RADIO_EDITION_NEWEST};
 }
 
+static struct radio_spot antenna_of(const struct house *house, size_t place) {
+    const int32_t height_mm = house->site->supply.antenna_mm;
+    struct radio_spot spot = radio_spot_of(house, place);
+    if (height_mm > 0) {
+        spot.z_mm = house->site->building.storeys[spot.storey].floor_mm + height_mm;
+    }
+    return spot;
+}
+
 bool radio_panel_spot(const struct house *house, struct radio_spot *ret_spot) {
     bool found = false;
     for (size_t i = 0; house != NULL && i < house->site->building.place_count; i++) {
         const struct site_place *place = &house->site->building.places[i];
         const bool panel = place->fixture == SITE_FIXTURE_PANEL;
         if (house->places[i].good && (panel || (place->keypad >= 0 && !found))) {
-            *ret_spot = radio_spot_of(house, i);
+            *ret_spot = antenna_of(house, i);
             found = true;
             if (panel) {
                 return true;
@@ -132,10 +141,12 @@ static outcome cross_drawn(const struct house *house, const struct radio_spot *p
 /* Levels and margins, once distance and losses are known. */
 static void add_up(const struct site *site, const struct site_device_profile *profile,
         const struct radio_world *world, struct radio_site_link *link) {
+    link->gain = (struct radio_loss){
+            of(site->supply.gain), (double)site->supply.gain.high / MEASURE_UNIT};
     const double least_db = link->free_db + link->in_the_way.low_db + link->behind.low_db +
-            world->loss.low_db + world->shift_db;
+            world->loss.low_db + world->shift_db - link->gain.high_db;
     const double most_db = link->free_db + link->in_the_way.high_db + link->behind.high_db +
-            world->loss.high_db + world->shift_db;
+            world->loss.high_db + world->shift_db - link->gain.low_db;
     link->computed_low_dbm = link->power_dbm - most_db;
     link->computed_high_dbm = link->power_dbm - least_db;
     link->measured = link->said != NULL && link->said->measured.said;

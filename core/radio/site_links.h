@@ -41,6 +41,7 @@ enum radio_lack {
 
 /** One link. Margins: over the receiver's sensitivity, nothing kept in reserve; *_dbm: median level, careful end
  *  first: as measured where the site says it (`measured`), else as computed. behind: what is close to either antenna.
+ *  gain: of the panel's further antenna, both ways.
  *  typed: by hand, not by the drawing. said: the site's line about it, or NULL. crosses: "brick, 2 stud". back: there
  *  is a way back; its margins. */
 struct radio_site_link {
@@ -52,6 +53,7 @@ struct radio_site_link {
     double free_db;
     struct radio_loss in_the_way;
     struct radio_loss behind;
+    struct radio_loss gain;
     double low_db;
     double high_db;
     double low_dbm;
@@ -67,8 +69,8 @@ struct radio_site_link {
     struct text crosses;
 };
 
-/** Where the panel is: its place, or that of the first keypad (a panel with keys of its own hangs there). False:
- *  neither is in the drawing. house: may be NULL. */
+/** Where the panel's antenna is: at its place (as high as the site says), or the first keypad's (a panel with keys of
+ *  its own hangs there). False: neither is in the drawing. house: may be NULL. */
 bool radio_panel_spot(const struct house *house, struct radio_spot *ret_spot);
 
 /** Works one link out, to a receiver at `panel` (NULL: nowhere). house: NULL without a drawing. ret_lack: why there is

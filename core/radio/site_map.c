@@ -37,7 +37,8 @@ static outcome find_budget(const struct house *house, const struct site_device_p
     struct radio_fit fit;
     TRY(radio_site_fit(site, house, &world, arena, &fit, ret_problem));
     *ret_budget_db = (double)(sender->radiates.low - site->panel.receives.low) / MEASURE_UNIT -
-            world.loss.high_db - fit.shift_db - radio_behind_loss(site->supply.behind).high_db;
+            world.loss.high_db - fit.shift_db - radio_behind_loss(site->supply.behind).high_db +
+            (double)site->supply.gain.low / MEASURE_UNIT;
     return outcome_good();
 }
 

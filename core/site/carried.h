@@ -31,13 +31,16 @@ enum site_wiring {
     SITE_WIRING_COUNT
 };
 
-/** The panel's own supply. battery: what is in it; battery_day: since when. at: how cold and how warm the panel's
- *  place gets. */
+/** The panel's own supply, and its antenna. battery: what is in it; battery_day: since when. at: how cold and how warm
+ *  the panel's place gets. behind: what is close to its antenna; gain: of one fitted instead of the panel's own, over
+ *  that and less its cable; antenna_mm: how high that hangs above the floor, 0: where the panel does. */
 struct site_supply {
     struct measure battery;
     int32_t battery_day;
     struct measure at;
     enum site_behind behind;
+    struct measure gain;
+    int32_t antenna_mm;
 };
 
 /** A radio link as it was measured, or as it is where the drawing does not say it. distance_mm: 0: by the drawing.

@@ -1,7 +1,7 @@
-/* Absurd inputs by dice: whatever the words of a sum or the figures of a site are (zero, negative, at the ends of what is
- * read and beyond, wires of no length, loads larger than the supply, places colder than any table), a sum refuses with
- * words or every figure is a number, and no text of a sum or a finding holds one that is none.
- * A seed is a case for good. */
+/* Absurd inputs by dice: whatever the words of a sum or the figures of a site are (zero, negative, at the ends of what
+ * is read and beyond, wires of no length, loads larger than the supply, places colder than any table), a sum refuses
+ * with words or every figure is a number, and no text of a sum or a finding holds one that is none. A seed is a case
+ * for good. */
 #include "sums/power_site.h"
 #include "sums/radio_site.h"
 

@@ -162,6 +162,20 @@ static outcome add_battery(const struct wanted *wanted, struct sums_answer *answ
                     "most C / I, C = %g Ah x %.3f",
                     peukert, battery_ah, wanted->left_ratio),
             "Peukert 1897");
+    if (wanted->load.alarm_a > 0) {
+        const struct power_battery battery = {
+                battery_ah, POWER_RATED_H, peukert, wanted->left_ratio};
+        double left_h = 0;
+        TRY(power_alarm_left_h(&battery, &wanted->load, &left_h, ret_problem));
+        figure = sums_add(answer, "alarm_left_min", "alarm it carries then", 60 * left_h, 0, "min");
+        figure->remark = sums_text(answer, "after %g h at rest", wanted->load.standby_h);
+        sums_explain(figure,
+                sums_text(answer,
+                        "what the hours at rest leave (1 - %g h / hours it lasts at %g A) x hours "
+                        "it lasts at %g A",
+                        wanted->load.standby_h, wanted->load.standby_a, wanted->load.alarm_a),
+                "Peukert 1897");
+    }
     if (wanted->recharge_h > 0) {
         figure = sums_add(answer, "recharge_a", "to charge it in time",
                 power_recharge_a(battery_ah, wanted->recharge_ratio, wanted->recharge_h), 3, "A");

@@ -319,10 +319,11 @@ static void add_link(const struct site *site, const struct radio_world *world, d
             sums_text(answer,
                     "%.2f dBm + %.2f dBm less %.2f dB of free space, %.2f to %.2f dB in the way, "
                     "%.2f to %.2f dB close to the antennas, %.2f to %.2f dB of losses, %.2f dB of "
-                    "reserve",
+                    "reserve, %.2f dB this building loses more; plus %.2f to %.2f dB of gain",
                     link->power_dbm, -link->sensitivity_dbm, link->free_db, link->in_the_way.low_db,
                     link->in_the_way.high_db, link->behind.low_db, link->behind.high_db,
-                    world->loss.low_db, world->loss.high_db, reserve_db),
+                    world->loss.low_db, world->loss.high_db, reserve_db, world->shift_db,
+                    link->gain.low_db, link->gain.high_db),
             "Rec. ITU-R P.525, P.2040, P.1238; COST 231 (docs/radio.md)");
     if (link->back) {
         sums_explain(add_margin(answer, "back_margin_db", "back", link->back_low_db - reserve_db,

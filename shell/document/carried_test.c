@@ -3,7 +3,9 @@
 
 #define START                                                                                      \
     "site: {name: a}\npanel: {profile: halyard-28, entry-delays: {front: 30 s}, battery: 7 Ah, "   \
-    "battery-since: 2026-03-01, at: 5..30 C, behind: cupboard}\nareas: [{name: b}]\n"              \
+    "battery-since: 2026-03-01, at: 5..30 C, behind: cupboard, antenna-gain: 2.5 dB, "             \
+    "antenna-height: 2.4 m}\n"                                                                     \
+    "areas: [{name: b}]\n"                                                                         \
     "doors: [{name: front, outside: yes}]\n"                                                       \
     "devices:\n  - {name: c, profile: slim-contact, on: front, behind: radiator, trips-a-day: "    \
     "40, "                                                                                         \
@@ -36,6 +38,7 @@ static void what_carries_is_read(void **state) {
     assert_int_equal(site->supply.battery.low, 7000000);
     assert_int_equal(site->supply.battery_day, date_of(2026, 3, 1));
     assert_true(site->supply.at.low == 5000 && site->supply.behind == SITE_BEHIND_CUPBOARD);
+    assert_true(site->supply.gain.low == 2500 && site->supply.antenna_mm == 2400);
     assert_int_equal(site->devices[0].behind, SITE_BEHIND_RADIATOR);
     assert_int_equal(site->devices[0].trips_day, 40);
     assert_int_equal(site->devices[0].battery_day, date_of(2025, 11, 30));

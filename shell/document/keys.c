@@ -282,6 +282,8 @@ static const struct key panel_keys[] = {
     {"battery-since", KEY_DATE, AT(battery_day), .usual = "", .help = "When that battery was put in."},
     {"at", KEY_MEASURE, AT(at), -100000, 200000, "(25 °C)", "How cold and how warm its place gets: 5..30 °C.", .measured = QUANTITY_TEMPERATURE_C},
     {"behind", KEY_CHOICE, AT(behind), 0, SITE_BEHIND_COUNT - 1, "nothing", "What is close to its antenna: fitted on steel, behind a radiator, in a cupboard of steel, behind foil.", behinds},
+    {"antenna-gain", KEY_MEASURE, AT(gain), 0, 20000, "(the panel's own antenna)", "Of an antenna that is fitted instead of the panel's own: what it gains over that, less what its cable loses: 2 dB.", .measured = QUANTITY_LEVEL_DB},
+    {"antenna-height", KEY_LENGTH, AT(antenna_mm), 100, 20000, "(where the panel hangs)", "How high that antenna hangs above the floor."},
 };
 #undef AT
 const struct key_table key_panel_table = {

@@ -150,6 +150,7 @@ static void what_is_wrong_is_told_and_ticks_nothing_off(void **state) {
     (void)state;
     by_hand("on test");
     assert_int_equal(hear("1130 01 003"), ACCEPTANCE_WRONG_ZONE);
+    assert_int_equal(hear("3130 01 003"), NONE); /* its end says nothing new */
     assert_int_equal(hear("1130 01 077"), ACCEPTANCE_NO_SUCH_ZONE);
     assert_int_equal(hear("1130 02 001"), ACCEPTANCE_WRONG_AREA);
     assert_int_equal(hear("1110 01 001"), ACCEPTANCE_OTHER_KIND);
@@ -163,6 +164,92 @@ static void what_is_wrong_is_told_and_ticks_nothing_off(void **state) {
     /* again, where another is next: that one speaks under this number, or nobody has moved on */
     assert_int_equal(hear("3130 01 001"), NONE);
     assert_int_equal(hear("1130 01 001"), ACCEPTANCE_WRONG_ZONE);
+}
+
+/* Of radio devices that the panel misses after 2 h (10 % off at most, and 20 s on the way), and of zones that may be
+ * bypassed; by whom the panel takes it, and not of the hold-up button: it is never bypassed. */
+static void devices_missed_and_zones_bypassed(void **state) {
+    (void)state;
+    house.profiles[0].radio = true;
+    house.profiles[2].radio = true;
+    house.site.settings.supervision_window_s = 7200;
+    for (size_t i = 0; i < house.site.zone_count; i++) {
+        house.zones[i].supervised = i != 2;
+        house.zones[i].bypassable = true;
+    }
+    assert_true(acceptance_make(&house.site, &arena, &acceptance, NULL).good);
+    assert_true(acceptance_begin(&acceptance, false, &arena, &course, NULL).good);
+    const struct acceptance_test *missed = &acceptance.tests[named("supervision 1")];
+    const struct acceptance_signal *signal = awaited("supervision 1", EVENT_SUPERVISION, false);
+    const int32_t at_s = missed->steps[signal->of_step].at_s;
+    assert_int_equal(at_s + signal->low_s, 6480);
+    assert_int_equal(at_s + signal->high_s, 7920 + ACCEPTANCE_WAY_S);
+    for (size_t i = 0; i < missed->signal_count; i++) {
+        assert_int_equal(missed->signals[i].event.zone, missed->index);
+    }
+    by_hand("on test");
+    assert_int_equal(hear("1381 01 001"), NONE);
+    assert_true(done("supervision 1"));
+    assert_int_equal(hear("3381 01 001"), NONE); /* heard again: comes along */
+    assert_int_equal(hear("1570 01 001"), NONE);
+    assert_true(done("bypass 1"));
+    assert_false(done("bypass 2"));
+    (void)named("bypass 2");
+    (void)named("supervision 4");
+    static const char *const none[] = {"supervision 2", "supervision 3", "bypass 4"};
+    for (size_t i = 0; i < acceptance.count; i++) {
+        for (size_t k = 0; k < sizeof none / sizeof none[0]; k++) {
+            assert_false(text_is(acceptance.tests[i].name, none[k]));
+        }
+    }
+}
+
+/* Two numbers exchanged in the panel, as whoever looks at each answer walks: the second comes in the turn of the first,
+ * which is put off; then the first in the turn of the second. */
+static void exchanged_told_by_who_looks(void **state) {
+    (void)state;
+    by_hand("on test");
+    assert_int_equal(hear("1130 01 002"), ACCEPTANCE_WRONG_ZONE);
+    assert_int_equal(hear("3130 01 002"), NONE);
+    acceptance_put_off(&course, named("zone 1"));
+    assert_int_equal(acceptance_next(&course), named("zone 2"));
+    assert_int_equal(hear("1130 01 001"), ACCEPTANCE_EXCHANGED);
+    assert_int_equal(hear("3130 01 001"), NONE);
+    assert_false(done("zone 1"));
+    assert_false(done("zone 2"));
+}
+
+/* As whoever walks on without looking: what comes last would tick off the first. */
+static void exchanged_told_by_who_walks_on(void **state) {
+    (void)state;
+    by_hand("on test");
+    assert_int_equal(hear("1130 01 003"), ACCEPTANCE_WRONG_ZONE);
+    assert_int_equal(hear("1130 01 002"), ACCEPTANCE_WRONG_ZONE);
+    assert_int_equal(hear("1130 01 001"), ACCEPTANCE_EXCHANGED);
+    assert_false(done("zone 1"));
+    /* mended, it is done again and counts */
+    assert_int_equal(hear("1130 01 001"), NONE);
+    assert_int_equal(hear("3130 01 001"), NONE);
+    assert_true(done("zone 1"));
+    assert_int_equal(hear("1130 01 001"), ACCEPTANCE_WRONG_ZONE); /* somebody passes there again */
+    assert_true(done("zone 1"));
+    assert_int_equal(hear("1130 01 002"), NONE);
+}
+
+/* Who was somewhere else first, with zones between that have not come, has not shown that the two are exchanged; but
+ * when the first comes again in the turn of the second, its tick was the other's. */
+static void exchanged_told_late(void **state) {
+    (void)state;
+    by_hand("on test");
+    assert_int_equal(hear("1130 01 003"), ACCEPTANCE_WRONG_ZONE);
+    assert_int_equal(hear("1130 01 001"), NONE);
+    assert_int_equal(hear("3130 01 001"), NONE);
+    assert_true(done("zone 1"));
+    by_hand("zone 2");
+    assert_int_equal(acceptance_next(&course), named("zone 3"));
+    assert_int_equal(hear("1130 01 001"), ACCEPTANCE_EXCHANGED);
+    assert_false(done("zone 1"));
+    assert_int_equal(acceptance_next(&course), named("zone 1"));
 }
 
 static void in_any_order_whichever_comes_counts(void **state) {
@@ -220,6 +307,30 @@ static void people_by_their_numbers(void **state) {
     assert_true(done("user Robin"));
 }
 
+/* A test put off comes when all others are done, and before what ends the list; a tick by hand can be taken back. */
+static void what_is_put_off_comes_last(void **state) {
+    (void)state;
+    acceptance_put_off(&course, named("on test"));
+    assert_int_equal(acceptance_next(&course), named("on test"));
+    by_hand("on test");
+    acceptance_put_off(&course, named("zone 1"));
+    assert_int_equal(acceptance_next(&course), named("zone 2"));
+    for (size_t i = 0; i < acceptance.count; i++) {
+        if (i != named("zone 1") && i != named("station") && i != named("off test")) {
+            acceptance_hand(&course, i, text_of("N. Tester"), 1);
+        }
+    }
+    assert_int_equal(acceptance_next(&course), named("zone 1"));
+    assert_int_equal(hear("1130 01 001"), NONE);
+    assert_int_equal(hear("3130 01 001"), NONE);
+    acceptance_take_back(&course, named("zone 1")); /* signals ticked it off */
+    assert_int_equal(acceptance_next(&course), named("station"));
+    acceptance_put_off(&course, named("station"));
+    assert_int_equal(acceptance_next(&course), named("station"));
+    acceptance_take_back(&course, named("zone 2"));
+    assert_int_equal(acceptance_next(&course), named("zone 2"));
+}
+
 static void accepted_only_off_test_and_with_nothing_open(void **state) {
     (void)state;
     for (size_t i = 0; i < acceptance.count; i++) {
@@ -240,10 +351,15 @@ int main(void) {
             CASE(times_by_hand),
             CASE(a_zone_in_turn_is_ticked_off_by_alarm_and_end),
             CASE(what_is_wrong_is_told_and_ticks_nothing_off),
+            CASE(devices_missed_and_zones_bypassed),
+            CASE(exchanged_told_by_who_looks),
+            CASE(exchanged_told_by_who_walks_on),
+            CASE(exchanged_told_late),
             CASE(in_any_order_whichever_comes_counts),
             CASE(too_late_and_too_early_after_now),
             CASE(another_code_than_the_file_says),
             CASE(people_by_their_numbers),
+            CASE(what_is_put_off_comes_last),
             CASE(accepted_only_off_test_and_with_nothing_open),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

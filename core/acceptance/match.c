@@ -76,10 +76,15 @@ outcome acceptance_begin(const struct acceptance *acceptance, bool any_order, st
         struct acceptance_course *ret_course, struct problem *ret_problem) {
     struct acceptance_course course = {.acceptance = acceptance, .any_order = any_order};
     course.progress = ARENA_ARRAY(arena, struct acceptance_progress, acceptance->count);
+    course.order = ARENA_ARRAY(arena, size_t, acceptance->count);
     course.user_numbers = ARENA_ARRAY(arena, int32_t, acceptance->site->person_count);
     course.said = ARENA_ARRAY(arena, struct acceptance_said, ACCEPTANCE_SAID_MAX);
-    if (course.progress == NULL || course.user_numbers == NULL || course.said == NULL) {
+    if (course.progress == NULL || course.order == NULL || course.user_numbers == NULL ||
+            course.said == NULL) {
         FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory for the course of acceptance");
+    }
+    for (size_t i = 0; i < acceptance->count; i++) {
+        course.order[i] = i;
     }
     *ret_course = course;
     return outcome_good();
@@ -104,13 +109,14 @@ bool acceptance_waits(const struct acceptance_course *course, size_t test) {
 }
 
 size_t acceptance_next(const struct acceptance_course *course) {
-    size_t test = 0;
-    while (test < course->acceptance->count &&
-            (course->progress[test].done || acceptance_waits(course, test) ||
-                    !course->acceptance->tests[test].required)) {
-        test++;
+    for (size_t i = 0; i < course->acceptance->count; i++) {
+        const size_t test = course->order[i];
+        if (!course->progress[test].done && !acceptance_waits(course, test) &&
+                course->acceptance->tests[test].required) {
+            return test;
+        }
     }
-    return test;
+    return course->acceptance->count;
 }
 
 size_t acceptance_open(const struct acceptance_course *course) {
@@ -137,6 +143,35 @@ void acceptance_hand(struct acceptance_course *course, size_t test, struct text 
     }
 }
 
+void acceptance_take_back(struct acceptance_course *course, size_t test) {
+    struct acceptance_progress *progress = &course->progress[test];
+    if (progress->done && progress->by.length > 0) {
+        progress->done = false;
+        progress->by = (struct text){0};
+        progress->done_ms = 0;
+    }
+}
+
+/** What ends the list: only when all else is done. */
+static bool ends(enum acceptance_kind kind) {
+    return kind == ACCEPTANCE_STATION || kind == ACCEPTANCE_OFF_TEST;
+}
+
+void acceptance_put_off(struct acceptance_course *course, size_t test) {
+    const struct acceptance *acceptance = course->acceptance;
+    if (acceptance->tests[test].kind == ACCEPTANCE_ON_TEST || ends(acceptance->tests[test].kind)) {
+        return;
+    }
+    size_t at = 0;
+    while (course->order[at] != test) {
+        at++;
+    }
+    for (; !ends(acceptance->tests[course->order[at + 1]].kind); at++) {
+        course->order[at] = course->order[at + 1];
+    }
+    course->order[at] = test;
+}
+
 /* ---- a signal comes */
 
 /** One signal against the list. */
@@ -157,10 +192,6 @@ static const struct acceptance_said *say(
     *said = (struct acceptance_said){
             .note = note, .test = test, .expected = look->next, .heard = *look->heard};
     return said;
-}
-
-static bool of_a_zone(enum acceptance_kind kind) {
-    return kind == ACCEPTANCE_ZONE || kind == ACCEPTANCE_TAMPER || kind == ACCEPTANCE_BATTERY;
 }
 
 /** SIA codes have one word for a hold-up and a duress code, and one for all gases. */
@@ -191,7 +222,7 @@ static size_t person_of(const struct acceptance_course *course, int32_t number) 
 static bool same_number(const struct look *look, size_t test) {
     const struct acceptance_test *of = &look->course->acceptance->tests[test];
     const int32_t number = look->heard->number;
-    if (of_a_zone(of->kind)) {
+    if (acceptance_is_of_zone(of->kind)) {
         return look->course->acceptance->site->zones[of->index].number == number;
     }
     if (of->kind != ACCEPTANCE_USER && of->kind != ACCEPTANCE_DURESS) {
@@ -283,25 +314,132 @@ static bool comes_along(const struct look *look) {
     return false;
 }
 
+/* ---- two zones exchanged */
+
+/** Where a test stands in the order in which they are walked. */
+static size_t place_of(const struct acceptance_course *course, size_t test) {
+    size_t place = 0;
+    while (course->order[place] != test) {
+        place++;
+    }
+    return place;
+}
+
+/** The explanations of one turn: from where the test became next, or was last told to be exchanged. */
+static size_t turn_began(const struct acceptance_course *course, size_t test) {
+    size_t from = course->said_count;
+    while (from > 0 && course->said[from - 1].note != ACCEPTANCE_EXCHANGED &&
+            course->said[from - 1].expected == test) {
+        from--;
+    }
+    return from;
+}
+
+/** Whether this test was told to have come in the turn that began there. */
+static bool told_since(const struct acceptance_course *course, size_t from, size_t test) {
+    for (size_t i = from; i < course->said_count; i++) {
+        if (course->said[i].note == ACCEPTANCE_WRONG_ZONE && course->said[i].test == test) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/** The zone that came first in the turn of the next one, where whoever walks on without looking would be there by now:
+ *  all zones between the two have come as well. The list's count: none. */
+static size_t walked_on_to(const struct look *look) {
+    const struct acceptance_course *course = look->course;
+    const struct acceptance *acceptance = course->acceptance;
+    const size_t from = turn_began(course, look->next);
+    const size_t none = acceptance->count;
+    if (from == course->said_count || course->said[from].note != ACCEPTANCE_WRONG_ZONE) {
+        return none;
+    }
+    const size_t other = course->said[from].test;
+    if (acceptance->tests[other].kind != ACCEPTANCE_ZONE || course->progress[other].done) {
+        return none;
+    }
+    const size_t end = place_of(course, other);
+    for (size_t at = place_of(course, look->next) + 1; at < end; at++) {
+        const size_t between = course->order[at];
+        if (acceptance->tests[between].kind == ACCEPTANCE_ZONE && !course->progress[between].done &&
+                !told_since(course, from, between)) {
+            return none;
+        }
+    }
+    return other;
+}
+
+/** Whether the one that is next came before where this one was next, and that was not told yet. */
+static bool came_for_each_other(const struct acceptance_course *course, size_t test, size_t next) {
+    for (size_t i = course->said_count; i > 0; i--) {
+        const struct acceptance_said *said = &course->said[i - 1];
+        if (said->note == ACCEPTANCE_EXCHANGED && (said->test == test || said->expected == test)) {
+            return false;
+        }
+        if (said->note == ACCEPTANCE_WRONG_ZONE && said->test == next && said->expected == test) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/** Both are open, then: what ticked one of them off came from the other's device. */
+static const struct acceptance_said *say_exchanged(struct look *look, size_t test, size_t other) {
+    struct acceptance_progress *progress = &look->course->progress[test];
+    if (progress->by.length == 0) {
+        *progress = (struct acceptance_progress){0};
+    }
+    (void)say(look, ACCEPTANCE_EXCHANGED, test);
+    struct acceptance_said *said = &look->course->said[look->course->said_count - 1];
+    said->expected = other;
+    return said;
+}
+
+static const struct acceptance_said *say_wrong_zone(struct look *look, size_t test) {
+    return look->course->acceptance->tests[test].kind == ACCEPTANCE_ZONE &&
+                    came_for_each_other(look->course, test, look->next)
+            ? say_exchanged(look, test, look->next)
+            : say(look, ACCEPTANCE_WRONG_ZONE, test);
+}
+
+/** Whether the beginning was told as another zone than the next one: its end is then no news. */
+static bool told_as_wrong_zone(const struct acceptance_course *course, size_t test) {
+    for (size_t i = course->said_count; i > 0; i--) {
+        if (course->said[i - 1].test == test) {
+            return course->said[i - 1].note == ACCEPTANCE_WRONG_ZONE ||
+                    course->said[i - 1].note == ACCEPTANCE_EXCHANGED;
+        }
+    }
+    return false;
+}
+
 /** A signal that fits a test, judged by all that is said of it. */
 static const struct acceptance_said *take(struct look *look, size_t test, size_t signal) {
     struct acceptance_course *course = look->course;
     const struct acceptance_test *of = &course->acceptance->tests[test];
     const struct acceptance_signal *awaited = &of->signals[signal];
     const bool next_is_zone = look->next < course->acceptance->count &&
-            of_a_zone(course->acceptance->tests[look->next].kind);
+            acceptance_is_of_zone(course->acceptance->tests[look->next].kind);
     if (test != look->next && course->progress[test].seen == 0 && comes_along(look)) {
         return NULL; /* of a cross-zone partner, say: its own test is still to come */
     }
     if (awaited->event.restore && !all_seen(course, test, true)) {
-        return say(look, ACCEPTANCE_NO_ALARM, test);
+        return told_as_wrong_zone(course, test) ? NULL : say(look, ACCEPTANCE_NO_ALARM, test);
     }
     if (!course->any_order && test != look->next && !awaited->event.restore && of->required &&
-            of_a_zone(of->kind) && next_is_zone) {
-        return say(look, ACCEPTANCE_WRONG_ZONE, test);
+            acceptance_is_of_zone(of->kind) && next_is_zone) {
+        return say_wrong_zone(look, test);
     }
-    if (look->heard->area != 0 && course->acceptance->site->area_count > 1 && of_a_zone(of->kind) &&
-            look->heard->area != awaited->event.area + 1) {
+    const size_t other = test == look->next && of->kind == ACCEPTANCE_ZONE &&
+                    !awaited->event.restore && !course->any_order
+            ? walked_on_to(look)
+            : course->acceptance->count;
+    if (other != course->acceptance->count) {
+        return say_exchanged(look, test, other);
+    }
+    if (look->heard->area != 0 && course->acceptance->site->area_count > 1 &&
+            acceptance_is_of_zone(of->kind) && look->heard->area != awaited->event.area + 1) {
         return say(look, ACCEPTANCE_WRONG_AREA, test);
     }
     if (awaited->code != 0 && look->heard->code != 0 && look->heard->code != awaited->code) {
@@ -358,7 +496,7 @@ static const struct acceptance_said *explain(struct look *look) {
     if (test == look->next || !look->course->progress[test].done) {
         return say(look, ACCEPTANCE_OTHER_KIND, test);
     }
-    return of_a_zone(next) ? say(look, ACCEPTANCE_WRONG_ZONE, test) : NULL;
+    return acceptance_is_of_zone(next) ? say_wrong_zone(look, test) : NULL;
 }
 
 const struct acceptance_said *acceptance_hear(

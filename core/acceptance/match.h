@@ -26,6 +26,7 @@ size_t acceptance_read(struct text data, struct acceptance_heard ret_heard[ACCEP
 /** Why a signal ticks nothing off. */
 enum acceptance_note {
     ACCEPTANCE_WRONG_ZONE,   /* another zone than the one that is next */
+    ACCEPTANCE_EXCHANGED,    /* each of two zones came where the other was next */
     ACCEPTANCE_NO_SUCH_ZONE, /* a number that the site file does not have */
     ACCEPTANCE_OTHER_KIND,   /* the right zone, another event */
     ACCEPTANCE_OTHER_CODE,   /* the right event, another code than the site file says */
@@ -38,8 +39,8 @@ enum acceptance_note {
     ACCEPTANCE_NOTE_COUNT
 };
 
-/** An explanation. test: whose signal it would be, expected: the test that was next; the list's count: none. seconds,
- *  allowed_s: of LATE and EARLY, after it was said to be done. */
+/** An explanation. test: whose signal it would be, expected: the test that was next, of EXCHANGED the other one; the
+ *  list's count: none. seconds, allowed_s: of LATE and EARLY, after it was said to be done. */
 struct acceptance_said {
     enum acceptance_note note;
     size_t test;
@@ -63,10 +64,12 @@ struct acceptance_progress {
 enum { ACCEPTANCE_SAID_MAX = 512 }; /* explanations that are kept: the last ones */
 
 /** A course of acceptance. any_order: zones may come as they like; else only the one that is next is ticked off, since
- *  two zones that are exchanged look like two that were walked past in another order. */
+ *  two zones that are exchanged look like two that were walked past in another order. order: of the tests as they are
+ *  walked, what was put off behind the others. */
 struct acceptance_course {
     const struct acceptance *acceptance;
     struct acceptance_progress *progress;
+    size_t *order;
     int32_t *user_numbers; /* by person, as the panel sends them; 0: not known yet */
     bool any_order;
     struct acceptance_said *said;
@@ -86,6 +89,12 @@ void acceptance_now(struct acceptance_course *course, int64_t at_ms);
 
 /** Somebody ticks a test off by hand. by: keeps. */
 void acceptance_hand(struct acceptance_course *course, size_t test, struct text by, int64_t at_ms);
+
+/** Takes a tick by hand back; a test that signals ticked off stays as it is. */
+void acceptance_take_back(struct acceptance_course *course, size_t test);
+
+/** Puts a test off: it comes last, before what ends the list. The account on test is not put off. */
+void acceptance_put_off(struct acceptance_course *course, size_t test);
 
 /** The test that is next, the list's count where none is left to be begun. */
 size_t acceptance_next(const struct acceptance_course *course);

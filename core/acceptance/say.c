@@ -38,6 +38,22 @@ static void say_heard(const struct acceptance_heard *heard, struct text_builder 
     text_add_string(out, heard->back ? ", its end" : "");
 }
 
+static bool of_a_person(enum event_kind kind) {
+    return kind == EVENT_SET || kind == EVENT_UNSET || kind == EVENT_DURESS ||
+            kind == EVENT_CANCEL || kind == EVENT_FORCED_SET;
+}
+
+void acceptance_say_heard(const struct acceptance_heard *heard, struct text_builder *out) {
+    if (heard->report) {
+        text_add_string(out, "test report");
+        return;
+    }
+    say_heard(heard, out);
+    if (heard->number > 0) {
+        text_add_format(out, ", %s %d", of_a_person(heard->kind) ? "user" : "zone", heard->number);
+    }
+}
+
 static struct text name_at(const struct acceptance *acceptance, size_t test) {
     return test < acceptance->count ? acceptance->tests[test].name : text_of("nothing");
 }
@@ -58,6 +74,16 @@ void acceptance_say(const struct acceptance *acceptance, const struct acceptance
         text_add_format(out,
                 "wrong zone: %.*s (%.*s) came, %.*s (%.*s) is next. If you are at the "
                 "latter, the two are exchanged or its number is keyed in wrong",
+                TEXT_ARGS(test), TEXT_ARGS(site_name_at(acceptance, said->test)), TEXT_ARGS(next),
+                TEXT_ARGS(site_name_at(acceptance, said->expected)));
+        return;
+    case ACCEPTANCE_EXCHANGED:
+        text_add_format(out,
+                "%.*s (%.*s) and %.*s (%.*s) are exchanged: each came where the other was next. "
+                "Put "
+                "their numbers right in the panel and do both again; did you go to them in the "
+                "other "
+                "order, only do both again",
                 TEXT_ARGS(test), TEXT_ARGS(site_name_at(acceptance, said->test)), TEXT_ARGS(next),
                 TEXT_ARGS(site_name_at(acceptance, said->expected)));
         return;

@@ -11,6 +11,9 @@ void acceptance_say(const struct acceptance *acceptance, const struct acceptance
 /** "intrusion", "intrusion, its end". */
 void acceptance_say_event(struct event event, struct text_builder *out);
 
+/** What came: "intrusion, zone 7", "its end" said with it. */
+void acceptance_say_heard(const struct acceptance_heard *heard, struct text_builder *out);
+
 /** What a test awaits: "intrusion 54 to 87 s after, and its end". */
 void acceptance_say_awaited(const struct acceptance_test *test, struct text_builder *out);
 

@@ -67,12 +67,21 @@ static void run(struct play *play, const struct acceptance_test *test) {
     player_advance_to(play->player, test->over_s);
 }
 
+bool acceptance_is_of_zone(enum acceptance_kind kind) {
+    return kind == ACCEPTANCE_ZONE || kind == ACCEPTANCE_TAMPER || kind == ACCEPTANCE_BATTERY ||
+            kind == ACCEPTANCE_SUPERVISION || kind == ACCEPTANCE_BYPASS;
+}
+
 static bool is_own(const struct acceptance_test *test, struct event event) {
     switch (test->kind) {
     case ACCEPTANCE_ZONE:
     case ACCEPTANCE_TAMPER:
     case ACCEPTANCE_BATTERY:
         return event.zone == test->index;
+    case ACCEPTANCE_SUPERVISION: /* that it is heard again has no code in every format: it comes along */
+        return event.zone == test->index && event.kind == EVENT_SUPERVISION && !event.restore;
+    case ACCEPTANCE_BYPASS:
+        return event.zone == test->index && event.kind == EVENT_BYPASS;
     case ACCEPTANCE_USER:
         return event.user == test->index && (event.kind == EVENT_SET || event.kind == EVENT_UNSET);
     case ACCEPTANCE_DURESS:
@@ -153,9 +162,7 @@ static void expect(struct play *play, struct acceptance_test *test, const struct
 }
 
 static void step(struct acceptance_test *test, int32_t at_s, struct panel_input input) {
-    if (test->step_count < ACCEPTANCE_STEP_MAX) {
-        test->steps[test->step_count++] = (struct acceptance_step){at_s, input};
-    }
+    test->steps[test->step_count++] = (struct acceptance_step){at_s, input};
 }
 
 static struct panel_input of_zone(enum panel_input_kind kind, int zone) {
@@ -310,6 +317,39 @@ static void make_duress(struct acceptance_test *test, const struct site *site) {
     test->over_s = SET_AFTER_S;
 }
 
+/** All other devices are heard meanwhile, this one is not until it was missed. */
+static void make_supervision(struct acceptance_test *test, const struct site *site) {
+    const int32_t window_s = site->settings.supervision_window_s;
+    for (size_t i = 0; i < site->zone_count; i++) {
+        if ((int)i != test->index && site->zones[i].supervised) {
+            step(test, window_s / 2, of_zone(PANEL_IN_CHECK_IN, (int)i));
+        }
+    }
+    /* From then on it counts as this step's; a timer that runs long still ends before the others' next one. */
+    test->over_s = window_s + window_s / 3;
+    step(test, test->over_s, of_zone(PANEL_IN_CHECK_IN, test->index));
+}
+
+/** Somebody whose code acts in the area, or SITE_NONE. */
+static int person_in(const struct site *site, int area) {
+    for (size_t i = 0; i < site->person_count; i++) {
+        const struct site_person *person = &site->people[i];
+        if (person->has_code && !person->animal && !person->away && !person->left &&
+                !person->duress && (person->areas >> area & 1U) != 0) {
+            return (int)i;
+        }
+    }
+    return SITE_NONE;
+}
+
+static void make_bypass(struct acceptance_test *test, const struct site *site) {
+    const int person = person_in(site, site->zones[test->index].area);
+    struct panel_input input = of_zone(PANEL_IN_BYPASS, test->index);
+    input.user = person == SITE_NONE ? PANEL_NOBODY : (uint8_t)person;
+    step(test, 0, input);
+    test->over_s = SET_AFTER_S;
+}
+
 static void make_mains(struct acceptance_test *test, const struct site *site) {
     const int32_t told_s = 2 * (site->settings.mains_delay_s + site->settings.mains_jitter_s) + 1;
     step(test, 0,
@@ -331,10 +371,7 @@ struct list {
 
 static struct text name_of(struct list *list, enum acceptance_kind kind, int index) {
     const struct site *site = list->acceptance->site;
-    const int number =
-            kind == ACCEPTANCE_ZONE || kind == ACCEPTANCE_TAMPER || kind == ACCEPTANCE_BATTERY
-            ? site->zones[index].number
-            : 0;
+    const int number = acceptance_is_of_zone(kind) ? site->zones[index].number : 0;
     switch (kind) {
     case ACCEPTANCE_ZONE:
         return text_print(list->arena, "zone %d", number);
@@ -342,6 +379,10 @@ static struct text name_of(struct list *list, enum acceptance_kind kind, int ind
         return text_print(list->arena, "tamper %d", number);
     case ACCEPTANCE_BATTERY:
         return text_print(list->arena, "battery %d", number);
+    case ACCEPTANCE_SUPERVISION:
+        return text_print(list->arena, "supervision %d", number);
+    case ACCEPTANCE_BYPASS:
+        return text_print(list->arena, "bypass %d", number);
     case ACCEPTANCE_USER:
         return text_print(list->arena, "user %.*s", TEXT_ARGS(site->people[index].name));
     case ACCEPTANCE_DURESS:
@@ -376,6 +417,16 @@ static struct text zone_words(struct list *list, const struct acceptance_test *t
             zone->cross_with >= 0 ? " and its cross-zone partner" : "");
 }
 
+static struct text supervision_words(struct list *list, const struct acceptance_test *test) {
+    const struct site *site = list->acceptance->site;
+    const int32_t window_s = site->settings.supervision_window_s;
+    const bool hours = window_s % 3600 == 0;
+    return text_print(list->arena,
+            "take the battery out of %.*s's device for %d %s, put it back: the panel misses it",
+            TEXT_ARGS(site->zones[test->index].name), window_s / (hours ? 3600 : 60),
+            hours ? "h" : "min");
+}
+
 static struct text words_of(struct list *list, const struct acceptance_test *test) {
     const struct site *site = list->acceptance->site;
     const bool us = site->words == SITE_WORDS_US;
@@ -403,6 +454,12 @@ static struct text words_of(struct list *list, const struct acceptance_test *tes
     case ACCEPTANCE_BATTERY:
         return text_print(list->arena, "put a low battery into %.*s's device",
                 TEXT_ARGS(site->zones[test->index].name));
+    case ACCEPTANCE_SUPERVISION:
+        return supervision_words(list, test);
+    case ACCEPTANCE_BYPASS:
+        return text_print(list->arena, "with %.*s %s, bypass %.*s, and take it back",
+                TEXT_ARGS(site->areas[site->zones[test->index].area].name),
+                us ? "disarmed" : "unset", TEXT_ARGS(site->zones[test->index].name));
     case ACCEPTANCE_STATION:
         return text_of("reporting back to the station: have it read back one signal");
     case ACCEPTANCE_OFF_TEST:
@@ -412,12 +469,21 @@ static struct text words_of(struct list *list, const struct acceptance_test *tes
     return text_of("have the monitoring station take the account off test");
 }
 
+/** How many steps a test of this kind can have. */
+static size_t steps_most(const struct site *site, enum acceptance_kind kind) {
+    return kind == ACCEPTANCE_SUPERVISION ? site->zone_count : ACCEPTANCE_STEP_MAX;
+}
+
 /** Adds a test that is played; where the panel sends nothing, it is left out, but for a zone: that is looked at on the
  *  panel and ticked by hand. */
 static void add(struct list *list, enum acceptance_kind kind, int index, bool required) {
     const struct site *site = list->acceptance->site;
     struct acceptance_test *test = &list->acceptance->tests[list->acceptance->count];
     *test = (struct acceptance_test){.kind = kind, .index = index, .required = required};
+    test->steps = ARENA_ARRAY(list->arena, struct acceptance_step, steps_most(site, kind));
+    if (test->steps == NULL) {
+        return; /* the arena remembers */
+    }
     switch (kind) {
     case ACCEPTANCE_ZONE:
         make_zone(&list->play, test, site);
@@ -428,6 +494,12 @@ static void add(struct list *list, enum acceptance_kind kind, int index, bool re
     case ACCEPTANCE_BATTERY:
         step(test, 0, of_zone(PANEL_IN_LOW_BATTERY, index));
         test->over_s = SET_AFTER_S;
+        break;
+    case ACCEPTANCE_SUPERVISION:
+        make_supervision(test, site);
+        break;
+    case ACCEPTANCE_BYPASS:
+        make_bypass(test, site);
         break;
     case ACCEPTANCE_USER:
         make_user(test, site);
@@ -489,6 +561,12 @@ static void add_zones(struct list *list, const size_t *order) {
         if (is_radio(site, order[i])) {
             add(list, ACCEPTANCE_BATTERY, zone, false);
         }
+        if (is_radio(site, order[i]) && site->zones[zone].supervised) {
+            add(list, ACCEPTANCE_SUPERVISION, zone, false);
+        }
+        if (site->zones[zone].bypassable) {
+            add(list, ACCEPTANCE_BYPASS, zone, false);
+        }
     }
 }
 
@@ -507,7 +585,7 @@ outcome acceptance_make(const struct site *site, struct arena *arena,
         struct acceptance *ret_acceptance, struct problem *ret_problem) {
     struct acceptance acceptance = {.site = site};
     size_t *order = NULL;
-    const size_t most = 3 * site->zone_count + site->person_count + ACCEPTANCE_KIND_COUNT;
+    const size_t most = 5 * site->zone_count + site->person_count + ACCEPTANCE_KIND_COUNT;
     struct list *list = ARENA_NEW(arena, struct list);
     struct player *player = ARENA_NEW(arena, struct player);
     acceptance.tests = ARENA_ARRAY(arena, struct acceptance_test, most);

@@ -23,11 +23,16 @@ enum acceptance_kind {
     ACCEPTANCE_USER,    /* sets and unsets */
     ACCEPTANCE_DURESS,
     ACCEPTANCE_MAINS,
-    ACCEPTANCE_BATTERY,  /* of a radio device; not required, as few can be made low */
-    ACCEPTANCE_STATION,  /* by hand: a signal was seen at the real station */
-    ACCEPTANCE_OFF_TEST, /* by hand: the account is off test again */
+    ACCEPTANCE_BATTERY,     /* of a radio device; not required, as few can be made low */
+    ACCEPTANCE_SUPERVISION, /* of a radio device: that it is missed; not required, as it takes hours */
+    ACCEPTANCE_BYPASS,      /* of a zone; not required */
+    ACCEPTANCE_STATION,     /* by hand: a signal was seen at the real station */
+    ACCEPTANCE_OFF_TEST,    /* by hand: the account is off test again */
     ACCEPTANCE_KIND_COUNT
 };
+
+/** Whether it is about a zone, which is its index. */
+bool acceptance_is_of_zone(enum acceptance_kind kind);
 
 /** What is done to the panel, so many seconds after the test began. */
 struct acceptance_step {
@@ -55,7 +60,7 @@ struct acceptance_test {
     bool required;
     bool by_hand;
     struct site_start starts[SITE_AREA_MAX];
-    struct acceptance_step steps[ACCEPTANCE_STEP_MAX];
+    struct acceptance_step *steps;
     size_t step_count;
     int32_t over_s; /* all has come by then */
     struct acceptance_signal signals[ACCEPTANCE_SIGNAL_MAX];

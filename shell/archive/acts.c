@@ -2,8 +2,10 @@
 
 static outcome add(struct archive *archive, void *context, struct problem *ret_problem) {
     struct archive_act *act = context;
+    struct archive_value after = archive_number(act->after_signal);
+    after.none = act->after_signal == ARCHIVE_LAST;
     const struct archive_value values[] = {archive_text(act->site), archive_number(act->at_ms),
-            archive_text(act->act), archive_text(act->test), archive_text(act->by)};
+            archive_text(act->act), archive_text(act->test), archive_text(act->by), after};
     return archive->store->ask(archive, ARCHIVE_ADD_ACT, values, sizeof values / sizeof values[0],
             &act->id, ret_problem);
 }

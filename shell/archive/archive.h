@@ -12,9 +12,10 @@
 
 enum {
     /* Of the tables; an older file is brought up to it when it is opened for writing. */
-    ARCHIVE_VERSION = 2,
+    ARCHIVE_VERSION = 3,
     ARCHIVE_DOUBT_MS = 300000,
     ARCHIVE_WAIT_MS = 1000, /* how long another writer is waited for */
+    ARCHIVE_LAST = -1,      /* as after_signal of a new act: whichever signal is the last */
 };
 
 /** One signal. id: given by the archive, ascending in the order of storing (0: not stored yet). received_ms: since
@@ -106,8 +107,8 @@ outcome archive_each_refusal(struct archive *archive,
         bool (*take)(void *context, const struct archive_refusal *refusal), void *context,
         struct problem *ret_problem) MUST_CHECK;
 
-/** What a person did in the course of acceptance: "begin", "now", "hand". after_signal: id of the last signal that was
- *  there. by: a name. */
+/** What a person did in the course of acceptance (accepting/accepting.h has the words). after_signal: id of the last
+ *  signal that was there; of a new one it may be ARCHIVE_LAST. by: a name. */
 struct archive_act {
     int64_t id;
     struct text site;

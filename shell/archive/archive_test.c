@@ -235,6 +235,36 @@ static void a_later_version_is_refused_an_older_one_brought_up(void **state) {
     archive_close(archive);
 }
 
+static bool take_older_act(void *context, const struct archive_act *act) {
+    assert_true(text_is(act->by, "N. Tester"));
+    assert_int_equal(act->after_signal, 5);
+    ++*(int *)context;
+    return true;
+}
+
+/* Acts of the version before are kept, and what it did not know can be done. */
+static void acts_of_an_older_version_are_kept(void **state) {
+    struct bench *bench = *state;
+    int count = 0;
+    archive_close(opened(bench, ARCHIVE_NEW));
+    by_hand(bench,
+            "PRAGMA user_version = 2; DROP TABLE acts;"
+            "CREATE TABLE acts (id INTEGER PRIMARY KEY, site TEXT NOT NULL, at_ms INTEGER NOT NULL,"
+            "  act TEXT NOT NULL CHECK (act IN ('begin', 'now', 'hand')), test TEXT NOT NULL,"
+            "  by TEXT NOT NULL, after_signal INTEGER NOT NULL) STRICT;"
+            "INSERT INTO acts VALUES (1, 'house', 0, 'hand', 'zone 1', 'N. Tester', 5)");
+    struct archive *archive = opened(bench, ARCHIVE_WRITE);
+    struct archive_act act = {.site = text_of("house"),
+            .act = text_of("back"),
+            .test = text_of("zone 1"),
+            .by = text_of("N. Tester"),
+            .after_signal = 5};
+    assert_true(archive_add_act(archive, &act, NULL).good);
+    assert_true(archive_each_act(archive, act.site, 0, take_older_act, &count, NULL).good);
+    assert_int_equal(count, 2);
+    archive_close(archive);
+}
+
 static void nothing_is_stored_by_halves(void **state) {
     struct archive *archive = opened(*state, ARCHIVE_NEW);
     struct archive_signal signals[3] = {usual(1), usual(2), usual(3)};
@@ -491,7 +521,8 @@ static void acts_stand_among_signals(void **state) {
     struct archive_act act = {.site = text_of("a"),
             .act = text_of("begin"),
             .test = text_of(""),
-            .by = text_of("Ines")};
+            .by = text_of("Ines"),
+            .after_signal = ARCHIVE_LAST};
     struct archive_signal signal = usual(1);
     int count = 0;
     assert_true(archive_add_act(archive, &act, NULL).good);
@@ -537,6 +568,7 @@ int main(void) {
             CASE(its_owner_alone_may_read_it),
             CASE(what_is_no_archive_is_left_alone),
             CASE(a_later_version_is_refused_an_older_one_brought_up),
+            CASE(acts_of_an_older_version_are_kept),
             CASE(while_another_writes_nothing_is_taken_and_then_it_is),
             CASE(copies_are_whole_while_others_write),
             CASE(room_for_the_log_is_made_and_means_nothing),

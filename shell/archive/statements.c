@@ -30,5 +30,6 @@ const char *const archive_statements[ARCHIVE_STATEMENT_COUNT] = {
                 "DELETE FROM refusals WHERE id <= (SELECT MAX(id) FROM refusals) - 100000",
         [ARCHIVE_ADD_ACT] = "INSERT INTO acts (id, site, at_ms, act, test, by, after_signal)"
                             " SELECT COALESCE(MAX(id), 0) + 1, $1, $2, $3, $4, $5,"
-                            " (SELECT COALESCE(MAX(id), 0) FROM signals) FROM acts RETURNING id",
+                            " COALESCE($6, (SELECT COALESCE(MAX(id), 0) FROM signals))"
+                            " FROM acts RETURNING id",
 };

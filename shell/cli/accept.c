@@ -1,26 +1,24 @@
-#include "acceptance/match.h"
 #include "acceptance/say.h"
-#include "archive/archive.h"
+#include "accepting/pasted.h"
 #include "cli/cli.h"
 #include "host/host.h"
 
-#include <inttypes.h>
 #include <poll.h>
 #include <stdio.h>
-#include <stdlib.h>
 #include <string.h>
-#include <time.h>
 #include <unistd.h>
 
-enum { FORMAT = 1, LABEL = 16, POLL_MS = 200, LINE_ROOM = 256 };
+enum { DAY_S = 86400, HOUR_S = 3600, MINUTE_S = 60, PASTED_HANG = 11, PASTE_BYTES_MOST = 1 << 20 };
+enum { POLL_MS = 200, LINE_ROOM = 256 };
 
-enum option_name { ARCHIVE = 1, ONCE, ANY_ORDER, HAND, BY, BEGIN, JSON };
+enum option_name { ARCHIVE = 1, ONCE, ANY_ORDER, HAND, PASTE, BY, BEGIN, JSON };
 
 static const struct option options[] = {
         {"archive", required_argument, NULL, ARCHIVE},
         {"once", no_argument, NULL, ONCE},
         {"any-order", no_argument, NULL, ANY_ORDER},
         {"hand", required_argument, NULL, HAND},
+        {"paste", required_argument, NULL, PASTE},
         {"by", required_argument, NULL, BY},
         {"begin", no_argument, NULL, BEGIN},
         {"json", no_argument, NULL, JSON},
@@ -28,53 +26,21 @@ static const struct option options[] = {
         {NULL, 0, NULL, 0},
 };
 
-/** The raw frame of a signal that ticked something off. */
-struct frame_of {
-    int64_t id;
-    struct text frame;
-    struct frame_of *next;
-};
-
-/** What was typed, and where acceptance stands. last_signal, last_act: fed up to these. */
-struct accepting {
+/** What was typed, and where acceptance stands. */
+struct accepting_command {
     const char *archive_path;
     const char *hand;
+    const char *paste;
     const char *by;
     bool once;
     bool any_order;
     bool begin;
     bool json;
     struct cli_site site;
-    struct arena arena;
-    struct acceptance acceptance;
-    struct acceptance_course course;
-    struct archive *archive;
-    struct frame_of *frames;
-    struct problem problem;
-    int64_t last_signal;
-    int64_t last_act;
-    bool begun;
-    bool live; /* what comes now is printed */
+    struct accepting *accepting;
+    const struct acceptance *list;
+    const struct acceptance_course *course;
 };
-
-static int64_t now_ms(void) {
-    struct timespec now;
-    (void)clock_gettime(CLOCK_REALTIME, &now);
-    return (int64_t)now.tv_sec * 1000 + now.tv_nsec / 1000000;
-}
-
-static const char *state_of(const struct accepting *accepting, size_t test) {
-    const struct acceptance_course *course = &accepting->course;
-    if (course->progress[test].done) {
-        return course->progress[test].by.length > 0 ? "by hand" : "done";
-    }
-    if (acceptance_waits(course, test)) {
-        return "waits";
-    }
-    return test == acceptance_next(course)               ? "next"
-            : accepting->acceptance.tests[test].required ? "open"
-                                                         : "if wanted";
-}
 
 static void add_line(struct text_builder *out, const char *label, struct text words, size_t hang) {
     struct layout layout = {.out = out, .width = LAYOUT_WIDTH};
@@ -84,18 +50,18 @@ static void add_line(struct text_builder *out, const char *label, struct text wo
     layout_end_line(&layout);
 }
 
-static void add_test(struct accepting *accepting, struct text_builder *out, size_t test) {
-    const struct acceptance_test *of = &accepting->acceptance.tests[test];
-    const struct acceptance_progress *progress = &accepting->course.progress[test];
+static void add_test(const struct accepting_command *given, struct text_builder *out, size_t test) {
+    const struct acceptance_test *of = &given->list->tests[test];
+    const struct acceptance_progress *progress = &given->course->progress[test];
     struct text_builder words;
     struct text_builder label;
     text_builder_init(&words, out->arena);
     text_builder_init(&label, out->arena);
-    text_add_format(&label, "%-9s  ", state_of(accepting, test));
+    text_add_format(&label, "%-9s  ", accepting_state(given->accepting, test));
     text_add_format(&words, "%.*s: %.*s", TEXT_ARGS(of->name), TEXT_ARGS(of->says));
     if (progress->by.length > 0) {
         text_add_format(&words, " (by hand: %.*s)", TEXT_ARGS(progress->by));
-    } else if (acceptance_waits(&accepting->course, test)) {
+    } else if (acceptance_waits(given->course, test)) {
         text_add_string(&words, " (the alarm came, its end did not yet)");
     } else if (!progress->done && !of->by_hand && of->signal_count > 0) {
         text_add_string(&words, " (awaited: ");
@@ -107,8 +73,8 @@ static void add_test(struct accepting *accepting, struct text_builder *out, size
     add_line(out, text_built(&label).start, text_built(&words), 11);
 }
 
-static void add_verdict(struct accepting *accepting, struct text_builder *out) {
-    const size_t open = acceptance_open(&accepting->course);
+static void add_verdict(struct accepting_command *given, struct text_builder *out) {
+    const size_t open = acceptance_open(given->course);
     if (open == 0) {
         text_add_format(out,
                 "\naccepted: every required test is ticked off, and the account is off test\n");
@@ -116,9 +82,9 @@ static void add_verdict(struct accepting *accepting, struct text_builder *out) {
     }
     text_add_format(
             out, "\nnot accepted: %zu required test%s open", open, open == 1 ? " is" : "s are");
-    const size_t last = accepting->acceptance.count - 1;
+    const size_t last = given->list->count - 1;
     text_add_string(out,
-            accepting->course.progress[last].done || !accepting->course.progress[0].done
+            given->course->progress[last].done || !given->course->progress[0].done
                     ? "\n"
                     : "; the account is still on test\n");
 }
@@ -128,64 +94,30 @@ static void print(struct text text) {
     (void)fflush(stdout);
 }
 
-static void print_list(struct accepting *accepting) {
+static void print_list(struct accepting_command *given) {
     struct arena arena;
     struct text_builder out;
-    const struct site *site = accepting->acceptance.site;
+    const struct site *site = given->list->site;
     arena_init(&arena, host_pages(), 0);
     text_builder_init(&out, &arena);
     text_add_format(&out, "%.*s, account %.*s\n\n", TEXT_ARGS(site->name),
             TEXT_ARGS(site->station.account));
-    for (size_t i = 0; i < accepting->acceptance.count; i++) {
-        add_test(accepting, &out, i);
+    for (size_t i = 0; i < given->list->count; i++) {
+        add_test(given, &out, given->course->order[i]);
     }
-    text_add_string(&out, accepting->course.said_count > 0 ? "\n" : "");
-    for (size_t i = 0; i < accepting->course.said_count; i++) {
+    text_add_string(&out, given->course->said_count > 0 ? "\n" : "");
+    for (size_t i = 0; i < given->course->said_count; i++) {
         struct text_builder words;
         text_builder_init(&words, &arena);
-        acceptance_say(&accepting->acceptance, &accepting->course.said[i], &words);
+        acceptance_say(given->list, &given->course->said[i], &words);
         add_line(&out, "  !  ", text_built(&words), 5);
     }
-    add_verdict(accepting, &out);
+    add_verdict(given, &out);
     print(text_built(&out));
     arena_finish(&arena);
 }
 
-static void add_json_test(struct accepting *accepting, struct json_writer *json, size_t test) {
-    const struct acceptance_test *of = &accepting->acceptance.tests[test];
-    const struct acceptance_progress *progress = &accepting->course.progress[test];
-    json_open_object(json, NULL);
-    json_add_text(json, "name", of->name);
-    json_add_text(json, "says", of->says);
-    json_add_bool(json, "required", of->required);
-    json_add_string(json, "state", state_of(accepting, test));
-    json_add_text(json, "by", progress->by);
-    json_add_integer(json, "done_ms", progress->done_ms);
-    json_open_array(json, "signals");
-    for (size_t i = 0; i < of->signal_count; i++) {
-        const struct acceptance_signal *signal = &of->signals[i];
-        if (!signal->own) {
-            continue;
-        }
-        json_open_object(json, NULL);
-        json_add_string(json, "kind", event_kind_name((enum event_kind)signal->event.kind));
-        json_add_bool(json, "end", signal->event.restore);
-        json_add_integer(json, "from_s", of->steps[signal->of_step].at_s + signal->low_s);
-        json_add_integer(json, "to_s", of->steps[signal->of_step].at_s + signal->high_s);
-        json_add_integer(json, "id", progress->ids[i]);
-        for (struct frame_of *frame = accepting->frames; frame != NULL; frame = frame->next) {
-            if (frame->id == progress->ids[i] && (progress->seen >> i & 1U) != 0) {
-                json_add_text(json, "frame", frame->frame);
-                break;
-            }
-        }
-        json_close_object(json);
-    }
-    json_close_array(json);
-    json_close_object(json);
-}
-
-static void print_json(struct accepting *accepting) {
+static void print_json(struct accepting_command *given) {
     struct arena arena;
     struct text_builder out;
     struct json_writer json;
@@ -193,24 +125,7 @@ static void print_json(struct accepting *accepting) {
     text_builder_init(&out, &arena);
     json_init(&json, &out);
     json_open_object(&json, NULL);
-    json_add_integer(&json, "format", FORMAT);
-    json_add_text(&json, "site", accepting->acceptance.site->name);
-    json_add_text(&json, "account", accepting->acceptance.site->station.account);
-    json_open_array(&json, "tests");
-    for (size_t i = 0; i < accepting->acceptance.count; i++) {
-        add_json_test(accepting, &json, i);
-    }
-    json_close_array(&json);
-    json_open_array(&json, "explained");
-    for (size_t i = 0; i < accepting->course.said_count; i++) {
-        struct text_builder words;
-        text_builder_init(&words, &arena);
-        acceptance_say(&accepting->acceptance, &accepting->course.said[i], &words);
-        json_add_text(&json, NULL, text_built(&words));
-    }
-    json_close_array(&json);
-    json_add_integer(&json, "open", (int64_t)acceptance_open(&accepting->course));
-    json_add_bool(&json, "accepted", acceptance_open(&accepting->course) == 0);
+    accepting_add_json(given->accepting, &json);
     json_close_object(&json);
     text_add_char(&out, '\n');
     print(text_built(&out));
@@ -219,257 +134,261 @@ static void print_json(struct accepting *accepting) {
 
 /* ---- feeding */
 
-static void tell(struct accepting *accepting, const struct acceptance_said *said, size_t before) {
+static void tell(void *context, const struct acceptance_said *said, size_t before) {
+    struct accepting_command *given = context;
     struct arena arena;
     struct text_builder out;
     struct text_builder words;
-    const size_t next = acceptance_next(&accepting->course);
-    if (!accepting->live) {
-        return;
-    }
+    const size_t next = acceptance_next(given->course);
     arena_init(&arena, host_pages(), 0);
     text_builder_init(&out, &arena);
     text_builder_init(&words, &arena);
     if (said != NULL) {
-        acceptance_say(&accepting->acceptance, said, &words);
+        acceptance_say(given->list, said, &words);
         add_line(&out, "  !  ", text_built(&words), 5);
     } else if (next != before) {
-        add_test(accepting, &out, before);
-        if (next < accepting->acceptance.count) {
-            add_test(accepting, &out, next);
+        if (before < given->list->count) {
+            add_test(given, &out, before);
+        }
+        if (next < given->list->count) {
+            add_test(given, &out, next);
         } else {
-            add_verdict(accepting, &out);
+            add_verdict(given, &out);
         }
     }
     print(text_built(&out));
     arena_finish(&arena);
 }
 
-static bool hear(void *context, const struct archive_signal *signal) {
-    struct accepting *accepting = context;
-    struct acceptance_heard heard[ACCEPTANCE_HEARD_MAX];
-    const size_t count = acceptance_read(signal->data, heard);
-    struct frame_of *frame = ARENA_NEW(&accepting->arena, struct frame_of);
-    if (frame != NULL) {
-        *frame = (struct frame_of){
-                signal->id, text_copy(&accepting->arena, signal->frame), accepting->frames};
-        accepting->frames = frame;
-    }
-    for (size_t i = 0; i < count; i++) {
-        const size_t before = acceptance_next(&accepting->course);
-        heard[i].id = signal->id;
-        heard[i].received_ms = signal->received_ms;
-        tell(accepting, acceptance_hear(&accepting->course, &heard[i]), before);
-    }
-    accepting->last_signal = signal->id;
-    return true;
+static outcome feed(struct accepting_command *given, bool live, struct problem *ret_problem) {
+    const struct accepting_listener listener = {.tell = live ? tell : NULL, .context = given};
+    return accepting_feed(given->accepting, listener, NULL, ret_problem);
 }
 
-static size_t test_named(const struct accepting *accepting, struct text name) {
-    size_t test = 0;
-    while (test < accepting->acceptance.count &&
-            !text_equal(accepting->acceptance.tests[test].name, name)) {
-        test++;
-    }
-    return test;
-}
-
-/** Signals up to this one (0: all). */
-static outcome hear_signals(
-        struct accepting *accepting, int64_t up_to, struct problem *ret_problem) {
-    struct archive_query query = {.after_id = accepting->last_signal,
-            .account = accepting->acceptance.site->station.account};
-    query.up_to_id = up_to;
-    return archive_each(accepting->archive, query, hear, accepting, ret_problem);
-}
-
-/** An act, with the signals that came before it. "begin" forgets what was. */
-static bool act(void *context, const struct archive_act *of) {
-    struct accepting *accepting = context;
-    const size_t before = acceptance_next(&accepting->course);
-    accepting->last_act = of->id;
-    if (text_is(of->act, "begin")) {
-        accepting->begun = true;
-        accepting->last_signal = of->after_signal;
-        return acceptance_begin(&accepting->acceptance, accepting->any_order, &accepting->arena,
-                &accepting->course, &accepting->problem)
-                .good;
-    }
-    if (of->after_signal > accepting->last_signal &&
-            !hear_signals(accepting, of->after_signal, &accepting->problem).good) {
-        return false;
-    }
-    if (text_is(of->act, "now")) {
-        acceptance_now(&accepting->course, of->at_ms);
-        return true;
-    }
-    const size_t test = test_named(accepting, of->test);
-    if (test < accepting->acceptance.count) {
-        acceptance_hand(&accepting->course, test, text_copy(&accepting->arena, of->by), of->at_ms);
-        tell(accepting, NULL, before);
-    }
-    return true;
-}
-
-static outcome feed(struct accepting *accepting, struct problem *ret_problem) {
-    TRY(archive_each_act(accepting->archive, accepting->acceptance.site->name, accepting->last_act,
-            act, accepting, ret_problem));
-    if (accepting->problem.kind != PROBLEM_NONE) {
-        *ret_problem = accepting->problem;
-        return (outcome){.good = false};
-    }
-    return accepting->begun ? hear_signals(accepting, 0, ret_problem) : outcome_good();
-}
-
-static outcome add_act(struct accepting *accepting, const char *what, struct text test,
+static outcome act(struct accepting_command *given, const char *what, struct text test,
         const char *by, struct problem *ret_problem) {
-    struct archive_act of = {.site = accepting->acceptance.site->name,
-            .at_ms = now_ms(),
-            .act = text_of(what),
-            .test = test,
-            .by = text_of(by)};
-    return archive_add_act(accepting->archive, &of, ret_problem);
+    return accepting_do(given->accepting,
+            (struct accepting_act){.act = what, .test = test, .by = text_of(by)}, ret_problem);
 }
 
 /* ---- by the person */
 
-/** "" now; "ok NAME" ticks the next test off by hand; "list"; "quit" ends: false. */
-static bool take_line(struct accepting *accepting, char *line, struct problem *ret_problem) {
-    const size_t next = acceptance_next(&accepting->course);
+static const char usage[] = "Enter: I do it now; ok NAME: ticked off by hand; later: puts it off;\n"
+                            "back TEST: takes a tick by hand back; list; quit\n";
+
+/** What begins a line, and what is done then; of_next: to the test that is next; more: something follows, the name of
+ *  whoever saw it, or of a test. */
+static const struct {
+    const char *begins;
+    const char *act;
+    bool of_next;
+    bool more;
+} lines[] = {
+        {"ok ", ACCEPTING_HAND, true, true},
+        {"later", ACCEPTING_LATER, true, false},
+        {"back ", ACCEPTING_BACK, false, true},
+        {"", ACCEPTING_NOW, false, false},
+};
+
+/** A line that somebody typed; "quit" ends: false. */
+static bool take_line(struct accepting_command *given, char *line, struct problem *ret_problem) {
+    const size_t next = acceptance_next(given->course);
     line[strcspn(line, "\n")] = '\0';
     if (strcmp(line, "quit") == 0) {
         return false;
     }
     if (strcmp(line, "list") == 0) {
-        print_list(accepting);
-    } else if (strncmp(line, "ok ", 3) == 0 && line[3] != '\0' &&
-            next < accepting->acceptance.count) {
-        return add_act(
-                accepting, "hand", accepting->acceptance.tests[next].name, line + 3, ret_problem)
-                .good;
-    } else if (line[0] == '\0') {
-        return add_act(accepting, "now", text_of(""), "", ret_problem).good;
-    } else {
-        (void)printf("Enter: I do it now; ok NAME: ticked off by hand; list; quit\n");
-        (void)fflush(stdout);
+        print_list(given);
+        return true;
     }
+    for (size_t i = 0; i < sizeof lines / sizeof lines[0]; i++) {
+        const size_t length = strlen(lines[i].begins);
+        if (strncmp(line, lines[i].begins, length) != 0 ||
+                (line[length] != '\0') != lines[i].more) {
+            continue;
+        }
+        const struct text rest = text_of(line + length);
+        struct text test = lines[i].more ? rest : text_of("");
+        if (lines[i].of_next) {
+            test = next < given->list->count ? given->list->tests[next].name : text_of("");
+        }
+        if (lines[i].more && !lines[i].of_next &&
+                accepting_test(given->accepting, rest) == given->list->count) {
+            break;
+        }
+        return act(given, lines[i].act, test,
+                lines[i].of_next && lines[i].more ? line + length : "", ret_problem)
+                .good;
+    }
+    (void)fputs(usage, stdout);
+    (void)fflush(stdout);
     return true;
 }
 
-static outcome follow(struct accepting *accepting, struct problem *ret_problem) {
+static outcome follow(struct accepting_command *given, struct problem *ret_problem) {
     char line[LINE_ROOM];
-    accepting->live = true;
     /* What poll does not see must not wait in a buffer. */
     (void)setvbuf(stdin, NULL, _IONBF, 0);
-    (void)printf("Enter: I do it now; ok NAME: ticked off by hand; list; quit\n\n");
+    (void)printf("%s\n", usage);
     (void)fflush(stdout);
-    for (bool more = true; more && acceptance_open(&accepting->course) > 0;) {
+    for (bool more = true; more && acceptance_open(given->course) > 0;) {
         struct pollfd input = {.fd = STDIN_FILENO, .events = POLLIN};
-        TRY(feed(accepting, ret_problem));
+        TRY(feed(given, true, ret_problem));
         if (poll(&input, 1, POLL_MS) > 0) {
-            more = fgets(line, sizeof line, stdin) != NULL &&
-                    take_line(accepting, line, ret_problem);
+            more = fgets(line, sizeof line, stdin) != NULL && take_line(given, line, ret_problem);
         }
     }
-    return ret_problem->kind == PROBLEM_NONE ? feed(accepting, ret_problem)
+    return ret_problem->kind == PROBLEM_NONE ? feed(given, true, ret_problem)
                                              : (outcome){.good = false};
 }
 
-static outcome begin(struct accepting *accepting, struct problem *ret_problem) {
-    const struct site *site = &accepting->site.document.site;
-    if (site->station.account.length == 0) {
-        FAIL(ret_problem, PROBLEM_MISSING, "panel",
-                "the site has no account: write account: \"1234\" under panel");
-    }
-    TRY(acceptance_make(site, &accepting->arena, &accepting->acceptance, ret_problem));
-    TRY(acceptance_begin(&accepting->acceptance, accepting->any_order, &accepting->arena,
-            &accepting->course, ret_problem));
-    TRY(archive_open(accepting->archive_path, ARCHIVE_NEW, &accepting->archive, ret_problem));
-    TRY(feed(accepting, ret_problem));
-    if (!accepting->begun || accepting->begin) {
-        TRY(add_act(accepting, "begin", text_of(""), "", ret_problem));
-        TRY(feed(accepting, ret_problem));
+static outcome begin(struct accepting_command *given, struct problem *ret_problem) {
+    TRY(accepting_open(&given->site.document.site, given->archive_path, given->any_order,
+            &given->accepting, ret_problem));
+    given->list = accepting_list(given->accepting);
+    given->course = accepting_course(given->accepting);
+    TRY(feed(given, false, ret_problem));
+    if (!accepting_begun(given->accepting) || given->begin) {
+        TRY(act(given, ACCEPTING_BEGIN, text_of(""), "", ret_problem));
+        TRY(feed(given, false, ret_problem));
     }
     return outcome_good();
 }
 
-static outcome tick_by_hand(struct accepting *accepting, const struct cli_command *command,
+static outcome tick_by_hand(struct accepting_command *given, const struct cli_command *command,
         bool *ret_known, struct problem *ret_problem) {
     *ret_known = true;
-    if (accepting->hand == NULL) {
+    if (given->hand == NULL) {
         return outcome_good();
     }
-    const size_t test = test_named(accepting, text_of(accepting->hand));
-    if (test == accepting->acceptance.count) {
+    if (accepting_test(given->accepting, text_of(given->hand)) == given->list->count) {
         (void)cli_misused(
-                command, "there is no test \"%s\"; the list has their names", accepting->hand);
+                command, "there is no test \"%s\"; the list has their names", given->hand);
         *ret_known = false;
         return outcome_good();
     }
-    TRY(add_act(accepting, "hand", text_of(accepting->hand), accepting->by, ret_problem));
-    return feed(accepting, ret_problem);
+    TRY(act(given, ACCEPTING_HAND, text_of(given->hand), given->by, ret_problem));
+    return feed(given, false, ret_problem);
 }
 
-static int finish(struct accepting *accepting, int status) {
-    archive_close(accepting->archive);
-    arena_finish(&accepting->arena);
-    cli_site_finish(&accepting->site);
+/* ---- a station's list */
+
+static void print_pasted(const struct pasted *pasted, struct arena *arena) {
+    struct text_builder out;
+    text_builder_init(&out, arena);
+    for (size_t i = 0; i < pasted->count; i++) {
+        const struct pasted_line *line = &pasted->lines[i];
+        const bool taken = line->read.why.length == 0;
+        struct text_builder label;
+        text_builder_init(&label, arena);
+        text_add_format(&label, "line %-4zu  ", line->read.number);
+        if (taken) {
+            const int32_t second = (int32_t)(line->read.local_s % DAY_S);
+            add_line(&out, text_built(&label).start,
+                    text_print(arena, "%02d:%02d:%02d  %.*s", second / HOUR_S,
+                            second % HOUR_S / MINUTE_S, second % MINUTE_S, TEXT_ARGS(line->says)),
+                    PASTED_HANG);
+        } else {
+            add_line(&out, text_built(&label).start,
+                    text_print(arena, "not taken: %.*s", TEXT_ARGS(line->read.why)), PASTED_HANG);
+        }
+    }
+    print(text_built(&out));
+}
+
+/** Shows what a pasted list is understood as; with a name it is stored and counts. */
+static outcome paste(struct accepting_command *given, struct problem *ret_problem) {
+    struct arena arena;
+    struct text content = {0};
+    struct pasted pasted = {0};
+    size_t added = 0;
+    arena_init(&arena, host_pages(), 0);
+    outcome done = host_read_file(given->paste, PASTE_BYTES_MOST, &arena, &content, ret_problem);
+    if (done.good) {
+        done = pasted_read(given->accepting, content, &arena, &pasted, ret_problem);
+    }
+    if (done.good && !given->json) {
+        print_pasted(&pasted, &arena);
+    }
+    if (done.good && given->by != NULL) {
+        done = pasted_store(
+                given->accepting, &pasted, text_of(given->by), &arena, &added, ret_problem);
+    }
+    if (done.good && !given->json) {
+        (void)printf("\n%zu of %zu lines understood", pasted.taken, pasted.count);
+        (void)printf(given->by == NULL ? "; nothing is stored yet: add --by NAME\n\n"
+                                       : ", %zu of them new\n\n",
+                added);
+    }
+    arena_finish(&arena);
+    return done.good ? feed(given, false, ret_problem) : done;
+}
+
+static int finish(struct accepting_command *given, int status) {
+    accepting_close(given->accepting);
+    cli_site_finish(&given->site);
     return status;
 }
 
 static int accept_site(
-        const struct cli_command *command, struct accepting *accepting, const char *path) {
+        const struct cli_command *command, struct accepting_command *given, const char *path) {
     struct problem problem = {0};
     bool known = true;
-    arena_init(&accepting->arena, host_pages(), 0);
-    if (!cli_site_read(&accepting->site, path)) {
-        return finish(accepting, CLI_UNREADABLE);
+    if (!cli_site_read(&given->site, path)) {
+        return finish(given, CLI_UNREADABLE);
     }
-    outcome result = begin(accepting, &problem);
+    outcome result = begin(given, &problem);
     if (result.good) {
-        result = tick_by_hand(accepting, command, &known, &problem);
+        result = tick_by_hand(given, command, &known, &problem);
     }
-    if (result.good && known && !accepting->once) {
-        print_list(accepting);
-        result = follow(accepting, &problem);
+    if (result.good && given->paste != NULL) {
+        given->once = true;
+        result = paste(given, &problem);
+    }
+    if (result.good && known && !given->once) {
+        print_list(given);
+        result = follow(given, &problem);
     }
     if (!result.good) {
-        return finish(accepting, cli_site_refused(&accepting->site, &problem));
+        return finish(given, cli_site_refused(&given->site, &problem));
     }
     if (!known) {
-        return finish(accepting, CLI_UNREADABLE);
+        return finish(given, CLI_UNREADABLE);
     }
-    if (accepting->json) {
-        print_json(accepting);
-    } else if (accepting->once) {
-        print_list(accepting);
+    if (given->json) {
+        print_json(given);
+    } else if (given->once) {
+        print_list(given);
     }
-    return finish(accepting, acceptance_open(&accepting->course) == 0 ? CLI_GOOD : CLI_FAULTS);
+    return finish(given, acceptance_open(given->course) == 0 ? CLI_GOOD : CLI_FAULTS);
 }
 
-static bool take_option(struct accepting *accepting, int option) {
+static bool take_option(struct accepting_command *given, int option) {
     switch (option) {
     case ARCHIVE:
-        accepting->archive_path = optarg;
+        given->archive_path = optarg;
         return true;
     case ONCE:
-        accepting->once = true;
+        given->once = true;
         return true;
     case ANY_ORDER:
-        accepting->any_order = true;
+        given->any_order = true;
         return true;
     case HAND:
-        accepting->hand = optarg;
+        given->hand = optarg;
+        return true;
+    case PASTE:
+        given->paste = optarg;
         return true;
     case BY:
-        accepting->by = optarg;
+        given->by = optarg;
         return true;
     case BEGIN:
-        accepting->begin = true;
+        given->begin = true;
         return true;
     case JSON:
-        accepting->json = true;
-        accepting->once = true;
+        given->json = true;
+        given->once = true;
         return true;
     default:
         return false;
@@ -477,25 +396,28 @@ static bool take_option(struct accepting *accepting, int option) {
 }
 
 static int run(const struct cli_command *command, int argc, char **argv) {
-    struct accepting accepting = {0};
+    struct accepting_command given = {0};
     optind = 0;
     for (int option = cli_next_option(command, argc, argv, options); option != -1;
             option = cli_next_option(command, argc, argv, options)) {
-        if (!take_option(&accepting, option)) {
+        if (!take_option(&given, option)) {
             return option == CLI_HELP ? CLI_GOOD : CLI_UNREADABLE;
         }
     }
     if (optind + 1 != argc) {
         return cli_misused(command, "which site file? One is taken");
     }
-    if (accepting.archive_path == NULL) {
+    if (given.archive_path == NULL) {
         return cli_misused(command, "--archive FILE says where lintel listen stores the signals");
     }
-    if ((accepting.hand == NULL) != (accepting.by == NULL)) {
+    if (given.hand != NULL && given.paste != NULL) {
+        return cli_misused(command, "--hand and --paste one after the other");
+    }
+    if (given.hand == NULL ? given.paste == NULL && given.by != NULL : given.by == NULL) {
         return cli_misused(
                 command, "--hand TEST goes with --by NAME: who saw it, or had it read back");
     }
-    return accept_site(command, &accepting, argv[optind]);
+    return accept_site(command, &given, argv[optind]);
 }
 
 const struct cli_command cli_accept = {
@@ -505,9 +427,13 @@ const struct cli_command cli_accept = {
         .help = "  --archive FILE  where lintel listen stores the panel's signals\n"
                 "  --once          says how far it is, and ends; else it goes on until all is\n"
                 "                  ticked off, and takes lines: Enter (I do it now: from then on\n"
-                "                  late is told), ok NAME (ticked off by hand), list, quit\n"
+                "                  late is told), ok NAME (ticked off by hand), later (put off to\n"
+                "                  the end), back TEST (a tick by hand taken back), list, quit\n"
                 "  --hand TEST     ticks a test off by hand, with --by NAME: who saw it, or had\n"
                 "                  the operator read it back\n"
+                "  --paste FILE    what the station received, its list in a file (- is the\n"
+                "                  standard input): shows what is understood; with --by NAME,\n"
+                "                  who had it from the station, it is stored and counts\n"
                 "  --any-order     zones may come in any order; else only the next one counts\n"
                 "  --begin         forgets what was ticked off, and begins anew\n"
                 "  --json          for programs (docs/json.md); with --once\n"

@@ -1,0 +1,375 @@
+#include "accepting/inside.h"
+
+#include "acceptance/say.h"
+#include "host/host.h"
+
+#include <stdlib.h>
+#include <time.h>
+
+enum { AHEAD_MS = 60000, NAME_MOST = 200 };
+
+static int64_t now_ms(void) {
+    struct timespec now;
+    (void)clock_gettime(CLOCK_REALTIME, &now);
+    return (int64_t)now.tv_sec * 1000 + now.tv_nsec / 1000000;
+}
+
+bool accepting_begun(const struct accepting *accepting) {
+    return accepting->begun;
+}
+
+const struct acceptance *accepting_list(const struct accepting *accepting) {
+    return &accepting->acceptance;
+}
+
+const struct acceptance_course *accepting_course(const struct accepting *accepting) {
+    return &accepting->course;
+}
+
+size_t accepting_test(const struct accepting *accepting, struct text name) {
+    size_t test = 0;
+    while (test < accepting->acceptance.count &&
+            !text_equal(accepting->acceptance.tests[test].name, name)) {
+        test++;
+    }
+    return test;
+}
+
+const char *accepting_state(const struct accepting *accepting, size_t test) {
+    const struct acceptance_course *course = &accepting->course;
+    if (course->progress[test].done) {
+        return course->progress[test].by.length > 0 ? "by hand" : "done";
+    }
+    if (acceptance_waits(course, test)) {
+        return "waits";
+    }
+    return test == acceptance_next(course)               ? "next"
+            : accepting->acceptance.tests[test].required ? "open"
+                                                         : "if wanted";
+}
+
+/* ---- feeding */
+
+/** One run of feeding. */
+struct feeding {
+    struct accepting *accepting;
+    struct accepting_listener listener;
+    bool changed;
+    bool anew; /* something came that counts before what was fed */
+    struct problem problem;
+};
+
+static void tell(const struct feeding *feeding, const struct acceptance_said *said, size_t before) {
+    if (feeding->listener.tell != NULL) {
+        feeding->listener.tell(feeding->listener.context, said, before);
+    }
+}
+
+/** Keeps what came, for whoever asks what ticked a test off. */
+static void keep(struct accepting *accepting, const struct archive_signal *signal,
+        const struct acceptance_heard *heard, size_t count) {
+    struct heard_signal *kept = ARENA_NEW(&accepting->course_arena, struct heard_signal);
+    struct text_builder says;
+    text_builder_init(&says, &accepting->course_arena);
+    for (size_t i = 0; i < count; i++) {
+        text_add_string(&says, i > 0 ? "; " : "");
+        acceptance_say_heard(&heard[i], &says);
+    }
+    if (kept != NULL) {
+        *kept = (struct heard_signal){.id = signal->id,
+                .received_ms = signal->received_ms,
+                .says = text_built(&says),
+                .frame = text_copy(&accepting->course_arena, signal->frame),
+                .next = accepting->signals};
+        accepting->signals = kept;
+    }
+}
+
+static bool hear(void *context, const struct archive_signal *signal) {
+    struct feeding *feeding = context;
+    struct accepting *accepting = feeding->accepting;
+    struct acceptance_heard heard[ACCEPTANCE_HEARD_MAX];
+    const size_t count = acceptance_read(signal->data, heard);
+    keep(accepting, signal, heard, count);
+    for (size_t i = 0; i < count; i++) {
+        const size_t before = acceptance_next(&accepting->course);
+        heard[i].id = signal->id;
+        heard[i].received_ms = signal->received_ms;
+        const struct acceptance_said *said = acceptance_hear(&accepting->course, &heard[i]);
+        if (signal->id > accepting->told_signal) {
+            tell(feeding, said, before);
+        }
+    }
+    accepting->last_signal = signal->id;
+    feeding->changed = true;
+    return true;
+}
+
+/** Signals up to this one (0: all). */
+static outcome hear_signals(struct feeding *feeding, int64_t up_to, struct problem *ret_problem) {
+    struct accepting *accepting = feeding->accepting;
+    const struct archive_query query = {.after_id = accepting->last_signal,
+            .up_to_id = up_to,
+            .account = accepting->acceptance.site->station.account};
+    return archive_each(accepting->archive, query, hear, feeding, ret_problem);
+}
+
+static void do_now(struct acceptance_course *course, const struct archive_act *act, size_t test) {
+    (void)test;
+    acceptance_now(course, act->at_ms);
+}
+
+static void do_hand(struct acceptance_course *course, const struct archive_act *act, size_t test) {
+    acceptance_hand(course, test, act->by, act->at_ms);
+}
+
+static void do_back(struct acceptance_course *course, const struct archive_act *act, size_t test) {
+    (void)act;
+    acceptance_take_back(course, test);
+}
+
+static void do_later(struct acceptance_course *course, const struct archive_act *act, size_t test) {
+    (void)act;
+    acceptance_put_off(course, test);
+}
+
+/** What an act does to the course; "begin" stands apart. */
+static const struct {
+    const char *act;
+    bool of_test;
+    void (*run)(struct acceptance_course *course, const struct archive_act *act, size_t test);
+} deeds[] = {
+        {ACCEPTING_NOW, false, do_now},
+        {ACCEPTING_HAND, true, do_hand},
+        {ACCEPTING_BACK, true, do_back},
+        {ACCEPTING_LATER, true, do_later},
+};
+
+enum { DEED_COUNT = sizeof deeds / sizeof deeds[0] };
+
+static size_t deed_of(struct text act) {
+    size_t deed = 0;
+    while (deed < DEED_COUNT && !text_is(act, deeds[deed].act)) {
+        deed++;
+    }
+    return deed;
+}
+
+static void apply(struct feeding *feeding, const struct archive_act *act) {
+    struct accepting *accepting = feeding->accepting;
+    const size_t deed = deed_of(act->act);
+    const size_t test = accepting_test(accepting, act->test);
+    const size_t before = acceptance_next(&accepting->course);
+    feeding->changed = true;
+    /* A test that the site file no longer has is no reason to stop. */
+    if (deed == DEED_COUNT || (deeds[deed].of_test && test == accepting->acceptance.count)) {
+        return;
+    }
+    deeds[deed].run(&accepting->course, act, test);
+    if (deeds[deed].of_test && act->id > accepting->told_act) {
+        tell(feeding, NULL, before);
+    }
+}
+
+/** Where an act belongs: behind those that count after no later signal, and were not stored later. */
+static void insert(struct accepting *accepting, struct noted_act *noted) {
+    struct noted_act **at = &accepting->acts;
+    while (*at != NULL && (*at)->act.after_signal <= noted->act.after_signal) {
+        at = &(*at)->next;
+    }
+    noted->next = *at;
+    *at = noted;
+}
+
+/** Reads an act; "begin" drops what was before. */
+static bool note(void *context, const struct archive_act *act) {
+    struct feeding *feeding = context;
+    struct accepting *accepting = feeding->accepting;
+    accepting->last_act = act->id;
+    if (text_is(act->act, ACCEPTING_BEGIN)) {
+        arena_finish(&accepting->acts_arena);
+        arena_init(&accepting->acts_arena, host_pages(), 0);
+        accepting->acts = NULL;
+        accepting->begun = true;
+        accepting->begun_ms = act->at_ms;
+        accepting->begun_after = act->after_signal;
+        feeding->anew = true;
+        return true;
+    }
+    struct noted_act *noted = ARENA_NEW(&accepting->acts_arena, struct noted_act);
+    if (noted == NULL) {
+        return problem_set(&feeding->problem, PROBLEM_MEMORY, "", __FILE__, __LINE__,
+                "no memory for the course of acceptance")
+                .good;
+    }
+    noted->act = *act;
+    noted->act.act = text_copy(&accepting->acts_arena, act->act);
+    noted->act.test = text_copy(&accepting->acts_arena, act->test);
+    noted->act.by = text_copy(&accepting->acts_arena, act->by);
+    feeding->anew = feeding->anew || act->after_signal < accepting->last_signal;
+    insert(accepting, noted);
+    return true;
+}
+
+static outcome begin_anew(struct accepting *accepting, struct problem *ret_problem) {
+    arena_finish(&accepting->course_arena);
+    arena_init(&accepting->course_arena, host_pages(), 0);
+    accepting->signals = NULL;
+    accepting->last_signal = accepting->begun_after;
+    return acceptance_begin(&accepting->acceptance, accepting->any_order, &accepting->course_arena,
+            &accepting->course, ret_problem);
+}
+
+/** The acts after `told`, or all where the course begins anew, each with the signals before it; then what else came. */
+static outcome walk(struct feeding *feeding, int64_t told, struct problem *ret_problem) {
+    struct accepting *accepting = feeding->accepting;
+    if (feeding->anew) {
+        TRY(begin_anew(accepting, ret_problem));
+        feeding->changed = true;
+    }
+    for (const struct noted_act *noted = accepting->acts; noted != NULL; noted = noted->next) {
+        if (noted->act.id <= told && !feeding->anew) {
+            continue;
+        }
+        if (noted->act.after_signal > accepting->last_signal) {
+            TRY(hear_signals(feeding, noted->act.after_signal, ret_problem));
+        }
+        apply(feeding, &noted->act);
+    }
+    return hear_signals(feeding, 0, ret_problem);
+}
+
+outcome accepting_feed(struct accepting *accepting, struct accepting_listener listener,
+        bool *ret_changed, struct problem *ret_problem) {
+    struct feeding feeding = {.accepting = accepting, .listener = listener};
+    const int64_t told = accepting->last_act;
+    TRY(archive_each_act(accepting->archive, accepting->acceptance.site->name, accepting->last_act,
+            note, &feeding, ret_problem));
+    if (feeding.problem.kind != PROBLEM_NONE) {
+        *ret_problem = feeding.problem;
+        return (outcome){.good = false};
+    }
+    if (accepting->begun) {
+        TRY(walk(&feeding, told, ret_problem));
+    }
+    accepting->told_act = accepting->last_act;
+    accepting->told_signal = accepting->last_signal;
+    if (ret_changed != NULL) {
+        *ret_changed = feeding.changed;
+    }
+    return outcome_good();
+}
+
+/* ---- what people do */
+
+static bool take_first(void *context, const struct archive_signal *signal) {
+    *(int64_t *)context = signal->id;
+    return false;
+}
+
+/** The last signal before an instant, by the order of storing; -1: the last one there is. */
+static outcome find_before(struct accepting *accepting, int64_t at_ms, int64_t *ret_after,
+        struct problem *ret_problem) {
+    int64_t first = 0;
+    const struct archive_query query = {.since_ms = at_ms, .most = 1};
+    TRY(archive_each(accepting->archive, query, take_first, &first, ret_problem));
+    *ret_after = first == 0 ? ARCHIVE_LAST : first - 1;
+    return outcome_good();
+}
+
+/** Whether it was stored before, of the acts that were read. */
+static bool is_noted(const struct accepting *accepting, const struct accepting_act *act) {
+    for (const struct noted_act *noted = accepting->acts; noted != NULL; noted = noted->next) {
+        if (noted->act.at_ms == act->at_ms && text_is(noted->act.act, act->act) &&
+                text_equal(noted->act.test, act->test) && text_equal(noted->act.by, act->by)) {
+            return true;
+        }
+    }
+    return false;
+}
+
+static outcome check_act(const struct accepting *accepting, const struct accepting_act *act,
+        struct problem *ret_problem) {
+    const size_t deed = deed_of(text_of(act->act));
+    const bool begins = text_is(text_of(act->act), ACCEPTING_BEGIN);
+    if (deed == DEED_COUNT && !begins) {
+        FAIL(ret_problem, PROBLEM_BAD_VALUE, "", "nobody can do this in an acceptance");
+    }
+    if (!begins && deeds[deed].of_test &&
+            accepting_test(accepting, act->test) == accepting->acceptance.count) {
+        FAIL(ret_problem, PROBLEM_MISSING, "",
+                "there is no test \"%.*s\"; the list has their names",
+                (int)(act->test.length < NAME_MOST ? act->test.length : NAME_MOST),
+                act->test.start == NULL ? "" : act->test.start);
+    }
+    if (text_is(text_of(act->act), ACCEPTING_HAND) &&
+            (act->by.length == 0 || act->by.length > NAME_MOST)) {
+        FAIL(ret_problem, PROBLEM_BAD_VALUE, "",
+                "a tick by hand needs a name of at most %d bytes: who saw it", NAME_MOST);
+    }
+    if (act->at_ms < 0 || act->at_ms > now_ms() + AHEAD_MS) {
+        FAIL(ret_problem, PROBLEM_BAD_VALUE, "",
+                "it is noted for a time to come: set the clocks right");
+    }
+    return outcome_good();
+}
+
+outcome accepting_do(
+        struct accepting *accepting, struct accepting_act act, struct problem *ret_problem) {
+    TRY(check_act(accepting, &act, ret_problem));
+    struct archive_act stored = {.site = accepting->acceptance.site->name,
+            .at_ms = act.at_ms == 0 ? now_ms() : act.at_ms,
+            .act = text_of(act.act),
+            .test = act.test,
+            .by = act.by,
+            .after_signal = ARCHIVE_LAST};
+    if (act.at_ms != 0) {
+        if (is_noted(accepting, &act)) {
+            return outcome_good();
+        }
+        TRY(find_before(accepting, act.at_ms, &stored.after_signal, ret_problem));
+    }
+    return archive_add_act(accepting->archive, &stored, ret_problem);
+}
+
+/* ---- life */
+
+static outcome fill(struct accepting *accepting, const struct site *site, const char *archive_path,
+        struct problem *ret_problem) {
+    if (site->station.account.length == 0) {
+        FAIL(ret_problem, PROBLEM_MISSING, "panel",
+                "the site has no account: write account: \"1234\" under panel");
+    }
+    TRY(acceptance_make(site, &accepting->list_arena, &accepting->acceptance, ret_problem));
+    TRY(begin_anew(accepting, ret_problem));
+    return archive_open(archive_path, ARCHIVE_NEW, &accepting->archive, ret_problem);
+}
+
+outcome accepting_open(const struct site *site, const char *archive_path, bool any_order,
+        struct accepting **ret_accepting, struct problem *ret_problem) {
+    struct accepting *accepting = calloc(1, sizeof *accepting);
+    if (accepting == NULL) {
+        FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory for the course of acceptance");
+    }
+    accepting->any_order = any_order;
+    arena_init(&accepting->list_arena, host_pages(), 0);
+    arena_init(&accepting->acts_arena, host_pages(), 0);
+    arena_init(&accepting->course_arena, host_pages(), 0);
+    const outcome done = fill(accepting, site, archive_path, ret_problem);
+    if (!done.good) {
+        accepting_close(accepting);
+        return done;
+    }
+    *ret_accepting = accepting;
+    return done;
+}
+
+void accepting_close(struct accepting *accepting) {
+    if (accepting != NULL) {
+        archive_close(accepting->archive);
+        arena_finish(&accepting->course_arena);
+        arena_finish(&accepting->acts_arena);
+        arena_finish(&accepting->list_arena);
+        free(accepting);
+    }
+}

@@ -1,5 +1,6 @@
 // The bench: one state, shown whole after each change of it. What the server sends is about a numbered edit; what is about
 // an older one is shown in the past tense.
+import { makeAcceptance } from "./acceptance.js";
 import { keepAwake, whenSeen } from "./awake.js";
 import { onSheet } from "./blank.js";
 import { bring, problemList } from "./bring.js";
@@ -127,6 +128,7 @@ const FACES = [
   { name: "rehearse", words: "Rehearse", sections: ["drawing", "acting", "ribbon"] },
   { name: "keying", words: "Keying in", sections: ["keying"], enter: () => note(null) },
   { name: "revisions", words: "Revisions", sections: ["revisions"], enter: () => revisions.load() },
+  { name: "acceptance", words: "Acceptance", sections: ["acceptance", "ribbon"] },
 ];
 
 // "#keying/zone 6 side door": a face, and where in it one stands.
@@ -203,6 +205,24 @@ function rehearse(site) {
       else set({ rehearsalProblem: `It was not kept: ${answer.what}` });
     },
   });
+}
+
+// Where a test's device is, in words: its storey, and the area it belongs to.
+function whereIs(site, test) {
+  const index = site?.schedule?.findIndex((zone) => zone.number === test.zone) ?? -1;
+  const storey = site?.drawing?.storeys.find((one) => thingsOf(one).some((group) => group.about === `zones[${index}]`));
+  return index < 0 ? "" : [...new Set([storey && site.drawing.storeys.length > 1 ? storey.name : "", site.schedule[index].area])].filter(Boolean).join(", ");
+}
+
+// The ribbon of the acceptance: signals as they come, beside what is expected. The same course is the same object, so that the line
+// of time stays where it was put.
+let course = null;
+function showCourse() {
+  const next = acceptance.course();
+  if (JSON.stringify(next) !== JSON.stringify(course)) course = next;
+  stage = { finding: null };
+  player.load(course);
+  showRibbon(at("ribbon-title"), at("ribbon").querySelector(".body"), { ...player, nothing: "Signals show here on the second at which they come.", number: 0, count: 0, turn: () => {} });
 }
 
 // Tells the bench what was keyed in (null: only asks), and shows all of it.
@@ -282,16 +302,24 @@ function show() {
   const chosen = echoes(site?.file, state.subject);
   const act = { ready: state.connected && state.sending === 0 && !stale(), apply, file: site?.file };
   const { face, at: where } = address();
+  document.body.dataset.face = face.name;
   showLeaves(checked);
   showFaces(face);
   guide(site, checked, face);
-  keepAwake(face.name === "keying", (words) => { if (words !== state.awake) { state.awake = words; show(); } });
+  keepAwake(face.name === "keying" || face.name === "acceptance", (words) => { if (words !== state.awake) { state.awake = words; show(); } });
+  if (face.name !== "acceptance") acceptance.leave();
   if (face.name === "keying") {
     showKeying(at("keying").querySelector(".body"), { lines: site?.lines ?? [], keyed: state.keyed, problem: state.keyedProblem, awake: state.awake, group: where, note, go: (id) => go("keying", id) });
     return;
   }
   if (face.name === "revisions") {
     revisions.showIn(at("revisions").querySelector(".body"), act.ready);
+    return;
+  }
+  if (face.name === "acceptance") {
+    acceptance.enter();
+    acceptance.show(at("acceptance").querySelector(".body"), { awake: state.awake, where: (test) => whereIs(site, test) });
+    showCourse();
     return;
   }
   showPlan(site, checked, chosen);
@@ -505,6 +533,7 @@ editor.underlay.attach(editor);
 printAll(at("drawing"), papers, (paper) => { lens.paper = paper; if (state.news) drawPlan(); });
 
 const sound = makeSound();
+const acceptance = makeAcceptance({ place: () => `${location.pathname} ${state.news?.file}`, again: () => { if (state.news) show(); } });
 const player = makePlayer(show, () => moveStory());
 window.addEventListener("resize", () => { if (state.news) show(); });
 at("undo").addEventListener("click", () => step("undo"));

@@ -57,13 +57,20 @@ function words(bar, x, wide, room, y) {
   return s("text", { x: room - wide > wide ? x + wide + 6 : x + 6, y: y + 14, class: room - wide > wide ? "out" : "in" }, `${bar.says.slice(0, fits - 1)}…`);
 }
 
+// Beside a flag, up to the next one.
+function flagWords(bar, x, room, y) {
+  const fits = Math.floor((room - 18) / LETTER);
+  if (fits < 5 && bar.says.length > fits) return null;
+  return s("text", { x: x + 16, y: y + 14, class: "out" }, bar.says.length <= fits ? bar.says : `${bar.says.slice(0, fits - 1)}…`);
+}
+
 function drawn(lane, bar, line, left, y, end, next) {
   const x = left + line.at(bar.from_s);
   const stop = left + line.at(bar.to_s ?? end);
   const wide = Math.max(lane.lane === "person" ? 5 : 3, stop - x);
   const room = (next === null ? left + line.at(end) : left + line.at(next)) - x;
   const title = s("title", {}, bar.says);
-  if (lane.lane === "station") return s("g", { class: "bar station" }, title, s("path", { d: `M${x} ${y + BAR} V${y} L${x + 12} ${y + 5} L${x} ${y + 10}` }), s("text", { x: x + 16, y: y + 14, class: "out" }, bar.says));
+  if (lane.lane === "station") return s("g", { class: `bar station ${bar.bad ? "bad" : ""}` }, title, s("path", { d: `M${x} ${y + BAR} V${y} L${x + 12} ${y + 5} L${x} ${y + 10}` }), flagWords(bar, x, next === null ? Infinity : room, y));
   const strokes = bar.state === "siren" ? Array.from({ length: Math.floor(wide / 6) }, (_, i) => s("line", { x1: x + 3 + i * 6, x2: x + 3 + i * 6, y1: y + 15, y2: y + 19, class: "stroke" })) : [];
   return s("g", { class: `bar ${lane.lane} ${bar.state} ${bar.bad ? "bad" : ""}` }, title, s("rect", { x, y, width: wide, height: BAR, rx: lane.lane === "person" ? 4 : 0 }), strokes, words(bar, x, wide, room, y));
 }

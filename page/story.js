@@ -1,7 +1,7 @@
 // A story as a course of seconds: which instants count, how they lie on a line, who is where. Pure.
 
 const QUIET_S = 60; // a longer gap without an event is folded
-const ORDER = ["person", "door", "area", "sound", "station"];
+const ORDER = ["person", "door", "area", "sound", "awaited", "station"];
 
 // Every instant at which something begins, ends or is told, in order.
 export function instants(finding) {

@@ -1,3 +1,4 @@
+#include "archive/archive.h"
 #include "cli/cli.h"
 #include "host/host.h"
 #include "web/server.h"
@@ -10,13 +11,14 @@
 #include <string.h>
 #include <sys/stat.h>
 
-enum { PORT = 1, BIND, CERTIFICATE, PRIVATE_KEY, PORT_USUAL = 8417, PORT_MOST = 65535 };
+enum { PORT = 1, BIND, CERTIFICATE, PRIVATE_KEY, ARCHIVE, PORT_USUAL = 8417, PORT_MOST = 65535 };
 
 static const struct option options[] = {
         {"port", required_argument, NULL, PORT},
         {"bind", required_argument, NULL, BIND},
         {"certificate", required_argument, NULL, CERTIFICATE},
         {"private-key", required_argument, NULL, PRIVATE_KEY},
+        {"archive", required_argument, NULL, ARCHIVE},
         {"help", no_argument, NULL, 'h'},
         {NULL, 0, NULL, 0},
 };
@@ -26,6 +28,7 @@ struct wish {
     struct server_place place;
     const char *certificate;
     const char *private_key;
+    const char *archive; /* of the signals, or NULL */
 };
 
 static bool read_port(const struct cli_command *command, const char *word, uint16_t *ret_port) {
@@ -78,7 +81,7 @@ static bool may_be_served(const struct cli_command *command, const struct wish *
     return true;
 }
 
-static int serve(const char *path, struct server_place place) {
+static int serve(const char *path, struct server_place place, const char *archive) {
     struct sites *sites = NULL;
     struct server *server = NULL;
     struct problem problem = {0};
@@ -92,6 +95,7 @@ static int serve(const char *path, struct server_place place) {
     if (!sites_open(path, getenv("LINTEL_DATA"), &sites, &problem).good) {
         return cli_refused(NULL, &problem);
     }
+    sites_use_archive(sites, archive);
     if (!server_start(&place, sites, &server, &problem).good) {
         sites_close(sites);
         return cli_refused(NULL, &problem);
@@ -117,12 +121,12 @@ static int serve_sealed(const char *path, const struct wish *wish) {
     struct problem problem = {0};
     struct server_place place = wish->place;
     if (wish->certificate == NULL) {
-        return serve(path, place);
+        return serve(path, place, wish->archive);
     }
     arena_init(&arena, host_wiped_pages(), 0);
     place.seal = &seal;
     const int done = seal_read(wish->certificate, wish->private_key, &arena, &seal, &problem).good
-            ? serve(path, place)
+            ? serve(path, place, wish->archive)
             : cli_refused(NULL, &problem);
     arena_finish(&arena);
     return done;
@@ -143,6 +147,17 @@ static int check_there(const char *path) {
     return there ? CLI_GOOD : cli_refused(NULL, &problem);
 }
 
+/** Whether the archive can be written; it is made where there is none. */
+static int check_archive(const char *path) {
+    struct archive *archive = NULL;
+    struct problem problem = {0};
+    if (path != NULL && !archive_open(path, ARCHIVE_NEW, &archive, &problem).good) {
+        return cli_refused(NULL, &problem);
+    }
+    archive_close(archive);
+    return CLI_GOOD;
+}
+
 /** Takes one option; false: it was used wrongly, and that has been said. */
 static bool take(const struct cli_command *command, int option, struct wish *wish) {
     switch (option) {
@@ -155,6 +170,9 @@ static bool take(const struct cli_command *command, int option, struct wish *wis
         return true;
     case PRIVATE_KEY:
         wish->private_key = optarg;
+        return true;
+    case ARCHIVE:
+        wish->archive = optarg;
         return true;
     default:
         return false;
@@ -177,7 +195,13 @@ static int run(const struct cli_command *command, int argc, char **argv) {
     if (!may_be_served(command, &wish)) {
         return CLI_UNREADABLE;
     }
-    const int there = check_there(path);
+    if (wish.archive != NULL && wish.archive[0] == '-') {
+        return cli_misused(command, "--archive wants a file, not \"%s\"", wish.archive);
+    }
+    int there = check_there(path);
+    if (there == CLI_GOOD) {
+        there = check_archive(wish.archive);
+    }
     return there == CLI_GOOD ? serve_sealed(path, &wish) : there;
 }
 
@@ -193,6 +217,8 @@ const struct cli_command cli_serve = {
                 "  --certificate FILE    speak TLS, with this certificate (PEM, a chain too); the\n"
                 "                        bench is asked by the names in it, and by no other\n"
                 "  --private-key FILE    its private key (PEM), readable by its owner alone\n"
+                "  --archive FILE        where lintel listen stores the panel's signals: with it\n"
+                "                        the page takes the site through its acceptance\n"
                 "  --help                this page\n\n"
                 "SITE is one site file; FOLDER holds several (else: the folder you stand in): the\n"
                 "page then begins with their list, and with four questions for a new one.\n\n"

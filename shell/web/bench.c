@@ -5,6 +5,7 @@
 #include "check/temporary.h"
 #include "host/host.h"
 #include "web/history.h"
+#include "web/line.h"
 #include "web/view.h"
 
 #include <pthread.h>
@@ -73,20 +74,6 @@ void bench_release(struct bench_snapshot *snapshot) {
     }
 }
 
-/** JSON without its line breaks and indents: an event of the stream is one line. In strings there is no line break. */
-static size_t on_one_line(struct text json, char *out) {
-    size_t length = 0;
-    bool indent = false;
-    for (size_t i = 0; i < json.length; i++) {
-        const char byte = json.start[i];
-        indent = byte == '\n' || (indent && byte == ' ');
-        if (!indent) {
-            out[length++] = byte;
-        }
-    }
-    return length;
-}
-
 /** Puts a view out as the newest snapshot. Without memory the page keeps what it has. */
 static void publish(struct bench *bench, struct view *view) {
     struct arena arena;
@@ -106,7 +93,7 @@ static void publish(struct bench *bench, struct view *view) {
     if (snapshot != NULL) {
         atomic_init(&snapshot->holders, 1);
         snapshot->number = view->number;
-        snapshot->length = on_one_line(built, snapshot->json);
+        snapshot->length = line_from_json(built, snapshot->json);
         pthread_mutex_lock(&bench->lock);
         struct bench_snapshot *former = bench->newest;
         bench->newest = snapshot;

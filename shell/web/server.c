@@ -6,9 +6,11 @@
 #include "web/file.h"
 #include "web/folder.h"
 #include "web/import.h"
+#include "web/news.h"
 #include "web/overview.h"
 #include "web/revising.h"
 #include "web/telling.h"
+#include "web/ticking.h"
 #include "web/trying.h"
 
 #include <arpa/inet.h>
@@ -20,9 +22,9 @@
 #include <string.h>
 
 enum {
-    IDLE_S = 30,          /* a connection that says nothing for so long is dropped */
-    HEARTBEAT_MS = 10000, /* so often a waiting page hears that we are still there */
-    EDITS_MOST = 2000,    /* a table of 128 zones, pasted, has a thousand cells */
+    IDLE_S = 30,       /* a connection that says nothing for so long is dropped */
+    WAIT_MS = 10000,   /* so long a page waits for the first snapshot */
+    EDITS_MOST = 2000, /* a table of 128 zones, pasted, has a thousand cells */
 };
 
 /* Kept by itself before the first change. */
@@ -143,83 +145,17 @@ static enum MHD_Result welcome(const struct server *server, struct MHD_Connectio
 
 /* ---- snapshots */
 
-/** A page that waits. left: of the snapshot being sent, from `at`. */
-struct listener {
-    struct bench *bench;
-    uint64_t serial;
-    struct bench_snapshot *snapshot;
-    size_t at;
-    enum { LISTEN_WAIT, LISTEN_HEAD, LISTEN_BODY, LISTEN_TAIL } part;
-};
-
-/** Copies what fits of bytes[at..]; moves at. */
-static size_t copy_some(char *room, size_t most, const char *bytes, size_t length, size_t *at) {
-    const size_t count = length - *at < most ? length - *at : most;
-    memcpy(room, bytes + *at, count);
-    *at += count;
-    return count;
-}
-
-/** Server-sent events: one "data:" line for each snapshot; a comment where none came for a while. */
-static ssize_t listen_more(void *context, uint64_t position, char *room, size_t most) {
-    static const char head[] = "data: ";
-    static const char tail[] = "\n\n";
-    static const char still_here[] = ": still here\n\n";
-    struct listener *listener = context;
-    (void)position;
-    if (listener->part == LISTEN_WAIT) {
-        listener->snapshot =
-                bench_wait(listener->bench, listener->serial, HEARTBEAT_MS, &listener->serial);
-        if (listener->snapshot == NULL) {
-            if (bench_stopping(listener->bench)) {
-                return MHD_CONTENT_READER_END_OF_STREAM;
-            }
-            size_t none = 0;
-            return (ssize_t)copy_some(room, most, still_here, sizeof still_here - 1, &none);
-        }
-        listener->part = LISTEN_HEAD;
-        listener->at = 0;
-    }
-    const char *bytes = listener->part == LISTEN_HEAD ? head
-            : listener->part == LISTEN_BODY           ? listener->snapshot->json
-                                                      : tail;
-    const size_t length = listener->part == LISTEN_HEAD ? sizeof head - 1
-            : listener->part == LISTEN_BODY             ? listener->snapshot->length
-                                                        : sizeof tail - 1;
-    const size_t count = copy_some(room, most, bytes, length, &listener->at);
-    if (listener->at == length) {
-        listener->at = 0;
-        if (listener->part == LISTEN_TAIL) {
-            bench_release(listener->snapshot);
-            listener->snapshot = NULL;
-            listener->part = LISTEN_WAIT;
-        } else {
-            listener->part++;
-        }
-    }
-    return (ssize_t)count;
-}
-
-static void listen_end(void *context) {
-    struct listener *listener = context;
-    bench_release(listener->snapshot);
-    free(listener);
-}
-
-static enum MHD_Result listen_on(struct seat *seat, struct MHD_Connection *connection) {
+/** Server-sent events: more and end take the stream of `context`, which is NULL where there was no memory for it. */
+static enum MHD_Result stream(struct MHD_Connection *connection, void *context,
+        MHD_ContentReaderCallback more, MHD_ContentReaderFreeCallback end) {
     enum { BLOCK = 32 * 1024 };
-    struct listener *listener = calloc(1, sizeof *listener);
-    if (listener == NULL) {
-        return MHD_NO;
+    struct MHD_Response *response = context == NULL
+            ? NULL
+            : MHD_create_response_from_callback(MHD_SIZE_UNKNOWN, BLOCK, more, context, end);
+    if (response == NULL && context != NULL) {
+        end(context);
     }
-    listener->bench = seat->bench;
-    struct MHD_Response *response = MHD_create_response_from_callback(
-            MHD_SIZE_UNKNOWN, BLOCK, listen_more, listener, listen_end);
-    if (response == NULL) {
-        free(listener);
-        return MHD_NO;
-    }
-    return give(connection, MHD_HTTP_OK, "text/event-stream", response);
+    return response == NULL ? MHD_NO : give(connection, MHD_HTTP_OK, "text/event-stream", response);
 }
 
 static void release_snapshot(void *context) {
@@ -229,7 +165,7 @@ static void release_snapshot(void *context) {
 /** The newest snapshot alone. */
 static enum MHD_Result state(struct seat *seat, struct MHD_Connection *connection) {
     uint64_t serial = 0;
-    struct bench_snapshot *snapshot = bench_wait(seat->bench, 0, HEARTBEAT_MS, &serial);
+    struct bench_snapshot *snapshot = bench_wait(seat->bench, 0, WAIT_MS, &serial);
     if (snapshot == NULL) {
         return refuse(connection, MHD_HTTP_SERVICE_UNAVAILABLE, "The bench is not ready yet.\n");
     }
@@ -391,6 +327,54 @@ static enum MHD_Result key(
             : answer_edit(connection, BENCH_EDIT_REFUSED, &problem);
 }
 
+/* ---- acceptance */
+
+/** {"act": "hand", "test": "zone 6", "by": "N. Tester", "at_ms": 0}: somebody did this; at_ms where it was noted
+ *  without a connection. */
+static enum MHD_Result do_in_acceptance(struct server *server, struct seat *seat,
+        struct MHD_Connection *connection, const struct request *request) {
+    struct problem problem = {0};
+    json_t *body = json_loadb(request->body == NULL ? "" : request->body, request->length,
+            JSON_REJECT_DUPLICATES, NULL);
+    const json_t *test = json_object_get(body, "test");
+    const json_t *by = json_object_get(body, "by");
+    const struct accepting_act act = {.act = json_string_value(json_object_get(body, "act")),
+            .test = {json_string_value(test), json_string_length(test)},
+            .by = {json_string_value(by), json_string_length(by)},
+            .at_ms = json_integer_value(json_object_get(body, "at_ms"))};
+    const bool done =
+            act.act != NULL && ticking_do(seat, sites_archive(server->sites), act, &problem).good;
+    const enum MHD_Result sent = act.act == NULL
+            ? refuse(connection, MHD_HTTP_BAD_REQUEST, "Nothing is done by this.\n")
+            : answer_edit(connection, done ? BENCH_EDIT_DONE : BENCH_EDIT_REFUSED, &problem);
+    json_decref(body);
+    return sent;
+}
+
+/** {"text": "...", "by": ""}: a station's list, shown as it is understood; with a name it is stored. */
+static enum MHD_Result paste(struct server *server, struct seat *seat,
+        struct MHD_Connection *connection, const struct request *request) {
+    struct arena arena;
+    struct text_builder out;
+    struct problem problem = {0};
+    json_t *body = json_loadb(request->body == NULL ? "" : request->body, request->length,
+            JSON_REJECT_DUPLICATES, NULL);
+    const json_t *source = json_object_get(body, "text");
+    const json_t *by = json_object_get(body, "by");
+    arena_init(&arena, host_pages(), 0);
+    text_builder_init(&out, &arena);
+    const bool done = ticking_paste(seat, sites_archive(server->sites),
+            (struct text){json_string_value(source), json_string_length(source)},
+            (struct text){json_string_value(by), json_string_length(by)}, &out, &problem)
+                              .good;
+    const enum MHD_Result sent = done
+            ? say(connection, MHD_HTTP_OK, "application/json", text_built(&out).start)
+            : answer_edit(connection, BENCH_EDIT_REFUSED, &problem);
+    arena_finish(&arena);
+    json_decref(body);
+    return sent;
+}
+
 /* ---- rehearsing */
 
 /** The body is a routine, as JSON; the answer is its course in words and as bars. */
@@ -536,6 +520,12 @@ static enum MHD_Result post(struct server *server, struct MHD_Connection *connec
     if (strcmp(path, "/keyed") == 0) {
         return key(about, connection, request);
     }
+    if (strcmp(path, "/acceptance") == 0) {
+        return do_in_acceptance(server, about, connection, request);
+    }
+    if (strcmp(path, "/pasted") == 0) {
+        return paste(server, about, connection, request);
+    }
     if (strcmp(path, "/import") == 0) {
         return import(about, connection, request);
     }
@@ -568,10 +558,14 @@ static enum MHD_Result get(struct server *server, struct MHD_Connection *connect
         return state(about, connection);
     }
     if (strcmp(path, "/news") == 0) {
-        return listen_on(about, connection);
+        return stream(connection, news_open(about->bench), news_more, news_end);
     }
     if (strcmp(path, "/site.yaml") == 0) {
         return say_file(about, connection);
+    }
+    if (strcmp(path, "/acceptance") == 0) {
+        return stream(connection, ticking_open(about, sites_archive(server->sites)), ticking_more,
+                ticking_end);
     }
     if (strcmp(path, "/keyed") == 0) {
         return say_keyed(about, connection);

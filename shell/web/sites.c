@@ -15,6 +15,7 @@ enum { ENDING_LENGTH = sizeof ending - 1, ENTRIES_MOST = 5000 };
 
 struct sites {
     const char *path;
+    const char *archive;
     bool is_folder;
     struct document_search search;
     pthread_mutex_t lock; /* of what follows */
@@ -22,6 +23,14 @@ struct sites {
     size_t seat_count;
     bool stopping;
 };
+
+void sites_use_archive(struct sites *sites, const char *path) {
+    sites->archive = path;
+}
+
+const char *sites_archive(const struct sites *sites) {
+    return sites->archive;
+}
 
 const char *sites_folder(const struct sites *sites) {
     return sites->is_folder ? sites->path : NULL;

@@ -30,6 +30,11 @@ struct sites;
 outcome sites_open(const char *path, const char *data, struct sites **ret_sites,
         struct problem *ret_problem) MUST_CHECK;
 
+/** The archive in which lintel listen stores the signals, or NULL: none was named. To be set before anything is served;
+ *  kept. */
+void sites_use_archive(struct sites *sites, const char *path);
+const char *sites_archive(const struct sites *sites);
+
 /** The folder, or NULL where it is one site file. */
 const char *sites_folder(const struct sites *sites);
 const struct document_search *sites_search(const struct sites *sites);

@@ -30,8 +30,8 @@ export function browser() {
 }
 
 // Serves a path of the folder. end: stops it and takes the folder away.
-async function start(folder, path) {
-  const child = spawn(join(BUILD, "shell", "cli", "lintel"), ["serve", path, "--port", "0"],
+async function start(folder, path, options = []) {
+  const child = spawn(join(BUILD, "shell", "cli", "lintel"), ["serve", path, "--port", "0", ...options],
     { stdio: ["ignore", "pipe", "inherit"], env: { ...process.env, LINTEL_DATA: join(SOURCE, "data"), LC_ALL: "C.UTF-8" } });
   const lines = createInterface({ input: child.stdout });
   const address = await new Promise((found, failed) => {
@@ -51,20 +51,42 @@ export function check(file) {
   return spawnSync(join(BUILD, "shell", "cli", "lintel"), ["check", file], { encoding: "utf8", env: { ...process.env, LINTEL_DATA: join(SOURCE, "data"), LC_ALL: "C.UTF-8" } });
 }
 
-// Serves a copy of a demo, or a text under its name.
-export async function serve(demo, text = null) {
+// The program once, to its end.
+export function lintel(...words) {
+  return spawnSync(join(BUILD, "shell", "cli", "lintel"), words, { encoding: "utf8", env: { ...process.env, LINTEL_DATA: join(SOURCE, "data"), LC_ALL: "C.UTF-8" } });
+}
+
+// A listener for one account, on a port of the system's choice, its archive in the folder.
+export async function listener(folder, account) {
+  const archive = join(folder, "signals.db");
+  const child = spawn(join(BUILD, "shell", "cli", "lintel"), ["listen", "--archive", archive, "--port", "0", "--rate", "0", "--json", "--account", account],
+    { stdio: ["ignore", "pipe", "inherit"], env: { ...process.env, LC_ALL: "C.UTF-8" } });
+  const first = await new Promise((found, failed) => {
+    createInterface({ input: child.stdout }).once("line", found);
+    child.once("exit", () => failed(new Error("lintel listen ended at once")));
+  });
+  child.stdout.resume();
+  const end = async () => {
+    child.kill("SIGTERM");
+    await new Promise((ended) => (child.exitCode === null ? child.once("exit", ended) : ended()));
+  };
+  return { archive, to: `127.0.0.1:${JSON.parse(first).listening.port}`, end };
+}
+
+// Serves a copy of a demo, or a text under its name; options(folder): more words for the command line.
+export async function serve(demo, text = null, options = () => []) {
   const folder = mkdtempSync(join(tmpdir(), "lintel-page-"));
   const file = join(folder, `${demo}.yaml`);
   if (text === null) copyFileSync(join(SOURCE, "demo", `${demo}.yaml`), file);
   else writeFileSync(file, text);
-  return { ...await start(folder, file), file, text: () => readFileSync(file, "utf8") };
+  return { ...await start(folder, file, options(folder)), folder, file, text: () => readFileSync(file, "utf8") };
 }
 
 // Serves a folder; fill puts into it what is to be there.
-export async function serveFolder(fill = () => {}) {
+export async function serveFolder(fill = () => {}, options = () => []) {
   const folder = mkdtempSync(join(tmpdir(), "lintel-page-"));
   fill(folder);
-  return { ...await start(folder, folder), folder, files: () => readdirSync(folder).sort(), text: (name) => readFileSync(join(folder, name), "utf8") };
+  return { ...await start(folder, folder, options(folder)), folder, files: () => readdirSync(folder).sort(), text: (name) => readFileSync(join(folder, name), "utf8") };
 }
 
 // A page on the bench, checked. wrong: what the console said and what was asked of elsewhere, as it comes.

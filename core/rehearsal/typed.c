@@ -4,7 +4,8 @@
 
 #include <string.h>
 
-enum { WORDS_MAX = 24, FALLS_SHUT_S = 2 };
+enum { WORDS_MAX = 24, FALLS_SHUT_S = 2, SEVERAL = -2 };
+_Static_assert((int)SEVERAL != (int)SITE_NONE, "several is not none");
 
 /** A line in words. */
 struct words {
@@ -140,7 +141,7 @@ static int names(struct part part, struct text name) {
     return count == 0 ? 0 : count == telling ? 2 : 1;
 }
 
-/** A search among things: the best so far, and whether there are two alike. */
+/** A search among things: the best so far, and whether there are two alike; found gives SITE_NONE or SEVERAL then. */
 struct search {
     struct part part;
     int best;
@@ -159,7 +160,7 @@ static void look_at(struct search *search, int index, struct text name) {
 }
 
 static int found(const struct search *search) {
-    return search->several ? SITE_NONE : search->found;
+    return search->several ? SEVERAL : search->found;
 }
 
 static struct search search_for(struct part part) {
@@ -332,9 +333,10 @@ static void add_names(const struct typed *typed, enum listing listing, struct te
     text_add_string(out, length_of(typed, listing) == 0 ? "none\n" : "\n");
 }
 
-static struct typed_line unknown(const struct typed *typed, const char *what, struct part part,
+/** said: what is wrong, and the words it is about, or nothing. */
+static struct typed_line unknown(const struct typed *typed, const char *said, struct part part,
         enum listing listing, struct text_builder *wanted) {
-    text_add_string(wanted, what);
+    text_add_string(wanted, said);
     if (!is_empty(part)) {
         text_add_string(wanted, " \"");
         add_part(wanted, part);
@@ -343,6 +345,24 @@ static struct typed_line unknown(const struct typed *typed, const char *what, st
     text_add_string(wanted, "; write one of these\n");
     add_names(typed, listing, wanted);
     return (struct typed_line){.kind = TYPED_UNKNOWN};
+}
+
+/** found: SITE_NONE, or SEVERAL. */
+static struct typed_line not_found(const struct typed *typed, int found, struct part part,
+        enum listing listing, struct text_builder *wanted) {
+    static const struct {
+        const char *none;
+        const char *several;
+    } says[] = {
+            [LIST_PEOPLE] = {"nobody is called", "several people may be called"},
+            [LIST_DOORS] = {"no door is called", "several doors may be called"},
+            [LIST_KEYPADS] = {"no keypad is called", "several keypads may be called"},
+            [LIST_ZONES] = {"no zone is called", "several zones may be called"},
+            [LIST_MODES] = {"no mode is called", "several modes may be called"},
+            [LIST_AREAS] = {"no area is called", "several areas may be called"},
+    };
+    return unknown(typed, found == SEVERAL ? says[listing].several : says[listing].none, part,
+            listing, wanted);
 }
 
 static struct typed_line cannot(
@@ -405,7 +425,7 @@ static bool cut_who(const struct cut *cut, int *ret_who, struct part *ret_thing)
         return true;
     }
     *ret_who = find_person(cut->typed, cut->before);
-    return *ret_who != SITE_NONE;
+    return *ret_who >= 0;
 }
 
 static struct typed_line read_door(const struct cut *cut) {
@@ -413,17 +433,16 @@ static struct typed_line read_door(const struct cut *cut) {
     struct part thing;
     int who = SITE_NONE;
     if (!cut_who(cut, &who, &thing)) {
-        return unknown(typed, "nobody is called", cut->before, LIST_PEOPLE, cut->wanted);
+        return not_found(typed, who, cut->before, LIST_PEOPLE, cut->wanted);
     }
     struct proof_step step = step_of(cut->verb->act, who);
     step.door = find_door(typed, thing);
-    if (step.door == SITE_NONE) {
+    if (step.door < 0) {
         /* a contact that hangs on no door of its own moves by itself */
         const int zone = find_zone(typed, thing);
-        if (zone == SITE_NONE || cut->verb->through ||
+        if (zone < 0 || cut->verb->through ||
                 !site_sense_is_level(site_zone_sense(&typed->site, &typed->site.zones[zone]))) {
-            return unknown(
-                    typed, "no door, or several, may be called", thing, LIST_DOORS, cut->wanted);
+            return not_found(typed, step.door, thing, LIST_DOORS, cut->wanted);
         }
         step.door = site_zone_door(&typed->site, &typed->site.zones[zone]);
         if (step.door == SITE_NONE) {
@@ -451,12 +470,12 @@ static struct typed_line read_zone(const struct cut *cut) {
     struct part thing;
     int who = SITE_NONE;
     if (!cut_who(cut, &who, &thing)) {
-        return unknown(typed, "nobody is called", cut->before, LIST_PEOPLE, cut->wanted);
+        return not_found(typed, who, cut->before, LIST_PEOPLE, cut->wanted);
     }
     struct proof_step step = step_of(cut->verb->act, who);
     step.zone = find_zone(typed, thing);
-    if (step.zone == SITE_NONE) {
-        return unknown(typed, "no zone, or several, may be called", thing, LIST_ZONES, cut->wanted);
+    if (step.zone < 0) {
+        return not_found(typed, step.zone, thing, LIST_ZONES, cut->wanted);
     }
     if (cut->verb->keyed && !typed->site.people[who].has_code) {
         return cannot(typed, who, "has no code; name somebody who has one", cut->wanted);
@@ -474,17 +493,18 @@ static bool take_keypad(const struct cut *cut, struct part where, int *ret_keypa
     *ret_keypad = is_empty(where) && cut->typed->site.keypad_count == 1
             ? 0
             : find_keypad(cut->typed, where);
-    return *ret_keypad != SITE_NONE;
+    return *ret_keypad >= 0;
 }
 
 static struct typed_line read_keys(const struct cut *cut) {
     const struct typed *typed = cut->typed;
     struct part where = cut->behind;
     struct proof_step step = step_of(cut->verb->act, find_person(typed, cut->before));
-    if (step.who == SITE_NONE) {
-        return unknown(typed,
-                is_empty(cut->before) ? "who does it? Name somebody" : "nobody is called",
-                cut->before, LIST_PEOPLE, cut->wanted);
+    if (step.who < 0) {
+        return is_empty(cut->before)
+                ? unknown(typed, "who does it? Name somebody", cut->before, LIST_PEOPLE,
+                          cut->wanted)
+                : not_found(typed, step.who, cut->before, LIST_PEOPLE, cut->wanted);
     }
     const struct site_person *person = &typed->site.people[step.who];
     step.use = take_fob(&where) ? SITE_USE_FOB : SITE_USE_CODE;
@@ -502,8 +522,9 @@ static struct typed_line read_keys(const struct cut *cut) {
         return cannot(typed, step.who, "has no code; name somebody who has one", cut->wanted);
     }
     if (step.use == SITE_USE_CODE && !take_keypad(cut, where, &step.keypad)) {
-        return unknown(typed, is_empty(where) ? "at which keypad?" : "no keypad is called", where,
-                LIST_KEYPADS, cut->wanted);
+        return is_empty(where)
+                ? unknown(typed, "at which keypad?", where, LIST_KEYPADS, cut->wanted)
+                : not_found(typed, step.keypad, where, LIST_KEYPADS, cut->wanted);
     }
     return one_act(step);
 }
@@ -597,13 +618,11 @@ static struct typed_line read_start(const struct typed *typed, const struct word
     }
     if (words->count == at + 2 && same(words->all[at + 1], text_of("open"))) {
         line.door = find_door(typed, name);
-        return line.door != SITE_NONE
-                ? line
-                : unknown(typed, "no door is called", name, LIST_DOORS, wanted);
+        return line.door >= 0 ? line : not_found(typed, line.door, name, LIST_DOORS, wanted);
     }
     line.area = find_area(typed, name);
-    if (line.area == SITE_NONE) {
-        return unknown(typed, "no area is called", name, LIST_AREAS, wanted);
+    if (line.area < 0) {
+        return not_found(typed, line.area, name, LIST_AREAS, wanted);
     }
     if (words->count == at + 2 && same(words->all[at + 1], text_of("unset"))) {
         return line;

@@ -141,8 +141,9 @@ static void what_is_not_understood_says_what_is(void **state) {
         const char *offers;
     } rows[] = {
             {"frobnicate", "what is done?", "PERSON opens"},
-            {"yrd door opens", "\"yrd door\"", "doors: yard door, side door"},
-            {"door opens", "several", "doors: yard door, side door"}, /* which? */
+            {"yrd door opens", "no door is called \"yrd door\"", "doors: yard door, side door"},
+            {"door opens", "several doors may be called \"door\"",
+                    "doors: yard door, side door"}, /* which? */
             {"Tilda keys in passage", "nobody is called \"Tilda\"", "people: baker"},
             {"keys in passage", "who does it?", "people: baker"},
             {"baker keys in cellar", "no keypad is called \"in cellar\"",
@@ -150,7 +151,7 @@ static void what_is_not_understood_says_what_is(void **state) {
             {"baker sets quietly", "in which mode?", "modes: full"},
             {"baker unsets with fob", "baker has no fob", ""},
             {"passage trips loudly", "nobody is called \"passage\"", "people: baker"},
-            {"zone 9 trips", "\"zone 9\"", "zones: 1 yard door"},
+            {"zone 9 trips", "no zone is called \"zone 9\"", "zones: 1 yard door"},
             {"somebody keys in passage", "has no code", ""},
             {"wait long", "how long?", ""},
             {"cellar begins full", "no area is called", "areas: shop, flat"},

@@ -99,21 +99,28 @@ static struct connection *free_place(struct listener *listener) {
     return NULL;
 }
 
-/** Somebody wants in and all places are taken: whoever has been there the longest without a frame that could be taken
- *  goes; friends stay. */
-static void drop_a_stranger(struct listener *listener) {
-    struct connection *longest = NULL;
+/** Whom it costs less to lose: a stranger rather than a friend; of strangers who has been there the longest, of friends
+ *  who has said nothing for the longest. He comes again when he has something to say. */
+static bool goes_before(const struct peer *a, const struct peer *b) {
+    return a->known != b->known ? b->known
+            : a->known          ? a->heard_ms < b->heard_ms
+                                : a->since_ms < b->since_ms;
+}
+
+/** Somebody wants in and all places are taken. Friends go too where there is no stranger: in clear anybody makes
+ *  himself one, and would keep all places. */
+static void make_room(struct listener *listener) {
+    struct connection *first = NULL;
     for (size_t i = 0; i < listener->options.peers; i++) {
         struct connection *connection = &listener->connections[i];
-        if (used(connection) && !connection->peer.known &&
-                uv_is_closing((uv_handle_t *)&connection->handle) == 0 &&
-                (longest == NULL || connection->peer.since_ms < longest->peer.since_ms)) {
-            longest = connection;
+        if (used(connection) && uv_is_closing((uv_handle_t *)&connection->handle) == 0 &&
+                (first == NULL || goes_before(&connection->peer, &first->peer))) {
+            first = connection;
         }
     }
-    if (longest != NULL) {
+    if (first != NULL) {
         listener->counts.dropped_peers++;
-        drop(longest);
+        drop(first);
     }
 }
 
@@ -145,7 +152,7 @@ static void turn_away(struct listener *listener) {
     (void)uv_accept((uv_stream_t *)&listener->tcp, (uv_stream_t *)handle);
     uv_close((uv_handle_t *)handle, turned_away);
     listener->counts.dropped_peers++;
-    drop_a_stranger(listener);
+    make_room(listener);
 }
 
 static void came(uv_stream_t *server, int status) {

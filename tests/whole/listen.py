@@ -190,6 +190,17 @@ with listening("--rate", "5", "--idle", "1", "--peers", "3") as listener:
     for panel in [*friends, stranger, fourth, fifth]:
         panel.close()
 
+with listening("--peers", "3") as listener, contextlib.ExitStack() as places:
+    held = [places.enter_context(listener.tcp()) for _ in range(3)]
+    known = [exchange(panel, event(number), len(ack(number))) == ack(number) for number, panel in enumerate(held, 1)]
+    exchange(held[0], event(4), len(ack(4)))  # so that the second has been silent the longest
+    heard = []
+    for number in range(5, 9):
+        with contextlib.suppress(OSError), listener.tcp() as panel:
+            heard.append(exchange(panel, event(number), len(ack(number))) == ack(number))
+        time.sleep(0.2)
+    cases.case("those who were heard once do not keep all places; who has been silent the longest goes",
+               [] if all(known) and any(heard) and hung_up(held[1], 1) and not hung_up(held[0], 0.2) else [f"{known} {heard}"])
 with listening("--peers", "300") as listener:
     silent = [listener.tcp() for _ in range(200)]
     for panel in silent[::2]:

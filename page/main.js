@@ -280,7 +280,7 @@ function stepSays(which) {
 function showStep(which, word) {
   const any = state.news?.[which] > 0;
   at(which).disabled = !any;
-  put(at(which), word, any ? h("span", { class: "step" }, `: ${stepSays(which)}`) : null);
+  put(at(which), word, any ? [h("span", { class: "read" }, ": "), h("span", { class: "step" }, stepSays(which))] : null);
 }
 
 function show() {

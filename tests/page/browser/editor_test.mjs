@@ -166,15 +166,17 @@ async function moved(chromium) {
   });
   await test.case("undo says what it takes back, on its button and when it is done; so does redo", async () => {
     const [undo, redo] = ["undo", "redo"].map((name) => page.locator(`#${name}`));
-    const named = await undo.innerText();
+    await undo.hover();
+    const shown = await undo.locator(".step").evaluate((one) => getComputedStyle(one).clipPath);
+    const named = await undo.textContent();
     await undone(page, bench, before);
     const told = await page.locator("#changes").innerText();
-    const forward = await redo.innerText();
+    const forward = await redo.textContent();
     await redo.click();
     await written(page, bench, before);
     const again = await page.locator("#changes").innerText();
     await undone(page, bench, before);
-    return [...same(named, "Undo: room motion moved"), ...same(forward, "Redo: room motion moved"), ...same(told.split(" · ")[0], "taken back: room motion moved"), ...same(again.split(" · ")[0], "made again: room motion moved")];
+    return [...same(shown, "none"), ...same(named, "Undo: room motion moved"), ...same(forward, "Redo: room motion moved"), ...same(told.split(" · ")[0], "taken back: room motion moved"), ...same(again.split(" · ")[0], "made again: room motion moved")];
   });
   await test.case("the same typed: the same file", async () => {
     await page.locator('.fields select[aria-label="stands"]').selectOption("front right");

@@ -205,6 +205,15 @@ static void add_storey(struct layout *layout, const struct plan_listed *listed, 
     }
 }
 
+/* Rooms that one enters from outside alone may well be so. */
+static size_t faults_of(const struct house *house) {
+    size_t count = 0;
+    for (size_t i = 0; i < house->fault_count; i++) {
+        count += house->faults[i].kind != HOUSE_APART;
+    }
+    return count;
+}
+
 void plan_add_text(struct text_builder *out, const struct plan_listed *listed, size_t width) {
     const struct house *house = listed->house;
     struct layout layout = {.out = out, .width = width};
@@ -226,11 +235,11 @@ void plan_add_text(struct text_builder *out, const struct plan_listed *listed, s
         text_add_format(&why, "what detectors see is not computed: %s", listed->why_not);
         add_line(&layout, &why, 0);
     }
-    if (house->fault_count > 0) {
+    if (faults_of(house) > 0) {
         struct text_builder last = begin_line(&layout, 0);
         layout_end_line(&layout);
         text_add_format(&last, "%zu fault%s in the drawing: lintel check says which",
-                house->fault_count, house->fault_count == 1 ? "" : "s");
+                faults_of(house), faults_of(house) == 1 ? "" : "s");
         add_line(&layout, &last, 0);
     }
 }
@@ -343,7 +352,7 @@ void plan_add_json(struct json_writer *json, const struct plan_listed *listed, s
     json_add_bool(json, "invented", house->site->invented);
     json_add_integer(json, "outer_wall_mm", house->outer_mm);
     json_add_integer(json, "inner_wall_mm", house->inner_mm);
-    json_add_integer(json, "faults", (int64_t)house->fault_count);
+    json_add_integer(json, "faults", (int64_t)faults_of(house));
     json_add_string(json, "sight_not_computed", listed->coverage == NULL ? listed->why_not : "");
     json_open_array(json, "storeys");
     for (size_t i = listed->first; i < listed->first + listed->count; i++) {

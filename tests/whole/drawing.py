@@ -99,6 +99,9 @@ cases.case("a good house has no finding", [errors] if found is None else [f["hea
 found, errors = drawing_findings(TOP)
 cases.case("without a drawing nothing is said of it", [errors] if found is None else [f["headline"] for f in found])
 found, errors = drawing_findings((TOP + HOUSE).replace("    - {room: hall, to: kitchen}\n", "").replace("{name: kitchen,", "{name: kitchen, apart: yes,"))
+apart = (TOP + HOUSE).replace("    - {room: hall, to: kitchen}\n", "")
+cases.case("a room that may be apart is no fault to lintel plan", [] if "fault" not in run("plan", "-", text=apart).stdout and
+           "1 fault" in run("plan", "-", text=(TOP + HOUSE).replace("    - {room: hall, to: living room}\n", "")).stdout else ["told otherwise"])
 cases.case("a room that is apart on purpose", [errors] if found is None else [f["headline"] for f in found])
 for change, to, wanted, says in SPOILED:
     cases.case(f"{wanted}: {to.strip()[:60]}", wrong_with(change, to, wanted, says))

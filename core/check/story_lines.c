@@ -256,12 +256,12 @@ static struct text act_of(const struct teller *teller, const struct proof_step *
             (size_t)step->keypad < teller->site->keypad_count) {
         about.areas = teller->site->keypads[step->keypad].areas;
     }
-    if (step->act == SITE_ACT_WALK) {
-        struct text_builder room;
-        const struct site_step *written = &teller->answer->routine.source->steps[step->written];
-        text_builder_init(&room, teller->arena);
-        words_add_named(&room, teller->site->building.rooms[written->room].name, false);
-        about.named = text_built(&room);
+    if (step->act == SITE_ACT_WALK && teller->answer->routine.source != NULL) {
+        const int room = teller->answer->routine.source->steps[step->written].room;
+        struct text_builder name;
+        text_builder_init(&name, teller->arena);
+        words_add_named(&name, teller->site->building.rooms[room].name, false);
+        about.named = text_built(&name);
         return words_print(teller->arena, teller->site, "{person} is in {named}", &about);
     }
     const bool noise = step->act == SITE_ACT_PASS && hears(teller->site, step->zone);

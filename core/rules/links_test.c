@@ -384,6 +384,23 @@ static void two_states_must_not_overlap(void **state) {
     assert_edit(finding, "zones[1].alarm-resistor", "4700 ohm");
 }
 
+/* 5 V through 4700 ohm of 1 %: at rest 4465 to 4945 ohm are 2.423 to 2.576 V. */
+static void each_state_is_within_the_volts_of_the_panel(void **state) {
+    struct house *house = *state;
+    wire(house, SITE_WIRING_DOUBLE, 4700, 4700);
+    house->site.panel.reads[SITE_READS_NORMAL] = of(2.42, 2.58);
+    house->site.panel.reads[SITE_READS_SHORT] = of(0, 0.5);
+    house->site.panel.reads[SITE_READS_OPEN] = of(4.5, 5);
+    house_is_clean(house);
+    house->site.panel.reads[SITE_READS_NORMAL] = of(2.43, 2.58);
+    const struct finding *finding =
+            house_has(house, FINDING_FAULT, "power.loop-outside", "zones[1].resistor");
+    assert_has(finding->headline, "may not see \"normal\" at");
+    assert_has(finding->why, "normal is 2.42 to 2.58 V");
+    house->site.panel.reads[SITE_READS_NORMAL] = of(2.42, 2.57);
+    (void)house_has(house, FINDING_FAULT, "power.loop-outside", "zones[1].resistor");
+}
+
 /* 4700 ohm of 5 %, 10 ohm of contacts, 2 % and 50 ohm of the meter: 4326 to 5094.3 ohm. */
 static void a_loop_measures_as_it_is_written(void **state) {
     struct house *house = *state;
@@ -417,6 +434,7 @@ int main(void) {
             HOUSE_TEST(cables_that_make_no_tree_are_told),
             HOUSE_TEST(the_panel_takes_the_loop),
             HOUSE_TEST(two_states_must_not_overlap),
+            HOUSE_TEST(each_state_is_within_the_volts_of_the_panel),
             HOUSE_TEST(a_loop_measures_as_it_is_written),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -150,6 +150,54 @@ static void look_overlap(struct rules_finder *finder, const struct rules_check *
     }
 }
 
+/* A little more than what a double makes of a decimal. */
+static const double GRAIN_V = 1e-6;
+
+/* What the panel should take a state for. */
+static struct measure wanted_of(
+        const struct site_panel_profile *panel, enum power_loop_state state) {
+    static const enum site_reads reads[POWER_STATE_COUNT] = {
+            [POWER_STATE_SHORT] = SITE_READS_SHORT,
+            [POWER_STATE_NORMAL] = SITE_READS_NORMAL,
+            [POWER_STATE_ALARM] = SITE_READS_ALARM,
+            [POWER_STATE_MASKED] = SITE_READS_MASKED,
+            [POWER_STATE_MASKED_ALARM] = SITE_READS_MASKED,
+            [POWER_STATE_OPEN] = SITE_READS_OPEN,
+    };
+    return panel->reads[reads[state]];
+}
+
+/* The first state of a loop that the panel may take for something else. */
+static void look_outside(struct rules_finder *finder, const struct rules_check *check) {
+    for (size_t i = 0; i < finder->site->zone_count; i++) {
+        struct power_site_loop it;
+        bool there = false;
+        if (finder->site->zones[i].wiring == SITE_WIRING_PLAIN ||
+                !power_site_loop(finder->site, i, &it, &there, NULL).good || !there) {
+            continue;
+        }
+        for (enum power_loop_state state = 0; state < POWER_STATE_COUNT; state++) {
+            const struct power_window *window = &it.windows[state];
+            const struct measure wanted = wanted_of(&finder->site->panel, state);
+            const double low_v = (double)wanted.low / MEASURE_UNIT;
+            const double high_v = (double)wanted.high / MEASURE_UNIT;
+            if (!window->there || !wanted.said ||
+                    (window->low_v >= low_v - GRAIN_V && window->high_v <= high_v + GRAIN_V)) {
+                continue;
+            }
+            struct words_about about = rules_about_zone(finder->site, i);
+            about.other = text_of(power_state_name(state));
+            about.detail = text_print(finder->arena,
+                    "%s is %.2f to %.2f V with resistors of 5 %%, and %.*s takes %g to %g V for "
+                    "it",
+                    power_state_name(state), window->low_v, window->high_v,
+                    TEXT_ARGS(finder->site->panel.name), low_v, high_v);
+            rules_add(finder, check, &about, "zones[%zu].resistor", i);
+            break;
+        }
+    }
+}
+
 static void look_measured(struct rules_finder *finder, const struct rules_check *check) {
     for (size_t i = 0; i < finder->site->zone_count; i++) {
         const struct measure measured = finder->site->zones[i].measured_ohm;
@@ -231,6 +279,15 @@ static const struct rules_check rows[] = {
                 .remedy = "resistors of one value, 2.2 kohm and more, of 1 %",
                 .source = "Ohm; common practice (docs/power.md)",
                 .look = look_overlap,
+        },
+        {
+                .id = "power.loop-outside",
+                .weight = FINDING_FAULT,
+                .headline = "the panel may not see \"{other}\" at {zone}",
+                .why = "{detail}",
+                .remedy = "resistors of the values in the panel's manual, of 1 %, and less wire",
+                .source = "Ohm; the panel's profile",
+                .look = look_outside,
         },
         {
                 .id = "power.loop-measured",

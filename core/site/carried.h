@@ -31,6 +31,16 @@ enum site_wiring {
     SITE_WIRING_COUNT
 };
 
+/** What a panel takes a loop for, by its volts. */
+enum site_reads {
+    SITE_READS_SHORT,
+    SITE_READS_NORMAL,
+    SITE_READS_ALARM,
+    SITE_READS_MASKED,
+    SITE_READS_OPEN,
+    SITE_READS_COUNT
+};
+
 /** The panel's own supply, and its antenna. battery: what is in it; battery_day: since when. at: how cold and how warm
  *  the panel's place gets. behind: what is close to its antenna; gain: of one fitted instead of the panel's own, over
  *  that and less its cable; antenna_mm: how high that hangs above the floor, 0: where the panel does. */

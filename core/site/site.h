@@ -373,7 +373,8 @@ struct site_log {
  *  receives, radiates: of its radio, with its antenna. volts: what its supply gives devices, from the end of its
  *  battery to mains; output: the most they may draw; charges_at: what fills its battery; battery_size: which fit.
  *  wirings: bit per way to wire a zone's loop; resistors: which end-of-line resistors it takes; pull_up, loop_volts:
- *  through and from which it measures a loop. log: how its event log is written. */
+ *  through and from which it measures a loop; reads: between which volts it takes one for each of its states. log: how
+ *  its event log is written. */
 struct site_panel_profile {
     struct text name;
     struct text says;
@@ -421,6 +422,7 @@ struct site_panel_profile {
     struct measure resistors;
     struct measure pull_up;
     struct measure loop_volts;
+    struct measure reads[SITE_READS_COUNT];
     struct site_log log;
 };
 

@@ -204,7 +204,8 @@ static void both_ends_say_how_they_send_and_what_they_draw(void **state) {
     read_with(&read,
             "receives: -104 dBm\nradiates: 8 dBm\nvoltage: 10.5..13.8 V\noutput: 200 mA\n"
             "charges-at: 150 mA\nbattery-size: 1.2..2.1 Ah\nwirings: [plain, double]\n"
-            "resistors: 2.2..4.7 kohm\npull-up: 3.3 kohm\nloop-voltage: 5 V\n",
+            "resistors: 2.2..4.7 kohm\npull-up: 3.3 kohm\nloop-voltage: 5 V\n"
+            "reads-normal: 1.1..4.1 V\nreads-open: 4.6..5 V\n",
             "senses: contact\nfrequency: 868.3 MHz\nradiates: -14.5 dBm\nreceives: -98 dBm\n"
             "event-airtime: 90 ms\ncheck-in-airtime: 30 ms\nquiet-current: 6 µA\nsends-at: 22 mA\n"
             "capacity: 540..620 mAh\nbattery-years: 5\nneeds-voltage: 9..15 V\n",
@@ -229,6 +230,8 @@ static void both_ends_say_how_they_send_and_what_they_draw(void **state) {
     assert_int_equal(panel->wirings, 1U << SITE_WIRING_PLAIN | 1U << SITE_WIRING_DOUBLE);
     assert_true(panel->resistors.low == 2200000 && panel->resistors.high == 4700000);
     assert_true(panel->pull_up.low == 3300000 && panel->loop_volts.low == 5000);
+    assert_true(panel->reads[SITE_READS_NORMAL].high == 4100);
+    assert_true(panel->reads[SITE_READS_OPEN].low == 4600 && !panel->reads[SITE_READS_ALARM].said);
     finish(&read);
 }
 

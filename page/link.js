@@ -15,6 +15,7 @@ export function makeLink({ place, take, changed }) {
   let source = null;
   let timer = null;
   let heard = 0;
+  let ahead = 0; // of the bench's clock before this machine's, in milliseconds
   let sending = false;
   let queue = null;
   link.queue = () => (queue ??= readNoted(place()));
@@ -25,6 +26,7 @@ export function makeLink({ place, take, changed }) {
 
   function hear(told) {
     heard = Date.now();
+    ahead = told.now_ms ? told.now_ms - heard : ahead;
     if (!link.live) {
       link.live = true;
       send();
@@ -94,7 +96,7 @@ export function makeLink({ place, take, changed }) {
 
   function keep(act, at_ms) {
     if (AT_ONCE.has(act.act)) link.refused = "The bench does not answer: this counts only while it is connected.";
-    else setQueue([...link.queue(), noted(act, at_ms)]);
+    else setQueue([...link.queue(), noted(act, at_ms + ahead)]);
   }
 
   // Somebody did this. Where the bench refuses it, link.refused says why.

@@ -4,8 +4,11 @@
 #include "host/host.h"
 #include "web/line.h"
 
+#include <inttypes.h>
 #include <microhttpd.h>
+#include <stdio.h>
 #include <stdlib.h>
+#include <time.h>
 
 enum {
     LOOK_MS = 150,  /* how often the archive is looked at */
@@ -27,6 +30,7 @@ struct ticking {
     struct problem problem; /* that was told last */
     bool told;
     char *json;
+    char beat[64];
     struct line line;
 };
 
@@ -133,6 +137,15 @@ static bool look(struct ticking *ticking) {
     return changed || fed || !ticking->told;
 }
 
+/** That it is still there, and its clock: a tablet's may be another. */
+static const char *beat(struct ticking *ticking) {
+    struct timespec now;
+    (void)clock_gettime(CLOCK_REALTIME, &now);
+    (void)snprintf(ticking->beat, sizeof ticking->beat, "{\"beat\": true, \"now_ms\": %" PRId64 "}",
+            (int64_t)now.tv_sec * 1000 + now.tv_nsec / 1000000);
+    return ticking->beat;
+}
+
 ssize_t ticking_more(void *context, uint64_t position, char *room, size_t most) {
     struct ticking *ticking = context;
     (void)position;
@@ -144,7 +157,7 @@ ssize_t ticking_more(void *context, uint64_t position, char *room, size_t most) 
             }
             news = look(ticking);
         }
-        ticking->line = line_of(text_of("{\"beat\": true}"));
+        ticking->line = line_of(text_of(beat(ticking)));
         if (news) {
             compose(ticking);
         }

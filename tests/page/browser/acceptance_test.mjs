@@ -13,10 +13,12 @@ function accountOf(demo) {
 }
 
 // A bench with an archive, a listener that fills it, and the face, begun, on a phone held upright.
-async function start(chromium, demo) {
+async function start(chromium, demo, aheadMs = 0) {
   const bench = await serve(demo, null, (folder) => ["--archive", join(folder, "signals.db")]);
   const heard = await listener(bench.folder, accountOf(demo));
   const context = await chromium.newContext({ viewport: { width: 400, height: 860 }, hasTouch: true, reducedMotion: "reduce" });
+  // A tablet whose clock goes ahead of the bench's.
+  await context.addInitScript((ms) => { const real = Date.now; Date.now = () => real() + ms; }, aheadMs);
   const { page, wrong } = await open(context, bench);
   await page.getByRole("button", { name: "Acceptance", exact: true }).click();
   await page.getByRole("button", { name: "Begin", exact: true }).click();
@@ -154,10 +156,10 @@ async function elsewhere(chromium) {
 // The bench does not answer for a while (it is held by a signal of the system, so that the connection is cut without a word):
 // the listener goes on, a tick by hand is noted with its time, and the list catches up.
 async function interrupted(chromium) {
-  const { bench, heard, page, wrong, end } = await start(chromium, "quayside");
+  const { bench, heard, page, wrong, end } = await start(chromium, "quayside", 300000);
   await onTest(page);
   await shows(page, "Account on test");
-  await page.waitForTimeout(2000);
+  await page.waitForTimeout(3000);
   process.kill(bench.pid, "SIGSTOP");
   await test.case("a lost connection is said plainly", async () => {
     await shows(page, /Not connected since \d\d:\d\d\. Keep walking: signals are kept, this list catches up\./);

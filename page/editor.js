@@ -15,6 +15,7 @@ const LATE_MS = 50;
 export function makeEditor(bench) {
   const editor = { held: null, tried: null, words: "", links: "", problem: "", drafts: new Map(), tool: null };
   let down = null; // a press that may become a drag
+  let finger = null; // that points where something is put down: lifted, it is there
   let dropped = false; // the click that ends a drag chooses nothing
   let wanted = null;
   let asking = null;
@@ -95,7 +96,11 @@ export function makeEditor(bench) {
 
   // Two fingers were put down: what one of them had taken is left as it was.
   editor.busy = () => down !== null || (editor.held !== null && !editor.held.done);
-  editor.letGo = () => { if (editor.held?.by === "drag") editor.cancel(); down = null; };
+  editor.letGo = () => {
+    if (editor.held?.by === "drag") editor.cancel();
+    hideLoupe();
+    down = finger = null;
+  };
 
   editor.cancel = () => { clear(); down = null; bench.draw(); };
 
@@ -196,8 +201,14 @@ export function makeEditor(bench) {
         dropped = true;
         return;
       }
-      carry(pointOf(event), event.altKey);
       dropped = true;
+      if (event.pointerType === "touch") {
+        /* Drawn anew before the touch is told of, the drawing would hear nothing of it. */
+        finger = event.pointerId;
+        event.currentTarget.setPointerCapture(finger);
+        return;
+      }
+      carry(pointOf(event), event.altKey);
       drop();
       return;
     }
@@ -219,6 +230,7 @@ export function makeEditor(bench) {
   }
 
   function follow(event) {
+    if (finger !== null && event.pointerId === finger) return carry(pointOf(event), event.altKey);
     if (editor.held?.by === "tool" && !editor.held.done && (editor.held.from || event.target.closest?.(".plan"))) return carry(pointOf(event), event.altKey);
     if (!down || event.pointerId !== down.pointer) return undefined;
     if (!editor.held) {
@@ -241,6 +253,12 @@ export function makeEditor(bench) {
   function onUp(event) {
     hideLoupe();
     const { held } = editor;
+    if (finger !== null && event.pointerId === finger) {
+      finger = null;
+      carry(pointOf(event), event.altKey);
+      drop();
+      return;
+    }
     if (held?.from && !held.done && Math.hypot(event.clientX - held.begun[0], event.clientY - held.begun[1]) > 12) {
       carry(pointOf(event), event.altKey);
       if (held.result?.edits.length > 0 || held.result?.done) drop();
@@ -259,7 +277,7 @@ export function makeEditor(bench) {
     /* A finger on what moves does not scroll the page. */
     body.addEventListener("touchstart", (event) => { if (down || editor.held) event.preventDefault(); }, { passive: false });
     document.addEventListener("keydown", (event) => { if (event.key === "Escape" && editor.held && !editor.held.done) editor.cancel(); });
-    body.addEventListener("pointercancel", () => { if (editor.held?.by === "drag") editor.cancel(); down = null; });
+    body.addEventListener("pointercancel", () => { editor.letGo(); });
     body.addEventListener("click", (event) => { if (dropped) { event.stopPropagation(); dropped = false; } }, true);
   };
 

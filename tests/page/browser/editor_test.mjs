@@ -503,6 +503,28 @@ async function touched(chromium) {
     const gone = await page.locator(".loupe").count();
     return [...(loupe && loupe.inks > 0 && loupe.low < loupe.finger - 40 ? [] : [JSON.stringify(loupe)]), ...same(String(gone), "0")];
   });
+  await test.case("a door in the hand goes where the finger is lifted; two fingers put none down", async () => {
+    const text = bench.text();
+    await page.locator(".plan").scrollIntoViewIfNeeded();
+    await page.getByRole("button", { name: "Door", exact: true }).tap();
+    const [x, y] = await screen(page, 4000, 1500);
+    await touch("touchStart", [[x - 30, y]]);
+    await touch("touchStart", [[x - 30, y], [x + 30, y]]);
+    for (const apart of [33, 30]) await touch("touchMove", [[x - apart, y], [x + apart, y]]);
+    await touch("touchEnd", []);
+    await page.waitForTimeout(400);
+    const pinched = same(bench.text(), text);
+    const [from, to] = [await screen(page, 3000, 1500), await screen(page, 4000, 3610)];
+    await touch("touchStart", [from]);
+    for (const share of [0.3, 0.7, 1]) await touch("touchMove", [from.map((value, i) => value + (to[i] - value) * share)]);
+    await page.waitForTimeout(100);
+    const seen = await page.locator(".loupe").count();
+    await touch("touchEnd", []);
+    const after = await written(page, bench, text);
+    await page.keyboard.press("Escape");
+    await undone(page, bench, text);
+    return [...pinched, ...same(String(seen), "1"), ...(after.includes("{room: living room, wall: back, from-left: 1.65 m, to: kitchen}") ? [] : [after.split("\n").find((line) => line.includes("wall: back")) ?? "no door"])];
+  });
   await test.case("two fingers apart draw nearer, one then shifts; nothing is moved by it", async () => {
     const text = bench.text();
     const was = await part(page);

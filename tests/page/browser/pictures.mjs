@@ -29,7 +29,7 @@ try {
     await page.getByRole("button", { name: "sight", exact: true }).click();
     await page.locator('#schedule [data-key="zones[3]"]').click();
   });
-  await picture("bench", { width: 1440, height: 1180 }, "light", async (page) => {
+  await picture("bench", { width: 1440, height: 1420 }, "light", async (page) => {
     await page.getByRole("combobox", { name: "behaviour of zone 2" }).selectOption("interior");
     await page.waitForSelector(".clause.wrong", { timeout: 60000 });
     await rested(page);

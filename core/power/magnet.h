@@ -1,8 +1,9 @@
-/* Magnet and reed: the field of a magnet at a gap, and at which gap a reed closes and opens.
+/* Magnet and reed: the field of a magnet at a gap and beside it, and where a reed closes and opens.
  *
- * Sources: field of a cylinder and of a block on the axis, textbook magnetostatics, held against published figures.
- * Reeds are not standardised in field strength, and where a field works on them is not one point: gaps are a band
- * of 30 % either way (common practice). Not for magnets beside the axis, nor for several. */
+ * Sources: field of a cylinder and of a block on the axis, and of both pole faces beside it (each gives Br/4pi times the
+ * angle under which it is seen), textbook magnetostatics, held against published figures and the dipole far away.
+ * Reeds are not standardised in field strength, and where a field works on them is not one point: distances are a band
+ * of 30 % either way (common practice). A reed lies along the magnet's axis; not for several magnets. */
 #ifndef LINTEL_POWER_MAGNET_H
 #define LINTEL_POWER_MAGNET_H
 
@@ -26,5 +27,15 @@ outcome power_magnet_field_t(const struct power_magnet *magnet, double gap_m, do
  *  field_t: over 0. Fails BAD_VALUE. */
 outcome power_magnet_gap_m(const struct power_magnet *magnet, double field_t, double *ret_gap_m,
         struct problem *ret_problem) MUST_CHECK;
+
+/** The part of the field that lies along the axis, tesla, offset_m to the side of it (of a block along its width), 0 to
+ *  1; gap_m: in front of the face, 0 to 1. Negative beyond where it turns round. Fails BAD_VALUE. */
+outcome power_magnet_beside_t(const struct power_magnet *magnet, double gap_m, double offset_m,
+        double *ret_field_t, struct problem *ret_problem) MUST_CHECK;
+
+/** How far to the side of the axis, at this gap, that part has first fallen to field_t (over 0); 0 where it is weaker on
+ *  the axis already. Fails BAD_VALUE. */
+outcome power_magnet_side_m(const struct power_magnet *magnet, double gap_m, double field_t,
+        double *ret_offset_m, struct problem *ret_problem) MUST_CHECK;
 
 #endif

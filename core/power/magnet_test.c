@@ -82,6 +82,59 @@ static void the_gap_turns_the_field_round(void **unused) {
     assert_true(gap_m <= 0);
 }
 
+static double beside_mt(const struct power_magnet *magnet, double gap_mm, double offset_mm) {
+    double field_t = NAN;
+    assert_true(
+            power_magnet_beside_t(magnet, gap_mm / 1000, offset_mm / 1000, &field_t, NULL).good);
+    return field_t * 1000;
+}
+
+/* Worked out apart from this program (Python, 2026), from the whole volume in small dipoles instead of from the faces. */
+static void beside_the_axis_it_is_what_the_volume_gives(void **unused) {
+    (void)unused;
+    static const struct {
+        const struct power_magnet *magnet;
+        double gap_mm, offset_mm, field_mt;
+    } ROWS[] = {{&ROD, 10, 0, 23.112}, {&ROD, 10, 5, 16.667}, {&ROD, 10, 10, 7.669},
+            {&FERRITE, 8, 6, 6.034}, {&BLOCK, 10, 8, 20.047}, {&BLOCK, 10, 20, 2.022}};
+    for (size_t i = 0; i < sizeof ROWS / sizeof *ROWS; i++) {
+        const double got = beside_mt(ROWS[i].magnet, ROWS[i].gap_mm, ROWS[i].offset_mm);
+        assert_true(fabs(got / ROWS[i].field_mt - 1) < 0.001);
+    }
+}
+
+/* On the axis both formulas are one; far away it is a dipole: Br V / (4 pi r^3) (3 cos^2 - 1), negative straight
+ * beside. */
+static void beside_the_axis_has_its_limits(void **unused) {
+    (void)unused;
+    static const double PI = 3.14159265358979323846;
+    const double volume = PI * 0.003 * 0.003 * 0.025;
+    for (double gap_mm = 0; gap_mm < 100; gap_mm += 3.1) {
+        assert_true(fabs(beside_mt(&ROD, gap_mm, 0) / field_mt(&ROD, gap_mm) - 1) < 0.001);
+        assert_true(fabs(beside_mt(&BLOCK, gap_mm, 0) / field_mt(&BLOCK, gap_mm) - 1) < 1e-9);
+    }
+    for (int degrees = 0; degrees < 90; degrees += 15) {
+        const double cosine = cos(degrees * PI / 180);
+        const double along_m = 0.8 * cosine - ROD.length_m / 2;
+        const double dipole =
+                1.2 * volume / (4 * PI * pow(0.8, 3)) * (3 * cosine * cosine - 1) * 1000;
+        const double got = beside_mt(&ROD, along_m * 1000, 800 * sin(degrees * PI / 180));
+        assert_true(fabs(got - dipole) < 0.003 * 1.2 * volume / (2 * PI * pow(0.8, 3)) * 1000);
+    }
+}
+
+static void the_side_turns_the_field_round(void **unused) {
+    (void)unused;
+    for (double gap_mm = 2; gap_mm < 40; gap_mm += 3.3) {
+        double side_m = NAN;
+        const double wanted_t = beside_mt(&ROD, gap_mm, 0) * 0.6 / 1000;
+        assert_true(power_magnet_side_m(&ROD, gap_mm / 1000, wanted_t, &side_m, NULL).good);
+        assert_true(fabs(beside_mt(&ROD, gap_mm, side_m * 1000) / 1000 / wanted_t - 1) < 1e-6);
+        assert_true(power_magnet_side_m(&ROD, gap_mm / 1000, wanted_t * 2, &side_m, NULL).good);
+        assert_true(side_m <= 0);
+    }
+}
+
 static void what_is_no_magnet_is_refused(void **unused) {
     (void)unused;
     static const struct power_magnet WRONG[] = {{0, 0.025, 0.006, 0, 0}, {NAN, 0.025, 0.006, 0, 0},
@@ -94,6 +147,10 @@ static void what_is_no_magnet_is_refused(void **unused) {
         assert_true(value < -6);
     }
     double value = -7;
+    assert_false(power_magnet_beside_t(&ROD, 0.01, -0.001, &value, NULL).good);
+    assert_false(power_magnet_beside_t(&ROD, 0.01, NAN, &value, NULL).good);
+    assert_false(power_magnet_side_m(&ROD, 0.01, 0, &value, NULL).good);
+    assert_false(power_magnet_side_m(&ROD, NAN, 0.001, &value, NULL).good);
     assert_false(power_magnet_field_t(&ROD, -0.001, &value, NULL).good);
     assert_false(power_magnet_field_t(&ROD, NAN, &value, NULL).good);
     assert_false(power_magnet_gap_m(&ROD, 0, &value, NULL).good);
@@ -107,6 +164,9 @@ int main(void) {
             cmocka_unit_test(fields_are_those_worked_out_elsewhere),
             cmocka_unit_test(limits_are_the_dipole_and_half_the_remanence),
             cmocka_unit_test(the_gap_turns_the_field_round),
+            cmocka_unit_test(beside_the_axis_it_is_what_the_volume_gives),
+            cmocka_unit_test(beside_the_axis_has_its_limits),
+            cmocka_unit_test(the_side_turns_the_field_round),
             cmocka_unit_test(what_is_no_magnet_is_refused),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -132,6 +132,15 @@ static void a_reed_closes_within_a_band(void **unused) {
     assert_figure(
             "power magnet --width 10mm --height 5mm --length 25mm --gap 10mm --remanence 1.2T",
             "field_mt", NULL, 37.66, 0.0051);
+    /* 15.22 mm beside the axis, less the 4 mm at which it stands; the edge of the leaf goes 9/8 as far. */
+    line = "power magnet --diameter 6mm --length 25mm --gap 10mm --offset 4mm --hinge 0.8m --leaf "
+           "0.9m";
+    assert_figure(line, "slides_mm", NULL, 15.22 * 0.7 - 4, 0.051);
+    assert_figure(line, "door_mm", NULL, (15.22 * 0.7 - 4) * 9 / 8, 0.51);
+    assert_verdict("power magnet --diameter 6mm --length 25mm --gap 10mm --offset 12mm", true,
+            "too far to the side to be sure: in line with the reed");
+    assert_refused("power magnet --diameter 6mm --length 25mm --gap 10mm --leaf 0.9m",
+            "--leaf wants --hinge: from the hinge to the magnet");
     assert_refused("power magnet --length 25mm --gap 10mm",
             "give --diameter of a round magnet, or --width and --height of a block");
 }

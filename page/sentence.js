@@ -10,17 +10,17 @@ function capital(text) {
   return text.charAt(0).toUpperCase() + text.slice(1);
 }
 
-// What goes wrong with routines, by the promise that broke: [one of them, several].
+// What goes wrong with routines, by the promise that broke: [one of them, several, past].
 const VERBS = {
-  "the siren": ["causes a false alarm", "cause a false alarm"],
-  "an alarm signal": ["sends a false alarm", "send a false alarm"],
-  "a refusal": ["finds the alarm not ready", "find the alarm not ready"],
+  "the siren": ["causes a false alarm", "cause a false alarm", "caused a false alarm"],
+  "an alarm signal": ["sends a false alarm", "send a false alarm", "sent a false alarm"],
+  "a refusal": ["finds the alarm not ready", "find the alarm not ready", "found the alarm not ready"],
 };
 
-function verb(routines) {
+function verb(routines, past) {
   const kinds = new Set(routines.map((routine) => routine.promise));
   const words = kinds.size === 1 ? VERBS[[...kinds][0]] : undefined;
-  return (words ?? ["fails", "fail"])[routines.length === 1 ? 0 : 1];
+  return (words ?? ["fails", "fail", "failed"])[past ? 2 : routines.length === 1 ? 0 : 1];
 }
 
 // "all five routines": as the whole of what there is.
@@ -30,8 +30,8 @@ function whole(count) {
   return `all ${number(count)} routines`;
 }
 
-function be(count) {
-  return count === 1 ? "is" : "are";
+function be(count, past) {
+  return past ? (count === 1 ? "was" : "were") : count === 1 ? "is" : "are";
 }
 
 function routineClauses(report, past) {
@@ -39,13 +39,13 @@ function routineClauses(report, past) {
   const well = all.filter((routine) => routine.verdict === "goes well");
   const wrong = all.filter((routine) => routine.verdict === "goes wrong");
   const open = all.filter((routine) => routine.verdict === "not settled");
-  const proven = past ? (count) => (count === 1 ? "was proven" : "were proven") : (count) => `${be(count)} proven`;
-  if (all.length === 0) return [{ text: "No routine is described yet", good: true, routines: [] }];
+  const proven = (count) => `${be(count, past)} proven`;
+  if (all.length === 0) return [{ text: `No routine ${be(1, past)} described yet`, good: true, routines: [] }];
   if (well.length === all.length) {
     return [{ text: capital(`${whole(all.length)} ${proven(all.length)}`), good: true, routines: well }];
   }
   if (wrong.length === all.length) {
-    return [{ text: capital(`${whole(all.length)} ${verb(wrong)}`), good: false, routines: wrong }];
+    return [{ text: capital(`${whole(all.length)} ${verb(wrong, past)}`), good: false, routines: wrong }];
   }
   const clauses = [];
   const first = (list, text) => {
@@ -55,48 +55,51 @@ function routineClauses(report, past) {
       : `Of ${all.length} routines, ${number(count)} ${text(count)}`;
     clauses.push({ text: lead, good: list === well, routines: list });
   };
-  first(well.length > 0 ? well : wrong, well.length > 0 ? proven : () => verb(wrong));
+  first(well.length > 0 ? well : wrong, well.length > 0 ? proven : () => verb(wrong, past));
   if (well.length > 0 && wrong.length > 0) {
-    clauses.push({ text: `${number(wrong.length)} ${verb(wrong)}`, good: false, routines: wrong, before: "; " });
+    clauses.push({ text: `${number(wrong.length)} ${verb(wrong, past)}`, good: false, routines: wrong, before: "; " });
   }
   if (open.length > 0) {
-    clauses.push({ text: `${number(open.length)} ${be(open.length)} undecided`, good: false, routines: open, before: wrong.length > 0 ? ", " : "; " });
+    clauses.push({ text: `${number(open.length)} ${be(open.length, past)} undecided`, good: false, routines: open, before: wrong.length > 0 ? ", " : "; " });
   }
   return clauses;
 }
 
-const EVERY = "Every way in is heard in time";
+function every(past) {
+  return `Every way in ${be(1, past)} heard in time`;
+}
 
 // Ways in: for each thing worth protecting, whether somebody who comes for it is heard in time.
-function wayClauses(report, drawn) {
+function wayClauses(report, drawn, past) {
   const all = report.break_ins;
   if (!all) return []; // not asked for
   const findings = report.findings.filter((finding) => /^break-in\./.test(finding.id ?? "") && finding.weight !== "note");
   if (all.length === 0) {
     const why = report.break_ins_not_computed?.split(";")[0] ?? (drawn ? "nothing is named as worth protecting" : "there is no drawing");
-    return [{ text: `Ways in are not computed: ${why}`, good: true, findings, sentence: true }];
+    return [{ text: `Ways in ${be(2, past)} not computed: ${why}`, good: true, findings, sentence: true }];
   }
   const open = all.filter((one) => one.verdict === "not settled").length;
   const nowhere = all.filter((one) => one.verdict === "no way there").length;
   const good = all.filter((one) => one.verdict === "heard in time").length;
   const bad = all.length - good - open - nowhere;
-  if (nowhere === all.length) return [{ text: "No way in is drawn", good: false, findings, sentence: true }];
-  const but = [bad > 0 && good > 0 ? ` but ${number(bad)}` : "", open > 0 && good > 0 ? `${bad > 0 ? ";" : " but"} ${number(open)} ${be(open)} undecided` : ""].join("");
-  const lead = good > 0 ? EVERY : bad > 0 ? "No way in is heard in time" : "No way in is decided";
-  const limits = [all.some((one) => one.as_far_as_drawn) ? ", as far as the drawing goes" : "", nowhere > 0 ? `; to ${number(nowhere)} none is drawn` : ""].join("");
+  if (nowhere === all.length) return [{ text: `No way in ${be(1, past)} drawn`, good: false, findings, sentence: true }];
+  const but = [bad > 0 && good > 0 ? ` but ${number(bad)}` : "", open > 0 && good > 0 ? `${bad > 0 ? ";" : " but"} ${number(open)} ${be(open, past)} undecided` : ""].join("");
+  const lead = good > 0 ? every(past) : `No way in ${be(1, past)} ${bad > 0 ? "heard in time" : "decided"}`;
+  const limits = [all.some((one) => one.as_far_as_drawn) ? `, as far as the drawing ${past ? "went" : "goes"}` : "", nowhere > 0 ? `; to ${number(nowhere)} none ${be(1, past)} drawn` : ""].join("");
   return [{ text: `${lead}${but}${limits}`, good: good === all.length && limits === "", findings, sentence: true }];
 }
 
 // Findings that no routine tells of.
-function findingClauses(report) {
+function findingClauses(report, past) {
   const clauses = [];
   const others = report.findings.filter((finding) => finding.routine === null && !/^break-in\./.test(finding.id));
-  for (const [weight, one, several] of [["fault", "One setting has a fault", "settings have faults"],
-    ["risk", "One risk stands", "risks stand"]]) {
+  for (const [weight, one, several] of past
+    ? [["fault", "One setting had a fault", "settings had faults"], ["risk", "One risk stood", "risks stood"]]
+    : [["fault", "One setting has a fault", "settings have faults"], ["risk", "One risk stands", "risks stand"]]) {
     const list = others.filter((finding) => finding.weight === weight);
     if (list.length === 0) continue;
     const text = list.length === 1 ? one : capital(`${number(list.length)} ${several}`);
-    clauses.push({ text: /^\d/.test(text) ? `There are ${list.length} ${weight}s in the settings` : text, good: false, findings: list, sentence: true });
+    clauses.push({ text: /^\d/.test(text) ? `There ${be(2, past)} ${list.length} ${weight}s in the settings` : text, good: false, findings: list, sentence: true });
   }
   return clauses;
 }
@@ -105,11 +108,11 @@ function findingClauses(report) {
 // drawn: the building is drawn, or its rooms are written down, so that ways in could be walked.
 export function clauses(report, past = false, drawn = true) {
   const routines = routineClauses(report, past);
-  const ways = wayClauses(report, drawn);
-  if (routines.length === 1 && routines[0].good && routines[0].routines.length > 0 && ways[0]?.text === EVERY) {
-    ways[0] = { ...ways[0], text: EVERY.charAt(0).toLowerCase() + EVERY.slice(1), sentence: false, before: ", and " };
+  const ways = wayClauses(report, drawn, past);
+  if (routines.length === 1 && routines[0].good && routines[0].routines.length > 0 && ways[0]?.text === every(past)) {
+    ways[0] = { ...ways[0], text: ways[0].text.charAt(0).toLowerCase() + ways[0].text.slice(1), sentence: false, before: ", and " };
   }
-  return [...routines, ...ways, ...findingClauses(report)];
+  return [...routines, ...ways, ...findingClauses(report, past)];
 }
 
 // The clauses as one text, for the tab, the clipboard and whoever only reads.

@@ -1,5 +1,5 @@
 // What the bench promises, each in a real browser: two people at once, a bench that is killed, by keys alone, large letters,
-// the system's own colours, less motion.
+// the system's own colours, less motion, edits by chance. LINTEL_EDITS: how many of those (120).
 import { readFileSync } from "node:fs";
 import { browser, cases, check, lacks, open, rested, serve, tooWide, violations } from "./served.mjs";
 
@@ -17,6 +17,7 @@ if (missing) {
     await largeLetters(chromium);
     await ownColours(chromium);
     await lessMotion(chromium);
+    await randomEdits(chromium);
   } finally {
     await chromium.close();
   }
@@ -192,6 +193,66 @@ async function lessMotion(chromium) {
     const between = seen.filter((second) => !events.some((list) => list.includes(second)));
     return [...(between.length <= 1 ? [] : [`between events: ${between}`]), ...wrong];
   });
+  await context.close();
+  await bench.end();
+}
+
+// Edits by chance, most of them before the last one is checked: whenever the page has shown what came, the sentence is in
+// the present tense if the report is about the newest text, and else in the past.
+async function randomEdits(chromium) {
+  const edits = Number(process.env.LINTEL_EDITS ?? 120);
+  const bench = await serve("quayside");
+  const context = await chromium.newContext({ viewport: { width: 1280, height: 900 } });
+  await context.addInitScript(() => {
+    const now = / (is|are|has|have|stands?|causes?|sends?|finds?|fails?)( |$)/;
+    const then = / (was|were|had|stood|caused|sent|found|failed)( |$)/;
+    Object.assign(window, { latest: 0, reported: 0, tense: [], shown: { now: 0, then: 0 } });
+    const look = () => {
+      const sentence = document.getElementById("sentence").textContent.replaceAll(/[.,;]/g, " ");
+      const stale = window.reported !== window.latest;
+      if (window.reported === 0) return;
+      window.shown[stale ? "then" : "now"] += 1;
+      if ((stale ? now : then).test(sentence) || !(stale ? then : now).test(sentence)) window.tense.push(`${window.reported} of ${window.latest}: ${sentence}`);
+      if (document.body.classList.contains("stale") !== stale) window.tense.push(`stale: ${!stale}, ${window.reported} of ${window.latest}`);
+    };
+    const Source = window.EventSource;
+    window.EventSource = class extends Source {
+      set onmessage(show) {
+        super.onmessage = (event) => {
+          const news = JSON.parse(event.data);
+          window.latest = news.number;
+          if (news.report) window.reported = news.report.number;
+          show(event);
+          look();
+        };
+      }
+    };
+  });
+  const { page, wrong } = await open(context, bench);
+  await test.case(`${edits} edits by chance: nothing is said in the present tense of an older text`, async () => {
+    const done = await page.evaluate(async (count) => {
+      let seed = 7;
+      const dice = (sides) => { seed = (Math.imul(seed, 1664525) + 1013904223) >>> 0; return (seed >>> 8) % sides; };
+      const sleep = (ms) => new Promise((wake) => setTimeout(wake, ms));
+      let good = 0;
+      for (let i = 0; i < count; i += 1) {
+        const before = window.latest;
+        const path = `zones[${dice(7)}].${["behaviour", "chime", "reports"][dice(3)]}`;
+        const value = path.endsWith("behaviour") ? ["perimeter", "interior", "follower"][dice(3)] : ["yes", "no"][dice(2)];
+        const answer = await fetch("./edit", { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify({ number: before, edits: [{ path, value }] }) });
+        if (answer.ok) good += 1;
+        for (let k = 0; answer.ok && window.latest === before && k < 200; k += 1) await sleep(5);
+        const rests = dice(4) === 0; // until it is checked
+        for (let k = 0; rests && window.reported !== window.latest && k < 1000; k += 1) await sleep(10);
+        await sleep(dice(60));
+      }
+      return good;
+    }, edits);
+    await rested(page);
+    const { tense, shown } = await page.evaluate(() => ({ tense: window.tense.slice(0, 8), shown: window.shown }));
+    return [...tense, ...(done > edits / 2 && shown.now > edits / 8 && shown.then > edits / 4 ? [] : [`${done} edits; ${shown.now} looks in the present, ${shown.then} in the past`])];
+  });
+  await test.case("edits by chance: no complaint", async () => wrong.filter((line) => !/409|422/.test(line)));
   await context.close();
   await bench.end();
 }

@@ -8,8 +8,8 @@
 
 #define SIGNALS_HASH_START UINT64_C(0xCBF29CE484222325)
 
-/** FNV-1a of 64 bits, continued from `before` (SIGNALS_HASH_START at first). Not secret and not against forgery: who
- *  may send for an account needs no collision, and who may not must be told apart by the account beside it. Source:
+/** FNV-1a of 64 bits, continued from `before` (SIGNALS_HASH_START at first). Not secret and not against forgery: what
+ *  must not be deceived has a key (signals/siphash.h). Source:
  *  Fowler, Noll, Vo, the parameters of RFC 9923. */
 uint64_t signals_hash(uint64_t before, struct text bytes);
 

@@ -2,7 +2,6 @@
 
 #include "signals/contact_id.h"
 #include "signals/digest.h"
-#include "signals/hash.h"
 #include "signals/sia.h"
 #include "signals/stamp.h"
 
@@ -75,8 +74,8 @@ static enum receiver_reason event_reason(const struct frame *frame, struct signa
         return RECEIVER_OTHER_ACCOUNT;
     }
     switch (frame->token) {
-    case FRAME_TOKEN_NULL:
-        return RECEIVER_FINE;
+    case FRAME_TOKEN_NULL: /* the token stands outside of what is encrypted: an event below it is no link test */
+        return event.length == 0 ? RECEIVER_FINE : RECEIVER_BAD_EVENT;
     case FRAME_TOKEN_CONTACT_ID:
         good = contact_id_read_event(event, 0, &contact_id, fault);
         return good ? RECEIVER_FINE : RECEIVER_BAD_EVENT;
@@ -171,14 +170,15 @@ uint32_t receiver_owner(const struct receiver *receiver, const struct account *a
     return (uint32_t)(account - receiver->accounts->rows);
 }
 
-/** Begins elsewhere than a message's digest, so that neither is taken for the other. */
-static uint64_t cipher_digest(const struct frame *frame) {
-    return frame->encrypted ? signals_hash(~SIGNALS_HASH_START, frame->cipher) | 1 : 0;
+/** Of another key than a message's mark, so that neither is taken for the other. */
+static uint64_t cipher_mark(const struct receiver *receiver, const struct frame *frame) {
+    const struct siphash_key key = {{~receiver->secret.half[0], receiver->secret.half[1]}};
+    return frame->encrypted ? siphash(key, frame->cipher) | 1 : 0;
 }
 
 static void note(
         const struct receiver *receiver, const struct receiver_answer *answer, int64_t at_ms) {
-    recent_note(receiver->recent, answer->owner, answer->digest, at_ms);
+    recent_note(receiver->recent, answer->owner, answer->mark, at_ms);
     if (answer->cipher != 0) {
         recent_note(receiver->recent, answer->owner, answer->cipher, at_ms);
     }
@@ -191,9 +191,10 @@ static void judge_news(
     const struct recent *recent = receiver->recent;
     answer->owner = receiver_owner(receiver, answer->account);
     answer->digest = frame_digest(&answer->frame);
-    answer->cipher = cipher_digest(&answer->frame);
-    if (recent_has(recent, answer->owner, answer->digest, now.steady_ms)) {
-        answer->verdict = RECEIVER_REPEAT;
+    answer->mark = frame_mark(&answer->frame, receiver->secret);
+    answer->cipher = cipher_mark(receiver, &answer->frame);
+    if (recent_has(recent, answer->owner, answer->mark, now.steady_ms)) {
+        answer->verdict = answer->verdict == RECEIVER_STORE ? RECEIVER_REPEAT : answer->verdict;
         if (answer->cipher != 0) {
             recent_note(receiver->recent, answer->owner, answer->cipher, now.steady_ms);
         }
@@ -207,23 +208,30 @@ static void judge_news(
 }
 
 void receiver_forget(
-        const struct receiver *receiver, uint32_t owner, uint64_t digest, uint64_t cipher) {
-    recent_forget(receiver->recent, owner, digest);
+        const struct receiver *receiver, uint32_t owner, uint64_t mark, uint64_t cipher) {
+    recent_forget(receiver->recent, owner, mark);
     if (cipher != 0) {
         recent_forget(receiver->recent, owner, cipher);
     }
 }
 
-void receiver_remember(
-        const struct receiver *receiver, struct text frame, uint64_t digest, int64_t at_ms) {
-    struct receiver_answer known = {.digest = digest};
+void receiver_remember(const struct receiver *receiver, struct text frame, int64_t at_ms) {
+    struct receiver_answer known = {.mark = 0};
+    struct signal_fault fault;
+    uint8_t room[FRAME_CLEAR_MAX];
     if (!frame_read(frame, &known.frame, NULL)) {
         return;
     }
     known.account = accounts_find(receiver->accounts, known.frame.prefix, known.frame.account);
-    if (known.account != NULL) {
-        known.owner = receiver_owner(receiver, known.account);
-        known.cipher = cipher_digest(&known.frame);
+    if (known.account == NULL || (known.frame.encrypted && known.account->key_length == 0)) {
+        return;
+    }
+    known.owner = receiver_owner(receiver, known.account);
+    known.cipher = cipher_mark(receiver, &known.frame);
+    if (!known.frame.encrypted ||
+            frame_open(&known.frame, receiver->cipher_for(receiver->context, known.account), room,
+                    sizeof room, &fault)) {
+        known.mark = frame_mark(&known.frame, receiver->secret);
         note(receiver, &known, at_ms);
     }
 }
@@ -238,6 +246,7 @@ void receiver_judge(const struct receiver *receiver, struct text source, struct 
     answer->account = NULL;
     answer->owner = 0;
     answer->digest = 0;
+    answer->mark = 0;
     answer->cipher = 0;
     answer->answer_length = 0;
     if (!frame_read(source, &answer->frame, &answer->fault)) {
@@ -249,10 +258,16 @@ void receiver_judge(const struct receiver *receiver, struct text source, struct 
     if (answer->verdict == RECEIVER_STORE && answer->frame.token == FRAME_TOKEN_NULL) {
         answer->verdict = RECEIVER_LINK;
     }
-    if (answer->verdict == RECEIVER_STORE) {
+    if (answer->verdict == RECEIVER_STORE ||
+            (answer->verdict == RECEIVER_LINK && answer->frame.encrypted)) {
         judge_news(receiver, now, answer);
     }
     if (answer->verdict != RECEIVER_SILENT) {
         write_answer(receiver, now, pad, answer);
+    }
+    /* Who cannot be answered is not told either that it came: it must be news when it comes again. */
+    if (answer->verdict == RECEIVER_STORE && answer->answer_length == 0) {
+        receiver_forget(receiver, answer->owner, answer->mark, answer->cipher);
+        answer->verdict = RECEIVER_SILENT;
     }
 }

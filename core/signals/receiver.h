@@ -7,6 +7,7 @@
 #include "signals/accounts.h"
 #include "signals/frame.h"
 #include "signals/recent.h"
+#include "signals/siphash.h"
 
 enum {
     RECEIVER_ANSWER_MAX = 256, /* bytes: an answer repeats the header and holds a time at most */
@@ -39,17 +40,19 @@ enum receiver_reason {
     RECEIVER_REASON_COUNT
 };
 
-/** What a receiver knows. cipher_for: the cipher of an account that has a key. */
+/** What a receiver knows. cipher_for: the cipher of an account that has a key. secret: random, new at each start; what is
+ *  noted as recent is marked with it. */
 struct receiver {
     const struct accounts *accounts;
     struct recent *recent;
     struct frame_cipher (*cipher_for)(void *context, const struct account *account);
     void *context;
+    struct siphash_key secret;
 };
 
 /** What came of one frame. frame: its texts are slices of the source, or of `room` for what was opened. account: NULL
- *  for a stranger's. owner: of the account, for `recent`. digest, cipher: of the message, and of what was encrypted (0:
- *  nothing was), as they are noted. answer: to be sent once the signal is stored. */
+ *  for a stranger's. owner: of the account, for `recent`. digest: of the message, for the archive. mark, cipher: of
+ *  the message, and of what was encrypted (0: nothing was), as they are noted. answer: to be sent once the signal is stored. */
 struct receiver_answer {
     enum receiver_verdict verdict;
     enum receiver_reason reason;
@@ -58,6 +61,7 @@ struct receiver_answer {
     const struct account *account;
     uint32_t owner;
     uint64_t digest;
+    uint64_t mark;
     uint64_t cipher;
     char answer[RECEIVER_ANSWER_MAX];
     size_t answer_length;
@@ -82,12 +86,11 @@ uint32_t receiver_owner(const struct receiver *receiver, const struct account *a
 
 /** Takes back what was noted of an answer's message. */
 void receiver_forget(
-        const struct receiver *receiver, uint32_t owner, uint64_t digest, uint64_t cipher);
+        const struct receiver *receiver, uint32_t owner, uint64_t mark, uint64_t cipher);
 
 /** Notes a message that is stored already, as an archive has it: frame is its raw bytes. at_ms: of the steady clock.
  *  Nothing for one of an account that is not known any more. */
-void receiver_remember(
-        const struct receiver *receiver, struct text frame, uint64_t digest, int64_t at_ms);
+void receiver_remember(const struct receiver *receiver, struct text frame, int64_t at_ms);
 
 /** In words: "its account is not in the key file". Never NULL. */
 const char *receiver_reason_words(enum receiver_reason reason);

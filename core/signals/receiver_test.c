@@ -67,7 +67,7 @@ static void begin(const char *keys) {
     arena_init(&arena, (struct pages){.get = get, .give = give}, 0);
     assert_true(accounts_read(text_of(keys), &arena, &accounts, NULL).good);
     assert_true(recent_make(&arena, 64, &recent, NULL).good);
-    receiver = (struct receiver){&accounts, &recent, cipher_for, NULL};
+    receiver = (struct receiver){&accounts, &recent, cipher_for, NULL, {{1, 2}}};
 }
 
 static int end(void **state) {
@@ -186,7 +186,7 @@ static void a_repeat_is_known_for_five_minutes(void **state) {
     assert_int_equal(judge_at(P3, AT, RECENT_S * 1000), RECEIVER_REPEAT);
     assert_int_equal(judge_at(P3, AT, RECENT_S * 1000 + 1), RECEIVER_STORE);
     /* one that could not be stored is news again */
-    receiver_forget(&receiver, answer.owner, answer.digest, answer.cipher);
+    receiver_forget(&receiver, answer.owner, answer.mark, answer.cipher);
     assert_int_equal(judge_at(P3, AT, RECENT_S * 1000 + 1), RECEIVER_STORE);
 }
 
@@ -283,11 +283,11 @@ static void a_recorded_frame_with_another_header_is_not_news(void **state) {
     assert_int_equal(answer.reason, RECEIVER_OTHER_ACCOUNT);
     /* what could not be stored comes again and is news */
     assert_int_equal(judge(E1), RECEIVER_REPEAT);
-    receiver_forget(&receiver, answer.owner, answer.digest, answer.cipher);
+    receiver_forget(&receiver, answer.owner, answer.mark, answer.cipher);
     assert_int_equal(judge(E1), RECEIVER_STORE);
     /* after a start, of what an archive has */
     begin("account 1234 key " K128);
-    receiver_remember(&receiver, text_of("\n" E1 "\r"), answer.digest, 0);
+    receiver_remember(&receiver, text_of("\n" E1 "\r"), 0);
     assert_int_equal(judge(E1), RECEIVER_REPEAT);
     (void)snprintf(body, sizeof body, "\"*ADM-CID\"0007R1L0#1234[%s", cipher);
     assert_int_equal(judge(framed(body)), RECEIVER_REFUSE);
@@ -319,11 +319,59 @@ static void no_account_hides_another_s_message(void **state) {
     (void)state;
     begin("account 1234 clear\naccount 777 clear");
     assert_int_equal(judge(P3), RECEIVER_STORE);
-    assert_true(recent_has(&recent, answer.owner, answer.digest, 1));
-    assert_false(recent_has(&recent, answer.owner + 1, answer.digest, 1));
-    recent_note(&recent, answer.owner + 1, answer.digest, 1);
-    recent_forget(&recent, answer.owner + 1, answer.digest);
-    assert_true(recent_has(&recent, answer.owner, answer.digest, 1));
+    assert_true(recent_has(&recent, answer.owner, answer.mark, 1));
+    assert_false(recent_has(&recent, answer.owner + 1, answer.mark, 1));
+    recent_note(&recent, answer.owner + 1, answer.mark, 1);
+    recent_forget(&recent, answer.owner + 1, answer.mark);
+    assert_true(recent_has(&recent, answer.owner, answer.mark, 1));
+}
+
+/* A body with any bytes: with sum and length before it, judged. */
+static enum receiver_verdict judge_body(const char *start, size_t length) {
+    static const char pad[FRAME_BLOCK + 1] = "abcdefghijklmnop";
+    static char bytes[FRAME_MAX];
+    const int head = snprintf(bytes, sizeof bytes, "\n%04X%04zX",
+            (unsigned)signals_crc((struct text){start, length}), length);
+    memcpy(bytes + head, start, length);
+    bytes[(size_t)head + length] = '\r';
+    receiver_judge(&receiver, (struct text){bytes, (size_t)head + length + 1},
+            (struct receiver_now){AT, 1000}, pad, room, &answer);
+    return answer.verdict;
+}
+
+/* A test signal whose further bytes were reckoned (by lattice reduction) so that its digest is that of an alarm to come:
+ * it must not make that alarm look like a repeat. */
+static void a_forged_digest_hides_no_alarm(void **state) {
+    (void)state;
+    static const char test_signal[] = "\"ADM-CID\"0007L0#1234[#1234|1602 00 000][Abbfkif"
+                                      "\x02\x06\x05\x07\x07\x03\x0E\x06\x01\x04\x02\x03\x05\x08"
+                                      "\x0F\x01\x00\x00?\x0C]";
+    static const char alarm[] = "\"ADM-CID\"0042L0#1234[#1234|1130 01 015]";
+    begin("account 1234 clear");
+    assert_int_equal(judge_body(test_signal, sizeof test_signal - 1), RECEIVER_STORE);
+    const uint64_t digest = answer.digest;
+    assert_int_equal(judge_body(alarm, sizeof alarm - 1), RECEIVER_STORE);
+    assert_true(answer.digest == digest); /* it is forged well */
+    assert_int_equal(judge_body(alarm, sizeof alarm - 1), RECEIVER_REPEAT);
+}
+
+/* The token stands outside of what is encrypted: whoever calls an alarm a link test must not have it acknowledged and
+ * forgotten. And a link test that was recorded is none under another number. */
+static void an_alarm_is_no_link_test(void **state) {
+    (void)state;
+    char body[FRAME_MAX];
+    begin("account 1234 key " K128 "\naccount 777 clear");
+    (void)snprintf(body, sizeof body, "\"*NULL\"0006R1L0#1234[%s", strchr(E1, '[') + 1);
+    assert_int_equal(judge(framed(body)), RECEIVER_REFUSE);
+    assert_int_equal(answer.reason, RECEIVER_BAD_EVENT);
+    assert_int_equal(judge(E1), RECEIVER_STORE);
+    assert_int_equal(judge(framed("\"NULL\"0000L0#777[#777|1130 01 015]")), RECEIVER_REFUSE);
+    assert_int_equal(judge(framed("\"NULL\"0000L0#777[]")), RECEIVER_LINK);
+    assert_int_equal(judge(E6), RECEIVER_LINK);
+    assert_int_equal(judge(E6), RECEIVER_LINK);
+    (void)snprintf(body, sizeof body, "\"*NULL\"0002R0L0#1234[%s", strchr(E6, '[') + 1);
+    assert_int_equal(judge(framed(body)), RECEIVER_REFUSE);
+    assert_int_equal(answer.reason, RECEIVER_REPLAY);
 }
 
 static void the_longest_header_has_an_answer(void **state) {
@@ -368,6 +416,8 @@ int main(void) {
             cmocka_unit_test_teardown(a_recorded_frame_with_another_header_is_not_news, end),
             cmocka_unit_test_teardown(what_cannot_be_opened_is_answered_like_what_is_old, end),
             cmocka_unit_test_teardown(no_account_hides_another_s_message, end),
+            cmocka_unit_test_teardown(a_forged_digest_hides_no_alarm, end),
+            cmocka_unit_test_teardown(an_alarm_is_no_link_test, end),
             cmocka_unit_test_teardown(the_longest_header_has_an_answer, end),
             cmocka_unit_test_teardown(of_too_many_the_oldest_are_forgotten, end),
     };

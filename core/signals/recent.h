@@ -14,8 +14,8 @@ enum {
     RECENT_SIDE_BY_SIDE = 8, /* messages of one bucket; the oldest gives way */
 };
 
-/** owner: whose message it is. Digests are no secret and can be made to meet: with the owner beside it, nobody makes
- *  another's message look like one that came. */
+/** owner: whose message it is. digest: one that nobody can foresee (frame_mark), where strangers send: else one message
+ *  could be made to look like another, or to push another one out of its bucket. */
 struct recent_message {
     uint64_t digest;
     int64_t at_ms;

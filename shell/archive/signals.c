@@ -103,7 +103,8 @@ static outcome find(struct archive *archive, struct archive_signal *signal, int6
     int64_t account_id = 0;
     TRY(account_of(archive, signal, &account_id, ret_problem));
     const struct archive_value values[] = {archive_number(account_id),
-            archive_number(signal->sequence), archive_number((int64_t)signal->digest),
+            archive_number(signal->sequence), archive_text(signal->token),
+            archive_bytes(signal->data), archive_number((int64_t)signal->digest),
             archive_number(from), archive_number(to)};
     return archive->store->ask(archive, ARCHIVE_FIND_SIGNAL, values,
             sizeof values / sizeof values[0], &signal->id, ret_problem);
@@ -135,8 +136,8 @@ static outcome append(struct archive *archive, void *context, struct problem *re
             continue;
         }
         doubted++;
-        TRY(add_new(
-                archive, signal, signal->received_ms - ARCHIVE_DOUBT_MS, INT64_MAX, ret_problem));
+        TRY(add_new(archive, signal, signal->received_ms - ARCHIVE_DOUBT_MS,
+                signal->received_ms + ARCHIVE_DOUBT_MS, ret_problem));
     }
     if (doubted > 0) {
         TRY(store->wait(archive, ret_problem));
@@ -144,8 +145,8 @@ static outcome append(struct archive *archive, void *context, struct problem *re
     for (size_t i = 0; doubted > 0 && i < group->count; i++) {
         struct archive_signal *signal = &group->signals[i];
         if (signal->id == 0) {
-            TRY(find(archive, signal, signal->received_ms - ARCHIVE_DOUBT_MS, INT64_MAX,
-                    ret_problem));
+            TRY(find(archive, signal, signal->received_ms - ARCHIVE_DOUBT_MS,
+                    signal->received_ms + ARCHIVE_DOUBT_MS, ret_problem));
         }
     }
     for (size_t i = 0; i < group->refusal_count; i++) {

@@ -219,6 +219,11 @@ static outcome name_file(struct archive *archive, struct problem *ret_problem) {
     if (!there && archive->use != ARCHIVE_NEW) {
         FAIL(ret_problem, PROBLEM_MISSING, "", "%.240s: there is no such archive", path);
     }
+    if (there && archive->use != ARCHIVE_READ && state.st_uid == geteuid() &&
+            (state.st_mode & (S_IRWXG | S_IRWXO)) != 0) {
+        (void)chmod(
+                path, state.st_mode & S_IRWXU); /* one that was made by other means, or copied */
+    }
     return there ? outcome_good() : make_file(path, ret_problem);
 }
 

@@ -27,13 +27,13 @@ struct addressee {
     struct sockaddr_storage address;
 };
 
-/** One frame that waits for the commit. signal: NO_SIGNAL where none is stored. owner, digest, cipher: as they were
- *  noted (digest 0: nothing was). */
+/** One frame that waits for the commit. signal: NO_SIGNAL where none is stored. owner, mark, cipher: as they were
+ *  noted (mark 0: nothing was). */
 struct waiting {
     struct addressee to;
     size_t signal;
     uint32_t owner;
-    uint64_t digest;
+    uint64_t mark;
     uint64_t cipher;
     size_t answer_length;
     char answer[RECEIVER_ANSWER_MAX];

@@ -38,9 +38,12 @@ static void tick(uv_timer_t *handle) {
 static bool remember(void *context, const struct archive_signal *signal) {
     struct listener *listener = context;
     int64_t ago_ms = listener_utc_ms() - signal->received_ms;
+    /* A clock that was far ahead stored it: until then nothing would be news. Better twice than lost. */
+    if (ago_ms < -RECENT_S * 1000) {
+        return true;
+    }
     ago_ms = ago_ms < 0 ? 0 : ago_ms;
-    receiver_remember(&listener->receiver, signal->frame, signal->digest,
-            listener_steady_ms(listener) - ago_ms);
+    receiver_remember(&listener->receiver, signal->frame, listener_steady_ms(listener) - ago_ms);
     return true;
 }
 
@@ -117,6 +120,8 @@ static outcome prepare(struct listener *listener, struct problem *ret_problem) {
             .recent = &listener->recent,
             .cipher_for = cipher_of,
             .context = listener};
+    TRY(host_random(
+            (uint8_t *)&listener->receiver.secret, sizeof listener->receiver.secret, ret_problem));
     /* what is known for a repeat is acknowledged: so it must be safe first */
     TRY(archive_settle(options->archive, ret_problem));
     struct archive_query lately = {.since_ms = listener_utc_ms() - RECENT_S * 1000};

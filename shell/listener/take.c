@@ -14,13 +14,14 @@ int64_t listener_steady_ms(const struct listener *listener) {
     return (int64_t)uv_now(&listener->loop);
 }
 
+/** What is full was committed before: there is room for one more signal, however long. */
 static struct text keep(struct batch *batch, struct text text) {
     char *start = batch->room + batch->used;
+    assert(text.length <= sizeof batch->room - batch->used);
     if (text.length > 0) {
         memcpy(start, text.start, text.length);
     }
     batch->used += text.length;
-    assert(batch->used <= sizeof batch->room);
     return (struct text){start, text.length};
 }
 
@@ -84,9 +85,12 @@ void listener_refuse(struct listener *listener, enum receiver_reason reason, con
             .sample = {refusals->samples[at], sample_length}};
 }
 
+/** The frame, its data, which may be nearly as long, and the peer's name. */
+enum { SIGNAL_ROOM = 2 * FRAME_MAX + NAME_ROOM };
+_Static_assert((size_t)FRAME_CLEAR_MAX <= (size_t)FRAME_MAX, "what was encrypted fits as well");
+
 static bool full(const struct batch *batch) {
-    return batch->count == BATCH_MOST ||
-            batch->used + FRAME_MAX + FRAME_CLEAR_MAX + NAME_ROOM > sizeof batch->room;
+    return batch->count == BATCH_MOST || batch->used + SIGNAL_ROOM > sizeof batch->room;
 }
 
 /** Random bytes for one answer, each used once: asked of the system for many at a time. NULL: it gives none. */
@@ -126,9 +130,8 @@ enum receiver_verdict listener_take(struct listener *listener, struct text frame
     waiting->to = *from;
     waiting->signal = NO_SIGNAL;
     waiting->owner = answer.owner;
-    waiting->digest = answer.verdict == RECEIVER_STORE || answer.verdict == RECEIVER_REPEAT
-            ? answer.digest
-            : 0;
+    waiting->mark =
+            answer.verdict == RECEIVER_STORE || answer.verdict == RECEIVER_REPEAT ? answer.mark : 0;
     waiting->cipher = answer.cipher;
     waiting->answer_length = answer.answer_length;
     memcpy(waiting->answer, answer.answer, answer.answer_length);
@@ -171,8 +174,8 @@ static void forget(struct listener *listener) {
     for (size_t i = 0; i < batch->count; i++) {
         const struct waiting *waiting = &batch->waiting[i];
         if (waiting->signal != NO_SIGNAL) {
-            receiver_forget(&listener->receiver, waiting->owner, waiting->digest, waiting->cipher);
-        } else if (waiting->cipher != 0 && waiting->digest != 0) {
+            receiver_forget(&listener->receiver, waiting->owner, waiting->mark, waiting->cipher);
+        } else if (waiting->cipher != 0 && waiting->mark != 0) {
             recent_forget(&listener->recent, waiting->owner, waiting->cipher);
         }
     }

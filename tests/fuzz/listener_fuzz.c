@@ -225,7 +225,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size) {
             recent_make(&arena, (size_t)4 * NEWS_MOST, &recent, NULL).good;
     promise(good, "the bench is broken");
     read_otherwise(&arena, rest);
-    const struct receiver receiver = {&accounts, &recent, cipher_for, NULL};
+    const struct receiver receiver = {&accounts, &recent, cipher_for, NULL, {{1, 2}}};
     for (size_t i = 0; i < PEERS; i++) {
         peer_begin(&senders[i].peer, &limits, now_ms);
         senders[i].length = 0;

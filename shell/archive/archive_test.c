@@ -409,6 +409,14 @@ static void what_another_stored_is_not_stored_again(void **state) {
     assert_int_equal(again[2].id, again[0].id);
     assert_true(again[3].id > again[0].id); /* so late it is news */
     assert_int_equal(count_in(one, (struct archive_query){0}), 5);
+    /* other words of one digest are another signal; and one from a clock that was far ahead hides none of now */
+    struct archive_signal others[2] = {usual(2), usual(6)};
+    struct archive_signal ahead = usual(6);
+    others[0].data = text_of("#1234|1130 01 099");
+    ahead.received_ms += INT64_C(30) * 86400000;
+    assert_true(archive_append(one, &ahead, 1, NULL, 0, NULL).good);
+    assert_true(archive_append(other, others, 2, NULL, 0, NULL).good);
+    assert_true(others[0].id > ahead.id && others[1].id > ahead.id);
     archive_close(one);
     archive_close(other);
 }

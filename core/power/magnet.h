@@ -1,7 +1,7 @@
 /* Magnet and reed: the field of a magnet at a gap and beside it, and where a reed closes and opens.
  *
- * Sources: field of a cylinder and of a block on the axis, and of both pole faces beside it (each gives Br/4pi times the
- * angle under which it is seen), textbook magnetostatics, held against published figures and the dipole far away.
+ * Sources: field of a cylinder and of a block on the axis, and of both pole faces beside it (each gives Br/4pi times
+ * the angle under which it is seen), textbook magnetostatics, held against published figures and the dipole far away.
  * Reeds are not standardised in field strength, and where a field works on them is not one point: distances are a band
  * of 30 % either way (common practice). A reed lies along the magnet's axis; not for several magnets. */
 #ifndef LINTEL_POWER_MAGNET_H
@@ -33,8 +33,8 @@ outcome power_magnet_gap_m(const struct power_magnet *magnet, double field_t, do
 outcome power_magnet_beside_t(const struct power_magnet *magnet, double gap_m, double offset_m,
         double *ret_field_t, struct problem *ret_problem) MUST_CHECK;
 
-/** How far to the side of the axis, at this gap, that part has first fallen to field_t (over 0); 0 where it is weaker on
- *  the axis already. Fails BAD_VALUE. */
+/** How far to the side of the axis, at this gap, that part has first fallen to field_t (over 0); 0 where it is weaker
+ *  on the axis already. Fails BAD_VALUE. */
 outcome power_magnet_side_m(const struct power_magnet *magnet, double gap_m, double field_t,
         double *ret_offset_m, struct problem *ret_problem) MUST_CHECK;
 

@@ -89,7 +89,7 @@ static double beside_mt(const struct power_magnet *magnet, double gap_mm, double
     return field_t * 1000;
 }
 
-/* Worked out apart from this program (Python, 2026), from the whole volume in small dipoles instead of from the faces. */
+/* Worked out apart from this program (Python, 2026), from the whole volume in small dipoles instead of the faces. */
 static void beside_the_axis_it_is_what_the_volume_gives(void **unused) {
     (void)unused;
     static const struct {

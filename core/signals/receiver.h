@@ -40,8 +40,8 @@ enum receiver_reason {
     RECEIVER_REASON_COUNT
 };
 
-/** What a receiver knows. cipher_for: the cipher of an account that has a key. secret: random, new at each start; what is
- *  noted as recent is marked with it. */
+/** What a receiver knows. cipher_for: the cipher of an account that has a key. secret: random, new at each start; what
+ *  is noted as recent is marked with it. */
 struct receiver {
     const struct accounts *accounts;
     struct recent *recent;
@@ -51,8 +51,9 @@ struct receiver {
 };
 
 /** What came of one frame. frame: its texts are slices of the source, or of `room` for what was opened. account: NULL
- *  for a stranger's. owner: of the account, for `recent`. digest: of the message, for the archive. mark, cipher: of
- *  the message, and of what was encrypted (0: nothing was), as they are noted. answer: to be sent once the signal is stored. */
+ *  for a stranger's. owner: of the account, for `recent`. digest: of the message, for the archive. mark, cipher: of the
+ *  message, and of what was encrypted (0: nothing was), as they are noted. answer: to be sent once the signal is
+ *  stored. */
 struct receiver_answer {
     enum receiver_verdict verdict;
     enum receiver_reason reason;

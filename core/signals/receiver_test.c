@@ -339,8 +339,8 @@ static enum receiver_verdict judge_body(const char *start, size_t length) {
     return answer.verdict;
 }
 
-/* A test signal whose further bytes were reckoned (by lattice reduction) so that its digest is that of an alarm to come:
- * it must not make that alarm look like a repeat. */
+/* A test signal whose further bytes were reckoned (by lattice reduction) so that its digest is that of an alarm to
+ * come: it must not make that alarm look like a repeat. */
 static void a_forged_digest_hides_no_alarm(void **state) {
     (void)state;
     static const char test_signal[] = "\"ADM-CID\"0007L0#1234[#1234|1602 00 000][Abbfkif"

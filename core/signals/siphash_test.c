@@ -1,5 +1,5 @@
-/* SipHash-2-4 against the vectors of its paper (appendix A) and of its reference implementation: key 00 01 .. 0F, messages
- * 00, 01 .. of growing length. */
+/* SipHash-2-4 against the vectors of its paper (appendix A) and of its reference implementation, from memory: key 00 01
+ * .. 0F, messages 00, 01 .. of growing length. */
 #include "signals/siphash.h"
 
 #include <setjmp.h>

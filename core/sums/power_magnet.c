@@ -130,8 +130,8 @@ struct reed {
     double opens_t;
 };
 
-/* How far the magnet slides to the side until the reed opens, from where it stands when shut; then the door. A door that
- * turns moves it across, not away. */
+/* How far the magnet slides to the side until the reed opens, from where it stands when shut; then the door. A door
+ * that turns moves it across, not away. */
 static outcome add_slide(const struct sums_ask *ask, struct sums_answer *answer,
         const struct power_magnet *magnet, const struct reed *reed, struct problem *ret_problem) {
     const struct sums_value *values = ask->values;
@@ -161,7 +161,8 @@ static outcome add_slide(const struct sums_ask *ask, struct sums_answer *answer,
     return outcome_good();
 }
 
-/* Shut, it has to be within both: the gap by a figure on the axis, the side by one beside it, each at its careful end. */
+/* Shut, it has to be within both: the gap by a figure on the axis, the side by one beside it, each at its careful
+ * end. */
 static outcome is_sure(const struct sums_ask *ask, const struct power_magnet *magnet,
         const struct reed *reed, double sure_mm, bool *ret_sure, struct problem *ret_problem) {
     double side_m = 0;

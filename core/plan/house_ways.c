@@ -2,17 +2,25 @@
 
 #include "plan/house_inside.h"
 #include "plan/house_walls.h"
+#include "plan/recall.h"
 
 #include <math.h>
 #include <string.h>
 
-/* walks: of a body, and of a point for where no body comes through; the second is made when it is first asked for. */
+/* A walk, made when it is first asked for: of ways that are known none is. */
+struct lazy {
+    struct walk_plan plan;
+    struct arena *arena;
+    struct walk *walk;
+};
+
+/* walks: of a body, and of a point for where no body comes through. */
 struct house_ways {
     const struct house *house;
     struct arena *arena;
     struct walk_plan plan;
-    struct walk *wide;
-    struct walk *narrow;
+    struct lazy wide;
+    struct lazy narrow;
 };
 
 static outcome refuse_memory(struct problem *ret_problem) {
@@ -80,8 +88,12 @@ outcome house_ways_make(const struct house *house, struct arena *arena,
     *ways = (struct house_ways){.house = house, .arena = arena};
     TRY(list_walls(house, ways, ret_problem));
     TRY(list_stairs(house, ways, ret_problem));
+    ways->narrow = (struct lazy){.plan = ways->plan, .arena = arena};
     ways->plan.body_mm = HOUSE_BODY_MM;
-    TRY(walk_make(&ways->plan, arena, &ways->wide, ret_problem));
+    ways->wide = (struct lazy){.plan = ways->plan, .arena = arena};
+    if (house->site->building.recall == NULL) {
+        TRY(walk_make(&ways->wide.plan, arena, &ways->wide.walk, ret_problem));
+    }
     *ret_ways = ways;
     return outcome_good();
 }
@@ -269,17 +281,30 @@ static outcome add_ends(struct walk_place from, struct walk_place to, struct are
     return outcome_good();
 }
 
+static outcome find_lazily(void *context, struct walk_place from, struct walk_place to,
+        struct arena *arena, struct way *ret_way, struct problem *ret_problem) {
+    struct lazy *lazy = context;
+    if (lazy->walk == NULL) {
+        TRY(walk_make(&lazy->plan, lazy->arena, &lazy->walk, ret_problem));
+    }
+    return walk_find(lazy->walk, from, &to, 1, arena, ret_way, ret_problem);
+}
+
+static outcome find(struct house_ways *ways, struct lazy *lazy, struct walk_place from,
+        struct walk_place to, struct arena *arena, struct way *ret_way,
+        struct problem *ret_problem) {
+    const struct recall_walker walker = {&lazy->plan, find_lazily, lazy};
+    return recall_way(
+            ways->house->site->building.recall, &walker, from, to, arena, ret_way, ret_problem);
+}
+
 outcome house_ways_find(struct house_ways *ways, struct walk_place from, struct walk_place to,
         const struct coverage *coverage, struct arena *arena, struct house_way *ret_way,
         struct problem *ret_problem) {
     struct house_way way = {.tight = false};
-    TRY(walk_find(ways->wide, from, &to, 1, arena, &way.way, ret_problem));
+    TRY(find(ways, &ways->wide, from, to, arena, &way.way, ret_problem));
     if (way.way.count == 0) {
-        ways->plan.body_mm = 0;
-        if (ways->narrow == NULL) {
-            TRY(walk_make(&ways->plan, ways->arena, &ways->narrow, ret_problem));
-        }
-        TRY(walk_find(ways->narrow, from, &to, 1, arena, &way.way, ret_problem));
+        TRY(find(ways, &ways->narrow, from, to, arena, &way.way, ret_problem));
         way.tight = true;
     }
     if (way.way.count > 0) {

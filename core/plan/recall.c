@@ -1,11 +1,13 @@
 #include "plan/recall.h"
 
+#include "site/building.h"
+
 #include <string.h>
 
 enum {
     HEADS = 1024,
     GENERATION_BYTES = 64 << 20, /* what is over it is worked out again: 192 rooms take 4 MB */
-    PARTS_MOST = 5,
+    PARTS_MOST = 2 + SITE_STOREY_MAX,
 };
 
 /* A question is some runs of bytes; of structs without padding alone. */
@@ -21,7 +23,8 @@ struct question {
     uint64_t hash;
 };
 
-/* view: of a question of sight; floor, blind: of one of floor; moves: of one of moves. */
+/* view: of a question of sight; floor, blind: of one of floor; moves: of one of moves; way:
+ * of one of a way. */
 struct entry {
     struct entry *next;
     uint64_t hash;
@@ -31,6 +34,7 @@ struct entry {
     struct area floor_area;
     struct area blind;
     struct room_moves moves;
+    struct way way;
 };
 
 struct generation {
@@ -151,21 +155,25 @@ static bool copy_area(const struct area *area, struct arena *arena, struct area 
     return rings != NULL;
 }
 
+static bool copy_way(const struct way *way, struct arena *arena, struct way *copy) {
+    struct way_stop *stops = ARENA_ARRAY(arena, struct way_stop, way->count);
+    *copy = *way;
+    copy->stops = stops;
+    if (stops != NULL && way->count > 0) {
+        memcpy(stops, way->stops, way->count * sizeof stops[0]);
+    }
+    return stops != NULL;
+}
+
 static bool copy_moves(
         const struct room_moves *moves, struct arena *arena, struct room_moves *copy) {
     struct room_move *list = ARENA_ARRAY(arena, struct room_move, moves->count);
     *copy = (struct room_moves){.list = list, .count = moves->count};
     for (size_t i = 0; list != NULL && i < moves->count; i++) {
-        const struct way *way = &moves->list[i].way;
-        struct way_stop *stops = ARENA_ARRAY(arena, struct way_stop, way->count);
-        if (stops == NULL) {
+        list[i] = moves->list[i];
+        if (!copy_way(&moves->list[i].way, arena, &list[i].way)) {
             return false;
         }
-        if (way->count > 0) {
-            memcpy(stops, way->stops, way->count * sizeof stops[0]);
-        }
-        list[i] = moves->list[i];
-        list[i].way.stops = stops;
     }
     return list != NULL;
 }
@@ -180,7 +188,8 @@ static void keep(
     if (entry == NULL || bytes == NULL || !copy_view(&answer->view, &now->arena, &entry->view) ||
             !copy_area(&answer->floor_area, &now->arena, &entry->floor_area) ||
             !copy_area(&answer->blind, &now->arena, &entry->blind) ||
-            !copy_moves(&answer->moves, &now->arena, &entry->moves)) {
+            !copy_moves(&answer->moves, &now->arena, &entry->moves) ||
+            !copy_way(&answer->way, &now->arena, &entry->way)) {
         return;
     }
     for (size_t i = 0; i < question->part_count; i++) {
@@ -329,5 +338,50 @@ outcome recall_moves(struct recall *recall, const struct room_floor *floor, stru
     TRY(room_moves_find(floor, arena, &answer.moves, ret_problem));
     keep(recall, &question, &answer);
     *ret_moves = answer.moves;
+    return outcome_good();
+}
+
+/* What a way hangs on besides walls and stairs; without padding. */
+struct way_asked {
+    double counts[3 + SITE_STOREY_MAX];
+    struct walk_place ends[2];
+};
+_Static_assert(sizeof(struct way_asked) ==
+                (3 + SITE_STOREY_MAX) * sizeof(double) + 2 * sizeof(struct walk_place),
+        "bytes that nobody sets would be a part of the question");
+
+static void ask_way(const struct walk_plan *plan, struct way_asked *asked, struct walk_place from,
+        struct walk_place to, struct question *question) {
+    *asked = (struct way_asked){
+            .counts = {(double)plan->storey_count, (double)plan->link_count, plan->body_mm},
+            .ends = {from, to}};
+    for (size_t i = 0; i < plan->storey_count; i++) {
+        asked->counts[3 + i] = (double)plan->storeys[i].wall_count;
+    }
+    add_part(question, asked, sizeof *asked);
+    add_part(question, plan->links, plan->link_count * sizeof plan->links[0]);
+    for (size_t i = 0; i < plan->storey_count; i++) {
+        add_part(question, plan->storeys[i].walls,
+                plan->storeys[i].wall_count * sizeof plan->storeys[i].walls[0]);
+    }
+}
+
+outcome recall_way(struct recall *recall, const struct recall_walker *walker,
+        struct walk_place from, struct walk_place to, struct arena *arena, struct way *ret_way,
+        struct problem *ret_problem) {
+    struct question question = {.hash = 4};
+    struct entry answer = {.next = NULL};
+    struct way_asked asked;
+    if (recall == NULL || walker->plan->storey_count > SITE_STOREY_MAX) {
+        return walker->find(walker->context, from, to, arena, ret_way, ret_problem);
+    }
+    ask_way(walker->plan, &asked, from, to, &question);
+    const struct entry *entry = known(recall, &question);
+    if (entry != NULL && copy_way(&entry->way, arena, ret_way)) {
+        return outcome_good();
+    }
+    TRY(walker->find(walker->context, from, to, arena, &answer.way, ret_problem));
+    keep(recall, &question, &answer);
+    *ret_way = answer.way;
     return outcome_good();
 }

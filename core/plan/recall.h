@@ -1,16 +1,16 @@
 /* What was worked out of earlier drawings of the same house, so that moving one detector works out anew only what it
  * touches: a view depends on its viewer and the walls of its storey; blind floor and the moves within a room on that
- * room, what stands in it, and the views that reach it. Kept by value: the same question has the same answer; nobody
- * has to say what changed.
+ * room, what stands in it, and the views that reach it; a way through the house on walls, stairs and its two ends, and
+ * on no detector. Kept by value: the same question has the same answer; nobody has to say what changed.
  *
  * Whoever looks at a drawing again and again owns one (the page's server) and hands it in with the site. Two
- * generations are kept: what was asked for since the last turn, and in the look before. One thread at a time. Not for
- * ways through the house: they do not depend on detectors, and are worked out anew. */
+ * generations are kept: what was asked for since the last turn, and in the look before. One thread at a time. */
 #ifndef LINTEL_PLAN_RECALL_H
 #define LINTEL_PLAN_RECALL_H
 
 #include "plan/area.h"
 #include "plan/room_moves.h"
+#include "plan/walk.h"
 
 struct recall;
 
@@ -42,5 +42,18 @@ outcome recall_blind(struct recall *recall, struct outline room, const struct ou
         struct area *ret_floor, struct area *ret_blind, struct problem *ret_problem) MUST_CHECK;
 outcome recall_moves(struct recall *recall, const struct room_floor *floor, struct arena *arena,
         struct room_moves *ret_moves, struct problem *ret_problem) MUST_CHECK;
+
+/** Who finds a way where it has to be worked out. plan: of what it walks; nothing else may change its answer. */
+struct recall_walker {
+    const struct walk_plan *plan;
+    outcome (*find)(void *context, struct walk_place from, struct walk_place to,
+            struct arena *arena, struct way *ret_way, struct problem *ret_problem);
+    void *context;
+};
+
+/** As walker->find; recall NULL: always asked. */
+outcome recall_way(struct recall *recall, const struct recall_walker *walker,
+        struct walk_place from, struct walk_place to, struct arena *arena, struct way *ret_way,
+        struct problem *ret_problem) MUST_CHECK;
 
 #endif

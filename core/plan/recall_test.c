@@ -2,6 +2,7 @@
  * each and a cupboard in the first. Whatever is moved, the answers are those of a drawing that is looked at for the
  * first time, and only what was touched is worked out. */
 #include "plan/coverage.h"
+#include "plan/house_ways.h"
 #include "plan/recall.h"
 
 #include <setjmp.h>
@@ -329,9 +330,67 @@ static void without_memory_it_answers_all_the_same(void **state) {
     recall_drop(NULL);
 }
 
+/* The way from the first room to the last one, in whole as it is found without anything kept. */
+static struct house_way walk_through(
+        struct scene *scene, struct recall *recall, struct arena *arena) {
+    struct house house;
+    struct house_ways *ways = NULL;
+    struct house_way way;
+    struct walk_place from;
+    struct walk_place to;
+    struct problem problem = {0};
+    scene->site.building.recall = recall;
+    assert_true(house_make(&scene->site, arena, &house, &problem).good);
+    assert_true(house_ways_room(&house, 0, &from) && house_ways_room(&house, ROOMS - 1, &to));
+    assert_true(house_ways_make(&house, arena, &ways, &problem).good);
+    assert_true(house_ways_find(ways, from, to, NULL, arena, &way, &problem).good);
+    scene->site.building.recall = NULL;
+    return way;
+}
+
+static void assert_same_walk(struct scene *scene, struct recall *recall) {
+    struct arena own;
+    struct arena plain;
+    arena_init(&own, ALWAYS, 0);
+    arena_init(&plain, ALWAYS, 0);
+    const struct house_way got = walk_through(scene, recall, &own);
+    const struct house_way wanted = walk_through(scene, NULL, &plain);
+    assert_true(wanted.way.count > 1);
+    assert_int_equal(got.way.count, wanted.way.count);
+    assert_int_equal(got.passed_count, wanted.passed_count);
+    for (size_t i = 0; i < got.way.count; i++) {
+        assert_true(point_equal(got.way.stops[i].at, wanted.way.stops[i].at));
+        assert_memory_equal(
+                &got.way.stops[i].after_mm, &wanted.way.stops[i].after_mm, sizeof(double));
+    }
+    arena_finish(&own);
+    arena_finish(&plain);
+}
+
+/* A way is on no detector, but on what stands in the rooms. */
+static void a_way_is_worked_out_when_its_walls_change(void **state) {
+    (void)state;
+    struct scene scene;
+    struct recall *recall = make();
+    set_scene(&scene);
+    assert_same_walk(&scene, recall);
+    assert_true(recall_tally(recall).worked_out > 0);
+    recall_turn(recall);
+    stand_free(&scene, 4, 1000, 2000);
+    assert_same_walk(&scene, recall);
+    assert_int_equal(recall_tally(recall).worked_out, 0);
+    assert_true(recall_tally(recall).known > 0);
+    recall_turn(recall);
+    scene.cupboard.size.x_mm += 400;
+    assert_same_walk(&scene, recall);
+    assert_true(recall_tally(recall).worked_out > 0);
+    recall_drop(recall);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
             cmocka_unit_test(only_what_is_touched_is_worked_out),
+            cmocka_unit_test(a_way_is_worked_out_when_its_walls_change),
             cmocka_unit_test(what_is_not_asked_for_is_forgotten),
             cmocka_unit_test(whatever_is_moved_the_answers_are_new),
             cmocka_unit_test(moves_within_a_room),

@@ -273,6 +273,31 @@ static size_t after_pad(struct text clear, struct text *ret_pad) {
     return at < clear.length && clear.start[at] == '|' ? at + 1 : at;
 }
 
+static bool is_text(struct text text) {
+    bool good = true;
+    for (size_t i = 0; i < text.length; i++) {
+        const unsigned char byte = (unsigned char)text.start[i];
+        good = good && byte >= ' ' && byte != 0x7F;
+    }
+    return good;
+}
+
+/** Whether it can be what somebody with the key wrote. Whoever has none can put blocks before those of a frame that he
+ *  recorded, and would have them taken for a long pad, or for further data. So a pad is a block at most, as it fills one
+ *  up (clause 5.4.4.3); where its bar was left out, nothing but the time follows; and the rest is text. */
+static bool is_plausible(struct text clear, const struct frame_content *content) {
+    const size_t pad = content->pad.length;
+    bool good = pad <= FRAME_BLOCK && is_text(content->data);
+    if (pad < clear.length && clear.start[pad] == ']') {
+        good = good && content->extra_count == 0;
+    }
+    for (size_t i = 0; i < content->extra_count; i++) {
+        good = good && is_text(content->extras[i].value) &&
+                is_text((struct text){&content->extras[i].letter, 1});
+    }
+    return good;
+}
+
 bool frame_open(struct frame *frame, struct frame_cipher cipher, uint8_t *room, size_t room_length,
         struct signal_fault *ret_fault) {
     size_t length = frame->cipher.length / 2;
@@ -291,7 +316,7 @@ bool frame_open(struct frame *frame, struct frame_cipher cipher, uint8_t *room, 
         return signal_fault(ret_fault, SIGNAL_FAULT_KEY, frame->cipher_at);
     }
     cursor.at = after_pad(clear, &content.pad);
-    if (!take_content(&cursor, &content)) {
+    if (!take_content(&cursor, &content) || !is_plausible(clear, &content)) {
         return signal_fault(ret_fault, SIGNAL_FAULT_KEY, frame->cipher_at);
     }
     if (!content.stamped) {

@@ -63,6 +63,19 @@ static bool names_another(const struct frame *frame, struct text within) {
     return within.length > 0 && !text_equal(without_zeros(within), without_zeros(frame->account));
 }
 
+/** Whether before the bar stands nothing, or an account as it is written: in an encrypted frame blocks of somebody else
+ *  could stand there. */
+static bool begins_well(const struct frame *frame, struct text event, struct text account) {
+    const struct text data = frame->content.data;
+    const size_t before = data.length - event.length;
+    bool good = before <= 1 ? before == 0 || data.start[0] == '|'
+                            : account.length == before - 2 && account.length <= ACCOUNT_DIGITS_MAX;
+    for (size_t i = 0; i < account.length; i++) {
+        good = good && memchr("0123456789ABCDEFabcdef", account.start[i], 22) != NULL;
+    }
+    return good;
+}
+
 /** Whether what stands in the brackets is what the token promises. */
 static enum receiver_reason event_reason(const struct frame *frame, struct signal_fault *fault) {
     struct text account = {0};
@@ -70,12 +83,17 @@ static enum receiver_reason event_reason(const struct frame *frame, struct signa
     struct contact_id contact_id;
     struct sia sia;
     bool good = false;
+    if (frame->encrypted && !begins_well(frame, event, account)) {
+        return RECEIVER_BAD_EVENT;
+    }
     if (names_another(frame, account)) {
         return RECEIVER_OTHER_ACCOUNT;
     }
     switch (frame->token) {
     case FRAME_TOKEN_NULL: /* the token stands outside of what is encrypted: an event below it is no link test */
-        return event.length == 0 ? RECEIVER_FINE : RECEIVER_BAD_EVENT;
+        return event.length == 0 && (!frame->encrypted || frame->content.extra_count == 0)
+                ? RECEIVER_FINE
+                : RECEIVER_BAD_EVENT;
     case FRAME_TOKEN_CONTACT_ID:
         good = contact_id_read_event(event, 0, &contact_id, fault);
         return good ? RECEIVER_FINE : RECEIVER_BAD_EVENT;
@@ -124,10 +142,15 @@ static enum receiver_reason reason_of(const struct receiver *receiver, struct re
     return event_reason(frame, &answer->fault);
 }
 
-/** What cannot be opened is answered like what is too old. With two answers, whoever changes a byte of an old frame
- *  would learn from each whether it still makes sense, and so, byte after byte, what it says. */
-static bool gets_the_time(enum receiver_reason reason) {
-    return reason == RECEIVER_CLOCK || reason == RECEIVER_OTHER_KEY;
+/** What cannot be opened is answered like what is too old, and like what opens and is no event. With two answers, whoever
+ *  changes a byte of an old frame, or puts it behind blocks of a fresh one, would learn from each whether it still makes
+ *  sense, and so, byte after byte, what it says. */
+static bool gets_the_time(const struct receiver_answer *answer) {
+    return answer->reason == RECEIVER_CLOCK || answer->reason == RECEIVER_OTHER_KEY ||
+            (answer->frame.encrypted &&
+                    (answer->reason == RECEIVER_BAD_EVENT ||
+                            answer->reason == RECEIVER_OTHER_ACCOUNT ||
+                            answer->reason == RECEIVER_OTHER_KIND));
 }
 
 /** Header fields are repeated; an encrypted frame has its acknowledgement encrypted, and with a time. A NAK is never
@@ -143,7 +166,7 @@ static void write_answer(const struct receiver *receiver, struct receiver_now no
     struct frame_cipher cipher = {0};
     char bytes[FRAME_MAX];
     size_t length = 0;
-    if (gets_the_time(answer->reason)) {
+    if (gets_the_time(answer)) {
         frame = (struct frame){.token = FRAME_TOKEN_NAK,
                 .receiver = text_of("0"),
                 .prefix = text_of("0"),

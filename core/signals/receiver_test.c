@@ -374,6 +374,27 @@ static void an_alarm_is_no_link_test(void **state) {
     assert_int_equal(answer.reason, RECEIVER_REPLAY);
 }
 
+/* Blocks of somebody else before those of a recorded frame are no pad, however they come out; and what opens and is no
+ * event gets the very answer of what does not open, so that nothing can be learned block by block. */
+static void blocks_put_before_it_are_no_pad(void **state) {
+    (void)state;
+    char body[FRAME_MAX];
+    begin("account 1234 key " K128);
+    for (int i = 0; i < 64; i++) {
+        static const char *const tokens[] = {"*ADM-CID", "*NULL", "*SIA-DCS"};
+        (void)snprintf(body, sizeof body,
+                "\"%s\"%04dR1L0#1234[%02X112233445566778899AABBCCDDEE%02X%s", tokens[i % 3],
+                i % 9000 + 1, i, 255 - i, strchr(E1, '[') + 1);
+        assert_int_equal(judge(framed(body)), RECEIVER_REFUSE);
+        assert_non_null(strstr(answer.answer, "\"NAK\""));
+    }
+    assert_int_equal(judge(E1), RECEIVER_STORE);
+    (void)snprintf(body, sizeof body, "\"*XYZ\"0009R1L0#1234[%s", strchr(E1, '[') + 1);
+    assert_int_equal(judge(framed(body)), RECEIVER_REFUSE);
+    assert_int_equal(answer.reason, RECEIVER_OTHER_KIND);
+    assert_non_null(strstr(answer.answer, "\"NAK\""));
+}
+
 static void the_longest_header_has_an_answer(void **state) {
     (void)state;
     begin("account 1234567890ABCDEF prefix ABCDEF key " K128 K128);
@@ -418,6 +439,7 @@ int main(void) {
             cmocka_unit_test_teardown(no_account_hides_another_s_message, end),
             cmocka_unit_test_teardown(a_forged_digest_hides_no_alarm, end),
             cmocka_unit_test_teardown(an_alarm_is_no_link_test, end),
+            cmocka_unit_test_teardown(blocks_put_before_it_are_no_pad, end),
             cmocka_unit_test_teardown(the_longest_header_has_an_answer, end),
             cmocka_unit_test_teardown(of_too_many_the_oldest_are_forgotten, end),
     };

@@ -205,6 +205,17 @@ static outcome make_file(const char *path, struct problem *ret_problem) {
     return outcome_good();
 }
 
+/** Takes the rights of others away from a file that was made by other means, or copied, or left by a kill. */
+static void keep_to_oneself(const char *path, const char *suffix) {
+    char name[PATH_MAX + 8];
+    struct stat state;
+    if (snprintf(name, sizeof name, "%s%s", path, suffix) < (int)sizeof name &&
+            stat(name, &state) == 0 && S_ISREG(state.st_mode) &&
+            (state.st_mode & (S_IRWXG | S_IRWXO)) != 0) {
+        (void)chmod(name, state.st_mode & S_IRWXU);
+    }
+}
+
 static outcome name_file(struct archive *archive, struct problem *ret_problem) {
     struct stat state;
     if (strlen(archive->address) >= sizeof archive->path) {
@@ -219,10 +230,10 @@ static outcome name_file(struct archive *archive, struct problem *ret_problem) {
     if (!there && archive->use != ARCHIVE_NEW) {
         FAIL(ret_problem, PROBLEM_MISSING, "", "%.240s: there is no such archive", path);
     }
-    if (there && archive->use != ARCHIVE_READ && state.st_uid == geteuid() &&
-            (state.st_mode & (S_IRWXG | S_IRWXO)) != 0) {
-        (void)chmod(
-                path, state.st_mode & S_IRWXU); /* one that was made by other means, or copied */
+    if (there && archive->use != ARCHIVE_READ && state.st_uid == geteuid()) {
+        keep_to_oneself(path, "");
+        keep_to_oneself(path, "-wal");
+        keep_to_oneself(path, "-shm");
     }
     return there ? outcome_good() : make_file(path, ret_problem);
 }

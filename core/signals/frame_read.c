@@ -283,8 +283,8 @@ static bool is_text(struct text text) {
 }
 
 /** Whether it can be what somebody with the key wrote. Whoever has none can put blocks before those of a frame that he
- *  recorded, and would have them taken for a long pad, or for further data. So a pad is a block at most, as it fills one
- *  up (clause 5.4.4.3); where its bar was left out, nothing but the time follows; and the rest is text. */
+ *  recorded, and would have them taken for a long pad, or for further data. So a pad is a block at most, as it fills
+ *  one up (clause 5.4.4.3); where its bar was left out, nothing but the time follows; and the rest is text. */
 static bool is_plausible(struct text clear, const struct frame_content *content) {
     const size_t pad = content->pad.length;
     bool good = pad <= FRAME_BLOCK && is_text(content->data);

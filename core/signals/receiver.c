@@ -142,9 +142,9 @@ static enum receiver_reason reason_of(const struct receiver *receiver, struct re
     return event_reason(frame, &answer->fault);
 }
 
-/** What cannot be opened is answered like what is too old, and like what opens and is no event. With two answers, whoever
- *  changes a byte of an old frame, or puts it behind blocks of a fresh one, would learn from each whether it still makes
- *  sense, and so, byte after byte, what it says. */
+/** What cannot be opened is answered like what is too old, and like what opens and is no event. With two answers,
+ *  whoever changes a byte of an old frame, or puts it behind blocks of a fresh one, would learn from each whether it
+ *  still makes sense, and so, byte after byte, what it says. */
 static bool gets_the_time(const struct receiver_answer *answer) {
     return answer->reason == RECEIVER_CLOCK || answer->reason == RECEIVER_OTHER_KEY ||
             (answer->frame.encrypted &&

@@ -200,6 +200,8 @@ with listening("--peers", "3") as listener, contextlib.ExitStack() as places:
     for number in range(5, 9):
         with contextlib.suppress(OSError), listener.tcp() as panel:
             heard.append(exchange(panel, event(number), len(ack(number))) == ack(number))
+        if any(heard):  # one place is enough: who comes after a close that is not noticed yet would want another
+            break
         time.sleep(0.2)
     cases.case("those who were heard once do not keep all places; who has been silent the longest goes",
                [] if all(known) and any(heard) and hung_up(held[1], 1) and not hung_up(held[0], 0.2) else [f"{known} {heard}"])

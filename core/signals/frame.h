@@ -81,8 +81,8 @@ bool frame_read(struct text source, struct frame *ret_frame, struct signal_fault
         MUST_CHECK;
 
 /** Opens an encrypted frame into its content. room: at least half of frame->cipher's length. A frame whose content
- *  makes no sense fails KEY (most likely another key); one without a time NO_STAMP. On failure the content is
- *  untouched. */
+ *  makes no sense, has a pad of more than FRAME_BLOCK bytes or control bytes in what it says fails KEY (most likely
+ *  another key); one without a time NO_STAMP. On failure the content is untouched. */
 bool frame_open(struct frame *frame, struct frame_cipher cipher, uint8_t *room, size_t room_length,
         struct signal_fault *ret_fault) MUST_CHECK;
 

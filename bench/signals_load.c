@@ -67,7 +67,7 @@ static struct account account_of(size_t index, const char *key) {
     return account;
 }
 
-/** The next message of a peer: no two of the last minutes are the same. */
+/** The next message of a peer: no two of the last minutes are the same, nor encrypted alike. */
 static void make(struct load *load, struct peer *peer) {
     static const char pad[FRAME_BLOCK + 1] = "0123456789abcdef";
     char data[64];
@@ -76,8 +76,8 @@ static void make(struct load *load, struct peer *peer) {
     const bool secret = peer->account.key_length > 0;
     struct frame_cipher cipher = cipher_for(load->cipher, &peer->account);
     peer->count++;
-    (void)snprintf(data, sizeof data, "#%.5s|1130 01 %03u", peer->account.digits,
-            (unsigned)(peer->count / 9999 % 1000));
+    (void)snprintf(data, sizeof data, "#%.5s|1130 %02u %03u", peer->account.digits,
+            (unsigned)(peer->count / 1000 % 100), (unsigned)(peer->count % 1000));
     const struct frame frame = {.token = FRAME_TOKEN_CONTACT_ID,
             .encrypted = secret,
             .sequence = (uint16_t)(peer->count % 9999 + 1),

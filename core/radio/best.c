@@ -3,6 +3,7 @@
 #include "base/quantity.h"
 
 #include <math.h>
+#include <string.h>
 
 /* Along the walls, and how far from one and above the floor such a thing hangs. House practice. */
 static const double STEP_MM = 500;
@@ -19,6 +20,7 @@ struct search {
     struct arena *arena;
     struct radio_spot panel;
     struct radio_site_link *links;
+    size_t *order; /* in which they are looked at */
     size_t link_count;
     double typed_db; /* of the weakest link typed by hand, which no place changes */
     size_t typed_device;
@@ -26,21 +28,17 @@ struct search {
     struct radio_best *best;
 };
 
-/* The careful margin of every drawn link to a place, in the order of search->links. */
-static outcome margins_to(const struct search *search, const struct radio_spot *spot,
-        double *ret_margins, struct problem *ret_problem) {
+/* The careful margin of a drawn link to a place. */
+static outcome margin_to(const struct search *search, const struct radio_spot *spot, size_t which,
+        double *ret_margin_db, struct problem *ret_problem) {
     struct radio_stretched stretched = {.count = 0};
-    for (size_t i = 0; i < search->link_count; i++) {
-        struct radio_site_link link;
-        enum radio_lack lack = RADIO_LACKS_NOTHING;
-        TRY(radio_site_link(search->site, search->house, spot, search->links[i].device,
-                search->world, search->arena, &stretched, &link, &lack, ret_problem));
-        ret_margins[i] = link.computed_low_dbm - link.sensitivity_dbm;
-        if (search->sought ==
-                RADIO_SEEK_REPEATER) { /* it stands free of what surrounds the panel */
-            ret_margins[i] +=
-                    radio_behind_loss(search->site->supply.behind).high_db - link.gain.low_db;
-        }
+    struct radio_site_link link;
+    enum radio_lack lack = RADIO_LACKS_NOTHING;
+    TRY(radio_site_link(search->site, search->house, spot, search->links[which].device,
+            search->world, search->arena, &stretched, &link, &lack, ret_problem));
+    *ret_margin_db = link.computed_low_dbm - link.sensitivity_dbm;
+    if (search->sought == RADIO_SEEK_REPEATER) { /* it stands free of what surrounds the panel */
+        *ret_margin_db += radio_behind_loss(search->site->supply.behind).high_db - link.gain.low_db;
     }
     return outcome_good();
 }
@@ -64,26 +62,48 @@ static outcome margin_from(const struct search *search, const struct radio_spot 
     return outcome_good();
 }
 
+/* What a link has with the panel, or the repeater, at the place: of the two ways to a repeated one, the better. */
+static outcome link_at(const struct search *search, const struct radio_spot *spot, double on_db,
+        size_t which, double *ret_db, struct problem *ret_problem) {
+    TRY(margin_to(search, spot, which, ret_db, ret_problem));
+    if (search->sought == RADIO_SEEK_REPEATER) {
+        *ret_db = fmax(search->links[which].low_db, fmin(*ret_db, on_db));
+    }
+    return outcome_good();
+}
+
+/* The links that were too weak at the last places come first: one no better than the best place's weakest rules a place
+ * out, and most places are ruled out by the same few. */
+static void come_first(struct search *search, size_t at) {
+    const size_t which = search->order[at];
+    memmove(search->order + 1, search->order, at * sizeof search->order[0]);
+    search->order[0] = which;
+}
+
 static outcome try_spot(
         struct search *search, const struct radio_spot *spot, struct problem *ret_problem) {
-    double margins[SITE_DEVICE_MAX];
+    double each_db[SITE_DEVICE_MAX];
     double on_db = 0;
     double weakest_db = search->typed_db;
     size_t weakest = search->typed_device;
-    TRY(margins_to(search, spot, margins, ret_problem));
+    search->best->tried++;
     if (search->sought == RADIO_SEEK_REPEATER) {
         TRY(margin_from(search, spot, &on_db, ret_problem));
     }
     for (size_t i = 0; i < search->link_count; i++) {
-        const double db = search->sought == RADIO_SEEK_PANEL
-                ? margins[i]
-                : fmax(search->links[i].low_db, fmin(margins[i], on_db));
-        if (db < weakest_db) {
-            weakest_db = db;
+        const size_t which = search->order[i];
+        TRY(link_at(search, spot, on_db, which, &each_db[which], ret_problem));
+        if (each_db[which] <= search->best->after_db) {
+            come_first(search, i);
+            return outcome_good();
+        }
+    }
+    for (size_t i = 0; i < search->link_count; i++) {
+        if (each_db[i] < weakest_db) {
+            weakest_db = each_db[i];
             weakest = search->links[i].device;
         }
     }
-    search->best->tried++;
     if (weakest_db > search->best->after_db) {
         search->best->after_db = weakest_db;
         search->best->after_device = weakest;
@@ -180,6 +200,7 @@ static outcome find_links(struct search *search, struct problem *ret_problem) {
             search->typed_device = i;
         }
         if (!link.typed) {
+            search->order[search->link_count] = search->link_count;
             search->links[search->link_count++] = link;
             search->sends_dbm = fmax(search->sends_dbm, link.power_dbm);
         }
@@ -212,7 +233,8 @@ outcome radio_best_place(const struct site *site, const struct house *house,
                 "add {is: panel, room: ...} under building.places");
     }
     search.links = ARENA_ARRAY(arena, struct radio_site_link, site->device_count + 1);
-    if (search.links == NULL) {
+    search.order = ARENA_ARRAY(arena, size_t, site->device_count + 1);
+    if (search.links == NULL || search.order == NULL) {
         FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory to look for a better place");
     }
     TRY(find_links(&search, ret_problem));

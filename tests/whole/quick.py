@@ -234,6 +234,27 @@ cases.case("a panel in the best place gains what was said, and no place tried by
     f"{sought}: {before} dB, there {after} dB" for one in [0] if abs(sought["gain_db"] - (after - before)) > 0.4 or
     sought["gain_db"] < 5 or
     any(weakest(x, 3.9)[1] > after + 0.4 for x in (0.5, 3, 6, 7, 9, 11, 13, 17))])
+# The same with more devices, thrown at random: places are ruled out by the first link that is no better, and what is
+# left over at the best is what the weakest of all has there.
+dice = random.Random(11)
+wrong = []
+PLAIN_ROW = ROW
+for _ in range(6):
+    names = [f"d{i}" for i in range(dice.randrange(4, 9))]
+    ROW = PLAIN_ROW.replace("{{name: far, profile: hold-up-button}}", "{{name: far, profile: hold-up-button}}, " + ", ".join(
+        "{{" + f"name: {name}, profile: {dice.choice(('pet-motion', 'smoke-watch', 'slim-contact', 'hold-up-button'))}" + "}}" for name in names))
+    ROW += "".join("    - {{" + f"device: {name}, room: {dice.choice(('one', 'two', 'three'))}, at: "
+                   f"{dice.uniform(0.2, 5.8):.1f} x {dice.uniform(0.2, 3.8):.1f} m" + "}}\n" for name in names)
+    x, y = dice.uniform(0.1, 18), dice.uniform(0.1, 3.9)
+    sought, before = weakest(x, y, "--place", "panel")
+    spot = re.search(r"at ([0-9.]+) x ([0-9.]+) m", sought["best_place"]) if "best_place" in sought else None
+    after = weakest(float(spot[1]), float(spot[2]))[1] if spot else before
+    tried = [weakest(dice.uniform(0.1, 18), dice.choice((0.1, 3.9)))[1] for _ in range(8)]
+    if abs(sought.get("gain_db", 0) - (after - before)) > 0.4 or max(tried) > after + 0.4 or len(sought["devices"]) < 6:
+        wrong.append(f"{len(names)} more from {x:.1f} x {y:.1f}: {sought.get('gain_db')} dB said, {after - before:.1f} found, "
+                     f"by hand {max(tried) - before:.1f}")
+ROW = PLAIN_ROW
+cases.case("with up to ten devices at random too", wrong)
 low = weakest(0.1, 3.9)[0]["devices"]
 ROW = ROW.replace("{front: 30 s}}}", "{front: 30 s}}, antenna-height: 2.4 m}")
 high = {link["item"]: link for link in weakest(0.1, 3.9)[0]["devices"]}

@@ -3,7 +3,7 @@
 // loses nothing, and the site is refused while something is open.
 import { copyFileSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { browser, cases, lacks, lintel, listener, open, serve, serveFolder, SOURCE, tooWide, violations, WIDTHS } from "./served.mjs";
+import { cases, inBrowser, lintel, listener, open, serve, serveFolder, tooWide, violations, SOURCE, WIDTHS } from "./served.mjs";
 
 const NAME = "N. Tester (invented)";
 
@@ -250,21 +250,12 @@ async function without(chromium) {
   await bench.end();
 }
 
-const missing = lacks();
-if (missing) {
-  test.skip(missing);
-} else {
-  const chromium = await browser();
-  try {
-    await walked(chromium, "quayside");
-    await walked(chromium, "surgery");
-    await elsewhere(chromium);
-    await interrupted(chromium);
-    await pasted(chromium);
-    await ofFolder(chromium);
-    await without(chromium);
-  } finally {
-    await chromium.close();
-  }
-  test.end();
-}
+await inBrowser(test, async (chromium) => {
+  await walked(chromium, "quayside");
+  await walked(chromium, "surgery");
+  await elsewhere(chromium);
+  await interrupted(chromium);
+  await pasted(chromium);
+  await ofFolder(chromium);
+  await without(chromium);
+});

@@ -1,6 +1,6 @@
 // Drawing by hand in a real browser: each drag has a twin by keys and a twin that is typed, all end in the same file, and one undo
 // takes each back. Mistakes on purpose show where they are and lose nothing.
-import { browser, cases, lacks, open, rested, serve, violations } from "./served.mjs";
+import { cases, inBrowser, open, rested, serve, violations } from "./served.mjs";
 
 // A house of our own, small so that each edit is checked at once.
 const COTTAGE = `site: {name: Cottage (invented), invented: yes}
@@ -33,18 +33,9 @@ building:
 `;
 
 const test = cases();
-const missing = lacks();
-if (missing) {
-  test.skip(missing);
-} else {
-  const chromium = await browser();
-  try {
-    for (const part of [begun, moved, mapped, built, near, touched].filter((one) => !process.env.PART || one.name === process.env.PART)) await part(chromium);
-  } finally {
-    await chromium.close();
-  }
-  test.end();
-}
+await inBrowser(test, async (chromium) => {
+  for (const part of [begun, moved, mapped, built, near, touched].filter((one) => !process.env.PART || one.name === process.env.PART)) await part(chromium);
+});
 
 // Of texts of many lines only those that differ are told.
 function same(got, wanted) {

@@ -1,16 +1,12 @@
 // Every face as people with other eyes and other machines have it: at each width in light and dark, with high contrast, with forced
 // colours, with wider spacing of text, at 400 % zoom. Sources: WCAG 2.2, 1.4.3 (contrast, by axe-core), 1.4.10 (reflow: 320 CSS px
 // are 1280 px at 400 %), 1.4.12 (text spacing: the four figures below).
-import { browser, cases, lacks, open, rested, serve, tooWide, violations, WIDTHS } from "./served.mjs";
+import { cases, inBrowser, open, rested, serve, tooWide, violations, WIDTHS } from "./served.mjs";
 
 const SPACING = "* { line-height: 1.5 !important; letter-spacing: 0.12em !important; word-spacing: 0.16em !important; } p { margin-bottom: 2em !important; }";
 
 const test = cases();
-const missing = lacks();
-if (missing) {
-  test.skip(missing);
-} else {
-  const chromium = await browser();
+await inBrowser(test, async (chromium) => {
   const bench = await serve("surgery-as-found");
   try {
     for (const colorScheme of ["light", "dark"]) await looks(chromium, bench, colorScheme, { colorScheme }, WIDTHS);
@@ -20,11 +16,9 @@ if (missing) {
     await looks(chromium, bench, "wider spacing of text", {}, [1280, 320], spaced);
     await looks(chromium, bench, "400 % zoom", { viewport: { width: 320, height: 256 }, deviceScaleFactor: 4 }, [320]);
   } finally {
-    await chromium.close();
     await bench.end();
   }
-  test.end();
-}
+});
 
 // Every face of a bench in one look; more(page, face): what else is to hold.
 async function looks(chromium, bench, name, options, widths, more = () => []) {

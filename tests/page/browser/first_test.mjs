@@ -1,33 +1,24 @@
 // First use in a real browser: the blank page, the examples, and the list of sites.
 import { copyFileSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { browser, cases, check, lacks, open, rested, serveFolder, SOURCE, tooWide, violations, WIDTHS } from "./served.mjs";
+import { cases, check, inBrowser, open, rested, serveFolder, tooWide, violations, SOURCE, WIDTHS } from "./served.mjs";
 
 const EVIL = '<script>window.ran = 1</script>"><img src=x onerror="window.ran = 1">';
 
 const ACTIONS_MOST = 41; // an action is one press, one drag, or one field typed and left
 
 const test = cases();
-const missing = lacks();
-if (missing) {
-  test.skip(missing);
-} else {
-  const chromium = await browser();
-  try {
-    for (const colorScheme of ["light", "dark"]) await blank(chromium, colorScheme);
-    await begun(chromium, "laptop", { viewport: { width: 1280, height: 800 } });
-    await begun(chromium, "tablet, by touch", { viewport: { width: 810, height: 1080 }, hasTouch: true });
-    await example(chromium);
-    await listed(chromium);
-    await brought(chromium);
-    await helped(chromium);
-    await awake(chromium, true);
-    await awake(chromium, false);
-  } finally {
-    await chromium.close();
-  }
-  test.end();
-}
+await inBrowser(test, async (chromium) => {
+  for (const colorScheme of ["light", "dark"]) await blank(chromium, colorScheme);
+  await begun(chromium, "laptop", { viewport: { width: 1280, height: 800 } });
+  await begun(chromium, "tablet, by touch", { viewport: { width: 810, height: 1080 }, hasTouch: true });
+  await example(chromium);
+  await listed(chromium);
+  await brought(chromium);
+  await helped(chromium);
+  await awake(chromium, true);
+  await awake(chromium, false);
+});
 
 async function blank(chromium, colorScheme) {
   const bench = await serveFolder();

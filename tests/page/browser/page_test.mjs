@@ -1,22 +1,11 @@
 // The page in a real browser: it opens without a complaint, asks nothing of elsewhere, reads well for who cannot see it, fits
 // narrow and wide screens, and an edit changes the verdict and can be taken back.
-import { browser, cases, lacks, open, rested, serve, tooWide, violations, WIDTHS } from "./served.mjs";
+import { cases, inBrowser, open, rested, serve, tooWide, violations, WIDTHS } from "./served.mjs";
 
 const DEMOS = ["quayside-as-found", "quayside", "ropewalk"];
 
 const test = cases();
-const missing = lacks();
-if (missing) {
-  test.skip(missing);
-} else {
-  const chromium = await browser();
-  try {
-    await run(chromium);
-  } finally {
-    await chromium.close();
-  }
-  test.end();
-}
+await inBrowser(test, run);
 
 async function run(chromium) {
   for (const demo of DEMOS) {

@@ -1,19 +1,8 @@
 // Who comes and goes, what is worth protecting and what a break-in has to beat, edited on the page.
-import { browser, cases, lacks, open, rested, serve, tooWide, violations, WIDTHS } from "./served.mjs";
+import { cases, inBrowser, open, rested, serve, tooWide, violations, WIDTHS } from "./served.mjs";
 
 const test = cases();
-const missing = lacks();
-if (missing) {
-  test.skip(missing);
-} else {
-  const chromium = await browser();
-  try {
-    await run(chromium);
-  } finally {
-    await chromium.close();
-  }
-  test.end();
-}
+await inBrowser(test, run);
 
 async function run(chromium) {
   const bench = await serve("ropewalk");

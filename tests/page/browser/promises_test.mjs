@@ -1,28 +1,19 @@
 // What the bench promises, each in a real browser: two people at once, a bench that is killed, by keys alone, large letters,
 // the system's own colours, less motion, edits by chance. LINTEL_EDITS: how many of those (120).
 import { readFileSync } from "node:fs";
-import { browser, cases, check, lacks, open, rested, serve, tooWide, violations } from "./served.mjs";
+import { cases, check, inBrowser, open, rested, serve, tooWide, violations } from "./served.mjs";
 
 const test = cases();
-const missing = lacks();
 const same = (got, wanted) => (got === wanted ? [] : [`got ${got}, wanted ${wanted}`]);
-if (missing) {
-  test.skip(missing);
-} else {
-  const chromium = await browser();
-  try {
-    await twoAtOnce(chromium);
-    await killed(chromium);
-    await byKeys(chromium);
-    await largeLetters(chromium);
-    await ownColours(chromium);
-    await lessMotion(chromium);
-    await randomEdits(chromium);
-  } finally {
-    await chromium.close();
-  }
-  test.end();
-}
+await inBrowser(test, async (chromium) => {
+  await twoAtOnce(chromium);
+  await killed(chromium);
+  await byKeys(chromium);
+  await largeLetters(chromium);
+  await ownColours(chromium);
+  await lessMotion(chromium);
+  await randomEdits(chromium);
+});
 
 // The second page's edit is held back on its way until the first one's is in the file: then it comes too late.
 async function twoAtOnce(chromium) {

@@ -1,19 +1,8 @@
 // Revisions on the page: kept by a name, compared, brought back; the first one by itself.
-import { browser, cases, lacks, open, rested, serve, tooWide, violations, WIDTHS } from "./served.mjs";
+import { cases, inBrowser, open, rested, serve, tooWide, violations, WIDTHS } from "./served.mjs";
 
 const test = cases();
-const missing = lacks();
-if (missing) {
-  test.skip(missing);
-} else {
-  const chromium = await browser();
-  try {
-    await run(chromium);
-  } finally {
-    await chromium.close();
-  }
-  test.end();
-}
+await inBrowser(test, run);
 
 async function run(chromium) {
   const bench = await serve("quayside-as-found");

@@ -1,20 +1,9 @@
 // The schedule as a spreadsheet: cell to cell by keys, serial numbers, rows pasted from a table.
 import { writeFileSync } from "node:fs";
-import { browser, cases, lacks, open, rested, serve, tooWide, violations, WIDTHS } from "./served.mjs";
+import { cases, inBrowser, open, rested, serve, tooWide, violations, WIDTHS } from "./served.mjs";
 
 const test = cases();
-const missing = lacks();
-if (missing) {
-  test.skip(missing);
-} else {
-  const chromium = await browser();
-  try {
-    await run(chromium);
-  } finally {
-    await chromium.close();
-  }
-  test.end();
-}
+await inBrowser(test, run);
 
 async function run(chromium) {
   const bench = await serve("ropewalk");

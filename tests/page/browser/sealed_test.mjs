@@ -5,27 +5,22 @@ import { chmodSync, copyFileSync, mkdtempSync, readFileSync, rmSync } from "node
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { createInterface } from "node:readline";
-import { browser, cases, lacks, open, rested, SOURCE } from "./served.mjs";
+import { cases, inBrowser, open, rested, SOURCE } from "./served.mjs";
 
 const BUILD = process.env.LINTEL_BUILD ?? join(SOURCE, "build", "release");
 
 const test = cases();
-const missing = lacks();
-if (missing) test.skip(missing);
-else {
+await inBrowser(test, async (chromium) => {
   const folder = mkdtempSync(join(tmpdir(), "lintel-sealed-"));
-  const chromium = await browser();
   const bench = await sealed(folder);
   try {
     await tablet(chromium, bench);
   } finally {
-    await chromium.close();
     bench.child.kill("SIGTERM");
     await new Promise((ended) => { bench.child.once("exit", ended); });
     rmSync(folder, { recursive: true });
   }
-  test.end();
-}
+});
 
 async function sealed(folder) {
   const [certificate, key, file] = ["bench.crt", "bench.key", "site.yaml"].map((name) => join(folder, name));

@@ -20,6 +20,22 @@ export function lacks() {
   return put.status === 0 ? null : `the packages of the lock file cannot be had: ${put.stderr.trim().split("\n")[0]}`;
 }
 
+// A test in a browser from its beginning to its plan: skipped where none can be had. parts(chromium): its cases.
+export async function inBrowser(test, parts) {
+  const missing = lacks();
+  if (missing) {
+    test.skip(missing);
+    return;
+  }
+  const chromium = await browser();
+  try {
+    await parts(chromium);
+  } finally {
+    await chromium.close();
+  }
+  test.end();
+}
+
 function axe() {
   return readFileSync(packages.resolve("axe-core/axe.min.js"), "utf8");
 }

@@ -1,20 +1,11 @@
 // The ribbon sounds on demand, and a rehearsal's clock runs, in a real browser.
-import { browser, cases, lacks, open, serve, violations } from "./served.mjs";
+import { cases, inBrowser, open, serve, violations } from "./served.mjs";
 
 const test = cases();
-const missing = lacks();
-if (missing) {
-  test.skip(missing);
-} else {
-  const chromium = await browser();
-  try {
-    await heard(chromium);
-    await running(chromium);
-  } finally {
-    await chromium.close();
-  }
-  test.end();
-}
+await inBrowser(test, async (chromium) => {
+  await heard(chromium);
+  await running(chromium);
+});
 
 async function heard(chromium) {
   const bench = await serve("quayside-as-found");

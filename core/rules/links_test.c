@@ -351,9 +351,8 @@ static void cables_that_make_no_tree_are_told(void **state) {
 
 static void wire(struct house *house, enum site_wiring wiring, double end_ohm, double alarm_ohm) {
     house->zones[HALL].wiring = wiring;
-    house->zones[HALL].end_ohm = (struct measure){(int32_t)(end_ohm * 1000), 0, true};
-    house->zones[HALL].end_ohm.high = house->zones[HALL].end_ohm.low;
-    house->zones[HALL].alarm_ohm = (struct measure){(int32_t)(alarm_ohm * 1000), 0, true};
+    house->zones[HALL].end_ohm = of(end_ohm, end_ohm);
+    house->zones[HALL].alarm_ohm = of(alarm_ohm, alarm_ohm);
 }
 
 static void the_panel_takes_the_loop(void **state) {
@@ -401,6 +400,38 @@ static void each_state_is_within_the_volts_of_the_panel(void **state) {
     (void)house_has(house, FINDING_FAULT, "power.loop-outside", "zones[1].resistor");
 }
 
+/* 8200 ohm are 3.1 V and more. 4700 in both places are within 2.42 to 2.58, and 3.3 V in alarm; of the E12 series (IEC
+ * 60063) none else is, as 3900 ohm are 2.3 V and 5600 are 2.7. */
+static void a_resistor_that_the_panel_sees_is_offered(void **state) {
+    struct house *house = *state;
+    wire(house, SITE_WIRING_DOUBLE, 8200, 4700);
+    house->site.panel.reads[SITE_READS_NORMAL] = of(2.42, 2.58);
+    const struct finding *finding =
+            house_has(house, FINDING_FAULT, "power.loop-outside", "zones[1].resistor");
+    assert_edit(finding, "zones[1].resistor", "4700 ohm");
+    assert_int_equal(finding->edit_count, 1);
+    wire(house, SITE_WIRING_DOUBLE, 8200, 8200);
+    finding = house_has(house, FINDING_FAULT, "power.loop-outside", "zones[1].resistor");
+    assert_int_equal(finding->edit_count, 2);
+    house->site.panel.reads[SITE_READS_NORMAL] = of(2.5, 2.51);
+    finding = house_has(house, FINDING_FAULT, "power.loop-outside", "zones[1].resistor");
+    assert_int_equal(finding->edit_count, 0);
+}
+
+/* What the panel does not know, or takes for something else, is not told again of the volts. */
+static void one_cause_is_told_once(void **state) {
+    struct house *house = *state;
+    house->site.panel.reads[SITE_READS_NORMAL] = of(2.42, 2.58);
+    house->site.panel.reads[SITE_READS_ALARM] = of(3, 4);
+    wire(house, SITE_WIRING_DOUBLE, 4700, 500);
+    (void)house_has(house, FINDING_FAULT, "power.loop-overlap", "zones[1].resistor");
+    house->site.panel.resistors = of(1000, 10000);
+    wire(house, SITE_WIRING_SINGLE, 15000, 0);
+    const struct finding *finding =
+            house_has(house, FINDING_FAULT, "power.resistor-wrong", "zones[1].resistor");
+    assert_edit(finding, "zones[1].resistor", "4700 ohm"); /* 10000 are known, and 3.4 V */
+}
+
 /* 4700 ohm of 5 %, 10 ohm of contacts, 2 % and 50 ohm of the meter: 4326 to 5094.3 ohm. */
 static void a_loop_measures_as_it_is_written(void **state) {
     struct house *house = *state;
@@ -435,6 +466,8 @@ int main(void) {
             HOUSE_TEST(the_panel_takes_the_loop),
             HOUSE_TEST(two_states_must_not_overlap),
             HOUSE_TEST(each_state_is_within_the_volts_of_the_panel),
+            HOUSE_TEST(a_resistor_that_the_panel_sees_is_offered),
+            HOUSE_TEST(one_cause_is_told_once),
             HOUSE_TEST(a_loop_measures_as_it_is_written),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

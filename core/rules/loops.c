@@ -72,7 +72,39 @@ static struct text ohms(const struct rules_finder *finder, struct measure measur
     return rules_measure(finder, QUANTITY_RESISTANCE_OHM, measure);
 }
 
-/* Its states with other resistors, and the least that is between two; below 0 where that cannot be told. */
+/* A little more than what a double makes of a decimal. */
+static const double GRAIN_V = 1e-6;
+
+/* What the panel should take a state for. */
+static struct measure wanted_of(
+        const struct site_panel_profile *panel, enum power_loop_state state) {
+    static const enum site_reads reads[POWER_STATE_COUNT] = {
+            [POWER_STATE_SHORT] = SITE_READS_SHORT,
+            [POWER_STATE_NORMAL] = SITE_READS_NORMAL,
+            [POWER_STATE_ALARM] = SITE_READS_ALARM,
+            [POWER_STATE_MASKED] = SITE_READS_MASKED,
+            [POWER_STATE_MASKED_ALARM] = SITE_READS_MASKED,
+            [POWER_STATE_OPEN] = SITE_READS_OPEN,
+    };
+    return panel->reads[reads[state]];
+}
+
+/* The first state that the panel may take for something else; POWER_STATE_COUNT: none. */
+static enum power_loop_state first_outside(
+        const struct site_panel_profile *panel, const struct power_site_loop *it) {
+    for (enum power_loop_state state = 0; state < POWER_STATE_COUNT; state++) {
+        const struct power_window *window = &it->windows[state];
+        const struct measure wanted = wanted_of(panel, state);
+        if (window->there && wanted.said &&
+                (window->low_v < (double)wanted.low / MEASURE_UNIT - GRAIN_V ||
+                        window->high_v > (double)wanted.high / MEASURE_UNIT + GRAIN_V)) {
+            return state;
+        }
+    }
+    return POWER_STATE_COUNT;
+}
+
+/* The least that is between two of its states with other resistors; below 0 where the panel cannot tell them apart. */
 static double gap_with(struct rules_finder *finder, size_t zone, struct measure end_ohm,
         struct measure alarm_ohm) {
     struct site with = *finder->site;
@@ -85,32 +117,77 @@ static double gap_with(struct rules_finder *finder, size_t zone, struct measure 
     memcpy(with.zones, finder->site->zones, with.zone_count * sizeof *with.zones);
     with.zones[zone].end_ohm = end_ohm;
     with.zones[zone].alarm_ohm = alarm_ohm;
-    return power_site_loop(&with, zone, &it, &there, NULL).good && there ? it.least_gap_v : -1;
+    return power_site_loop(&with, zone, &it, &there, NULL).good && there &&
+                    first_outside(&with.panel, &it) == POWER_STATE_COUNT
+            ? it.least_gap_v
+            : -1;
 }
 
-/* resistor: the key of the one that is changed. */
-static void mend(struct rules_finder *finder, size_t zone, const char *resistor,
-        struct measure end_ohm, struct measure alarm_ohm) {
-    const double gap_v = gap_with(finder, zone, end_ohm, alarm_ohm);
-    const bool end = strcmp(resistor, "resistor") == 0;
-    const struct text value = ohms(finder, end ? end_ohm : alarm_ohm);
-    if (gap_v > 0) {
-        const struct finding_edit edit = {
-                text_print(finder->arena, "zones[%zu].%s", zone, resistor), value};
-        rules_mend(finder,
-                text_print(finder->arena,
-                        "%s of %.*s, in the device's housing; then two of its states are %.2f V "
-                        "apart at least",
-                        end ? "a resistor" : "a second resistor", TEXT_ARGS(value), gap_v),
-                text_of(""), &edit, 1);
+/* The value of a drawer (E12, IEC 60063) with which the panel tells all states apart best, the same in both places of
+ * the loop; not said: none does. */
+static struct measure best_value(struct rules_finder *finder, size_t zone) {
+    static const int tenths[] = {10, 12, 15, 18, 22, 27, 33, 39, 47, 56, 68, 82};
+    const struct measure limits = finder->site->panel.resistors;
+    struct measure best = {.said = false};
+    double most_v = 0;
+    for (int i = 0; i < 24; i++) {
+        const int32_t value = tenths[i % 12] * (i < 12 ? 100 : 1000) * MEASURE_UNIT;
+        const struct measure ohm = {value, value, true};
+        const double gap_v = gap_with(finder, zone, ohm, ohm);
+        if (gap_v > most_v && (!limits.said || (value >= limits.low && value <= limits.high))) {
+            most_v = gap_v;
+            best = ohm;
+        }
     }
+    return best;
+}
+
+static bool differs(struct measure one, struct measure other) {
+    return one.said != other.said || one.low != other.low || one.high != other.high;
+}
+
+/* With the values wished for, where they do; else with the best of a drawer. */
+static void mend(struct rules_finder *finder, size_t zone, struct measure end_ohm,
+        struct measure alarm_ohm) {
+    static const char *const headings[] = {"a second resistor", "a resistor", "two resistors"};
+    const struct site_zone *now = &finder->site->zones[zone];
+    struct finding_edit edits[2];
+    size_t count = 0;
+    if (!end_ohm.said || gap_with(finder, zone, end_ohm, alarm_ohm) <= 0) {
+        end_ohm = best_value(finder, zone);
+        alarm_ohm = now->alarm_ohm.said ? end_ohm : now->alarm_ohm;
+    }
+    if (!end_ohm.said) {
+        return;
+    }
+    const bool end = differs(end_ohm, now->end_ohm);
+    if (end) {
+        edits[count++] = (struct finding_edit){
+                text_print(finder->arena, "zones[%zu].resistor", zone), ohms(finder, end_ohm)};
+    }
+    if (now->wiring >= SITE_WIRING_DOUBLE && differs(alarm_ohm, now->alarm_ohm)) {
+        const struct text where = text_print(finder->arena, "zones[%zu].alarm-resistor", zone);
+        edits[count++] = (struct finding_edit){where, ohms(finder, alarm_ohm)};
+    }
+    rules_mend(finder,
+            text_print(finder->arena,
+                    "%s of %.*s, in the device's housing; then two of its states are %.2f V apart "
+                    "at least",
+                    headings[end ? count : 0], TEXT_ARGS(ohms(finder, end ? end_ohm : alarm_ohm)),
+                    gap_with(finder, zone, end_ohm, alarm_ohm)),
+            text_of(""), edits, count);
+}
+
+static bool is_known(const struct site_panel_profile *panel, struct measure end_ohm) {
+    return !panel->resistors.said || !end_ohm.said ||
+            (end_ohm.low >= panel->resistors.low && end_ohm.high <= panel->resistors.high);
 }
 
 static void look_value(struct rules_finder *finder, const struct rules_check *check) {
     const struct site_panel_profile *panel = &finder->site->panel;
-    for (size_t i = 0; i < finder->site->zone_count && panel->resistors.said; i++) {
+    for (size_t i = 0; i < finder->site->zone_count; i++) {
         const struct measure end = finder->site->zones[i].end_ohm;
-        if (!end.said || (end.low >= panel->resistors.low && end.high <= panel->resistors.high)) {
+        if (is_known(panel, end)) {
             continue;
         }
         struct words_about about = rules_about_zone(finder->site, i);
@@ -122,8 +199,7 @@ static void look_value(struct rules_finder *finder, const struct rules_check *ch
         rules_add(finder, check, &about, "zones[%zu].resistor", i);
         const int32_t nearest =
                 end.low < panel->resistors.low ? panel->resistors.low : panel->resistors.high;
-        mend(finder, i, "resistor", (struct measure){nearest, nearest, true},
-                finder->site->zones[i].alarm_ohm);
+        mend(finder, i, (struct measure){nearest, nearest, true}, finder->site->zones[i].alarm_ohm);
     }
 }
 
@@ -145,56 +221,36 @@ static void look_overlap(struct rules_finder *finder, const struct rules_check *
         about.other = text_print(
                 finder->arena, "%s for %s", power_state_name(it.one), power_state_name(it.other));
         rules_add(finder, check, &about, "zones[%zu].resistor", i);
-        mend(finder, i, "alarm-resistor", finder->site->zones[i].end_ohm,
-                finder->site->zones[i].end_ohm);
+        mend(finder, i, finder->site->zones[i].end_ohm, finder->site->zones[i].end_ohm);
     }
 }
 
-/* A little more than what a double makes of a decimal. */
-static const double GRAIN_V = 1e-6;
-
-/* What the panel should take a state for. */
-static struct measure wanted_of(
-        const struct site_panel_profile *panel, enum power_loop_state state) {
-    static const enum site_reads reads[POWER_STATE_COUNT] = {
-            [POWER_STATE_SHORT] = SITE_READS_SHORT,
-            [POWER_STATE_NORMAL] = SITE_READS_NORMAL,
-            [POWER_STATE_ALARM] = SITE_READS_ALARM,
-            [POWER_STATE_MASKED] = SITE_READS_MASKED,
-            [POWER_STATE_MASKED_ALARM] = SITE_READS_MASKED,
-            [POWER_STATE_OPEN] = SITE_READS_OPEN,
-    };
-    return panel->reads[reads[state]];
-}
-
-/* The first state of a loop that the panel may take for something else. */
+/* What is told of a value, or of two states, is not told again of the volts that come of it. */
 static void look_outside(struct rules_finder *finder, const struct rules_check *check) {
+    const struct site_panel_profile *panel = &finder->site->panel;
     for (size_t i = 0; i < finder->site->zone_count; i++) {
         struct power_site_loop it;
         bool there = false;
         if (finder->site->zones[i].wiring == SITE_WIRING_PLAIN ||
-                !power_site_loop(finder->site, i, &it, &there, NULL).good || !there) {
+                !is_known(panel, finder->site->zones[i].end_ohm) ||
+                !power_site_loop(finder->site, i, &it, &there, NULL).good || !there ||
+                it.least_gap_v <= 0) {
             continue;
         }
-        for (enum power_loop_state state = 0; state < POWER_STATE_COUNT; state++) {
-            const struct power_window *window = &it.windows[state];
-            const struct measure wanted = wanted_of(&finder->site->panel, state);
-            const double low_v = (double)wanted.low / MEASURE_UNIT;
-            const double high_v = (double)wanted.high / MEASURE_UNIT;
-            if (!window->there || !wanted.said ||
-                    (window->low_v >= low_v - GRAIN_V && window->high_v <= high_v + GRAIN_V)) {
-                continue;
-            }
-            struct words_about about = rules_about_zone(finder->site, i);
-            about.other = text_of(power_state_name(state));
-            about.detail = text_print(finder->arena,
-                    "%s is %.2f to %.2f V with resistors of 5 %%, and %.*s takes %g to %g V for "
-                    "it",
-                    power_state_name(state), window->low_v, window->high_v,
-                    TEXT_ARGS(finder->site->panel.name), low_v, high_v);
-            rules_add(finder, check, &about, "zones[%zu].resistor", i);
-            break;
+        const enum power_loop_state state = first_outside(panel, &it);
+        if (state == POWER_STATE_COUNT) {
+            continue;
         }
+        const struct measure wanted = wanted_of(panel, state);
+        struct words_about about = rules_about_zone(finder->site, i);
+        about.other = text_of(power_state_name(state));
+        about.detail = text_print(finder->arena,
+                "%s is %.2f to %.2f V with resistors of 5 %%, and %.*s takes %g to %g V for it",
+                power_state_name(state), it.windows[state].low_v, it.windows[state].high_v,
+                TEXT_ARGS(panel->name), (double)wanted.low / MEASURE_UNIT,
+                (double)wanted.high / MEASURE_UNIT);
+        rules_add(finder, check, &about, "zones[%zu].resistor", i);
+        mend(finder, i, (struct measure){.said = false}, (struct measure){.said = false});
     }
 }
 

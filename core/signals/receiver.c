@@ -16,7 +16,7 @@ const char *receiver_reason_words(enum receiver_reason reason) {
             [RECEIVER_MUST_ENCRYPT] = "not encrypted, though its account has a key",
             [RECEIVER_HAS_NO_KEY] = "encrypted, though its account has no key here",
             [RECEIVER_OTHER_KEY] = "encrypted with another key than the account's",
-            [RECEIVER_REPLAY] = "encrypted as one that came before, under another number",
+            [RECEIVER_REPLAY] = "its encrypted end came before, in another message",
             [RECEIVER_OTHER_ACCOUNT] = "it names another account within than without",
             [RECEIVER_CLOCK] = "its clock is out of the window",
             [RECEIVER_OTHER_KIND] = "neither Contact ID nor SIA codes",
@@ -142,15 +142,25 @@ static enum receiver_reason reason_of(const struct receiver *receiver, struct re
     return event_reason(frame, &answer->fault);
 }
 
-/** What cannot be opened is answered like what is too old, and like what opens and is no event. With two answers,
- *  whoever changes a byte of an old frame, or puts it behind blocks of a fresh one, would learn from each whether it
- *  still makes sense, and so, byte after byte, what it says. */
+/** Of what is encrypted for an account with a key, all that is not taken gets one answer. With two, whoever changes a
+ *  byte of an old frame, or puts it before the end of a fresh one, would learn from each whether it still makes sense,
+ *  and so, byte after byte, what it says. Who gets it for what was his sends again with another time, which is news. */
 static bool gets_the_time(const struct receiver_answer *answer) {
-    return answer->reason == RECEIVER_CLOCK || answer->reason == RECEIVER_OTHER_KEY ||
-            (answer->frame.encrypted &&
-                    (answer->reason == RECEIVER_BAD_EVENT ||
-                            answer->reason == RECEIVER_OTHER_ACCOUNT ||
-                            answer->reason == RECEIVER_OTHER_KIND));
+    return answer->verdict == RECEIVER_REFUSE && answer->frame.encrypted &&
+            answer->account != NULL && answer->account->key_length > 0;
+}
+
+/** Ends are known whosever they are: two accounts may have one key. */
+#define OF_ALL UINT32_MAX
+
+/** The end of what was encrypted, of a message and of an answer alike: the last block, which holds nothing but a part
+ *  of the time, and comes out right only behind the block that it was made behind. What stands further before can be
+ *  changed by somebody without the key; so each end counts once. Of another key than a message's mark. */
+static uint64_t end_mark(const struct receiver *receiver, struct text digits) {
+    enum { BLOCK_DIGITS = 2 * FRAME_BLOCK };
+    const struct siphash_key key = {{~receiver->secret.half[0], receiver->secret.half[1]}};
+    const size_t before = digits.length - BLOCK_DIGITS;
+    return siphash(key, (struct text){digits.start + before, BLOCK_DIGITS}) | 1;
 }
 
 /** Header fields are repeated; an encrypted frame has its acknowledgement encrypted, and with a time. A NAK is never
@@ -187,42 +197,41 @@ static void write_answer(const struct receiver *receiver, struct receiver_now no
         memcpy(answer->answer, bytes, length);
         answer->answer_length = length;
     }
+    /* Sent back as a link test it would open, and the answer to that again: each with a fresh time for old frames. */
+    if (frame.encrypted && answer->answer_length > 0) {
+        recent_note(receiver->spent, OF_ALL, end_mark(receiver, (struct text){bytes, length - 1}),
+                now.steady_ms);
+    }
 }
 
 uint32_t receiver_owner(const struct receiver *receiver, const struct account *account) {
     return (uint32_t)(account - receiver->accounts->rows);
 }
 
-/** Of another key than a message's mark, so that neither is taken for the other. */
-static uint64_t cipher_mark(const struct receiver *receiver, const struct frame *frame) {
-    const struct siphash_key key = {{~receiver->secret.half[0], receiver->secret.half[1]}};
-    return frame->encrypted ? siphash(key, frame->cipher) | 1 : 0;
-}
-
 static void note(
         const struct receiver *receiver, const struct receiver_answer *answer, int64_t at_ms) {
     recent_note(receiver->recent, answer->owner, answer->mark, at_ms);
     if (answer->cipher != 0) {
-        recent_note(receiver->recent, answer->owner, answer->cipher, at_ms);
+        recent_note(receiver->spent, OF_ALL, answer->cipher, at_ms);
     }
 }
 
-/** New, the same again, or one that was recorded and comes under another number: what is encrypted has a time and
- *  random bytes within, so that no two are alike. */
+/** New, the same again, or one with the end of another. A repeat may be encrypted anew. */
 static void judge_news(
         const struct receiver *receiver, struct receiver_now now, struct receiver_answer *answer) {
-    const struct recent *recent = receiver->recent;
+    const bool encrypted = answer->frame.encrypted;
+    const uint64_t end = encrypted ? end_mark(receiver, answer->frame.cipher) : 0;
+    const bool spent = encrypted && recent_has(receiver->spent, OF_ALL, end, now.steady_ms);
     answer->owner = receiver_owner(receiver, answer->account);
     answer->digest = frame_digest(&answer->frame);
     answer->mark = frame_mark(&answer->frame, receiver->secret);
-    answer->cipher = cipher_mark(receiver, &answer->frame);
-    if (recent_has(recent, answer->owner, answer->mark, now.steady_ms)) {
+    answer->cipher = spent ? 0 : end;
+    if (recent_has(receiver->recent, answer->owner, answer->mark, now.steady_ms)) {
         answer->verdict = answer->verdict == RECEIVER_STORE ? RECEIVER_REPEAT : answer->verdict;
         if (answer->cipher != 0) {
-            recent_note(receiver->recent, answer->owner, answer->cipher, now.steady_ms);
+            recent_note(receiver->spent, OF_ALL, answer->cipher, now.steady_ms);
         }
-    } else if (answer->cipher != 0 &&
-            recent_has(recent, answer->owner, answer->cipher, now.steady_ms)) {
+    } else if (spent) {
         answer->reason = RECEIVER_REPLAY;
         answer->verdict = RECEIVER_REFUSE;
     } else {
@@ -230,11 +239,28 @@ static void judge_news(
     }
 }
 
+/** What was not taken though its end came from somebody with the key, and just now: it counts no second time, else
+ *  whoever put it there could try over and over what stands before it. */
+static void spend(const struct receiver *receiver, struct receiver_now now,
+        const uint8_t room[FRAME_CLEAR_MAX], const struct receiver_answer *answer) {
+    const size_t length = answer->frame.cipher.length / 2;
+    int64_t stamp_s = 0;
+    if (length >= STAMP_LENGTH &&
+            stamp_read((struct text){(const char *)room + length - STAMP_LENGTH, STAMP_LENGTH}, 0,
+                    &stamp_s, NULL) &&
+            stamp_in_window(stamp_s, now.utc_s)) {
+        recent_note(
+                receiver->spent, OF_ALL, end_mark(receiver, answer->frame.cipher), now.steady_ms);
+    }
+}
+
 void receiver_forget(
         const struct receiver *receiver, uint32_t owner, uint64_t mark, uint64_t cipher) {
-    recent_forget(receiver->recent, owner, mark);
+    if (mark != 0) {
+        recent_forget(receiver->recent, owner, mark);
+    }
     if (cipher != 0) {
-        recent_forget(receiver->recent, owner, cipher);
+        recent_forget(receiver->spent, OF_ALL, cipher);
     }
 }
 
@@ -250,7 +276,7 @@ void receiver_remember(const struct receiver *receiver, struct text frame, int64
         return;
     }
     known.owner = receiver_owner(receiver, known.account);
-    known.cipher = cipher_mark(receiver, &known.frame);
+    known.cipher = known.frame.encrypted ? end_mark(receiver, known.frame.cipher) : 0;
     if (!known.frame.encrypted ||
             frame_open(&known.frame, receiver->cipher_for(receiver->context, known.account), room,
                     sizeof room, &fault)) {
@@ -284,6 +310,8 @@ void receiver_judge(const struct receiver *receiver, struct text source, struct 
     if (answer->verdict == RECEIVER_STORE ||
             (answer->verdict == RECEIVER_LINK && answer->frame.encrypted)) {
         judge_news(receiver, now, answer);
+    } else if (gets_the_time(answer)) {
+        spend(receiver, now, room, answer);
     }
     if (answer->verdict != RECEIVER_SILENT) {
         write_answer(receiver, now, pad, answer);

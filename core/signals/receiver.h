@@ -31,20 +31,22 @@ enum receiver_reason {
     RECEIVER_MUST_ENCRYPT,  /* in clear, though the account has a key; DUH */
     RECEIVER_HAS_NO_KEY,    /* encrypted, though the account has none; DUH */
     RECEIVER_OTHER_KEY,     /* the key opens it to nonsense; NAK, as of a clock: see receiver.c */
-    RECEIVER_REPLAY,        /* what was encrypted came before, under another header; DUH */
-    RECEIVER_OTHER_ACCOUNT, /* it names another account within than without; DUH */
+    RECEIVER_REPLAY,        /* its encrypted end came before, in another message; NAK */
+    RECEIVER_OTHER_ACCOUNT, /* it names another account within than without; DUH, encrypted NAK */
     RECEIVER_CLOCK,         /* the time in it is out of the window; NAK */
-    RECEIVER_OTHER_KIND,    /* neither event format that is read here; DUH */
-    RECEIVER_BAD_EVENT,     /* whole, but what it says is no event; DUH */
+    RECEIVER_OTHER_KIND,    /* neither event format that is read here; DUH, encrypted NAK */
+    RECEIVER_BAD_EVENT,     /* whole, but what it says is no event; DUH, encrypted NAK */
     RECEIVER_TOO_MANY,      /* more a second than a peer may send; silent (the listener's word) */
     RECEIVER_REASON_COUNT
 };
 
-/** What a receiver knows. cipher_for: the cipher of an account that has a key. secret: random, new at each start; what
- *  is noted as recent is marked with it. */
+/** What a receiver knows. recent: messages. spent: the ends of what was encrypted, each of which counts once; nobody
+ *  without a key adds to it, so that a flood in clear pushes nothing out. cipher_for: the cipher of an account that has
+ *  a key. secret: random, new at each start; what is noted is marked with it. */
 struct receiver {
     const struct accounts *accounts;
     struct recent *recent;
+    struct recent *spent;
     struct frame_cipher (*cipher_for)(void *context, const struct account *account);
     void *context;
     struct siphash_key secret;
@@ -52,8 +54,8 @@ struct receiver {
 
 /** What came of one frame. frame: its texts are slices of the source, or of `room` for what was opened. account: NULL
  *  for a stranger's. owner: of the account, for `recent`. digest: of the message, for the archive. mark, cipher: of the
- *  message, and of what was encrypted (0: nothing was), as they are noted. answer: to be sent once the signal is
- *  stored. */
+ *  message, and of the end of what was encrypted, as they were noted (0: was not). answer: to be sent once the signal
+ *  is stored. */
 struct receiver_answer {
     enum receiver_verdict verdict;
     enum receiver_reason reason;
@@ -85,7 +87,7 @@ void receiver_judge(const struct receiver *receiver, struct text source, struct 
 /** The account's number for `recent`. */
 uint32_t receiver_owner(const struct receiver *receiver, const struct account *account);
 
-/** Takes back what was noted of an answer's message. */
+/** Takes back what was noted of an answer's message; of mark and cipher each may be 0. */
 void receiver_forget(
         const struct receiver *receiver, uint32_t owner, uint64_t mark, uint64_t cipher);
 

@@ -88,6 +88,7 @@ struct listener {
     struct peer_rate udp_rates[RATE_SLOTS];
     struct cipher *cipher;
     struct recent recent;
+    struct recent spent;
     struct receiver receiver;
     struct listener_counts counts;
     struct refusals refusals;

@@ -112,12 +112,14 @@ static outcome prepare(struct listener *listener, struct problem *ret_problem) {
             ret_problem));
     listener->connections = connections;
     TRY(recent_make(&listener->arena, options->recent, &listener->recent, ret_problem));
+    TRY(recent_make(&listener->arena, options->recent, &listener->spent, ret_problem));
     listener->cipher = cipher_create();
     if (listener->cipher == NULL) {
         FAIL(ret_problem, PROBLEM_MEMORY, "", "the library gives no AES, or there is no memory");
     }
     listener->receiver = (struct receiver){.accounts = options->accounts,
             .recent = &listener->recent,
+            .spent = &listener->spent,
             .cipher_for = cipher_of,
             .context = listener};
     TRY(host_random(

@@ -173,11 +173,9 @@ static void forget(struct listener *listener) {
     const struct batch *batch = &listener->batch;
     for (size_t i = 0; i < batch->count; i++) {
         const struct waiting *waiting = &batch->waiting[i];
-        if (waiting->signal != NO_SIGNAL) {
-            receiver_forget(&listener->receiver, waiting->owner, waiting->mark, waiting->cipher);
-        } else if (waiting->cipher != 0 && waiting->mark != 0) {
-            recent_forget(&listener->recent, waiting->owner, waiting->cipher);
-        }
+        const bool link_test = waiting->mark == 0;
+        receiver_forget(&listener->receiver, waiting->owner,
+                waiting->signal == NO_SIGNAL ? 0 : waiting->mark, link_test ? 0 : waiting->cipher);
     }
 }
 

@@ -212,6 +212,7 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size) {
     struct arena arena;
     struct accounts accounts;
     struct recent recent;
+    struct recent spent;
     struct sender *sender = &senders[0];
     int64_t now_ms = A_SECOND_MS;
     taken = 0;
@@ -222,10 +223,11 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size) {
                                       "account 1234 key 00000000000000000000000000000000"),
                         &arena, &accounts, NULL)
                         .good &&
-            recent_make(&arena, (size_t)4 * NEWS_MOST, &recent, NULL).good;
+            recent_make(&arena, (size_t)4 * NEWS_MOST, &recent, NULL).good &&
+            recent_make(&arena, (size_t)4 * NEWS_MOST, &spent, NULL).good;
     promise(good, "the bench is broken");
     read_otherwise(&arena, rest);
-    const struct receiver receiver = {&accounts, &recent, cipher_for, NULL, {{1, 2}}};
+    const struct receiver receiver = {&accounts, &recent, &spent, cipher_for, NULL, {{1, 2}}};
     for (size_t i = 0; i < PEERS; i++) {
         peer_begin(&senders[i].peer, &limits, now_ms);
         senders[i].length = 0;

@@ -1,14 +1,16 @@
 // page.mjs: how soon the page follows the hand, in the real browser of the tests, on the bakery: a detector dragged to its new sight
-// against an empty frame of the same browser, a changed value to its verdict against an empty request of the same server.
+// against an empty frame of the same browser, a changed value to its verdict against an empty request of the same server. --quick: a
+// few of each, to see that it runs.
 import { browser, lacks, open, rested, serve } from "../tests/page/browser/served.mjs";
 
-const DRAGS = 24;
-const EDITS = 8;
+const quick = process.argv.includes("--quick");
+const DRAGS = quick ? 2 : 24;
+const EDITS = quick ? 2 : 8;
 
 const missing = lacks();
 if (missing) {
-  console.error(`bench/page: ${missing}`);
-  process.exit(1);
+  console.log(`The page is not measured: ${missing}`);
+  process.exit(0);
 }
 
 function median(list) {

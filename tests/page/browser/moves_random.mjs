@@ -1,6 +1,6 @@
 // Things of a demo moved to random points, without a browser: whatever is dragged wherever, the bench can draw it, and where it then
 // is is where the page said that it would come to rest. Seeded: SEED in the environment repeats a run.
-import { cases, serve } from "./served.mjs";
+import { cases, entered, serve } from "./served.mjs";
 import { movedBy, moveTo, middleOf } from "../../../page/moves.js";
 import { distance } from "../../../page/snap.js";
 import { storeyOf } from "../../../page/marks.js";
@@ -26,9 +26,8 @@ for (const demo of ["quayside", "surgery"]) {
 test.end();
 
 async function scatter(bench) {
-  const { origin } = new URL(bench.address);
-  const cookie = (await fetch(bench.address, { redirect: "manual" })).headers.get("set-cookie").split(";")[0];
-  const { number, site } = await (await fetch(`${origin}/state`, { headers: { cookie } })).json();
+  const { origin, headers } = await entered(bench.address);
+  const { number, site } = await (await fetch(`${origin}/state`, { headers })).json();
   const { building, zones } = site.file;
   const subjects = [...["openings", "places", "furniture", "stairs"].flatMap((list) => (building[list] ?? []).map((_, i) => `building.${list}[${i}]`)), ...zones.map((_, i) => `zones[${i}]`)];
   const { low_mm: low, high_mm: high } = site.drawing;
@@ -42,7 +41,7 @@ async function scatter(bench) {
       const at = [0, 1].map((axis) => Math.round(low[axis] - 1500 + random() * (high[axis] - low[axis] + 3000)));
       const result = moveTo(site, storey, moved, at, i % 2 === 1);
       if (!result || result.edits.length === 0) continue;
-      const answer = await (await fetch(`${origin}/try`, { method: "POST", headers: { cookie, origin, "Content-Type": "application/json" }, body: JSON.stringify({ number, edits: result.edits }) })).json();
+      const answer = await (await fetch(`${origin}/try`, { method: "POST", headers, body: JSON.stringify({ number, edits: result.edits }) })).json();
       if (!answer.drawing) { wrong.push(`${subject} to ${at}: ${answer.what}: ${JSON.stringify(result.edits)}`); continue; }
       if (result.fits === false) {
         if (answer.drawing.house.openings[moved.index].good) wrong.push(`${subject} to ${at}: it fits, though it was said not to`);

@@ -105,6 +105,13 @@ export async function serveFolder(fill = () => {}, options = () => []) {
   return { ...await start(folder, folder, options(folder)), folder, files: () => readdirSync(folder).sort(), text: (name) => readFileSync(join(folder, name), "utf8") };
 }
 
+// The first visit, without a browser: where the bench is, and what a request of its own page carries.
+export async function entered(address) {
+  const answer = await fetch(address, { redirect: "manual" });
+  const { origin } = new URL(address);
+  return { origin, headers: { cookie: answer.headers.get("set-cookie").split(";")[0], origin, "Content-Type": "application/json" } };
+}
+
 // A page on the bench, checked. wrong: what the console said and what was asked of elsewhere, as it comes.
 export async function open(context, bench) {
   const page = await context.newPage();

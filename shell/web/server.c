@@ -1,34 +1,19 @@
 #include "web/server.h"
 
-#include "draft/models.h"
 #include "host/host.h"
+#include "web/about_site.h"
+#include "web/answer.h"
 #include "web/escapes.h"
 #include "web/file.h"
 #include "web/folder.h"
-#include "web/import.h"
-#include "web/news.h"
 #include "web/overview.h"
 #include "web/revising.h"
-#include "web/telling.h"
-#include "web/ticking.h"
-#include "web/trying.h"
 
 #include <arpa/inet.h>
-#include <jansson.h>
-#include <microhttpd.h>
-#include <netinet/in.h>
-#include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
 
-enum {
-    IDLE_S = 30,       /* a connection that says nothing for so long is dropped */
-    WAIT_MS = 10000,   /* so long a page waits for the first snapshot */
-    EDITS_MOST = 2000, /* a table of 128 zones, pasted, has a thousand cells */
-};
-
-/* Kept by itself before the first change. */
-static const char FIRST_REVISION[] = "as found";
+enum { IDLE_S = 30 }; /* a connection that says nothing for so long is dropped */
 
 struct server {
     struct MHD_Daemon *daemon;
@@ -44,74 +29,6 @@ struct request {
     size_t most; /* that its body may have */
     bool too_long;
 };
-
-/** NULL: its body is no JSON. */
-static json_t *json_of(const struct request *request) {
-    return json_loadb(request->body == NULL ? "" : request->body, request->length,
-            JSON_REJECT_DUPLICATES, NULL);
-}
-
-/* ---- answers */
-
-/* Nothing from elsewhere, nothing inline, nobody frames us; what was shown is kept by nobody. */
-static const char *const headers[][2] = {
-        {"Content-Security-Policy",
-                "default-src 'none'; script-src 'self'; style-src 'self'; img-src 'self'; "
-                "connect-src 'self'; base-uri 'none'; form-action 'none'; frame-ancestors 'none'"},
-        {"X-Content-Type-Options", "nosniff"},
-        {"X-Frame-Options", "DENY"},
-        {"Referrer-Policy", "no-referrer"},
-        {"Cross-Origin-Opener-Policy", "same-origin"},
-        {"Cross-Origin-Resource-Policy", "same-origin"},
-        {"Cache-Control", "no-store"},
-};
-
-static enum MHD_Result give(struct MHD_Connection *connection, unsigned status, const char *type,
-        struct MHD_Response *response) {
-    if (response == NULL) {
-        return MHD_NO;
-    }
-    for (size_t i = 0; i < sizeof headers / sizeof headers[0]; i++) {
-        (void)MHD_add_response_header(response, headers[i][0], headers[i][1]);
-    }
-    (void)MHD_add_response_header(response, MHD_HTTP_HEADER_CONTENT_TYPE, type);
-    const enum MHD_Result sent = MHD_queue_response(connection, status, response);
-    MHD_destroy_response(response);
-    return sent;
-}
-
-static enum MHD_Result say(
-        struct MHD_Connection *connection, unsigned status, const char *type, const char *text) {
-    return give(connection, status, type,
-            MHD_create_response_from_buffer(strlen(text), (void *)text, MHD_RESPMEM_MUST_COPY));
-}
-
-static enum MHD_Result refuse(
-        struct MHD_Connection *connection, unsigned status, const char *text) {
-    return say(connection, status, "text/plain; charset=utf-8", text);
-}
-
-/** {"done": ..., "what": ...} */
-static enum MHD_Result answer_edit(
-        struct MHD_Connection *connection, enum bench_edit done, const struct problem *problem) {
-    static const struct {
-        unsigned status;
-        const char *name;
-    } words[] = {
-            [BENCH_EDIT_DONE] = {MHD_HTTP_OK, "done"},
-            [BENCH_EDIT_CONFLICT] = {MHD_HTTP_CONFLICT, "conflict"},
-            [BENCH_EDIT_REFUSED] = {MHD_HTTP_UNPROCESSABLE_CONTENT, "refused"},
-    };
-    json_t *object = json_pack("{s:s, s:s}", "result", words[done].name, "what",
-            done == BENCH_EDIT_CONFLICT ? "The file was changed elsewhere; this is what it is now."
-                                        : problem->text);
-    char *text = object == NULL ? NULL : json_dumps(object, JSON_COMPACT);
-    json_decref(object);
-    const enum MHD_Result sent =
-            text == NULL ? MHD_NO : say(connection, words[done].status, "application/json", text);
-    free(text);
-    return sent;
-}
 
 /* ---- who may ask */
 
@@ -140,310 +57,7 @@ static enum MHD_Result welcome(const struct server *server, struct MHD_Connectio
         (void)MHD_add_response_header(response, MHD_HTTP_HEADER_SET_COOKIE, cookie);
         (void)MHD_add_response_header(response, MHD_HTTP_HEADER_LOCATION, "/");
     }
-    return give(connection, MHD_HTTP_SEE_OTHER, "text/plain", response);
-}
-
-/* ---- snapshots */
-
-/** Server-sent events: more and end take the stream of `context`, which is NULL where there was no memory for it. */
-static enum MHD_Result stream(struct MHD_Connection *connection, void *context,
-        MHD_ContentReaderCallback more, MHD_ContentReaderFreeCallback end) {
-    enum { BLOCK = 32 * 1024 };
-    struct MHD_Response *response = context == NULL
-            ? NULL
-            : MHD_create_response_from_callback(MHD_SIZE_UNKNOWN, BLOCK, more, context, end);
-    if (response == NULL && context != NULL) {
-        end(context);
-    }
-    return response == NULL ? MHD_NO : give(connection, MHD_HTTP_OK, "text/event-stream", response);
-}
-
-static void release_snapshot(void *context) {
-    bench_release(context);
-}
-
-/** The newest snapshot alone. */
-static enum MHD_Result state(struct seat *seat, struct MHD_Connection *connection) {
-    uint64_t serial = 0;
-    struct bench_snapshot *snapshot = bench_wait(seat->bench, 0, WAIT_MS, &serial);
-    if (snapshot == NULL) {
-        return refuse(connection, MHD_HTTP_SERVICE_UNAVAILABLE, "The bench is not ready yet.\n");
-    }
-    struct MHD_Response *response = MHD_create_response_from_buffer_with_free_callback_cls(
-            snapshot->length, snapshot->json, release_snapshot, snapshot);
-    if (response == NULL) {
-        bench_release(snapshot);
-        return MHD_NO;
-    }
-    return give(connection, MHD_HTTP_OK, "application/json", response);
-}
-
-/* ---- edits */
-
-/** {"number": 7, "edits": [{"path": "zones[1].behaviour", "value": "entry"}], "says": "..."}; null: it is taken out.
- *  False: it is none. The texts live in body. */
-static bool read_edits(
-        const json_t *body, uint64_t *ret_number, struct document_edit *edits, size_t *ret_count) {
-    const json_t *number = json_object_get(body, "number");
-    const json_t *list = json_object_get(body, "edits");
-    const size_t count = json_array_size(list);
-    if (!json_is_integer(number) || json_integer_value(number) < 0 || count > EDITS_MOST) {
-        return false;
-    }
-    for (size_t i = 0; i < count; i++) {
-        const json_t *edit = json_array_get(list, i);
-        const json_t *path = json_object_get(edit, "path");
-        const json_t *value = json_object_get(edit, "value");
-        if (!json_is_string(path) || !(json_is_string(value) || json_is_null(value))) {
-            return false;
-        }
-        edits[i] = (struct document_edit){.path = json_string_value(path),
-                .value = {json_string_value(value), json_string_length(value)}};
-    }
-    *ret_number = (uint64_t)json_integer_value(number);
-    *ret_count = count;
-    return true;
-}
-
-/** "zoom": 1 to VIEW_ZOOM_MOST, "layer": its name; both may be left out. False: it is no look. */
-static bool read_look(const json_t *body, struct view_look *ret_look) {
-    const json_t *zoom = json_object_get(body, "zoom");
-    const json_t *layer = json_object_get(body, "layer");
-    *ret_look = (struct view_look){.zoom = zoom == NULL ? 1 : json_number_value(zoom),
-            .layer = {json_string_value(layer), json_string_length(layer)}};
-    return ret_look->zoom >= 1 && ret_look->zoom <= VIEW_ZOOM_MOST;
-}
-
-/** "says": what an edit does, as undo will call it. Nothing where it is no short text. Borrows. */
-static struct text says_of(const json_t *body) {
-    enum { SAYS_MOST = 400 };
-    const json_t *says = json_object_get(body, "says");
-    const size_t length = json_string_length(says);
-    return length > SAYS_MOST ? (struct text){0} : (struct text){json_string_value(says), length};
-}
-
-/** The drawing as it would be with the edits; nothing is written. */
-static enum MHD_Result say_tried(const struct seat *seat, struct MHD_Connection *connection,
-        const struct document_edit *edits, size_t count, const struct view_look *look) {
-    struct arena arena;
-    struct text_builder out;
-    struct problem problem = {0};
-    arena_init(&arena, host_pages(), 0);
-    text_builder_init(&out, &arena);
-    const bool good = trying_add(
-            bench_path(seat->bench), bench_search(seat->bench), edits, count, look, &out, &problem)
-                              .good;
-    const enum MHD_Result sent = good
-            ? say(connection, MHD_HTTP_OK, "application/json", text_built(&out).start)
-            : answer_edit(connection, BENCH_EDIT_REFUSED, &problem);
-    arena_finish(&arena);
-    return sent;
-}
-
-static enum MHD_Result edit(struct seat *seat, struct MHD_Connection *connection,
-        const struct request *request, bool only_try) {
-    struct document_edit edits[EDITS_MOST];
-    size_t count = 0;
-    uint64_t number = 0;
-    struct problem problem = {0};
-    enum MHD_Result sent = MHD_NO;
-    struct view_look look;
-    json_t *body = json_of(request);
-    if (!read_edits(body, &number, edits, &count) || (count == 0 && !only_try) ||
-            !read_look(body, &look)) {
-        sent = refuse(connection, MHD_HTTP_BAD_REQUEST, "This is no edit.\n");
-    } else if (only_try) {
-        sent = say_tried(seat, connection, edits, count, &look);
-    } else {
-        revisions_begin(&seat->revisions, FIRST_REVISION);
-        const enum bench_edit done =
-                bench_edit(seat->bench, number, edits, count, says_of(body), &problem);
-        sent = answer_edit(connection, done, &problem);
-    }
-    json_decref(body);
-    return sent;
-}
-
-static enum MHD_Result step(struct seat *seat, struct MHD_Connection *connection, bool forward) {
-    struct problem problem = {0};
-    const enum bench_edit done = bench_step(seat->bench, forward, &problem);
-    return answer_edit(connection, done, &problem);
-}
-
-/** {"number": 7, "text": "site: ..."}: the whole file anew, as one step of undo. */
-static enum MHD_Result import(
-        struct seat *seat, struct MHD_Connection *connection, const struct request *request) {
-    struct arena arena;
-    struct text_builder out;
-    struct problem problem = {0};
-    enum MHD_Result sent = MHD_NO;
-    json_t *body = json_of(request);
-    const json_t *number = json_object_get(body, "number");
-    const json_t *content = json_object_get(body, "text");
-    const struct text text = {json_string_value(content), json_string_length(content)};
-    arena_init(&arena, host_pages(), 0);
-    text_builder_init(&out, &arena);
-    if (!json_is_integer(number) || json_integer_value(number) < 0 || text.start == NULL) {
-        sent = refuse(connection, MHD_HTTP_BAD_REQUEST, "This is no site file.\n");
-    } else if (!import_reads("site file", seat->folder, text, bench_search(seat->bench), &out)) {
-        sent = say(connection, MHD_HTTP_UNPROCESSABLE_CONTENT, "application/json",
-                text_built(&out).start);
-    } else {
-        revisions_begin(&seat->revisions, FIRST_REVISION);
-        const enum bench_edit done = bench_replace(
-                seat->bench, (uint64_t)json_integer_value(number), text, says_of(body), &problem);
-        sent = answer_edit(connection, done, &problem);
-    }
-    arena_finish(&arena);
-    json_decref(body);
-    return sent;
-}
-
-/* ---- what was keyed in */
-
-static enum MHD_Result say_keyed(struct seat *seat, struct MHD_Connection *connection) {
-    struct problem problem = {0};
-    char *text = keyed_read(&seat->keyed, &problem);
-    const enum MHD_Result sent = text == NULL
-            ? answer_edit(connection, BENCH_EDIT_REFUSED, &problem)
-            : say(connection, MHD_HTTP_OK, "application/json", text);
-    free(text);
-    return sent;
-}
-
-/** {"zone 6 side door behaviour": "entry"}: keyed in with this value; null: not keyed in after all. Answers with all
- *  lines. What was keyed in first is kept as a revision, if it can be. */
-static enum MHD_Result key(
-        struct seat *seat, struct MHD_Connection *connection, const struct request *request) {
-    struct problem problem = {0};
-    const char *changes = request->body == NULL ? "" : request->body;
-    char *before = keyed_read(&seat->keyed, &problem);
-    if (before != NULL && strcmp(before, "{}") == 0) {
-        (void)revisions_keep(&seat->revisions, text_of("before keying in"), NULL).good;
-    }
-    free(before);
-    return keyed_note(&seat->keyed, changes, request->length, &problem).good
-            ? say_keyed(seat, connection)
-            : answer_edit(connection, BENCH_EDIT_REFUSED, &problem);
-}
-
-/* ---- acceptance */
-
-/** {"act": "hand", "test": "zone 6", "by": "N. Tester", "at_ms": 0}: somebody did this; at_ms where it was noted
- *  without a connection. */
-static enum MHD_Result do_in_acceptance(struct server *server, struct seat *seat,
-        struct MHD_Connection *connection, const struct request *request) {
-    struct problem problem = {0};
-    json_t *body = json_loadb(request->body == NULL ? "" : request->body, request->length,
-            JSON_REJECT_DUPLICATES, NULL);
-    const json_t *test = json_object_get(body, "test");
-    const json_t *by = json_object_get(body, "by");
-    const struct accepting_act act = {.act = json_string_value(json_object_get(body, "act")),
-            .test = {json_string_value(test), json_string_length(test)},
-            .by = {json_string_value(by), json_string_length(by)},
-            .at_ms = json_integer_value(json_object_get(body, "at_ms"))};
-    const bool done =
-            act.act != NULL && ticking_do(seat, sites_archive(server->sites), act, &problem).good;
-    const enum MHD_Result sent = act.act == NULL
-            ? refuse(connection, MHD_HTTP_BAD_REQUEST, "Nothing is done by this.\n")
-            : answer_edit(connection, done ? BENCH_EDIT_DONE : BENCH_EDIT_REFUSED, &problem);
-    json_decref(body);
-    return sent;
-}
-
-/** {"text": "...", "by": ""}: a station's list, shown as it is understood; with a name it is stored. */
-static enum MHD_Result paste(struct server *server, struct seat *seat,
-        struct MHD_Connection *connection, const struct request *request) {
-    struct arena arena;
-    struct text_builder out;
-    struct problem problem = {0};
-    json_t *body = json_loadb(request->body == NULL ? "" : request->body, request->length,
-            JSON_REJECT_DUPLICATES, NULL);
-    const json_t *source = json_object_get(body, "text");
-    const json_t *by = json_object_get(body, "by");
-    arena_init(&arena, host_pages(), 0);
-    text_builder_init(&out, &arena);
-    const bool done = ticking_paste(seat, sites_archive(server->sites),
-            (struct text){json_string_value(source), json_string_length(source)},
-            (struct text){json_string_value(by), json_string_length(by)}, &out, &problem)
-                              .good;
-    const enum MHD_Result sent = done
-            ? say(connection, MHD_HTTP_OK, "application/json", text_built(&out).start)
-            : answer_edit(connection, BENCH_EDIT_REFUSED, &problem);
-    arena_finish(&arena);
-    json_decref(body);
-    return sent;
-}
-
-/* ---- rehearsing */
-
-/** The body is a routine, as JSON; the answer is its course in words and as bars. */
-static enum MHD_Result rehearse(
-        struct seat *seat, struct MHD_Connection *connection, const struct request *request) {
-    struct arena arena;
-    struct text_builder out;
-    struct problem problem = {0};
-    enum MHD_Result sent = MHD_NO;
-    json_t *body = json_of(request);
-    char *routine = json_is_object(body) ? json_dumps(body, JSON_PRESERVE_ORDER) : NULL;
-    json_decref(body);
-    if (routine == NULL) {
-        return refuse(connection, MHD_HTTP_BAD_REQUEST, "This is no routine.\n");
-    }
-    arena_init(&arena, host_pages(), 0);
-    text_builder_init(&out, &arena);
-    if (telling_add(bench_path(seat->bench), bench_search(seat->bench), text_of(routine), &out,
-                &problem)
-                    .good) {
-        sent = say(connection, MHD_HTTP_OK, "application/json", text_built(&out).start);
-    } else {
-        sent = answer_edit(connection, BENCH_EDIT_REFUSED, &problem);
-    }
-    arena_finish(&arena);
-    free(routine);
-    return sent;
-}
-
-/** Every device that the site could get, and whether its panel takes it. */
-static enum MHD_Result say_devices(struct seat *seat, struct MHD_Connection *connection) {
-    struct arena arena;
-    struct text_builder out;
-    struct json_writer json;
-    struct document document;
-    struct problem problem = {0};
-    enum MHD_Result sent = MHD_NO;
-    arena_init(&arena, host_pages(), 0);
-    text_builder_init(&out, &arena);
-    json_init(&json, &out);
-    document_init(&document, host_pages());
-    if (document_read_file(&document, bench_path(seat->bench), bench_search(seat->bench), &problem)
-                    .good &&
-            models_add(&document, bench_search(seat->bench), &json, NULL, &problem).good) {
-        sent = say(connection, MHD_HTTP_OK, "application/json", text_built(&out).start);
-    } else {
-        sent = answer_edit(connection, BENCH_EDIT_REFUSED, &problem);
-    }
-    document_finish(&document);
-    arena_finish(&arena);
-    return sent;
-}
-
-/** The site file as it is now, to be kept elsewhere. */
-static enum MHD_Result say_file(struct seat *seat, struct MHD_Connection *connection) {
-    struct arena arena;
-    struct text content = {0};
-    struct problem problem = {0};
-    enum MHD_Result sent = MHD_NO;
-    arena_init(&arena, host_pages(), 0);
-    if (host_read_file(bench_path(seat->bench), 0, &arena, &content, &problem).good) {
-        sent = give(connection, MHD_HTTP_OK, "application/yaml",
-                MHD_create_response_from_buffer(
-                        content.length, (void *)content.start, MHD_RESPMEM_MUST_COPY));
-    } else {
-        sent = answer_edit(connection, BENCH_EDIT_REFUSED, &problem);
-    }
-    arena_finish(&arena);
-    return sent;
+    return answer_give(connection, MHD_HTTP_SEE_OTHER, "text/plain", response);
 }
 
 /* ---- a folder of sites, revisions of one */
@@ -453,17 +67,21 @@ static enum MHD_Result answer_folder(struct MHD_Connection *connection, enum fol
     const struct text built = text_built(out);
     switch (answer) {
     case FOLDER_DONE:
-        return say(connection, MHD_HTTP_OK, "application/json", built.start);
+        return answer_say(connection, MHD_HTTP_OK, "application/json", built.start);
     case FOLDER_REFUSED:
-        return built.length == 0
-                ? answer_edit(connection, BENCH_EDIT_REFUSED, problem)
-                : say(connection, MHD_HTTP_UNPROCESSABLE_CONTENT, "application/json", built.start);
+        return built.length == 0 ? answer_edit(connection, BENCH_EDIT_REFUSED, problem)
+                                 : answer_say(connection, MHD_HTTP_UNPROCESSABLE_CONTENT,
+                                           "application/json", built.start);
     case FOLDER_NO_REQUEST:
-        return refuse(connection, MHD_HTTP_BAD_REQUEST, "This cannot be asked so.\n");
+        return answer_refuse(connection, MHD_HTTP_BAD_REQUEST, "This cannot be asked so.\n");
     case FOLDER_UNKNOWN:
         break;
     }
-    return refuse(connection, MHD_HTTP_NOT_FOUND, "There is no such thing here.\n");
+    return answer_refuse(connection, MHD_HTTP_NOT_FOUND, "There is no such thing here.\n");
+}
+
+static struct text body_of(const struct request *request) {
+    return (struct text){request->body, request->length};
 }
 
 /** Of a site: its revisions; of the folder (seat NULL): what is in it. request: NULL where something is only asked. */
@@ -473,7 +91,7 @@ static enum MHD_Result ask_others(struct server *server, struct MHD_Connection *
     struct text_builder out;
     struct problem problem = {0};
     enum folder_answer answer = FOLDER_UNKNOWN;
-    json_t *body = request == NULL ? NULL : json_of(request);
+    json_t *body = request == NULL ? NULL : asked_json(body_of(request));
     arena_init(&arena, host_pages(), 0);
     text_builder_init(&out, &arena);
     if (seat != NULL) {
@@ -491,45 +109,34 @@ static enum MHD_Result ask_others(struct server *server, struct MHD_Connection *
 
 /* ---- requests */
 
+static struct asked about_this(const struct server *server, struct MHD_Connection *connection,
+        struct seat *about, struct text body) {
+    return (struct asked){.connection = connection,
+            .seat = about,
+            .archive = sites_archive(server->sites),
+            .body = body};
+}
+
 /** What may be sent, and what is then done with it; about: the site that the path names, or NULL. */
 static enum MHD_Result post(struct server *server, struct MHD_Connection *connection,
         struct seat *about, const char *path, const struct request *request) {
     const char *type = header(connection, MHD_HTTP_HEADER_CONTENT_TYPE);
     if (!origin_is_ours(server, connection, true)) {
-        return refuse(
+        return answer_refuse(
                 connection, MHD_HTTP_FORBIDDEN, "Only the bench's own page may change the site.\n");
     }
     if (request->too_long) {
-        return refuse(connection, MHD_HTTP_CONTENT_TOO_LARGE, "This is more than an edit holds.\n");
+        return answer_refuse(
+                connection, MHD_HTTP_CONTENT_TOO_LARGE, "This is more than an edit holds.\n");
     }
     if (type == NULL || strcmp(type, "application/json") != 0) {
-        return refuse(connection, MHD_HTTP_UNSUPPORTED_MEDIA_TYPE, "Edits are JSON.\n");
+        return answer_refuse(connection, MHD_HTTP_UNSUPPORTED_MEDIA_TYPE, "Edits are JSON.\n");
     }
-    if (about == NULL) {
-        return ask_others(server, connection, NULL, path, request);
-    }
-    if (strcmp(path, "/edit") == 0 || strcmp(path, "/try") == 0) {
-        return edit(about, connection, request, path[1] == 't');
-    }
-    if (strcmp(path, "/undo") == 0 || strcmp(path, "/redo") == 0) {
-        return step(about, connection, path[1] == 'r');
-    }
-    if (strcmp(path, "/rehearse") == 0) {
-        return rehearse(about, connection, request);
-    }
-    if (strcmp(path, "/keyed") == 0) {
-        return key(about, connection, request);
-    }
-    if (strcmp(path, "/acceptance") == 0) {
-        return do_in_acceptance(server, about, connection, request);
-    }
-    if (strcmp(path, "/pasted") == 0) {
-        return paste(server, about, connection, request);
-    }
-    if (strcmp(path, "/import") == 0) {
-        return import(about, connection, request);
-    }
-    return ask_others(server, connection, about, path, request);
+    const struct asked asked = about_this(server, connection, about, body_of(request));
+    enum MHD_Result sent = MHD_NO;
+    return about != NULL && about_site_post(&asked, path, &sent)
+            ? sent
+            : ask_others(server, connection, about, path, request);
 }
 
 static const struct web_file *find_file(const char *path) {
@@ -547,33 +154,15 @@ static enum MHD_Result get(struct server *server, struct MHD_Connection *connect
     const bool lists = about == NULL && strcmp(path, "/") == 0;
     const struct web_file *file = find_file(lists ? "/sites.html" : path);
     if (file != NULL) {
-        return give(connection, MHD_HTTP_OK, file->type,
+        return answer_give(connection, MHD_HTTP_OK, file->type,
                 MHD_create_response_from_buffer(
                         file->length, (void *)file->bytes, MHD_RESPMEM_PERSISTENT));
     }
-    if (about == NULL) {
-        return ask_others(server, connection, NULL, path, NULL);
-    }
-    if (strcmp(path, "/state") == 0) {
-        return state(about, connection);
-    }
-    if (strcmp(path, "/news") == 0) {
-        return stream(connection, news_open(about->bench), news_more, news_end);
-    }
-    if (strcmp(path, "/site.yaml") == 0) {
-        return say_file(about, connection);
-    }
-    if (strcmp(path, "/acceptance") == 0) {
-        return stream(connection, ticking_open(about, sites_archive(server->sites)), ticking_more,
-                ticking_end);
-    }
-    if (strcmp(path, "/keyed") == 0) {
-        return say_keyed(about, connection);
-    }
-    if (strcmp(path, "/devices") == 0) {
-        return say_devices(about, connection);
-    }
-    return ask_others(server, connection, about, path, NULL);
+    const struct asked asked = about_this(server, connection, about, (struct text){0});
+    enum MHD_Result sent = MHD_NO;
+    return about != NULL && about_site_get(&asked, path, &sent)
+            ? sent
+            : ask_others(server, connection, about, path, NULL);
 }
 
 /** The site that a path is about, and the rest of the path: "/site/house.yaml/edit" is about house.yaml, "/edit". In a
@@ -603,7 +192,7 @@ static enum MHD_Result serve(struct server *server, struct MHD_Connection *conne
         const char *path, bool asks, const struct request *request) {
     struct seat *about = NULL;
     if (!find_seat(server, &path, &about)) {
-        return refuse(connection, MHD_HTTP_NOT_FOUND, "There is no such site here.\n");
+        return answer_refuse(connection, MHD_HTTP_NOT_FOUND, "There is no such site here.\n");
     }
     return asks ? get(server, connection, about, path)
                 : post(server, connection, about, path, request);
@@ -613,7 +202,7 @@ static enum MHD_Result answer(struct server *server, struct MHD_Connection *conn
         const char *path, const char *method, const struct request *request) {
     /* A name that leads here from elsewhere (a page that rebinds its own name to this machine) is not ours. */
     if (!door_knows_host(&server->door, header(connection, MHD_HTTP_HEADER_HOST))) {
-        return refuse(connection, MHD_HTTP_MISDIRECTED_REQUEST,
+        return answer_refuse(connection, MHD_HTTP_MISDIRECTED_REQUEST,
                 "This name does not lead here; use the address that lintel serve printed.\n");
     }
     const bool asks = strcmp(method, MHD_HTTP_METHOD_GET) == 0;
@@ -622,13 +211,13 @@ static enum MHD_Result answer(struct server *server, struct MHD_Connection *conn
         return welcome(server, connection);
     }
     if (!origin_is_ours(server, connection, false) || !knows_key(server, connection)) {
-        return refuse(connection, MHD_HTTP_FORBIDDEN,
+        return answer_refuse(connection, MHD_HTTP_FORBIDDEN,
                 "Open the bench by the address that lintel serve printed: it ends in a key.\n");
     }
     if (asks || strcmp(method, MHD_HTTP_METHOD_POST) == 0) {
         return serve(server, connection, path, asks, request);
     }
-    return refuse(connection, MHD_HTTP_METHOD_NOT_ALLOWED, "GET or POST.\n");
+    return answer_refuse(connection, MHD_HTTP_METHOD_NOT_ALLOWED, "GET or POST.\n");
 }
 
 /** Who knows the key may send a whole site file; nobody else makes us hold much. */

@@ -5,7 +5,7 @@ import { editBar } from "./editbar.js";
 import { gripsOf } from "./grips.js";
 import { CLOSEST } from "./lens.js";
 import { brokenOf, flawsOf, measuresOf, restOf } from "./marks.js";
-import { ringShape } from "./rings.js";
+import { ringShape, WORDS as RING_WORDS } from "./rings.js";
 import { indexOf, nameOf } from "./subjects.js";
 
 const CHOSEN = /^(zones|building\.(openings|places|rooms|furniture|stairs))\[/;
@@ -89,7 +89,7 @@ function label(view, group) {
   const state = view.stateOf(group.about);
   const name = nameOf(view.file, group.about);
   const mark = group.shapes.find((one) => one.form === "text" && (one.role.startsWith("mark") || one.role === "small"))?.text ?? "";
-  return `${name.includes(mark) ? "" : `${mark}, `}${name}${state === "holds" ? "" : `, ${state}`}`;
+  return `${name.includes(mark) ? "" : `${mark}, `}${name}${state === "holds" ? "" : `, ${RING_WORDS[state]}`}`;
 }
 
 function thing(view, group) {
@@ -151,7 +151,7 @@ function picture(view) {
   const [wide, high] = [drawing.high_mm[0] - drawing.low_mm[0], drawing.high_mm[1] - drawing.low_mm[1]];
   const parts = (shapes) => runs(shapes).map((group) => (isThing(group) ? thing(view, group) : group.shapes.map((one) => shape(drawing, one))));
   const things = thingsOf(storey);
-  const wrong = runs(storey.things).filter((group) => ["fault", "risk"].includes(view.stateOf(group.about)) && /^zones/.test(group.about));
+  const wrong = runs(storey.things).filter((group) => view.stateOf(group.about) !== "holds" && /^zones/.test(group.about));
   const chosen = things.filter((group) => view.echoes.has(group.about) && indexOf(group.about, "building.rooms") < 0);
   const { editor } = view;
   const sheet = [drawing.low_mm[0] - edge, -edge, wide + 2 * edge, high + 2 * edge + whole * 7];
@@ -232,7 +232,7 @@ function section(view) {
 function layers(view) {
   const { layers: list } = view.drawing;
   if (list.length < 2) return null;
-  return h("div", { class: "layers", role: "group", "aria-label": "layer" }, h("span", { class: "soft" }, "showing"), list.map((layer) => h("button", {
+  return h("div", { class: "layers", role: "group", "aria-label": "layer" }, h("span", { class: "soft" }, "showing:"), list.map((layer) => h("button", {
     type: "button", "aria-pressed": String(layer.name === view.layer), "data-key": `layer-${layer.name}`, onclick: () => view.setLayer(layer.name),
   }, layer.name)));
 }

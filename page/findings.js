@@ -3,9 +3,8 @@ import { h, put } from "./dom.js";
 import { preview } from "./preview.js";
 import { ring } from "./rings.js";
 import { withSpare } from "./spare.js";
+import { isOpen, waivedAs, weightOf } from "./subjects.js";
 import { explained, term, TERMS } from "./terms.js";
-
-const STATE = { fault: "fault", risk: "risk", note: "unknown" };
 
 // Only the remedy of a routine that goes wrong has been applied and explored again; what is to be done about a setting has not. One
 // with edits has been worked out again, whatever it is about.
@@ -14,13 +13,14 @@ function proven(finding) {
 }
 
 export function mark(finding) {
-  return finding.weight === "note" ? h("span", { class: "ring note" }, h("span", { class: "word" }, "note")) : ring(STATE[finding.weight]);
+  return finding.weight === "note" ? h("span", { class: "ring note" }, h("span", { class: "word" }, "note")) : ring(weightOf(finding));
 }
 
 // "zone 6: behaviour entry; then it goes well with 7 s to spare": what to do, and what comes of it.
 function remedy(finding, act) {
   const [what, ...rest] = finding.remedy.split("; then ");
   const outcome = rest.join("; then ");
+  if (isOpen(finding)) return h("p", { class: "remedy" }, h("b", {}, "What would narrow it: "), finding.remedy);
   if (!finding.edits?.length || !outcome) return h("p", { class: "remedy" }, h("b", {}, proven(finding) ? "Remedy, tried and proven: " : "What to do: "), withSpare(finding.remedy));
   return h("div", { class: "remedy" },
     h("button", { type: "button", class: "act", "data-key": `act-${finding.about}`, disabled: !act.ready, onclick: () => act.apply(finding.edits) }, what.charAt(0).toUpperCase() + what.slice(1)),
@@ -47,8 +47,17 @@ function row(finding, index, selected, select, act) {
     open ? detail(finding, act) : null);
 }
 
+// What somebody answers for stands apart, with his reason and until when; it is not counted.
+function waivedList(waived) {
+  if (waived.length === 0) return null;
+  return [h("h3", { class: "apart", id: "waived" }, waived.length === 1 ? "One is waived" : `${waived.length} are waived`),
+    h("ul", { class: "findings", "aria-labelledby": "waived" }, waived.map((finding) => h("li", {}, h("div", { class: "finding" }, ring(waivedAs(finding)),
+      h("span", { class: "headline" }, finding.headline, h("span", { class: "soft by-whom" }, `${finding.waiver.reason} · ${finding.waiver.by}, until ${finding.waiver.until}`))))))];
+}
+
 export function showFindings(body, report, selected, select, act) {
   if (!report) return put(body, h("p", { class: "soft" }, "Not checked yet."));
-  if (report.findings.length === 0) return put(body, h("p", { class: "soft" }, "Nothing is wrong."));
-  return put(body, h("ol", { class: "findings" }, report.findings.map((finding, index) => row(finding, index, selected, select, act))));
+  const waived = report.waived ?? [];
+  return put(body, report.findings.length === 0 ? h("p", { class: "soft" }, "Nothing is wrong.") : h("ol", { class: "findings" }, report.findings.map((finding, index) => row(finding, index, selected, select, act))),
+    waivedList(waived));
 }

@@ -76,6 +76,20 @@ function chooseFinding(index, asked = true) {
   if (finding && asked) state.leaf = /^zones\[/.test(state.subject ?? "") ? "zones" : "findings";
   showStoreyOf(echoes(state.news.site?.file, state.subject));
   show();
+  revealChosen();
+}
+
+// The list that scrolls by itself shows the row of what was chosen, with all that is told of it; the page stays where it is.
+function revealChosen() {
+  for (const id of ["schedule", "findings"]) {
+    const list = at(id).querySelector(".body");
+    const rows = [...list.querySelectorAll(".selected")];
+    if (rows.length === 0 || list.scrollHeight <= list.clientHeight) continue;
+    const box = list.getBoundingClientRect();
+    const top = rows[0].getBoundingClientRect().top - box.top;
+    const below = rows[rows.length - 1].getBoundingClientRect().bottom - box.bottom;
+    list.scrollTop += top < 0 ? top : Math.max(0, Math.min(top, below));
+  }
 }
 
 // A thing is chosen: with it the worst finding about it, unless the chosen one is about it already.
@@ -87,6 +101,7 @@ function choose(subject) {
   if (subject) state.leaf = "zones";
   showStoreyOf(about);
   show();
+  revealChosen();
 }
 
 function showSentence() {
@@ -98,12 +113,17 @@ function showSentence() {
     const names = new Set((clause.routines ?? []).map((routine) => routine.name));
     const speaks = (finding) => clause.findings?.includes(finding) || (!clause.good && (names.has(finding.routine) || finding.also.some((name) => names.has(name))));
     const list = checked.findings.flatMap((finding, index) => (speaks(finding) ? [index] : []));
-    chooseFinding(list[(list.indexOf(state.selected) + 1) % list.length] ?? -1);
+    if (clause.waived) {
+      state.leaf = "findings";
+      show();
+      return document.getElementById("waived").scrollIntoView({ block: "start" });
+    }
+    return chooseFinding(list[(list.indexOf(state.selected) + 1) % list.length] ?? -1);
   };
   document.title = `${text(list)} ${state.news.site?.file.site?.name ?? ""}`.trim();
   return put(at("sentence"), list.map((clause, i) => [
     i === 0 ? "" : clause.sentence ? ". " : clause.before ?? ", ",
-    h("a", { href: "#bench", class: clause.good ? "clause" : "clause wrong", "data-key": `clause-${i}`, onclick: (event) => { event.preventDefault(); go("bench"); pressed(clause); } }, clause.text)]), ".");
+    h("a", { href: "#bench", class: clause.good ? "clause" : clause.open ? "clause open" : "clause wrong", "data-key": `clause-${i}`, onclick: (event) => { event.preventDefault(); go("bench"); pressed(clause); } }, clause.text)]), ".");
 }
 
 function stateWords() {
@@ -251,7 +271,7 @@ function planOf(site, checked, chosen) {
   const near = lens.plan(site, layer);
   return {
     site: near.site, subject: state.subject, lens, editor: editor.on ? editor : null, drawing: tried ?? near.drawing, file: near.site?.file, storey: state.storey, layer, echoes: chosen, wordsOpen: state.words,
-    stateOf: (path) => stateOf(checked?.findings ?? [], path), select: choose,
+    stateOf: (path) => stateOf(checked?.findings ?? [], path, checked?.waived), select: choose,
     setStorey: (index) => { state.storey = index; show(); },
     setLayer: (layer) => { state.layer = typeof layer === "number" ? state.layer + layer : list.findIndex((one) => one.name === layer); show(); },
     setWords: (open) => { state.words = open; },
@@ -291,6 +311,7 @@ function show() {
   const finding = rehearsing ? state.told : describing ? state.toldRoutine : checked?.findings[state.selected] ?? null;
   at("name").textContent = site?.file.site?.name ?? "Lintel";
   at("state").textContent = stateWords();
+  at("state").classList.toggle("loud", !state.connected && state.news !== null);
   const changed = [state.stepped, state.changes].filter(Boolean).join(" · ");
   put(at("changes"), showConflict() ?? (changed ? h("span", {}, changed) : null));
   showStep("undo", "Undo");
@@ -330,6 +351,7 @@ function show() {
   if (rehearsing && site) rehearse(site);
   if (describing && site) describe(site, checked);
   player.load(finding);
+  followStory();
   const stories = rehearsing || describing ? [] : checked?.findings.flatMap((one, index) => (one.story.length > 0 ? [index] : [])) ?? [];
   showRibbon(at("ribbon-title"), at("ribbon").querySelector(".body"), {
     ...player, sound, turnSound: () => { sound.turn(); sound.at(player.finding, player.second, player.playing); show(); }, nothing: rehearsing ? "What is acted shows here as it happens." : describing ? "Tell a routine to see it here." : undefined, number: stories.indexOf(state.selected) + 1, count: stories.length,
@@ -337,6 +359,15 @@ function show() {
   });
   stageStory();
   moveStory();
+}
+
+// What is played is seen on the drawing: when it begins, the page goes there, and the ribbon stays under it until another is told.
+let played = null;
+function followStory() {
+  const begins = player.playing && played !== player.finding;
+  if (begins || player.finding !== played) played = begins ? player.finding : null;
+  document.body.dataset.played = played ? "yes" : "no";
+  if (begins && drawing() && matchMedia("(min-width: 64.01em)").matches) at("drawing").scrollIntoView({ block: "start" });
 }
 
 // People and doors of the chosen story, for the drawing.

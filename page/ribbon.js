@@ -2,6 +2,7 @@
 // course in words. It plays: main.js is told the second and moves people on the drawing.
 import { h, put, s } from "./dom.js";
 import { breaksAt, clockOf, lanesOf, lineAt, lineOf, nextInstant, spanOf, stretches } from "./story.js";
+import { isOpen } from "./subjects.js";
 
 const ROW = 30;
 const BAR = 20;
@@ -71,7 +72,9 @@ function drawn(lane, bar, line, left, y, end, next) {
   const room = (next === null ? left + line.at(end) : left + line.at(next)) - x;
   const title = s("title", {}, bar.says);
   if (lane.lane === "station") return s("g", { class: `bar station ${bar.bad ? "bad" : ""}` }, title, s("path", { d: `M${x} ${y + BAR} V${y} L${x + 12} ${y + 5} L${x} ${y + 10}` }), flagWords(bar, x, next === null ? Infinity : room, y));
-  const strokes = bar.state === "siren" ? Array.from({ length: Math.floor(wide / 6) }, (_, i) => s("line", { x1: x + 3 + i * 6, x2: x + 3 + i * 6, y1: y + 15, y2: y + 19, class: "stroke" })) : [];
+  /* Upright strokes, clear of its word: no print and no eye takes it for somebody's. */
+  const from = bar.says.length * LETTER + 12 <= wide ? bar.says.length * LETTER + 14 : 4;
+  const strokes = bar.state === "siren" ? Array.from({ length: Math.max(0, Math.floor((wide - from) / 5)) }, (_, i) => s("line", { x1: x + from + i * 5, x2: x + from + i * 5, y1: y + 4, y2: y + BAR - 4, class: "stroke" })) : [];
   return s("g", { class: `bar ${lane.lane} ${bar.state} ${bar.bad ? "bad" : ""}` }, title, s("rect", { x, y, width: wide, height: BAR, rx: lane.lane === "person" ? 4 : 0 }), strokes, words(bar, x, wide, room, y));
 }
 
@@ -162,7 +165,7 @@ export function showRibbon(title, body, view) {
   const story = finding?.story ?? [];
   title.textContent = story.length > 0 ? finding.headline : "Story";
   if (story.length === 0) {
-    return put(body, h("p", { class: "soft" }, finding ? "This finding has no story: it is about a setting." : view.nothing ?? "Choose a finding to see how it comes about."));
+    return put(body, h("p", { class: "soft" }, finding ? (isOpen(finding) ? "Nobody knows yet whether this goes wrong: there is no story to tell." : "This finding has no story: it is about a setting.") : view.nothing ?? "Choose a finding to see how it comes about."));
   }
   const now = lineAt(finding, view.second);
   const width = Math.max(560, body.clientWidth);

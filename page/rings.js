@@ -1,4 +1,5 @@
-// The ring: closed (holds), dotted (risk), pulled apart (fault). Shape and word, never colour alone.
+// The ring: closed (holds), dotted (risk), pulled apart (fault); struck through where somebody answers for it; a question where
+// nobody knows. Shape and word, never colour alone.
 import { h, s } from "./dom.js";
 
 const SHAPES = {
@@ -10,18 +11,20 @@ const SHAPES = {
     s("path", { d: "M10.65 3.75 A5 5 0 0 1 10.65 13.75", class: "line" })],
 };
 
-const WORDS = { holds: "holds", risk: "risk", fault: "fault", unsettled: "undecided", unknown: "not computed" };
+export const WORDS = { holds: "holds", risk: "risk", fault: "fault", unsettled: "undecided", unknown: "not computed", "waived fault": "waived", "waived risk": "waived" };
+const STRUCK = { "waived fault": "fault", "waived risk": "risk" };
 
 // The shape alone, in a box of 16 units; for the drawing.
 export function ringShape(state) {
+  if (state === "unsettled") return [s("text", { x: 8, y: 13, "text-anchor": "middle", class: "asks" }, "?")];
+  if (STRUCK[state]) return [...SHAPES[STRUCK[state]](), s("path", { d: "M1.5 14.5 L14.5 1.5", class: "strike" })];
   return SHAPES[state]();
 }
 
 // state: one of WORDS. quiet: no word is written beside it, only read out.
 export function ring(state, quiet = false) {
-  const shape = SHAPES[state];
-  const mark = shape
-    ? s("svg", { viewBox: "0 0 16 16", width: 16, height: 16, "aria-hidden": "true" }, shape())
+  const mark = SHAPES[state] || STRUCK[state]
+    ? s("svg", { viewBox: "0 0 16 16", width: 16, height: 16, "aria-hidden": "true" }, ringShape(state))
     : h("span", { "aria-hidden": "true", class: "mark" }, state === "unsettled" ? "?" : "–");
   return h("span", { class: `ring ${state}` }, mark, h("span", { class: quiet ? "read" : "word" }, WORDS[state]));
 }

@@ -6,7 +6,7 @@ import { gridKeys, oneStop, remember } from "./grid.js";
 import { measuredFields } from "./measured.js";
 import { changesOf, twins } from "./paste.js";
 import { ring } from "./rings.js";
-import { says, stateOf, subjectOf } from "./subjects.js";
+import { says, stateOf, subjectOf, weightOf } from "./subjects.js";
 import { term } from "./terms.js";
 
 // Whether a finding is about this zone.
@@ -105,8 +105,8 @@ function columnsOf(site) {
 
 // The ring of a zone; where something is wrong, it leads to the worst finding about it.
 function verdict(view, state, index) {
-  if (state === "holds" || !view.report) return ring(state, state === "holds");
-  const worst = view.report.findings.findIndex((finding) => concerns(finding, index) && finding.weight === state);
+  if (state === "holds" || state.startsWith("waived") || !view.report) return ring(state, state === "holds");
+  const worst = view.report.findings.findIndex((finding) => concerns(finding, index) && weightOf(finding) === state);
   return h("button", { type: "button", "data-key": `verdict-${index}`, onclick: () => view.chooseFinding(worst) }, ring(state));
 }
 
@@ -127,7 +127,7 @@ function row(view, index) {
   const zone = view.site.file.zones[index];
   const columns = columnsOf(view.site);
   const subject = `zones[${index}]`;
-  const state = view.report ? stateOf(view.report.findings, subject) : "unknown";
+  const state = view.report ? stateOf(view.report.findings, subject, view.report.waived) : "unknown";
   const chosen = view.echoes.has(subject);
   const wrong = view.refused?.path.startsWith(`${subject}.`) ? view.refused : null;
   const carried = chosen ? carriedLine(view.site.carried?.[index]) : null;

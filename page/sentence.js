@@ -60,7 +60,7 @@ function routineClauses(report, past) {
     clauses.push({ text: `${number(wrong.length)} ${verb(wrong, past)}`, good: false, routines: wrong, before: "; " });
   }
   if (open.length > 0) {
-    clauses.push({ text: `${number(open.length)} ${be(open.length, past)} undecided`, good: false, routines: open, before: wrong.length > 0 ? ", " : "; " });
+    clauses.push({ text: `${number(open.length)} ${be(open.length, past)} undecided`, good: false, open: true, routines: open, before: wrong.length > 0 ? ", " : "; " });
   }
   return clauses;
 }
@@ -104,6 +104,17 @@ function findingClauses(report, past) {
   return clauses;
 }
 
+// What somebody answers for: said last, and no fault of the site's.
+function waivedClause(report, past) {
+  const waived = report.waived ?? [];
+  const parts = ["fault", "risk"].map((weight) => [weight, waived.filter((finding) => finding.weight === weight).length]).filter(([, count]) => count > 0);
+  if (parts.length === 0) return [];
+  const counted = parts.map(([weight, count]) => `${number(count)} ${weight}${count === 1 ? "" : "s"}`).join(" and ");
+  const many = parts.length > 1 || parts[0][1] > 1;
+  const text = /^\d/.test(counted) ? `There ${be(2, past)} ${counted} waived` : `${capital(counted)} ${be(many ? 2 : 1, past)} waived`;
+  return [{ text, good: true, findings: [], waived: true, sentence: true }];
+}
+
 // report: as `lintel check --json` has it. past: it is about an older edit.
 // drawn: the building is drawn, or its rooms are written down, so that ways in could be walked.
 export function clauses(report, past = false, drawn = true) {
@@ -112,7 +123,7 @@ export function clauses(report, past = false, drawn = true) {
   if (routines.length === 1 && routines[0].good && routines[0].routines.length > 0 && ways[0]?.text === every(past)) {
     ways[0] = { ...ways[0], text: ways[0].text.charAt(0).toLowerCase() + ways[0].text.slice(1), sentence: false, before: ", and " };
   }
-  return [...routines, ...ways, ...findingClauses(report, past)];
+  return [...routines, ...ways, ...findingClauses(report, past), ...waivedClause(report, past)];
 }
 
 // The clauses as one text, for the tab, the clipboard and whoever only reads.

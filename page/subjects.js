@@ -42,10 +42,29 @@ export function echoes(file, subject) {
     ...(door === undefined ? [] : paths("building.openings", file.building?.openings, (opening) => opening.door === door))]);
 }
 
-// The worst of the findings about one thing: "fault", "risk", or "holds".
-export function stateOf(findings, subject) {
-  const weights = findings.filter((finding) => subjectOf(finding.place?.path) === subject).map((finding) => finding.weight);
-  return weights.includes("fault") ? "fault" : weights.includes("risk") ? "risk" : "holds";
+// Whether a finding says only that nobody knows yet: a search was given up.
+export function isOpen(finding) {
+  return /\.(.*-)?not-settled$|^check\.stopped$/.test(finding.id ?? "");
+}
+
+// What a finding's ring shows: "fault", "risk", "note", or "unsettled".
+export function weightOf(finding) {
+  return isOpen(finding) ? "unsettled" : finding.weight;
+}
+
+const WORST = ["fault", "risk", "unsettled"];
+
+// What the ring of one shows that somebody answers for.
+export function waivedAs(finding) {
+  return finding.weight === "fault" ? "waived fault" : "waived risk";
+}
+
+// The worst of the findings about one thing; where somebody answers for all of them, what they are; else "holds".
+export function stateOf(findings, subject, waived = []) {
+  const about = (finding) => subjectOf(finding.place?.path) === subject;
+  const weights = findings.filter(about).map(weightOf);
+  const answered = waived.filter((finding) => about(finding) && finding.weight !== "note").map(waivedAs);
+  return [...WORST, "waived fault", "waived risk"].find((one) => weights.includes(one) || answered.includes(one)) ?? "holds";
 }
 
 // A thing as one says it: "zone 6, side door", "yard door", "the panel".

@@ -207,26 +207,13 @@ static void draw_stairs(struct drawer *drawer) {
         if (!below && !here) {
             continue;
         }
-        const struct point at = here ? stairs->foot : stairs->head;
         picture_about(drawer->out, "building.stairs", i);
-        const struct point up = point_step(stairs->foot, stairs->head);
         picture_add(drawer->out, here ? PICTURE_STEP : PICTURE_HIDDEN, PICTURE_AREA,
                 stairs->corners, 4, 0);
         if (here) {
             draw_steps(drawer, stairs);
         }
-        /* Before the flight; where the wall is too near for that, on its end. */
-        const double side = here ? -1 : 1;
-        const struct point far = draw_moved(at, up, side * picture_paper(drawer->out, 34));
-        const bool room = house_room_at(drawer->house, drawer->storey, far) != HOUSE_OUTSIDE;
-        const struct point label =
-                draw_moved(at, up, (room ? side : -side) * picture_paper(drawer->out, 20));
-        picture_add_text(drawer->out, PICTURE_SMALL, label, PICTURE_MIDDLE,
-                picture_paper(drawer->out, 22), text_of(here ? "up" : "down"));
         draw_keep_clear(drawer, stairs->corners[0], stairs->corners[2]);
-        const int32_t room_mm = picture_paper(drawer->out, 15);
-        draw_keep_clear(drawer, (struct point){label.x_mm - 2 * room_mm, label.y_mm - room_mm},
-                (struct point){label.x_mm + 2 * room_mm, label.y_mm + room_mm});
     }
 }
 
@@ -267,6 +254,33 @@ static void name_furniture(struct drawer *drawer, size_t index) {
             return;
         }
     }
+}
+
+/* Whether it leads up or down: before the flight; where a wall or a sign is too near for that, on its end or further
+ * in. */
+static void name_stairs(struct drawer *drawer, size_t index) {
+    static const int32_t tenths[] = {20, -20, -60, -100, -140};
+    const struct house_stairs *stairs = &drawer->house->stairs[index];
+    const bool here = is_here(drawer, drawer->site->building.stairs[index].room);
+    const struct text word = text_of(here ? "up" : "down");
+    const struct point step =
+            here ? point_step(stairs->head, stairs->foot) : point_step(stairs->foot, stairs->head);
+    const struct point end = here ? stairs->foot : stairs->head;
+    const int32_t height_mm = picture_paper(drawer->out, 22);
+    const struct point half = {(int32_t)text_columns(word) * height_mm * 3 / 10, height_mm * 3 / 5};
+    const struct point far = draw_moved(end, step, picture_paper(drawer->out, 34));
+    const bool room = house_room_at(drawer->house, drawer->storey, far) != HOUSE_OUTSIDE;
+    struct point at = end;
+    for (size_t i = room ? 0 : 1; i < sizeof tenths / sizeof tenths[0]; i++) {
+        at = draw_moved(end, step, picture_paper(drawer->out, tenths[i]));
+        if (draw_overlap_of_signs(drawer, (struct point){at.x_mm - half.x_mm, at.y_mm - half.y_mm},
+                    (struct point){at.x_mm + half.x_mm, at.y_mm + half.y_mm}) <= 0) {
+            break;
+        }
+    }
+    picture_add_text(drawer->out, PICTURE_SMALL, at, PICTURE_MIDDLE, height_mm, word);
+    draw_keep_clear(drawer, (struct point){at.x_mm - half.x_mm, at.y_mm - half.y_mm},
+            (struct point){at.x_mm + half.x_mm, at.y_mm + half.y_mm});
 }
 
 /* ---- words and measures */
@@ -363,7 +377,7 @@ static void draw_label(struct drawer *drawer, size_t room) {
             ? all
             : text_print(drawer->out->arena, "%.1f m²",
                       outline_area_m2(drawer->house->rooms[room].outline));
-    const struct label letter = {draw_letter(drawer, drawer->lettered_count), {0}, 30};
+    static const int32_t letter_tenths[] = {30, 24, 22};
     const struct label tries[] = {{name, all, 30}, {name, all, 24}, {name, area, 30},
             {name, area, 24}, {name, {0}, 24}, {name, {0}, 18}};
     for (size_t i = 0; i < sizeof tries / sizeof tries[0]; i++) {
@@ -371,9 +385,13 @@ static void draw_label(struct drawer *drawer, size_t room) {
             return;
         }
     }
-    if (drawer->lettered_count < DRAW_LETTERS_MOST) {
-        (void)add_label(drawer, room, &letter, true);
-        drawer->lettered[drawer->lettered_count++] = room;
+    for (size_t i = 0; drawer->lettered_count < DRAW_LETTERS_MOST && i < 3; i++) {
+        const struct label letter = {
+                draw_letter(drawer, drawer->lettered_count), {0}, letter_tenths[i]};
+        if (add_label(drawer, room, &letter, i == 2)) {
+            drawer->lettered[drawer->lettered_count++] = room;
+            return;
+        }
     }
 }
 
@@ -573,6 +591,14 @@ outcome drawing_make(const struct house *house, int storey, int32_t scale,
         if (house->furniture[i].good && is_here(&drawer, house->site->building.furniture[i].room)) {
             picture_about(&picture, "building.furniture", i);
             name_furniture(&drawer, i);
+        }
+    }
+    for (size_t i = 0; i < house->site->building.stairs_count; i++) {
+        const struct site_stairs *stairs = &house->site->building.stairs[i];
+        if (house->stairs[i].good &&
+                (is_here(&drawer, stairs->to) || is_here(&drawer, stairs->room))) {
+            picture_about(&picture, "building.stairs", i);
+            name_stairs(&drawer, i);
         }
     }
     for (size_t i = 0; i < house->site->building.room_count; i++) {

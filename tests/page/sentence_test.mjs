@@ -45,6 +45,10 @@ test("ways in", [...same(waysSaid(6, 2, ways(2, 1, 0)), "Six of eight routines a
   ...same(waysSaid(1, 0, [{ verdict: "no way there" }]), "The only routine is proven. No way in is drawn."),
   ...same(waysSaid(1, 0, [{ verdict: "heard in time", as_far_as_drawn: true }]), "The only routine is proven. Every way in is heard in time, as far as the drawing goes."),
   ...same(waysSaid(0, 0, [], false), "No routine is described yet. Ways in are not computed: there is no drawing.")]);
+const waivedSaid = (faults, risks, past = false) => text(clauses({ ...report(1, 0, 0), waived: [...Array(faults).fill({ weight: "fault" }), ...Array(risks).fill({ weight: "risk" }), { weight: "note" }] }, past));
+test("what is waived is said last, and apart", [...same(waivedSaid(0, 0), "The only routine is proven."), ...same(waivedSaid(0, 1), "The only routine is proven. One risk is waived."),
+  ...same(waivedSaid(1, 2), "The only routine is proven. One fault and two risks are waived."), ...same(waivedSaid(0, 2, true), "The only routine was proven. Two risks were waived."),
+  ...same(waivedSaid(13, 1), "The only routine is proven. There are 13 faults and one risk waived.")]);
 test("the past of an older edit", same(text(clauses(report(6, 2, 0), true)), "Six of eight routines were proven; two caused a false alarm."));
 // Whatever it is made of, of an older edit nothing is said as if it were so now.
 const NOW = / (is|are|has|have|stands?|causes?|sends?|finds?|fails?|goes) /;
@@ -79,6 +83,11 @@ test("spans are read with units", [...same(span(45), "45 s"), ...same(span(185),
 const found = { routines: [], findings: [{ weight: "risk", place: { path: "zones[1].chime" } }, { weight: "fault", place: { path: "zones[11]" } }, { weight: "note", place: null }] };
 test("a zone's ring is the worst about it and about no other", [...same(stateOf(found.findings, "zones[1]"), "risk"), ...same(stateOf(found.findings, "zones[11]"), "fault"),
   ...same(stateOf(found.findings, "zones[0]"), "holds"), ...same(String(concerns(null, 0)), "false")]);
+const at = (id, weight, path) => ({ id, weight, place: { path } });
+test("what nobody knows is a question, what somebody answers for is struck, and what is worse shows before either", [
+  ...same(stateOf([at("routine.not-settled", "risk", "zones[0]")], "zones[0]"), "unsettled"), ...same(stateOf([at("routine.not-settled", "risk", "zones[0]"), at("x", "risk", "zones[0]")], "zones[0]"), "risk"),
+  ...same(stateOf([], "zones[0]", [at("x", "fault", "zones[0].chime")]), "waived fault"), ...same(stateOf([at("x", "risk", "zones[0]")], "zones[0]", [at("x", "fault", "zones[0]")]), "risk"),
+  ...same(stateOf([], "zones[1]", [at("x", "fault", "zones[0]")]), "holds"), ...same(stateOf([], "zones[0]", [at("x", "note", "zones[0]")]), "holds")]);
 test("a delay by mode", [...same(delayOf({ delay: { full: "a", part: "a" } }), "a"), ...same(delayOf({ delay: { full: "a", part: "b" } }), "various"), ...same(delayOf({ delay: "a" }), "a")]);
 test("live in the modes in which it is watched", [...same(liveIn({ in: { full: "entry", part: "off", night: "perimeter" } }), "full + night"), ...same(liveIn({}), "always")]);
 test("a path is about one thing, or none", [...same(subjectOf("zones[5].in.night"), "zones[5]"), ...same(subjectOf("building.rooms[2].size"), "building.rooms[2]"),

@@ -1,0 +1,125 @@
+// gallery.mjs FOLDER [WORD]...: pictures of every face in every state and palette, and of every face of every demo at every
+// width, into a folder, with sheets of many at once; for eyes. Only those whose name holds every WORD.
+import { mkdirSync, writeFileSync } from "node:fs";
+import { join } from "node:path";
+import { between, face, FACES, instead, paint, PALETTES, STATES, waivedText } from "./looks.mjs";
+import { browser, lacks, lintel, open, rested, serve, serveFolder, SOURCE, WIDTHS } from "./served.mjs";
+
+const [folder, ...words] = process.argv.slice(2);
+const missing = lacks();
+if (!folder || missing) {
+  console.error(missing ?? "gallery.mjs: into which folder?");
+  process.exit(1);
+}
+mkdirSync(folder, { recursive: true });
+const wanted = (...name) => words.every((word) => name.join(" ").includes(word));
+const chromium = await browser();
+const taken = [];
+
+async function take(page, ...name) {
+  const file = `${name.join(", ")}.png`;
+  await page.screenshot({ path: join(folder, file), fullPage: true });
+  taken.push(file);
+  process.stdout.write(`${file}\n`);
+}
+
+async function fresh(bench, palette, size = { width: 1280, height: 900 }) {
+  const context = await chromium.newContext({ viewport: size, reducedMotion: "reduce", ...PALETTES[palette] });
+  await between(context);
+  const { page } = await open(context, bench);
+  return { page, end: () => context.close() };
+}
+
+async function states(demo) {
+  const bench = await serve(demo);
+  for (const palette of Object.keys(PALETTES).filter((one) => one !== "night")) {
+    for (const [state, bring] of Object.entries(STATES)) {
+      if (!wanted("states", demo, state, palette)) continue;
+      const { page, end } = await fresh(bench, palette);
+      await bring(page);
+      await paint(page, palette);
+      await take(page, "states", demo, state, palette);
+      await end();
+    }
+  }
+  await bench.end();
+}
+
+async function undecided(demo) {
+  const bench = await serve(demo);
+  const report = JSON.parse(lintel("check", bench.file, "--json", "--classes", "300").stdout);
+  for (const palette of Object.keys(PALETTES).filter((one) => one !== "night")) {
+    if (!wanted("states", demo, "undecided", palette)) continue;
+    const { page, end } = await fresh(bench, palette);
+    await instead(page, report);
+    await page.locator(".clause.wrong").first().click();
+    await paint(page, palette);
+    await take(page, "states", demo, "undecided", palette);
+    await end();
+  }
+  await bench.end();
+}
+
+// Somebody answers for what is wrong with the zones: the table and the list.
+async function waived(demo) {
+  const bench = await serve(demo, waivedText(demo, (one) => one.weight !== "note" && /^(zone|device)/.test(one.about)));
+  for (const palette of Object.keys(PALETTES).filter((one) => one !== "night")) {
+    if (!wanted("states", demo, "waived", palette)) continue;
+    const { page, end } = await fresh(bench, palette);
+    await take(page, "states", demo, "waived, zones", palette);
+    await page.locator(".clause", { hasText: "waived" }).click();
+    await paint(page, palette);
+    await take(page, "states", demo, "waived", palette);
+    await end();
+  }
+  await bench.end();
+}
+
+async function faces(demo) {
+  const bench = await serve(demo);
+  for (const palette of ["light", "dark", "print"]) {
+    for (const words of FACES) {
+      if (!WIDTHS.some((width) => wanted("faces", demo, words, palette, width))) continue;
+      const { page, end } = await fresh(bench, palette);
+      if (words === "Bench" && await page.locator(".clause.wrong").count() > 0) await page.locator(".clause.wrong").first().click();
+      await face(page, words);
+      await rested(page);
+      await page.waitForTimeout(200);
+      await paint(page, palette);
+      for (const width of WIDTHS) {
+        if (!wanted("faces", demo, words, palette, width)) continue;
+        await page.setViewportSize({ width, height: 900 });
+        await page.waitForTimeout(100);
+        await take(page, "faces", demo, words, palette, width);
+      }
+      await end();
+    }
+  }
+  await bench.end();
+}
+
+// Sheets of up to twelve pictures, each under its name.
+async function sheets(across) {
+  const context = await chromium.newContext({ viewport: { width: 1560, height: 800 } });
+  const page = await context.newPage();
+  for (let i = 0; i * across * 2 < taken.length; i += 1) {
+    const some = taken.slice(i * across * 2, (i + 1) * across * 2);
+    const html = `<style>body{display:grid;grid-template-columns:repeat(${across},1fr);gap:8px;font:12px sans-serif;align-items:start}img{width:100%;border:1px solid #888}</style>${some.map((name) => `<div>${name}<img src="${encodeURIComponent(name)}"></div>`).join("")}`;
+    writeFileSync(join(folder, "sheet.html"), html);
+    await page.goto(`file://${join(folder, "sheet.html")}`);
+    await page.screenshot({ path: join(folder, `sheet-${i}.png`), fullPage: true });
+  }
+  await context.close();
+}
+
+try {
+  for (const demo of ["quayside-as-found", "surgery-as-found", "ropewalk-as-found", "quayside", "surgery", "ropewalk", "harbour"]) {
+    if (demo.endsWith("found")) await states(demo);
+    if (demo === "ropewalk-as-found") await waived(demo);
+    if (demo === "quayside") await undecided(demo);
+    await faces(demo);
+  }
+  await sheets(Number(process.env.ACROSS ?? 3));
+} finally {
+  await chromium.close();
+}

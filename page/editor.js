@@ -11,7 +11,7 @@ const STEP_MM = { plain: 50, shift: 500, alt: 10 };
 const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };
 const LATE_MS = 50;
 
-// bench: site(), storey(), isChosen(path), choose(path), ask(path, body), draw() the drawing alone, show() all. What is held: one thing in the hand.
+// bench: site(), storey(), isChosen(path), choose(path), ask(path, body, signal), draw() the drawing alone, show() all. What is held: one thing in the hand.
 export function makeEditor(bench) {
   const editor = { held: null, tried: null, words: "", links: "", problem: "", drafts: new Map(), tool: null };
   let down = null; // a press that may become a drag
@@ -22,10 +22,16 @@ export function makeEditor(bench) {
 
   const moveOf = (subject) => movedBy(bench.site(), subject);
 
+  // Nobody waits for what is being tried any more: the bench need not go on with it.
+  function leaveTry() {
+    wanted = null;
+    asking?.stop.abort();
+  }
+
   function clear() {
     Object.assign(editor, { held: null, tried: null, words: "", links: "" });
     hideLoupe();
-    wanted = null;
+    leaveTry();
   }
 
   // The newest wish wins: one question at a time, what was overtaken is never asked.
@@ -35,10 +41,11 @@ export function makeEditor(bench) {
     while (wanted && editor.held) {
       const now = wanted;
       wanted = null;
-      asking = { edits: now, since: performance.now() };
-      const answer = now.length === 0 ? { drawing: editor.held.site.drawing } : await bench.ask("/try", { number: editor.held.site.number, edits: now });
+      const stop = new AbortController();
+      asking = { edits: now, since: performance.now(), stop };
+      const answer = now.length === 0 ? { drawing: editor.held.site.drawing } : await bench.ask("/try", { number: editor.held.site.number, edits: now }, stop.signal);
       asking = null;
-      if (!editor.held) break;
+      if (!editor.held || stop.signal.aborted) continue;
       const { low_mm, high_mm } = editor.held.site.drawing;
       if (answer.drawing) editor.tried = { ...answer.drawing, low_mm, high_mm };
       editor.problem = answer.drawing ? "" : answer.what;
@@ -78,6 +85,7 @@ export function makeEditor(bench) {
 
   // Writes edits as one step of undo. What was tried stays in sight until the bench has said what now is.
   editor.write = async (edits, words = "", field = null) => {
+    leaveTry();
     const answer = await bench.ask("/edit", { number: bench.site().number, edits });
     if (answer.result === "done") {
       editor.problem = "";

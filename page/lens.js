@@ -21,23 +21,29 @@ export function keeping(box, zoom, at, next, point) {
   return [0, 1].map((axis) => point[axis] + (0.5 - share[axis]) * box[2 + axis] / next);
 }
 
-// paper: it is being printed, and then whole. bench: ask(edits) gives the bench's answer to a try, draw(), site(), layer().
+// paper: it is being printed, and then whole. bench: ask(edits, signal) gives the bench's answer to a try, draw(), site(), layer().
 export function makeLens(bench) {
   const lens = { zoom: 1, at: [0, 0], box: [0, 0, 1, 1], base: [0, 0, 1, 1], subject: null, paper: false };
   let near = null; // {site, zoom, layer, drawing}: as it was last told for a closer look
-  let asking = false;
+  let asking = null; // the same, while it is asked, with what stops it
   let timer = 0;
   let frame = 0;
 
-  const isNear = (site, layer) => near?.site === site && near.zoom === lens.zoom && near.layer === layer;
+  const isFor = (one, site, layer) => one?.site === site && one.zoom === lens.zoom && one.layer === layer;
+  const isNear = (site, layer) => isFor(near, site, layer);
 
-  // One question at a time; what came meanwhile is asked next.
+  // One question at a time: another one stops it.
   async function look() {
     const [site, layer, zoom] = [bench.site(), bench.layer(), lens.zoom];
-    if (asking || zoom === 1 || !site?.drawing?.house.rooms.length || isNear(site, layer)) return;
-    asking = true;
-    const answer = await bench.ask([]);
-    asking = false;
+    if (isFor(asking, site, layer)) return;
+    asking?.stop.abort();
+    asking = null;
+    if (zoom === 1 || !site?.drawing?.house.rooms.length || isNear(site, layer)) return;
+    const stop = new AbortController();
+    asking = { site, zoom, layer, stop };
+    const answer = await bench.ask([], stop.signal);
+    if (stop.signal.aborted) return;
+    asking = null;
     if (!answer.drawing) return;
     near = { site, zoom, layer, drawing: answer.drawing };
     bench.draw();

@@ -414,10 +414,13 @@ function busyStorey() {
   return (one && positionAt(one.way, player.second)?.storey) ?? state.storey;
 }
 
-async function ask(path, body) {
+// signal: stops it, and the bench with it. What a change of the file overtook is asked again, of the file as it then is.
+async function ask(path, body, signal) {
   try {
-    const answer = await fetch(`.${path}`, { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(body) });
-    return await answer.json();
+    let answer;
+    do answer = await fetch(`.${path}`, { method: "POST", headers: { "Content-Type": "application/json" }, body: JSON.stringify(body), signal }).then((got) => got.json());
+    while (answer.result === "overtaken");
+    return answer;
   } catch {
     return { result: "refused", what: "The bench does not answer; nothing was written." };
   }
@@ -537,8 +540,8 @@ const revisions = makeRevisions({
 const layerName = () => drawing()?.layers[state.layer % drawing().layers.length]?.name;
 
 // What the drawing would be with some edits, as closely as one looks at it, with the layer in sight.
-function tryOut(edits) {
-  return ask("/try", { number: state.news.number, edits, zoom: lens.zoom, layer: layerName() });
+function tryOut(edits, signal) {
+  return ask("/try", { number: state.news.number, edits, zoom: lens.zoom, layer: layerName() }, signal);
 }
 
 const lens = makeLens({ ask: tryOut, site: plotted, layer: layerName, draw: () => (state.news ? drawPlan() : null) });
@@ -552,7 +555,7 @@ function drawPlan() {
 const editor = makeEditor({
   site: plotted, storey: () => state.storey, isChosen: (path) => echoes(state.news.site.file, state.subject).has(path),
   choose: (subject) => { if (subject !== state.subject) choose(subject); },
-  ask: (path, body) => (path === "/try" ? tryOut(body.edits) : post(path, body)),
+  ask: (path, body, signal) => (path === "/try" ? tryOut(body.edits, signal) : post(path, body)),
   building: () => layerName() === "building",
   show, draw: drawPlan,
 });

@@ -117,10 +117,11 @@ static enum MHD_Result rehearse(const struct asked *asked) {
     if (routine == NULL) {
         return answer_refuse(asked->connection, MHD_HTTP_BAD_REQUEST, "This is no routine.\n");
     }
-    arena_init(&arena, host_pages(), 0);
+    arena_init(&arena, asked_pages(asked), 0);
     text_builder_init(&out, &arena);
-    const outcome done = telling_add(bench_path(asked->seat->bench),
+    const outcome told = telling_add(bench_path(asked->seat->bench),
             bench_search(asked->seat->bench), text_of(routine), &out, &problem);
+    const outcome done = asked_outcome(asked, told, &problem);
     const enum MHD_Result sent = answer_built(asked->connection, done, &out, &problem);
     arena_finish(&arena);
     free(routine);

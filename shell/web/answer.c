@@ -33,8 +33,10 @@ enum MHD_Result answer_give(struct MHD_Connection *connection, unsigned status, 
 
 enum MHD_Result answer_say(
         struct MHD_Connection *connection, unsigned status, const char *type, const char *text) {
-    return answer_give(connection, status, type,
-            MHD_create_response_from_buffer(strlen(text), (void *)text, MHD_RESPMEM_MUST_COPY));
+    return text == NULL ? MHD_NO
+                        : answer_give(connection, status, type,
+                                  MHD_create_response_from_buffer(
+                                          strlen(text), (void *)text, MHD_RESPMEM_MUST_COPY));
 }
 
 enum MHD_Result answer_json(struct MHD_Connection *connection, const char *json) {
@@ -56,14 +58,16 @@ enum MHD_Result answer_edit(
             [BENCH_EDIT_CONFLICT] = {MHD_HTTP_CONFLICT, "conflict"},
             [BENCH_EDIT_REFUSED] = {MHD_HTTP_UNPROCESSABLE_CONTENT, "refused"},
     };
-    json_t *object = json_pack("{s:s, s:s}", "result", words[done].name, "what",
+    const bool overtaken = done == BENCH_EDIT_REFUSED && problem->kind == PROBLEM_STOPPED;
+    const unsigned status = overtaken ? MHD_HTTP_CONFLICT : words[done].status;
+    json_t *object = json_pack("{s:s, s:s}", "result", overtaken ? "overtaken" : words[done].name,
+            "what",
             done == BENCH_EDIT_CONFLICT ? "The file was changed elsewhere; this is what it is now."
                                         : problem->text);
     char *text = object == NULL ? NULL : json_dumps(object, JSON_COMPACT);
     json_decref(object);
-    const enum MHD_Result sent = text == NULL
-            ? MHD_NO
-            : answer_say(connection, words[done].status, "application/json", text);
+    const enum MHD_Result sent =
+            text == NULL ? MHD_NO : answer_say(connection, status, "application/json", text);
     free(text);
     return sent;
 }

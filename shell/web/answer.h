@@ -14,7 +14,7 @@
 enum MHD_Result answer_give(struct MHD_Connection *connection, unsigned status, const char *type,
         struct MHD_Response *response);
 
-/** text: borrows. */
+/** text: borrows; NULL: there was no memory for it. */
 enum MHD_Result answer_say(
         struct MHD_Connection *connection, unsigned status, const char *type, const char *text);
 enum MHD_Result answer_json(struct MHD_Connection *connection, const char *json);
@@ -22,7 +22,8 @@ enum MHD_Result answer_json(struct MHD_Connection *connection, const char *json)
 /** One sentence in place of what was asked for. */
 enum MHD_Result answer_refuse(struct MHD_Connection *connection, unsigned status, const char *text);
 
-/** {"result": ..., "what": ...}: what became of an edit, or of anything that the problem says why it was not done. */
+/** {"result": ..., "what": ...}: what became of an edit, or of anything that the problem says why it was not done. One
+ *  of kind STOPPED: "overtaken", to be asked again. */
 enum MHD_Result answer_edit(
         struct MHD_Connection *connection, enum bench_edit done, const struct problem *problem);
 

@@ -419,6 +419,13 @@ void bench_stop(struct bench *bench) {
     pthread_mutex_unlock(&bench->lock);
 }
 
+uint64_t bench_number(struct bench *bench) {
+    pthread_mutex_lock(&bench->lock);
+    const uint64_t number = bench->number;
+    pthread_mutex_unlock(&bench->lock);
+    return number;
+}
+
 bool bench_stopping(struct bench *bench) {
     pthread_mutex_lock(&bench->lock);
     const bool stopping = bench->stopping;

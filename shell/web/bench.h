@@ -48,6 +48,9 @@ struct recall_tally bench_recalled(const struct bench *bench);
 void bench_stop(struct bench *bench);
 bool bench_stopping(struct bench *bench);
 
+/** The number of the file's text as it is now known to be: it grows with each change, whoever makes it. */
+uint64_t bench_number(struct bench *bench);
+
 /** How an edit went. CONFLICT: the file is not the one that the page knew. REFUSED: the problem tells why. */
 enum bench_edit { BENCH_EDIT_DONE, BENCH_EDIT_CONFLICT, BENCH_EDIT_REFUSED };
 

@@ -61,10 +61,11 @@ static enum MHD_Result say_tried(const struct asked *asked, const struct documen
     struct arena arena;
     struct text_builder out;
     struct problem problem = {0};
-    arena_init(&arena, host_pages(), 0);
+    arena_init(&arena, asked_pages(asked), 0);
     text_builder_init(&out, &arena);
-    const outcome done = trying_add(bench_path(asked->seat->bench),
+    const outcome tried = trying_add(bench_path(asked->seat->bench),
             bench_search(asked->seat->bench), edits, count, look, &out, &problem);
+    const outcome done = asked_outcome(asked, tried, &problem);
     const enum MHD_Result sent = answer_built(asked->connection, done, &out, &problem);
     arena_finish(&arena);
     return sent;

@@ -57,7 +57,7 @@ static outcome compare(struct comparison *both, const char *path, struct text na
     TRY(check(&both->now, options, out->arena, ret_problem));
     TRY(check(&both->older, options, out->arena, ret_problem));
     if (both->now.report.stopped || both->older.report.stopped) {
-        FAIL(ret_problem, PROBLEM_SYSTEM, "", "the bench is closing");
+        FAIL(ret_problem, PROBLEM_STOPPED, "", "the comparison was stopped");
     }
     TRY(compare_reports(
             &both->older.report, &both->now.report, out->arena, &compared, ret_problem));

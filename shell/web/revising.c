@@ -39,17 +39,17 @@ enum folder_answer revising_get(struct seat *seat, const char *path, struct text
     return tell_list(seat, out, ret_problem).good ? FOLDER_DONE : FOLDER_REFUSED;
 }
 
-static outcome revise(struct seat *seat, struct text name, struct text_builder *out,
+static outcome revise(const struct asked *asked, struct text name, struct text_builder *out,
         struct problem *ret_problem) {
-    TRY(revisions_keep(&seat->revisions, name, ret_problem));
-    return tell_list(seat, out, ret_problem);
+    TRY(revisions_keep(&asked->seat->revisions, name, ret_problem));
+    return tell_list(asked->seat, out, ret_problem);
 }
 
-static outcome give(
-        struct seat *seat, struct text id, struct text_builder *out, struct problem *ret_problem) {
+static outcome give(const struct asked *asked, struct text id, struct text_builder *out,
+        struct problem *ret_problem) {
     struct text text = {0};
     struct json_writer json;
-    TRY(revisions_read(&seat->revisions, id, out->arena, &text, ret_problem));
+    TRY(revisions_read(&asked->seat->revisions, id, out->arena, &text, ret_problem));
     json_init(&json, out);
     json_open_object(&json, NULL);
     json_add_text(&json, "text", text);
@@ -60,23 +60,25 @@ static outcome give(
 static bool keeps_going(void *context, size_t done, size_t waiting) {
     (void)done;
     (void)waiting;
-    return !bench_stopping(context);
+    return asked_is_wanted(context);
 }
 
-static outcome compare(
-        struct seat *seat, struct text id, struct text_builder *out, struct problem *ret_problem) {
+static outcome compare(const struct asked *asked, struct text id, struct text_builder *out,
+        struct problem *ret_problem) {
     struct text older = {0};
-    TRY(revisions_read(&seat->revisions, id, out->arena, &older, ret_problem));
-    return comparing_add(bench_path(seat->bench), bench_search(seat->bench), older, id, keeps_going,
-            seat->bench, out, ret_problem);
+    TRY(revisions_read(&asked->seat->revisions, id, out->arena, &older, ret_problem));
+    const outcome done =
+            comparing_add(bench_path(asked->seat->bench), bench_search(asked->seat->bench), older,
+                    id, keeps_going, (void *)asked, out, ret_problem);
+    return asked_outcome(asked, done, ret_problem);
 }
 
-enum folder_answer revising_post(struct seat *seat, const char *path, const json_t *body,
+enum folder_answer revising_post(const struct asked *asked, const char *path, const json_t *body,
         struct text_builder *out, struct problem *ret_problem) {
     static const struct {
         const char *path;
         const char *key;
-        outcome (*answer)(struct seat *seat, struct text value, struct text_builder *out,
+        outcome (*answer)(const struct asked *asked, struct text value, struct text_builder *out,
                 struct problem *ret_problem);
     } questions[] = {
             {"/revise", "name", revise},
@@ -91,8 +93,8 @@ enum folder_answer revising_post(struct seat *seat, const char *path, const json
         if (value.start == NULL) {
             return FOLDER_NO_REQUEST;
         }
-        return questions[i].answer(seat, value, out, ret_problem).good ? FOLDER_DONE
-                                                                       : FOLDER_REFUSED;
+        return questions[i].answer(asked, value, out, ret_problem).good ? FOLDER_DONE
+                                                                        : FOLDER_REFUSED;
     }
     return FOLDER_UNKNOWN;
 }

@@ -2,8 +2,8 @@
 #ifndef LINTEL_WEB_REVISING_H
 #define LINTEL_WEB_REVISING_H
 
+#include "web/asked.h"
 #include "web/folder.h"
-#include "web/sites.h"
 
 /** "/revisions": {"revisions": [{"id", "day", "time", "name"}]}, the latest first. ret_problem: on REFUSED. */
 enum folder_answer revising_get(
@@ -11,7 +11,7 @@ enum folder_answer revising_get(
 
 /** "/revise" {"name"} keeps the file as it is, and answers as /revisions; "/revision" {"revision"} gives its {"text"};
  *  "/compare" {"revision"} tells what got better and worse since (web/comparing.h). body: NULL where it was no JSON. */
-enum folder_answer revising_post(struct seat *seat, const char *path, const json_t *body,
+enum folder_answer revising_post(const struct asked *asked, const char *path, const json_t *body,
         struct text_builder *out, struct problem *ret_problem);
 
 #endif

@@ -80,29 +80,25 @@ static enum MHD_Result answer_folder(struct MHD_Connection *connection, enum fol
     return answer_refuse(connection, MHD_HTTP_NOT_FOUND, "There is no such thing here.\n");
 }
 
-static struct text body_of(const struct request *request) {
-    return (struct text){request->body, request->length};
-}
-
-/** Of a site: its revisions; of the folder (seat NULL): what is in it. request: NULL where something is only asked. */
-static enum MHD_Result ask_others(struct server *server, struct MHD_Connection *connection,
-        struct seat *seat, const char *path, const struct request *request) {
+/** Of a site: its revisions; of the folder (asked->seat NULL): what is in it. posted: something was sent along. */
+static enum MHD_Result ask_others(
+        struct server *server, const struct asked *asked, const char *path, bool posted) {
     struct arena arena;
     struct text_builder out;
     struct problem problem = {0};
     enum folder_answer answer = FOLDER_UNKNOWN;
-    json_t *body = request == NULL ? NULL : asked_json(body_of(request));
+    json_t *body = posted ? asked_json(asked->body) : NULL;
     arena_init(&arena, host_pages(), 0);
     text_builder_init(&out, &arena);
-    if (seat != NULL) {
-        answer = request == NULL ? revising_get(seat, path, &out, &problem)
-                                 : revising_post(seat, path, body, &out, &problem);
+    if (asked->seat != NULL) {
+        answer = posted ? revising_post(asked, path, body, &out, &problem)
+                        : revising_get(asked->seat, path, &out, &problem);
     } else if (server->overview != NULL) {
-        answer = request == NULL ? folder_get(server->sites, server->overview, path, &out, &problem)
-                                 : folder_post(server->sites, path, body, &out, &problem);
+        answer = posted ? folder_post(server->sites, path, body, &out, &problem)
+                        : folder_get(server->sites, server->overview, path, &out, &problem);
     }
     json_decref(body);
-    const enum MHD_Result sent = answer_folder(connection, answer, &out, &problem);
+    const enum MHD_Result sent = answer_folder(asked->connection, answer, &out, &problem);
     arena_finish(&arena);
     return sent;
 }
@@ -111,10 +107,14 @@ static enum MHD_Result ask_others(struct server *server, struct MHD_Connection *
 
 static struct asked about_this(const struct server *server, struct MHD_Connection *connection,
         struct seat *about, struct text body) {
+    const union MHD_ConnectionInfo *info =
+            MHD_get_connection_info(connection, MHD_CONNECTION_INFO_CONNECTION_FD);
     return (struct asked){.connection = connection,
             .seat = about,
             .archive = sites_archive(server->sites),
-            .body = body};
+            .body = body,
+            .number = about == NULL ? 0 : bench_number(about->bench),
+            .socket = info == NULL ? -1 : info->connect_fd};
 }
 
 /** What may be sent, and what is then done with it; about: the site that the path names, or NULL. */
@@ -132,11 +132,12 @@ static enum MHD_Result post(struct server *server, struct MHD_Connection *connec
     if (type == NULL || strcmp(type, "application/json") != 0) {
         return answer_refuse(connection, MHD_HTTP_UNSUPPORTED_MEDIA_TYPE, "Edits are JSON.\n");
     }
-    const struct asked asked = about_this(server, connection, about, body_of(request));
+    const struct asked asked =
+            about_this(server, connection, about, (struct text){request->body, request->length});
     enum MHD_Result sent = MHD_NO;
     return about != NULL && about_site_post(&asked, path, &sent)
             ? sent
-            : ask_others(server, connection, about, path, request);
+            : ask_others(server, &asked, path, true);
 }
 
 static const struct web_file *find_file(const char *path) {
@@ -162,7 +163,7 @@ static enum MHD_Result get(struct server *server, struct MHD_Connection *connect
     enum MHD_Result sent = MHD_NO;
     return about != NULL && about_site_get(&asked, path, &sent)
             ? sent
-            : ask_others(server, connection, about, path, NULL);
+            : ask_others(server, &asked, path, false);
 }
 
 /** The site that a path is about, and the rest of the path: "/site/house.yaml/edit" is about house.yaml, "/edit". In a

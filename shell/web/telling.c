@@ -1,7 +1,6 @@
 #include "web/telling.h"
 
 #include "check/show.h"
-#include "host/host.h"
 #include "proof/proof.h"
 
 #include <stdio.h>
@@ -51,8 +50,8 @@ outcome telling_add(const char *path, const struct document_search *search, stru
     struct document as_is;
     struct document with;
     struct text text = {0};
-    document_init(&as_is, host_pages());
-    document_init(&with, host_pages());
+    document_init(&as_is, out->arena->pages);
+    document_init(&with, out->arena->pages);
     outcome done = document_read_file(&as_is, path, search, ret_problem);
     if (done.good) {
         done = add_routine(&as_is, search, routine, &text, ret_problem);

@@ -1,6 +1,5 @@
 #include "web/trying.h"
 
-#include "host/host.h"
 #include "web/view.h"
 
 static outcome draw(const struct site *site, const struct view_look *look, struct text_builder *out,
@@ -23,8 +22,8 @@ outcome trying_add(const char *path, const struct document_search *search,
     struct document as_is;
     struct document with;
     struct text text = {0};
-    document_init(&as_is, host_pages());
-    document_init(&with, host_pages());
+    document_init(&as_is, out->arena->pages);
+    document_init(&with, out->arena->pages);
     outcome done = document_read_file(&as_is, path, search, ret_problem);
     if (done.good) {
         done = document_edit(&as_is, edits, count, search, &text, ret_problem);

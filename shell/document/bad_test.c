@@ -111,6 +111,12 @@ static void keys_and_kinds(void **state) {
             {TOP "weather: []\n",
                     "f:4:1: there is no key \"weather\" here; docs/site-file.md lists those of "
                     "site file"},
+            {TOP "bypassable: no\n",
+                    "f:4:1: there is no key \"bypassable\" here; it is one of zones[]"},
+            {TOP "name: x\n",
+                    "there is no key \"name\" here; docs/site-file.md lists those of site file"},
+            {TOP "battery-since: 2026-01-01\n",
+                    "there is no key \"battery-since\" here; it is one of panel and of devices[]"},
             {TOP "zones: [{numbr: 1}]\n",
                     "f:4:10: zones[0]: there is no key \"numbr\" here; did you mean \"number\"?"},
             {TOP "zones: [{behavior: entry}]\n",

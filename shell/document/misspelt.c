@@ -87,6 +87,46 @@ static const char *missing_blank(struct text key) {
     return memchr(key.start, ':', key.length) != NULL ? "write a blank after the colon" : NULL;
 }
 
+/* The other mappings of a site file that have a key of this name. */
+struct elsewhere {
+    const struct key_table *tables[3];
+    size_t count;
+};
+
+static void add_elsewhere(
+        const struct key_table *table, struct text name, struct elsewhere *elsewhere) {
+    enum { ENOUGH = sizeof elsewhere->tables / sizeof elsewhere->tables[0] };
+    bool known = elsewhere->count == ENOUGH || key_find(table, name) == NULL;
+    for (size_t i = 0; i < elsewhere->count; i++) {
+        known = known || elsewhere->tables[i] == table;
+    }
+    if (!known) {
+        elsewhere->tables[elsewhere->count++] = table;
+    }
+    for (size_t i = 0; i < table->key_count; i++) {
+        if (table->keys[i].table != NULL) {
+            add_elsewhere(table->keys[i].table, name, elsewhere);
+        }
+    }
+}
+
+/* One or two places can be told; what many have is no hint. */
+static void tell_elsewhere(struct reader *reader, const struct key_table *table,
+        const struct node *child, const char *quoted) {
+    struct elsewhere elsewhere = {.count = 0};
+    add_elsewhere(&key_site_table, child->key->text, &elsewhere);
+    if (elsewhere.count == 0 || elsewhere.count > 2) {
+        reader_tell(reader, PROBLEM_BAD_VALUE, child->key,
+                "there is no key %s here; docs/site-file.md lists those of %s", quoted,
+                table->path);
+    } else {
+        const bool both = elsewhere.count == 2;
+        reader_tell(reader, PROBLEM_BAD_VALUE, child->key,
+                "there is no key %s here; it is one of %s%s%s", quoted, elsewhere.tables[0]->path,
+                both ? " and of " : "", both ? elsewhere.tables[1]->path : "");
+    }
+}
+
 static void tell_unknown(
         struct reader *reader, const struct key_table *table, const struct node *child) {
     char quoted[GATHER_QUOTE_MAX * 4];
@@ -105,9 +145,7 @@ static void tell_unknown(
         reader_tell(reader, PROBLEM_BAD_VALUE, child->key, "there is no key %s here%s", quoted,
                 gather_hint(&nearest, hint));
     } else {
-        reader_tell(reader, PROBLEM_BAD_VALUE, child->key,
-                "there is no key %s here; docs/site-file.md lists those of %s", quoted,
-                table->path);
+        tell_elsewhere(reader, table, child, quoted);
     }
 }
 

@@ -157,12 +157,21 @@ static struct text reason_place(
     return text_of("");
 }
 
+bool findings_nobody_unsets(const struct proof_answer *answer) {
+    bool unsets = answer->culprit != PANEL_WHY_ENTRY_OVER;
+    for (size_t i = 0; i < answer->routine.step_count; i++) {
+        unsets = unsets || answer->routine.steps[i].act == SITE_ACT_UNSET;
+    }
+    return !unsets;
+}
+
 struct text findings_place(const struct site *site, const struct check_routine *routine,
         const struct proof_answer *answer, const struct story_cause *cause, struct arena *arena) {
     const bool elsewhere =
             answer->promise == PROOF_TURNED_AWAY && answer->culprit != PANEL_WHY_HOURS;
-    struct text place = elsewhere ? person_place(site, cause, "areas", arena)
-                                  : reason_place(site, cause, arena);
+    struct text place = elsewhere            ? person_place(site, cause, "areas", arena)
+            : findings_nobody_unsets(answer) ? text_of("")
+                                             : reason_place(site, cause, arena);
     if (place.length == 0 && !routine->usual) {
         place = text_print(arena, "routines[%zu]", routine->index);
     }

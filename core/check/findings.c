@@ -108,6 +108,7 @@ static struct text why_of(struct maker *maker, const struct proof_answer *answer
                     ? "the code of {person} is not valid for {areas}"
                     : words_reason(answer->culprit),
             about);
+    text_add_string(&out, findings_nobody_unsets(answer) ? ", and nobody keys one in it" : "");
     if (answer->culprit == PANEL_WHY_NOBODY_LEFT && cause->unwatched != SITE_NONE) {
         door.door = cause->unwatched;
         words_add(&out, maker->site,

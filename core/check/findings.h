@@ -14,6 +14,9 @@ outcome findings_make(const struct site *site, struct arena *arena, struct check
 struct text findings_range(
         const struct site *site, const struct proof_answer *answer, struct arena *arena);
 
+/** Whether its entry time runs out since no step of it keys a code. Written in a hurry, it mostly was forgotten. */
+bool findings_nobody_unsets(const struct proof_answer *answer);
+
 /** The place of the cause in the site file: "zones[1].behaviour". */
 struct text findings_place(const struct site *site, const struct check_routine *routine,
         const struct proof_answer *answer, const struct story_cause *cause, struct arena *arena);

@@ -1,5 +1,6 @@
 #include "check/check.h"
 
+#include "check/findings.h"
 #include "check/remedy_edits.h"
 #include "check/words.h"
 
@@ -60,6 +61,12 @@ static const struct proof_step *find_overlooked(
 static struct text no_remedy_text(
         const struct site *site, const struct proof_answer *answer, struct arena *arena) {
     const struct proof_step *step = find_overlooked(site, answer);
+    if (step == NULL && findings_nobody_unsets(answer) && site->keypad_count > 0) {
+        return text_print(arena,
+                "none of the changes tried makes it go well, as nobody keys a code in it: put "
+                "{unset: %.*s} where somebody does; else the routine itself would have to change",
+                TEXT_ARGS(site->keypads[0].name));
+    }
     if (step == NULL) {
         return text_of("none of the changes tried makes it go well: the routine itself would have "
                        "to change");

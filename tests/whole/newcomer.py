@@ -145,6 +145,11 @@ with tempfile.TemporaryDirectory() as folder:
     ran = run("check", write(folder, site=night), "--no-usual")
     cases.case("out after setting night: the exit delay of full is offered", expect(
         "exit delay of mode night: 60 s instead of 0 s; then it goes well" in " ".join(ran.stdout.split()), ran.stdout))
+    ran = run("check", write(folder, site=SITE.replace("      - {unset: porch pad}\n", "").replace("50 s}", "20 s}")))
+    said = " ".join(ran.stdout.split())
+    cases.case("nobody keys a code in a routine: told of it alone, and what to write", expect(
+        "before a code is keyed, and nobody keys one in it site.yaml:20" in said and "put {unset: porch pad} where" in said and
+        "entry delay porch: 30 s instead of 20 s" in said, ran.stdout))
     ran = run("check", write(folder, site=SITE.replace("number: 11", "number: 9")))
     cases.case("a number that is not there: one is offered that takes radio", expect(
         "a number that is free: 11" in ran.stdout, ran.stdout))

@@ -58,6 +58,7 @@ static void take_frames(struct connection *connection, struct text bytes) {
             if (!peer_may(&connection->peer.rate, &listener->options.limits, now_ms)) {
                 listener_refuse(listener, RECEIVER_TOO_MANY, connection->name, (struct text){0},
                         (struct text){0});
+                peer_was_noise(&connection->peer, frame.length);
                 continue;
             }
             switch (listener_take(listener, frame, &from, connection->name)) {

@@ -45,7 +45,9 @@ static void take_frames(struct listener *listener, struct text bytes,
         } else if (peer_may(rate_of(listener, address), &listener->options.limits, now_ms)) {
             (void)listener_take(listener, (struct text){bytes.start, step}, &from, name);
         } else {
+            /* the rest of the packet comes at the same instant */
             listener_refuse(listener, RECEIVER_TOO_MANY, name, (struct text){0}, (struct text){0});
+            break;
         }
         bytes = (struct text){bytes.start + step, bytes.length - step};
     }

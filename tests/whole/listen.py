@@ -192,6 +192,25 @@ with listening("--rate", "5", "--idle", "1", "--peers", "3") as listener:
     for panel in [*friends, stranger, fourth, fifth]:
         panel.close()
 
+with listening() as listener:
+    with listener.udp() as udp, listener.tcp() as tcp:
+        udp.send(b"\n\r" * 32000)
+        tcp.settimeout(5)
+        with contextlib.suppress(OSError):
+            for _ in range(100):  # the smallest that may be frames: none is worth a look beyond the rate
+                tcp.sendall(b"\n\r" * 5000)
+        gone = hung_up(tcp)
+        udp.send(event(1))
+        time.sleep(1.2)
+        udp.send(event(2))
+        heard = udp.recv(1000)
+    listener.end()
+    with open(listener.out.name) as file:
+        lines = [json.loads(line) for line in file]
+    counts = [line["count"] for line in lines if "refused" in line and line["peer"].startswith("udp") and "more a second" in line["refused"]]
+    cases.case("a flood of tiny frames: a packet is left at the first above its rate, a connection is dropped",
+               [] if gone and heard in (ack(1), ack(2)) and counts and sum(counts) <= 2 else [f"{gone} {heard} {counts}"])
+
 with listening("--peers", "3") as listener, contextlib.ExitStack() as places:
     held = [places.enter_context(listener.tcp()) for _ in range(3)]
     known = [exchange(panel, event(number), len(ack(number))) == ack(number) for number, panel in enumerate(held, 1)]

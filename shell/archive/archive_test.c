@@ -189,6 +189,15 @@ static void its_owner_alone_may_read_it(void **state) {
     (void)snprintf(companion, sizeof companion, "%s-wal", bench->path);
     assert_int_equal(stat(companion, &looked), 0);
     assert_int_equal(looked.st_mode & 0777, 0600);
+    /* opened anew while another has it open, both with the rights of a copy */
+    assert_int_equal(chmod(bench->path, 0644), 0);
+    assert_int_equal(chmod(companion, 0644), 0);
+    struct archive *second = opened(bench, ARCHIVE_WRITE);
+    assert_int_equal(stat(bench->path, &looked), 0);
+    assert_int_equal(looked.st_mode & 0777, 0600);
+    assert_int_equal(stat(companion, &looked), 0);
+    assert_int_equal(looked.st_mode & 0777, 0600);
+    archive_close(second);
     archive_close(archive);
 }
 
@@ -211,6 +220,11 @@ static void what_is_no_archive_is_left_alone(void **state) {
     by_hand(bench, "CREATE TABLE of_somebody_else (a); INSERT INTO of_somebody_else VALUES (1)");
     refuse(bench, ARCHIVE_NEW, PROBLEM_UNREADABLE, "no archive of Lintel");
     by_hand(bench, "SELECT a FROM of_somebody_else");
+    struct stat looked;
+    assert_int_equal(chmod(bench->path, 0664), 0);
+    refuse(bench, ARCHIVE_NEW, PROBLEM_UNREADABLE, "no archive of Lintel");
+    assert_int_equal(stat(bench->path, &looked), 0);
+    assert_int_equal(looked.st_mode & 0777, 0664);
     FILE *file = fopen(bench->path, "w");
     assert_non_null(file);
     for (int i = 0; i < 200; i++) {

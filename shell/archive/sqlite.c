@@ -205,14 +205,19 @@ static outcome make_file(const char *path, struct problem *ret_problem) {
     return outcome_good();
 }
 
-/** Takes the rights of others away from a file that was made by other means, or copied, or left by a kill. */
-static void keep_to_oneself(const char *path, const char *suffix) {
-    char name[PATH_MAX + 8];
-    struct stat state;
-    if (snprintf(name, sizeof name, "%s%s", path, suffix) < (int)sizeof name &&
-            stat(name, &state) == 0 && S_ISREG(state.st_mode) &&
-            (state.st_mode & (S_IRWXG | S_IRWXO)) != 0) {
-        (void)chmod(name, state.st_mode & S_IRWXU);
+/** Takes the rights of others away from an archive that was made by other means, or copied, or left by a kill. Only
+ *  once it is known for one: the rights of any other file are not ours to change. By name, as closing a file of a
+ *  database that is open would give up its locks. */
+static void keep_to_oneself(const struct archive *archive) {
+    static const char *const parts[] = {"", "-wal", "-shm"};
+    for (size_t i = 0; i < sizeof parts / sizeof parts[0]; i++) {
+        char name[PATH_MAX + 8];
+        struct stat state;
+        (void)snprintf(name, sizeof name, "%s%s", archive->path, parts[i]);
+        if (stat(name, &state) == 0 && S_ISREG(state.st_mode) && state.st_uid == geteuid() &&
+                (state.st_mode & (S_IRWXG | S_IRWXO)) != 0) {
+            (void)chmod(name, state.st_mode & S_IRWXU);
+        }
     }
 }
 
@@ -229,11 +234,6 @@ static outcome name_file(struct archive *archive, struct problem *ret_problem) {
     }
     if (!there && archive->use != ARCHIVE_NEW) {
         FAIL(ret_problem, PROBLEM_MISSING, "", "%.240s: there is no such archive", path);
-    }
-    if (there && archive->use != ARCHIVE_READ && state.st_uid == geteuid()) {
-        keep_to_oneself(path, "");
-        keep_to_oneself(path, "-wal");
-        keep_to_oneself(path, "-shm");
     }
     return there ? outcome_good() : make_file(path, ret_problem);
 }
@@ -256,6 +256,9 @@ static outcome connect(struct archive *archive, struct problem *ret_problem) {
     (void)sqlite3_extended_result_codes(file->database, 1);
     (void)sqlite3_busy_timeout(file->database, ARCHIVE_WAIT_MS);
     TRY(must_be_ours(archive, ret_problem));
+    if (write) {
+        keep_to_oneself(archive);
+    }
     return write ? run(archive, writing_ways, ret_problem) : outcome_good();
 }
 
@@ -357,6 +360,7 @@ static bool to_disk(const char *path, int how) {
     return good;
 }
 
+/** Into a file that was made here and is empty: the database takes any empty one, also one that somebody put there. */
 static outcome copy_into(struct archive *archive, const char *part, struct problem *ret_problem) {
     sqlite3_stmt *statement = NULL;
     TRY(prepare(archive, "VACUUM INTO ?1", &statement, ret_problem));
@@ -381,13 +385,17 @@ static outcome backup(struct archive *archive, const char *to, struct problem *r
     if (length < 0 || (size_t)length >= sizeof part) {
         FAIL(ret_problem, PROBLEM_BAD_VALUE, "", "the name of the copy is too long");
     }
-    if (lstat(to, &state) == 0 || lstat(part, &state) == 0) {
+    const int file =
+            lstat(to, &state) == 0 ? -1 : open(part, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0600);
+    if (file < 0 && (lstat(to, &state) == 0 || errno == EEXIST)) {
         FAIL(ret_problem, PROBLEM_BAD_VALUE, "",
                 "%.200s or %.150s is there already; name a new file", to, part);
     }
-    mode_t before = umask(S_IRWXG | S_IRWXO);
+    if (file < 0) {
+        FAIL(ret_problem, PROBLEM_SYSTEM, "", "%.240s cannot be made: %s", part, strerror(errno));
+    }
+    (void)close(file);
     outcome result = copy_into(archive, part, ret_problem);
-    (void)umask(before);
     if (result.good && link(part, to) != 0) {
         result = problem_set(ret_problem, PROBLEM_SYSTEM, "", __FILE__, __LINE__,
                 "%.240s cannot be made: %s", to, strerror(errno));

@@ -45,6 +45,13 @@ static void nowhere_to_put_it_is_still_a_failure(void **state) {
     assert_false(fail_with(PROBLEM_MEMORY, "", "", NULL).good);
 }
 
+static void what_it_quotes_steers_no_terminal(void **state) {
+    (void)state;
+    struct problem problem = {0};
+    assert_false(fail_with(PROBLEM_UNREADABLE, "", "not \"\033[2J\"", &problem).good);
+    assert_string_equal(problem.text, "not \".[2J\"");
+}
+
 static void long_text_and_place_are_cut_and_ended(void **state) {
     (void)state;
     struct problem problem = {0};
@@ -73,6 +80,7 @@ int main(void) {
             cmocka_unit_test(first_cause_wins),
             cmocka_unit_test(try_returns_at_the_failure),
             cmocka_unit_test(nowhere_to_put_it_is_still_a_failure),
+            cmocka_unit_test(what_it_quotes_steers_no_terminal),
             cmocka_unit_test(long_text_and_place_are_cut_and_ended),
             cmocka_unit_test(source_is_relative_to_the_repository),
     };

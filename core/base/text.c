@@ -208,6 +208,19 @@ size_t text_cells(struct text a) {
     return cells;
 }
 
+void text_tame(char *bytes, size_t length) {
+    for (size_t i = 0; i < length; i++) {
+        const unsigned char byte = (unsigned char)bytes[i];
+        const unsigned char next = i + 1 < length ? (unsigned char)bytes[i + 1] : 0;
+        if ((byte < ' ' && byte != '\n') || byte == 0x7F) {
+            bytes[i] = '.';
+        } else if (byte == 0xC2 && next >= 0x80 && next <= 0x9F) {
+            bytes[i] = '.';
+            bytes[i + 1] = '.';
+        }
+    }
+}
+
 void text_builder_init(struct text_builder *builder, struct arena *arena) {
     *builder = (struct text_builder){.arena = arena};
 }

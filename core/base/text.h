@@ -48,6 +48,10 @@ size_t text_cells(struct text a);
 /** Length in bytes of the first character (UTF-8 lead byte and its continuation); a: not empty. */
 size_t text_first_bytes(struct text a);
 
+/** Puts dots where a terminal would be steered: control characters but the line feed, of ASCII and of Latin-1 as UTF-8
+ *  writes them. In place; ill-formed UTF-8 is left as it is. Source: ECMA-48, C0, C1 and DEL. */
+void text_tame(char *bytes, size_t length);
+
 /** Text that grows. `failed` stays set once memory was refused; later additions are dropped, so a caller
  *  may check once at the end. */
 struct text_builder {

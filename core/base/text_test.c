@@ -202,6 +202,15 @@ static void wide_characters_take_two_cells(void **state) {
     assert_int_equal(text_cells((struct text){0}), 0);
 }
 
+/* Source: ECMA-48, 5.2 (C0), 5.3 (C1: U+0080 to U+009F); RFC 3629. */
+static void what_steers_a_terminal_becomes_dots(void **state) {
+    (void)state;
+    char bytes[] = "\033]0;x\007 a\tb\n\x7F \xC2\x9B"
+                   "31m \xC2\xA0 \xC3\xA9 \xC2";
+    text_tame(bytes, sizeof bytes - 1);
+    assert_string_equal(bytes, ".]0;x. a.b\n. ..31m \xC2\xA0 \xC3\xA9 \xC2");
+}
+
 static void copies_stand_alone(void **state) {
     (void)state;
     unsigned left = 1;
@@ -339,6 +348,7 @@ int main(void) {
             cmocka_unit_test(a_slip_reaches_a_third),
             cmocka_unit_test(columns_count_characters),
             cmocka_unit_test(wide_characters_take_two_cells),
+            cmocka_unit_test(what_steers_a_terminal_becomes_dots),
             cmocka_unit_test(copies_stand_alone),
             cmocka_unit_test(builder_grows_and_keeps_what_it_has),
             cmocka_unit_test(builder_is_right_at_its_edges),

@@ -26,9 +26,18 @@ static void end_ink(struct layout *layout, enum layout_ink ink) {
     }
 }
 
+/** What is said comes from files and from the wire as well. */
+static void add_tame(struct layout *layout, struct text text) {
+    const size_t before = layout->out->length;
+    text_add(layout->out, text);
+    if (layout->out->length > before) {
+        text_tame(layout->out->start + before, layout->out->length - before);
+    }
+}
+
 void layout_put(struct layout *layout, struct text text, enum layout_ink ink) {
     begin_ink(layout, ink);
-    text_add(layout->out, text);
+    add_tame(layout, text);
     end_ink(layout, ink);
     layout->column += text_cells(text);
 }
@@ -104,7 +113,7 @@ void layout_words(struct layout *layout, struct text text, size_t hang, enum lay
                 length = text_first_bytes(word); /* wider than the line: it has to go somewhere */
             }
             const struct text piece = {.start = word.start, .length = length};
-            text_add(layout->out, piece);
+            add_tame(layout, piece);
             layout->column += text_cells(piece);
             word.start += length;
             word.length -= length;
@@ -113,7 +122,7 @@ void layout_words(struct layout *layout, struct text text, size_t hang, enum lay
             }
             new_line(layout, hang, ink);
         }
-        text_add(layout->out, word);
+        add_tame(layout, word);
         layout->column += text_cells(word);
         first = false;
     }

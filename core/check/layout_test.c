@@ -104,6 +104,21 @@ static void no_line_passes_the_width(void **state) {
     }
 }
 
+static void what_is_quoted_steers_no_terminal(void **state) {
+    (void)state;
+    struct paper paper;
+    paper_begin(&paper, 20, false);
+    layout_put_string(&paper.layout, "\033[1m ", LAYOUT_PLAIN);
+    layout_words(&paper.layout,
+            text_of("by \033]0;x\007 and "
+                    "\033\033\033\033\033\033\033\033\033\033\033\033\033\033\033\033\033\033\033"
+                    "\033\033\033"),
+            0, LAYOUT_PLAIN);
+    assert_null(strchr(text_built(&paper.out).start, '\033'));
+    assert_null(strchr(text_built(&paper.out).start, '\007'));
+    arena_finish(&paper.arena);
+}
+
 /* shows: colour never alone. */
 static void colour_changes_nothing_but_colour(void **state) {
     (void)state;
@@ -144,6 +159,7 @@ int main(void) {
             cmocka_unit_test(a_word_longer_than_the_line_is_cut_between_characters),
             cmocka_unit_test(wide_letters_take_two_columns),
             cmocka_unit_test(no_line_passes_the_width),
+            cmocka_unit_test(what_is_quoted_steers_no_terminal),
             cmocka_unit_test(colour_changes_nothing_but_colour),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -21,13 +21,15 @@ export function s(name, attributes, ...children) {
 }
 
 // Puts the children in place of what was there; the focus stays on the element of the same data-key, and where in its
-// text one was writing.
+// text one was writing. Where it is gone, the focus goes to what its data-home named, or to the part that it was in: never nowhere.
 export function put(parent, ...children) {
   const focused = parent.contains(document.activeElement) ? document.activeElement : null;
   const key = focused?.dataset.key;
+  const home = focused?.closest("[data-home]")?.dataset.home;
   const range = focused?.matches("input[type=text]") ? [focused.selectionStart, focused.selectionEnd] : null;
   parent.replaceChildren(...children.flat(Infinity).filter((child) => child));
-  const again = key ? parent.querySelector(`[data-key="${CSS.escape(key)}"]`) : null;
-  again?.focus();
+  const keyed = (name) => (name ? parent.querySelector(`[data-key="${CSS.escape(name)}"]:not(:disabled)`) : null);
+  const again = keyed(key);
+  if (focused) (again ?? keyed(home) ?? parent.closest("[tabindex]"))?.focus({ preventScroll: !again });
   if (range) again?.setSelectionRange?.(...range);
 }

@@ -212,7 +212,7 @@ function keys(event, view) {
     if (next) event.currentTarget.querySelector(`[data-about="${next.about}"]`).focus();
     if (next) view.lens?.reveal(middleOf(view.drawing, next));
   } else if ((event.key === "Enter" || event.key === " ") && about) view.select(about);
-  else if (event.key === "Escape") view.select(null);
+  else if (event.key === "Escape" && view.subject) view.select(null);
   else if (event.key === "PageUp") view.setStorey(Math.min(view.storey + 1, view.drawing.storeys.length - 1));
   else if (event.key === "PageDown") view.setStorey(Math.max(view.storey - 1, 0));
   else if (event.key.toLowerCase() === "v" && !event.ctrlKey && !event.metaKey) view.setLayer(1);

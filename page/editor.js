@@ -284,7 +284,7 @@ export function makeEditor(bench) {
     body.addEventListener("pointerup", onUp);
     /* A finger on what moves does not scroll the page. */
     body.addEventListener("touchstart", (event) => { if (down || editor.held) event.preventDefault(); }, { passive: false });
-    document.addEventListener("keydown", (event) => { if (event.key === "Escape" && editor.held && !editor.held.done) editor.cancel(); });
+    document.addEventListener("keydown", (event) => { if (event.key === "Escape" && editor.held && !editor.held.done) { editor.cancel(); event.preventDefault(); } });
     body.addEventListener("pointercancel", () => { editor.letGo(); });
     body.addEventListener("click", (event) => { if (dropped) { event.stopPropagation(); dropped = false; } }, true);
   };

@@ -23,7 +23,7 @@ function remedy(finding, act) {
   if (isOpen(finding)) return h("p", { class: "remedy" }, h("b", {}, "What would narrow it: "), finding.remedy);
   if (!finding.edits?.length || !outcome) return h("p", { class: "remedy" }, h("b", {}, proven(finding) ? "Remedy, tried and proven: " : "What to do: "), withSpare(finding.remedy));
   return h("div", { class: "remedy" },
-    h("button", { type: "button", class: "act", "data-key": `act-${finding.about}`, disabled: !act.ready, onclick: () => act.apply(finding.edits) }, what.charAt(0).toUpperCase() + what.slice(1)),
+    h("button", { type: "button", class: "act", "data-key": `act-${finding.about}`, "aria-disabled": act.ready ? null : "true", onclick: () => { if (act.ready) act.apply(finding.edits); } }, what.charAt(0).toUpperCase() + what.slice(1)),
     h("p", {}, ring("holds", true), h("span", {}, " then ", withSpare(outcome))),
     act.file ? preview(act.file, finding.edits) : null);
 }
@@ -41,7 +41,7 @@ export function detail(finding, act) {
 
 function row(finding, index, selected, select, act) {
   const open = index === selected;
-  return h("li", { class: open ? "selected" : null },
+  return h("li", { class: open ? "selected" : null, "data-home": `finding-${index}` },
     h("button", { type: "button", class: "finding", "aria-expanded": String(open), "data-key": `finding-${index}`, onclick: () => select(open ? -1 : index) },
       mark(finding), h("span", { class: "headline" }, finding.headline)),
     open ? detail(finding, act) : null);

@@ -4,7 +4,7 @@ import { h, put } from "./dom.js";
 import { bare, closedNeighbours, contactEdits, contacts, deviceEdits, innerDoorEdits, openingEdits, roomEdits, routineEdits, routineOffers } from "./survey.js";
 
 const STEPS = ["rooms", "openings", "devices", "routines", "proof"];
-const own = { edits: 0, devices: null, asked: false, wrong: "", typed: "", shown: "" };
+const own = { begun: false, edits: 0, devices: null, asked: false, wrong: "", typed: "", shown: "" };
 
 export function stepOf(search) {
   const step = new URLSearchParams(search).get("step");
@@ -102,7 +102,7 @@ function offer(view, one, index) {
   const way = h("select", { "aria-label": `by which way, ${one.name}`, "data-key": `guide-way-${index}` }, one.ways.map((name) => h("option", { value: name, selected: name === one.way }, name)));
   const at = h("input", { type: "text", size: 11, value: one.at, "aria-label": `when, ${one.name}`, "data-key": `guide-at-${index}` });
   return h("li", {}, h("span", {}, h("b", {}, one.name), ` · ${one.who}, `, one.way && one.ways.length > 1 ? [way, " "] : null, at, " ", h("span", { class: "soft" }, one.says)),
-    press(`guide-keep-${one.name}`, "Keep", () => make(view, routineEdits(one, way.value, at.value, view.file))));
+    press(`guide-keep-${index}`, "Keep", () => make(view, routineEdits(one, way.value, at.value, view.file))));
 }
 
 function routines(view) {
@@ -130,9 +130,13 @@ export function showGuide(body, view) {
   own.shown = signature;
   body.dataset.edits = String(own.edits);
   const next = STEPS[STEPS.indexOf(step) + 1];
-  const turn = (to) => { setStep(to); view.again(); };
+  const turn = (to) => { setStep(to); view.again(); (to ? body : document.getElementById("help")).focus(); };
+  const begun = own.begun;
+  own.begun = true;
   put(body, SHOW[step](view), own.wrong ? h("p", { class: "refusal", role: "alert" }, own.wrong) : null,
     h("p", { class: "onward" }, STEPS.indexOf(step) > 0 ? h("button", { type: "button", "data-key": "guide-back", onclick: () => turn(STEPS[STEPS.indexOf(step) - 1]) }, "Back") : null,
       next ? h("button", { type: "button", class: "act", "data-key": "guide-next", onclick: () => turn(next) }, "Next") : null,
       h("button", { type: "button", "data-key": "guide-away", onclick: () => turn(null) }, "I know my way")));
+  /* Who comes from the blank page is led to what is next. */
+  if (!begun && document.activeElement === document.body) body.focus();
 }

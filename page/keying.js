@@ -36,24 +36,34 @@ export function spaced(line) {
   return line.value.replaceAll(" ", "").replace(/(.{4})(?=.)/g, "$1 ");
 }
 
+// From one to the next by arrows: a list is one tab stop.
+function arrows(event) {
+  const by = { ArrowDown: 1, ArrowUp: -1 }[event.key];
+  const all = [...event.currentTarget.querySelectorAll("button")];
+  const next = by && all[all.indexOf(document.activeElement) + by];
+  if (!by || event.altKey || event.ctrlKey || event.metaKey) return;
+  event.preventDefault();
+  next?.focus();
+}
+
 // What the button of a line says before and after, by kind of line.
 const WORDS = { setting: ["key", "keyed"], step: ["do", "done"], "fill-in": ["find", "found"], clear: ["clear", "cleared"] };
 
-function row(line, view) {
+function row(line, view, stop) {
   const state = stateOfLine(line, view.keyed);
   const was = state === "changed" ? h("span", { class: "was" }, ` was keyed as ${view.keyed[line.id]}`) : null;
   return h("li", { class: `line ${state} ${line.usual ? "usual" : ""}` },
     h("button", {
-      type: "button", role: "checkbox", class: "tick", "aria-checked": String(state === "keyed"), "data-key": `tick-${line.id}`, "aria-label": `${line.label}: ${line.value}`,
+      type: "button", role: "checkbox", class: "tick", tabindex: stop ? 0 : -1, "aria-checked": String(state === "keyed"), "data-key": `tick-${line.id}`, "aria-label": `${line.label}: ${line.value}`,
       onclick: () => view.note({ [line.id]: state === "keyed" ? null : line.value }),
     }, (WORDS[line.kind] ?? WORDS.setting)[state === "keyed" ? 1 : 0]),
     h("span", { class: "what" }, line.label), h("span", { class: line.kind === "step" ? "step" : line.usual ? "value" : "value own" }, spaced(line) || "—", line.usual ? h("span", { class: "soft" }, " as delivered") : null, was));
 }
 
 function list(groups, view, at) {
-  return h("ol", { class: "groups" }, groups.map((group, index) => {
+  return h("ol", { class: "groups", onkeydown: arrows }, groups.map((group, index) => {
     const open = left(group, view.keyed);
-    return h("li", {}, h("button", { type: "button", "aria-current": index === at ? "true" : null, "data-key": `group-${group.id}`, onclick: () => view.go(group.id) },
+    return h("li", {}, h("button", { type: "button", "aria-current": index === at ? "true" : null, tabindex: index === at ? 0 : -1, "data-key": `group-${group.id}`, onclick: () => view.go(group.id) },
       h("span", {}, group.title), h("span", { class: "soft" }, open === 0 ? "keyed" : open === group.lines.length ? "" : `${open} left`)));
   }));
 }
@@ -68,6 +78,7 @@ export function showKeying(body, view) {
   const all = groups.flatMap((one) => one.lines);
   const done = all.filter((line) => stateOfLine(line, view.keyed) === "keyed").length;
   const next = groups[at + 1];
+  const stop = Math.max(0, group.lines.findIndex((line) => stateOfLine(line, view.keyed) !== "keyed"));
   const finish = () => {
     view.note(Object.fromEntries(group.lines.filter((line) => stateOfLine(line, view.keyed) !== "keyed").map((line) => [line.id, line.value])));
     if (next) view.go(next.id);
@@ -81,7 +92,7 @@ export function showKeying(body, view) {
       h("div", { class: "one" },
         groups[at - 1] ? h("button", { type: "button", class: "neighbour", "data-key": "before", onclick: () => view.go(groups[at - 1].id) }, `before: ${groups[at - 1].title}`) : null,
         h("h2", {}, group.title),
-        h("ul", { class: "lines" }, group.lines.map((line) => row(line, view))),
+        h("ul", { class: "lines", onkeydown: arrows }, group.lines.map((line, i) => row(line, view, i === stop))),
         h("button", { type: "button", class: "act", "data-key": "finish", onclick: finish }, left(group, view.keyed) === 0 ? (next ? "Next" : "Done") : next ? "All keyed, next" : "All keyed"),
         next ? h("button", { type: "button", class: "neighbour", "data-key": "after", onclick: () => view.go(next.id) }, `next: ${next.title}`) : null)));
 }

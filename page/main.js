@@ -10,6 +10,7 @@ import { clauses, number, text } from "./sentence.js";
 import { showFindings } from "./findings.js";
 import { setStep, showGuide, standing, stepOf } from "./guide.js";
 import { showKeying } from "./keying.js";
+import { after, attachKeys } from "./keys.js";
 import { makePlayer } from "./player.js";
 import { act as actOn, roughly, routineOf, showRehearsal, toldAs } from "./rehearse.js";
 import { moveTime, showRibbon } from "./ribbon.js";
@@ -158,13 +159,23 @@ function address() {
 }
 
 function go(face, at) {
+  const turns = address().face.name !== face;
   history.replaceState(null, "", `#${face}${at ? `/${encodeURIComponent(at)}` : ""}`);
   show();
+  if (!turns) return;
+  address().face.enter?.();
+  /* What led here may be hidden now. */
+  if (document.activeElement === document.body || document.activeElement.closest("[hidden]")) shownParts()[1].focus();
+}
+
+// The parts that are shown, in the order in which one goes through them.
+function shownParts() {
+  return [at("sentence"), ...[...document.querySelectorAll("main > section:not([hidden])")].flatMap((part) => (part.id === "drawing" && !at("guide").hidden ? [part, at("guide")] : [part]))];
 }
 
 function showFaces(face) {
   put(document.querySelector(".faces"), FACES.map((one) => h("button", {
-    type: "button", "data-key": `face-${one.name}`, "aria-current": one === face ? "page" : null, onclick: () => { go(one.name); one.enter?.(); },
+    type: "button", "data-key": `face-${one.name}`, "aria-current": one === face ? "page" : null, onclick: () => go(one.name),
   }, one.words)));
   const turned = drawing() !== null ? { findings: state.leaf !== "findings", schedule: state.leaf !== "zones" } : { drawing: face.name !== "bench" };
   for (const id of FACES.flatMap((one) => one.sections)) at(id).hidden = !face.sections.includes(id) || turned[id] === true;
@@ -299,7 +310,9 @@ function stepSays(which) {
 
 function showStep(which, word) {
   const any = state.news?.[which] > 0;
+  const left = !any && document.activeElement === at(which);
   at(which).disabled = !any;
+  if (left) document.querySelector(".tools button:not(:disabled)").focus();
   put(at(which), word, any ? [h("span", { class: "read" }, ": "), h("span", { class: "step" }, stepSays(which))] : null);
 }
 
@@ -582,7 +595,6 @@ document.addEventListener("keydown", (event) => {
   if (!(event.ctrlKey || event.metaKey) || event.key.toLowerCase() !== "s") return;
   event.preventDefault(); // what is written is saved already: it is given a name
   go("revisions");
-  revisions.load();
   at("revisions").querySelector("input")?.focus();
 });
 window.addEventListener("hashchange", () => { if (state.news) show(); });
@@ -591,7 +603,11 @@ bring({
   done: (answer, name) => { state.changes = `brought in: ${name}; Undo brings back what was here`; show(); },
 });
 whenSeen(() => { if (state.news) show(); });
-at("help").addEventListener("click", () => { setStep(stepOf(location.search) ? null : standing(state.news?.site?.file ?? {})); go("bench"); });
+at("help").addEventListener("click", () => { setStep(stepOf(location.search) ? null : standing(state.news?.site?.file ?? {})); go("bench"); show(); at("guide").focus(); });
+attachKeys({
+  parts: shownParts, sentence: () => at("sentence"), chosen: () => state.subject !== null || state.selected >= 0, letGo: () => choose(null),
+  turn: (by) => { const count = report()?.findings.length ?? 0; if (count > 0) chooseFinding(after(count, state.selected, by)); },
+});
 at("all").hidden = location.pathname === "/";
 address().face.enter?.();
 listen();

@@ -142,7 +142,7 @@ function row(view, index) {
     wrong ? h("tr", { class: "refused" }, h("td", { colspan: columns.length + 2, role: "alert" }, `${wrong.path} stays as it was: ${wrong.what}`)) : null,
     carried ? h("tr", { class: "told selected" }, h("td", { colspan: columns.length + 2, class: "soft" }, h("div", { class: "explained" }, carried))) : null,
     measured ? h("tr", { class: "told selected" }, h("td", { colspan: columns.length + 2 }, measured)) : null,
-    told ? h("tr", { class: "told selected" }, h("td", { colspan: columns.length + 2 }, told)) : null,
+    told ? h("tr", { class: "told selected", "data-home": subject }, h("td", { colspan: columns.length + 2 }, told)) : null,
   ];
 }
 

@@ -1,17 +1,13 @@
-// First use in a real browser: the blank page, the examples, and the list of sites.
+// First use in a real browser: the blank page, the examples, and the list of sites. The way through it: newcomer_test.mjs.
 import { copyFileSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { cases, check, inBrowser, open, rested, serveFolder, tooWide, violations, SOURCE, WIDTHS } from "./served.mjs";
+import { cases, inBrowser, open, rested, serveFolder, tooWide, violations, SOURCE, WIDTHS } from "./served.mjs";
 
 const EVIL = '<script>window.ran = 1</script>"><img src=x onerror="window.ran = 1">';
-
-const ACTIONS_MOST = 41; // an action is one press, one drag, or one field typed and left
 
 const test = cases();
 await inBrowser(test, async (chromium) => {
   for (const colorScheme of ["light", "dark"]) await blank(chromium, colorScheme);
-  await begun(chromium, "laptop", { viewport: { width: 1280, height: 800 } });
-  await begun(chromium, "tablet, by touch", { viewport: { width: 810, height: 1080 }, hasTouch: true });
   await example(chromium);
   await listed(chromium);
   await brought(chromium);
@@ -48,90 +44,6 @@ async function blank(chromium, colorScheme) {
     return ran === undefined && await page.locator("h1").innerText() === EVIL.slice(0, 60) ? [] : [`ran: ${ran}`, await page.locator("h1").innerText()];
   });
   await test.case(`blank page, ${colorScheme}: no complaint but of the refusal`, async () => wrong.filter((line) => !/422/.test(line)));
-  await context.close();
-  await bench.end();
-}
-
-// From the blank page to a site that is proven and keyed in, as somebody would do it who follows the guide line.
-async function begun(chromium, name, options) {
-  const bench = await serveFolder();
-  const context = await chromium.newContext(options);
-  const { page, wrong } = await open(context, bench);
-  let actions = 0;
-  const press = async (target) => { actions += 1; await (options.hasTouch ? target.tap() : target.click()); };
-  const button = (label) => page.getByRole("button", { name: label });
-  const type = async (field, text) => { actions += 1; await field.fill(text); };
-  const settled = async (count) => { await page.waitForFunction((wanted) => document.querySelector("#guide")?.dataset.edits === String(wanted), count, { timeout: 60000 }); };
-  let edits = 0;
-  const line = async (text) => { await type(page.locator('[data-key="guide-line"]'), text); await page.keyboard.press("Enter"); edits += 1; await settled(edits); };
-  const pressed = async (target) => { await press(target); edits += 1; await settled(edits); };
-  const next = () => press(page.locator('[data-key="guide-next"]'));
-  await test.case(`${name}: four answers, and the ground floor is there to be divided`, async () => {
-    await type(page.getByLabel("What is the place called?"), "Mill cottage");
-    await press(page.locator(".choice", { hasText: "halyard-28" }).first());
-    await type(page.getByLabel("to the right"), "9");
-    await type(page.getByLabel("to the back"), "7");
-    await press(button("one child more"));
-    await press(button("Start drawing"));
-    await page.waitForURL(/mill-cottage/);
-    await rested(page);
-    return await page.locator(".plan").count() === 1 && await page.locator("#guide").innerText().then((text) => /1 of 5, rooms/.test(text)) ? [] : ["no plan, or no guide"];
-  });
-  await test.case(`${name}: rooms, openings, devices, routines by one line each`, async () => {
-    await line("hall 2, kitchen, bedroom");
-    await next();
-    for (const one of ["front door hall front, back door kitchen back", "kitchen window front, bedroom window back"]) await line(one);
-    await pressed(button("Put doors between all 3 rooms"));
-    await next();
-    await line("panel bedroom front right, keypad hall right, siren hall back, motion hall back left");
-    const found = await violations(page);
-    await pressed(button("Put a contact on all 4"));
-    await next();
-    for (let i = 0; i < 5; i += 1) {
-      if (i === 0) found.push(...await violations(page));
-      await pressed(page.getByRole("button", { name: "Keep", exact: true }).first());
-    }
-    await next();
-    return [...found, ...await page.locator("#guide").innerText().then((text) => (/5 of 5, proof/.test(text) ? [] : [text]))];
-  });
-  await test.case(`${name}: what goes wrong is mended where it stands, and everything is proven`, async () => {
-    await rested(page);
-    // But the panel: how long it holds out nobody was asked, so that it stands there as a risk.
-    const mended = page.locator(".clause.wrong").filter({ hasNotText: /way in is heard/i });
-    for (let i = 0; i < 4 && await mended.count() > 0; i += 1) {
-      const before = await page.locator("#sentence").innerText();
-      await press(mended.first());
-      await press(page.locator(".explained .act, .findings .act").filter({ visible: true }).first());
-      await page.waitForFunction((was) => document.querySelector("#sentence").innerText !== was, before, { timeout: 60000 });
-      await rested(page);
-    }
-    const sentence = await page.locator("#sentence").innerText();
-    return /^All 21 routines are proven\./.test(sentence) ? [] : [sentence];
-  });
-  await test.case(`${name}: the guide ends, and leads to keying in; every line is keyed`, async () => {
-    await press(button("key it in"));
-    for (let i = 0; i < 30 && !/All lines are keyed/.test(await page.locator("#keying").innerText()); i += 1) {
-      const before = await page.locator("#keying .aside [role=status]").innerText();
-      await press(page.locator('[data-key="finish"]'));
-      await page.waitForFunction((was) => document.querySelector("#keying .aside [role=status]").innerText !== was, before, { timeout: 60000 });
-    }
-    return /All lines are keyed/.test(await page.locator("#keying").innerText()) ? [] : [await page.locator("#keying .aside [role=status]").innerText()];
-  });
-  await test.case(`${name}: in at most ${ACTIONS_MOST} actions (${actions}), and lintel check finds no fault either`, async () => {
-    const told = check(join(bench.folder, "mill-cottage.yaml"));
-    return [...actions <= ACTIONS_MOST ? [] : [`${actions} actions`], ...told.status === 0 ? [] : [told.stdout.slice(-300)]];
-  });
-  await test.case(`${name}: what cannot be read of a line is told, and is typed still; nothing reaches past the edge`, async () => {
-    await page.goto(`${new URL(page.url()).origin}/site/mill-cottage.yaml/?step=openings`);
-    await rested(page);
-    await page.locator('[data-key="guide-line"]').fill("side door attic");
-    await page.keyboard.press("Enter");
-    await page.locator("#guide .refusal").waitFor();
-    const found = await violations(page);
-    for (const width of WIDTHS) found.push(...await tooWide(page, width));
-    return [...found, ...await page.locator('[data-key="guide-line"]').inputValue() === "side door attic" ? [] : ["it is gone"]];
-  });
-  await test.case(`${name}: no complaint`, async () => wrong);
   await context.close();
   await bench.end();
 }

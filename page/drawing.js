@@ -3,6 +3,7 @@
 import { h, put, s } from "./dom.js";
 import { editBar } from "./editbar.js";
 import { gripsOf } from "./grips.js";
+import { holdsFields, inWords } from "./inwords.js";
 import { CLOSEST } from "./lens.js";
 import { brokenOf, flawsOf, measuresOf, restOf } from "./marks.js";
 import { ringShape, WORDS as RING_WORDS } from "./rings.js";
@@ -158,7 +159,7 @@ function picture(view) {
   const part = view.lens?.part(sheet, view.subject, chosen.length > 0 ? middleOf(drawing, chosen[0]) : null) ?? sheet;
   return s("svg", {
     viewBox: part.map((value) => value.toFixed(0)).join(" "), class: part === sheet ? "plan" : "plan near", role: "application", "aria-roledescription": "plan",
-    "aria-label": `${storey.name}: ${things.length} things. Arrows move between things, Enter chooses.`, tabindex: 0, "data-key": "plan",
+    "aria-label": `${storey.name}: ${things.length} things. Arrows move between things, Enter chooses, L lists them in words.`, tabindex: 0, "data-key": "plan",
     onkeydown: (event) => keys(event, view),
     onclick: () => view.select(null),
   },
@@ -215,6 +216,7 @@ function keys(event, view) {
   else if (event.key === "Escape" && view.subject) view.select(null);
   else if (event.key === "PageUp") view.setStorey(Math.min(view.storey + 1, view.drawing.storeys.length - 1));
   else if (event.key === "PageDown") view.setStorey(Math.max(view.storey - 1, 0));
+  else if (event.key.toLowerCase() === "l" && !event.ctrlKey && !event.metaKey) { view.setWords(true); document.querySelector('[data-key="words"]').focus(); }
   else if (event.key.toLowerCase() === "v" && !event.ctrlKey && !event.metaKey) view.setLayer(1);
   else return undefined;
   return event.preventDefault();
@@ -244,16 +246,10 @@ function nearness({ lens }) {
   return h("div", { class: "nearness", role: "group", "aria-label": "how closely" }, word("closer", "closer", () => lens.closer(), lens.zoom >= CLOSEST), word("farther", "farther", () => lens.farther(), lens.zoom === 1), word("whole", "whole sheet", () => lens.whole(), lens.zoom === 1));
 }
 
-// The same storey as a list: whatever can be chosen on the drawing can be chosen here.
-function words(view) {
-  const things = thingsOf(view.drawing.storeys[view.storey]);
+// What can be chosen on a storey, each thing once.
+function onceOn(storey) {
   const seen = new Set();
-  const once = things.filter((group) => !seen.has(group.about) && seen.add(group.about));
-  return h("details", { class: "words", open: view.wordsOpen, ontoggle: (event) => view.setWords(event.target.open) },
-    h("summary", { "data-key": "words" }, "In words"),
-    h("ul", {}, once.map((group) => h("li", {}, h("button", {
-      type: "button", "aria-pressed": String(view.echoes.has(group.about)), "data-key": `word-${group.about}`, onclick: () => view.select(group.about),
-    }, label(view, group))))));
+  return thingsOf(storey).filter((group) => !seen.has(group.about) && seen.add(group.about));
 }
 
 // Rooms too small for their name bear a letter; here it is explained.
@@ -280,7 +276,8 @@ export function showDrawing(title, body, view) {
   }
   const layer = drawing.layers.find((one) => one.name === view.layer);
   const problem = layer?.problem;
+  const things = onceOn(drawing.storeys[view.storey]);
   return put(body, layers(view), problem ? h("p", { class: "soft" }, `${view.layer} is not computed: ${problem}`) : null,
     h("div", { class: `sheet${view.editor ? " editable" : ""}${view.editor?.held && !view.editor.held.done ? " held" : ""}${view.editor?.late() ? " late" : ""}` }, picture(view), h("div", { class: "title-block" }, section(view))), nearness(view),
-    view.editor ? editBar(view) : null, letters(view), layer ? legend(layer) : null, words(view));
+    inWords(view, things, (group) => label(view, group)), view.editor ? editBar(view, holdsFields(view, things)) : null, letters(view), layer ? legend(layer) : null);
 }

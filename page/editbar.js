@@ -183,16 +183,22 @@ function contactFields(view, moved) {
   return [choice(view, `${path}.on`, "on the", view.site.file.devices[moved.index].on, doors.map((door) => [door.name, door.name]), (name) => one(path, "on", quoted(name)))];
 }
 
-// view: site, subject, editor, extra: more fields and acts of the same thing.
-export function editBar(view) {
+// The measures of the chosen thing as fields, and what can be done with it; null where it has none.
+export function fieldsOf(view) {
   const { editor, site, subject } = view;
   const moved = subject ? movedBy(site, subject) : null;
   const fields = moved && { places: () => placeFields(view, moved.index), openings: () => openingFields(view, moved.index), contact: () => contactFields(view, moved), furniture: () => blockFields(view, "furniture", moved.index), stairs: () => blockFields(view, "stairs", moved.index), rooms: () => roomFields(view, moved.index) }[moved.list]();
+  return fields ? h("div", { class: "fields", role: "group", "aria-label": `measures of ${nameOf(site.file, subject)}` }, h("b", {}, nameOf(site.file, subject)), fields,
+    act("pick-up", editor.held?.by === "keys" ? "Leave it" : "Pick up", () => (editor.held?.by === "keys" ? editor.cancel() : editor.pickUp(subject)), { class: "act" }),
+    moved.list === "contact" ? null : act("take-off", "take off the drawing", () => editor.remove(subject), { class: "act-words" })) : null;
+}
+
+// view: site, subject, editor. elsewhere: its fields stand in words already.
+export function editBar(view, elsewhere) {
+  const { editor } = view;
   return h("div", { class: "edit-bar" },
     h("p", { class: "soft edit-words", role: "status" }, [editor.words, editor.links].filter(Boolean).join(" · ")),
     editor.problem ? h("p", { class: "refusal", role: "alert" }, editor.problem) : null,
-    fields ? h("div", { class: "fields", role: "group", "aria-label": `measures of ${nameOf(site.file, subject)}` }, h("b", {}, nameOf(site.file, subject)), fields,
-      act("pick-up", editor.held?.by === "keys" ? "Leave it" : "Pick up", () => (editor.held?.by === "keys" ? editor.cancel() : editor.pickUp(subject)), { class: "act" }),
-      moved.list === "contact" ? null : act("take-off", "take off the drawing", () => editor.remove(subject), { class: "act-words" })) : null,
+    elsewhere ? null : fieldsOf(view),
     view.layer === "building" ? toolsFoot(view) : null);
 }

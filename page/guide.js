@@ -1,10 +1,11 @@
 // The guide line: what to do next on a site that is being begun. It follows what exists; Next passes on, "I know my way" hides
 // it. The step stands in the page's address, so that a reload comes back to it.
 import { h, put } from "./dom.js";
+import { devicesOffered } from "./offered.js";
 import { bare, closedNeighbours, contactEdits, contacts, deviceEdits, innerDoorEdits, openingEdits, roomEdits, routineEdits, routineOffers } from "./survey.js";
 
 const STEPS = ["rooms", "openings", "devices", "routines", "proof"];
-const own = { begun: false, edits: 0, devices: null, asked: false, wrong: "", typed: "", shown: "" };
+const own = { begun: false, edits: 0, devices: null, wrong: "", typed: "", shown: "" };
 
 export function stepOf(search) {
   const step = new URLSearchParams(search).get("step");
@@ -22,15 +23,6 @@ export function standing(file) {
   if ((file.building.openings?.length ?? 0) === 0) return "openings";
   if ((file.zones?.length ?? 0) === 0) return "devices";
   return (file.routines?.length ?? 0) === 0 ? "routines" : "proof";
-}
-
-async function askDevices(view) {
-  if (own.asked) return;
-  own.asked = true;
-  const answer = await fetch("./devices").then((got) => got.json()).catch(() => null);
-  own.devices = Array.isArray(answer) ? answer : [];
-  own.shown = "";
-  view.again();
 }
 
 // ---- parts of a step
@@ -80,7 +72,7 @@ function openings(view) {
 }
 
 function devices(view) {
-  askDevices(view);
+  own.devices = devicesOffered(() => { own.shown = ""; view.again(); });
   const open = bare(view.file);
   const places = view.file.building?.places ?? [];
   const kinds = [places.some((one) => one.is === "panel") ? null : "panel", places.some((one) => one.keypad) ? null : "keypad", "motion", "siren"].filter(Boolean);

@@ -165,12 +165,12 @@ function go(face, at) {
   if (!turns) return;
   address().face.enter?.();
   /* What led here may be hidden now. */
-  if (document.activeElement === document.body || document.activeElement.closest("[hidden]")) shownParts()[1].focus();
+  if (document.activeElement === document.body || document.activeElement.closest("[hidden]")) shownParts()[2].focus();
 }
 
 // The parts that are shown, in the order in which one goes through them.
 function shownParts() {
-  return [at("sentence"), ...[...document.querySelectorAll("main > section:not([hidden])")].flatMap((part) => (part.id === "drawing" && !at("guide").hidden ? [part, at("guide")] : [part]))];
+  return [at("top"), at("sentence"), ...[...document.querySelectorAll("main > section:not([hidden])")].flatMap((part) => (part.id === "drawing" && !at("guide").hidden ? [part, at("guide")] : [part]))];
 }
 
 function showFaces(face) {
@@ -285,7 +285,7 @@ function planOf(site, checked, chosen) {
     stateOf: (path) => stateOf(checked?.findings ?? [], path, checked?.waived), select: choose,
     setStorey: (index) => { state.storey = index; show(); },
     setLayer: (layer) => { state.layer = typeof layer === "number" ? state.layer + layer : list.findIndex((one) => one.name === layer); show(); },
-    setWords: (open) => { state.words = open; },
+    setWords: (open) => { state.words = open; drawPlan(); },
     begin: () => { state.sheet = true; show(); editor.tools.room(); },
     leave: state.news?.site?.drawing ? null : () => { state.sheet = false; editor.cancel(); show(); },
   };

@@ -1,5 +1,6 @@
 // What is typed while a house is begun, made into edits of its file: rooms, openings, devices, routines. Pure: a file and what
 // the panel offers in; edits, or what is wrong, out. Presets are common practice, written down where everybody sees them.
+import { pairOf, writtenPair } from "./measures.js";
 import { yaml } from "./yaml.js";
 
 const WALLS = ["front", "right", "back", "left"];
@@ -74,9 +75,27 @@ export function roomEdits(typed, file) {
     : [{ path: `building.rooms[${i}]`, value: yaml({ name: room.name, size: size(room), "right-of": rooms[i - 1].name }) }])) };
 }
 
+const BESIDE = ["right-of", "left-of", "behind", "in-front-of"];
+
+function roomBeside(typed, file) {
+  const match = /^(?:room )?(.+?) (\d\S* *(?:[a-z]+ )?x *\d\S*(?: [cm]*m)?) (right of|left of|behind|in front of) (.+)$/i.exec(typed.trim());
+  const pair = match && pairOf(match[2]);
+  const rooms = file.building?.rooms ?? [];
+  if (!pair) return refuse("a room: what it is called, wide x deep inside, beside which one; as “room kitchen 4.2 x 3.1 right of hall”");
+  const beside = rooms.find((room) => room.name.toLowerCase() === match[4].toLowerCase());
+  if (!beside) return refuse(`there is no ${match[4]}; rooms are ${roomsInWords(file)}`);
+  if (rooms.some((room) => room.name === match[1])) return refuse(`there is a ${match[1]} already`);
+  return { edits: [adds("building.rooms", rooms, { name: match[1], size: writtenPair(pair), [match[3].toLowerCase().replaceAll(" ", "-")]: beside.name })] };
+}
+
+// "room kitchen 4.2 x 3.1 right of hall": one more room, or several.
+export function besideEdits(typed, file) {
+  return several(typed, file, roomBeside);
+}
+
 // Rooms that stand beside each other, as the file says it.
 export function neighbours(file) {
-  return (file.building?.rooms ?? []).flatMap((room) => ["right-of", "left-of", "behind", "in-front-of"].filter((key) => room[key]).map((key) => [room[key], room.name]));
+  return (file.building?.rooms ?? []).flatMap((room) => BESIDE.filter((key) => room[key]).map((key) => [room[key], room.name]));
 }
 
 function joined(file, a, b) {
@@ -103,6 +122,12 @@ function findRoom(words, file) {
   return best ? { room: best.name, before: text.slice(0, best.at).trim(), after: text.slice(best.at + best.name.length + 1).trim() } : null;
 }
 
+// "hall front": the index of the room, and which of its walls or corners; null where no room is named.
+export function spotIn(typed, file) {
+  const place = readPlace(typed, file);
+  return place.room ? { room: file.building.rooms.findIndex((room) => room.name === place.room), wall: place.wall, corner: place.corner } : null;
+}
+
 // "hall front" at the end of a line: a room and one of its walls or corners; the rest is what it is.
 function readPlace(typed, file) {
   const words = typed.trim().replace(/[,:]/g, " ").split(/\s+/).filter(Boolean);
@@ -125,13 +150,15 @@ function opening(typed, file) {
   if (!place.room) return refuse(`say in which room: ${roomsInWords(file)}; as “front door hall front”`);
   const isWindow = /\bwindow\b/i.test(typed);
   if (!isWindow && !/\b(door|gate|shutter)\b/i.test(typed)) return refuse("say what it is: a door or a window; as “kitchen window back”");
-  if (!place.wall) return refuse(`say in which wall of the ${place.room}: front, right, back or left`);
+  const other = place.wall ? null : findRoom([...place.before.split(" "), ...place.after.split(" ")], file);
+  if (other && other.room !== place.room) return { edits: [adds("building.openings", file.building.openings, { is: isWindow ? "window" : undefined, room: other.room, to: place.room })] };
+  if (!place.wall) return refuse(`say in which wall of the ${place.room}: front, right, back or left; or to which other room it leads`);
   const name = place.after ? `${place.before ? `${place.before} ` : ""}${place.room} ${place.after}` : place.before || `${place.room} door`;
   if ((file.doors ?? []).some((door) => door.name === name)) return refuse(`there is a ${name} already`);
   return { edits: [adds("doors", file.doors, { name, outside: true }), adds("building.openings", file.building.openings, { door: name, is: isWindow ? "window" : undefined, room: place.room, wall: place.wall })] };
 }
 
-// "front door hall front, kitchen window back": what it is called, its room, its wall.
+// "front door hall front, kitchen window back": what it is called, its room, its wall. "door hall kitchen": it leads from one to the other.
 export function openingEdits(typed, file) {
   return several(typed, file, opening);
 }
@@ -154,6 +181,15 @@ function spoken(name, words) {
   return list.length > 0 ? list : words.slice(0, 1);
 }
 
+// "contact front door, kitchen window": a contact on each of the openings named.
+export function namedContacts(typed, file, offers, devices) {
+  const open = bare(file);
+  const parts = typed.split(/[,;]/).map((one) => one.trim().replace(/^contact( on)?( the)? /i, "").toLowerCase()).filter(Boolean);
+  const unknown = parts.find((part) => !open.some((name) => name.toLowerCase() === part));
+  if (unknown !== undefined || parts.length === 0) return refuse(`on which opening? without a detector are: ${open.join(", ") || "none"}`);
+  return contactEdits(file, offers, contacts(devices)[0], open.filter((name) => parts.includes(name.toLowerCase())));
+}
+
 // What the panel takes of a kind, the usual one first (as lintel new has it).
 const USUAL = ["slim-contact", "quarter-motion", "fog-siren"];
 
@@ -166,8 +202,7 @@ export function contacts(devices) {
   return suiting(devices, (one) => one.kind === "sensor" && one.senses === "contact");
 }
 
-export function contactEdits(file, offers, profile) {
-  const openings = bare(file);
+export function contactEdits(file, offers, profile, openings = bare(file)) {
   if (!profile) return refuse("no contact is offered that this panel takes; write down its profile (docs/profiles.md)");
   const free = offers.free[profile.radio ? "radio" : "wired"];
   if (free.length < openings.length) return refuse(`the panel has ${free.length} free numbers and ${openings.length} are needed`);

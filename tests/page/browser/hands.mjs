@@ -69,7 +69,7 @@ export function finger(page) {
 // To a control: from part to part by F6, within it by Tab, back by Shift and these; within radio buttons by arrows.
 async function reach(page, target, own, what) {
   const where = (one) => (one === document.activeElement ? "there" : document.activeElement.compareDocumentPosition(one) & Node.DOCUMENT_POSITION_PRECEDING ? "before" : "after");
-  const elsewhere = (one) => { const [there, here] = [one, document.activeElement].map((at) => at.closest("#guide, #sentence, main > section")); return there !== here && there?.matches("#guide, #sentence, body[data-face] section"); };
+  const elsewhere = (one) => { const [there, here] = [one, document.activeElement].map((at) => at.closest("#guide, #sentence, #top, main > section")); return there !== here && there?.matches("#guide, #sentence, #top, body[data-face] section"); };
   const isRadio = await target.evaluate((one) => one.matches("input[type=radio]"));
   for (let count = 0; count < 150; count += 1) {
     const at = await target.evaluate(where);

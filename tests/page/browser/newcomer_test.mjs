@@ -17,7 +17,116 @@ const HANDS = {
 const test = cases();
 await inBrowser(test, async (chromium) => {
   for (const [name, [hand, options]] of Object.entries(HANDS)) if (!process.env.PART || process.env.PART === name) await begun(chromium, name, hand, options);
+  if (!process.env.PART || process.env.PART === "words") await worded(chromium);
 });
+
+// What goes wrong is mended where it stands, until all is proven; then every line is keyed in.
+async function proven(page, hand, name, onward = "key it in") {
+  await test.case(`${name}: what goes wrong is mended where it stands, and everything is proven`, async () => {
+    await rested(page);
+    // But the panel: how long it holds out nobody was asked, so that it stands there as a risk.
+    const mended = page.locator(".clause.wrong").filter({ hasNotText: /way in is heard/i });
+    for (let i = 0; i < 4 && await mended.count() > 0; i += 1) {
+      const before = await page.locator("#sentence").innerText();
+      const clause = await hand.press(mended.first());
+      await hand.settled(clause);
+      const remedy = await hand.press(page.locator(".explained .act, .findings .act").filter({ visible: true }).first());
+      await page.waitForFunction((was) => document.querySelector("#sentence").innerText !== was, before, { timeout: 60000 });
+      await rested(page);
+      await hand.settled(remedy);
+    }
+    const sentence = await page.locator("#sentence").innerText();
+    return /^All 21 routines are proven\./.test(sentence) ? [] : [sentence];
+  });
+  await test.case(`${name}: the guide ends, and leads to keying in; every line is keyed`, async () => {
+    await hand.press(page.getByRole("button", { name: onward, exact: true }));
+    await hand.settled(onward);
+    for (let i = 0; i < 30 && !/All lines are keyed/.test(await page.locator("#keying").innerText()); i += 1) {
+      const before = await page.locator("#keying .aside [role=status]").innerText();
+      await hand.press(page.locator('[data-key="finish"]'));
+      await page.waitForFunction((was) => document.querySelector("#keying .aside [role=status]").innerText !== was, before, { timeout: 60000 });
+      await hand.settled("keyed");
+    }
+    return /All lines are keyed/.test(await page.locator("#keying").innerText()) ? [] : [await page.locator("#keying .aside [role=status]").innerText()];
+  });
+}
+
+async function counted(bench, hand, name) {
+  console.log(`# ${name}: ${hand.actions} actions${hand.keys > 0 ? `, ${hand.keys} keys, at most ${hand.farthest} from one control to the next` : ""}`);
+  await test.case(`${name}: in at most ${ACTIONS_MOST} actions (${hand.actions}), and lintel check finds no fault either`, async () => {
+    const told = check(join(bench.folder, "mill-cottage.yaml"));
+    return [...hand.actions <= ACTIONS_MOST && hand.actions > ACTIONS_MOST / 2 ? [] : [`${hand.actions} actions`], ...told.status === 0 ? [] : [told.stdout.slice(-300)]];
+  });
+  if (hand.keys > 0) await test.case(`${name}: every control is at most ${STEPS_MOST} keys from the last (${hand.farthest})`, async () => (hand.farthest <= STEPS_MOST ? [] : [`${hand.farthest}: ${hand.far}`]));
+}
+
+// The same house in words alone: no pointer, and the drawing is never entered.
+async function worded(chromium) {
+  const bench = await serveFolder();
+  const context = await chromium.newContext({ viewport: { width: 1280, height: 900 } });
+  await listened(context);
+  await context.addInitScript(() => document.addEventListener("keydown", (event) => { if (event.target.closest?.(".plan") && !["Tab", "Shift", "F6"].includes(event.key)) window.had[`${event.key} in the drawing`] = 1; }));
+  const { page, wrong } = await open(context, bench);
+  const hand = keys(page);
+  const button = (label) => page.getByRole("button", { name: label });
+  const file = () => bench.text("mill-cottage.yaml");
+  const written = async (act, what) => {
+    const before = file();
+    await act();
+    for (let i = 0; i < 600 && file() === before; i += 1) await page.waitForTimeout(50);
+    await page.waitForFunction((text) => fetch("./site.yaml").then((got) => got.text()).then((now) => now === text), file(), { timeout: 60000 });
+    await rested(page);
+    await hand.settled(what);
+  };
+  const say = (text) => written(() => hand.type(page.locator('[data-key="words-line"]'), text, "Enter"), text);
+  const field = (label, text) => written(() => hand.type(page.locator(".words").getByRole("textbox", { name: label, exact: true }), text, "Enter"), text);
+  await test.case("in words: four answers; the guide is put away, and the storey listed", async () => {
+    await hand.type(page.getByLabel("What is the place called?"), "Mill cottage");
+    await hand.press(page.getByRole("radio", { name: /^halyard-28/ }));
+    await hand.type(page.getByLabel("to the right"), "9");
+    await hand.type(page.getByLabel("to the back"), "7");
+    await hand.press(button("one child more"));
+    const other = await had(page, hand.allowed);
+    await hand.press(button("Start drawing"));
+    await page.waitForURL(/mill-cottage/);
+    await rested(page);
+    await hand.press(page.locator('[data-key="guide-away"]'));
+    await hand.settled("I know my way");
+    await hand.press(page.locator(".words summary"));
+    await page.locator('[data-key="words-line"]').waitFor();
+    await hand.settled("In words");
+    return other;
+  });
+  await test.case("in words: the room that is there is measured and named, two more beside it", async () => {
+    await hand.press(page.locator('.words [data-key="word-building.rooms[0]"]'));
+    await hand.settled("the room");
+    await field("clear inside, wide x deep", "2 x 7");
+    await field("called", "hall");
+    await say("room kitchen 3.38 x 7 right of hall, room bedroom 3.38 x 7 right of kitchen");
+    const rooms = await page.locator(".words .tree > li > button").allInnerTexts();
+    /* No door leads into them yet. */
+    return ["hall, fault, 2.00 x 7.00 m", "kitchen, fault, 3.38 x 7.00 m", "bedroom, fault, 3.38 x 7.00 m"].join(" | ") === rooms.join(" | ") ? [] : rooms;
+  });
+  await test.case("in words: doors, windows, devices and contacts, each line told as it is understood", async () => {
+    await say("front door hall front, back door kitchen back, door hall kitchen, door kitchen bedroom, kitchen window front, bedroom window back");
+    await say("panel bedroom front right, keypad hall right, siren hall back, motion hall back left");
+    await say("contact front door, back door, kitchen window, bedroom window");
+    const all = (await page.locator(".words .tree").innerText()).replaceAll("\n", " ");
+    return [...["front door, front wall", "keypad, right wall", "zone 1, hall, back left corner"].filter((words) => !all.includes(words)).map((words) => `no ${words}: ${all}`), ...await violations(page)];
+  });
+  await test.case("in words: five routines as they are suggested", async () => {
+    await hand.press(button("Help where I stand"));
+    await hand.settled("help");
+    for (let i = 0; i < 5; i += 1) await written(() => hand.press(page.getByRole("button", { name: "Keep", exact: true }).first()), "Keep");
+    return page.locator("#guide").innerText().then((text) => (/Every suggestion is kept/.test(text) ? [] : [text]));
+  });
+  await proven(page, hand, "in words", "Keying in");
+  await counted(bench, hand, "in words");
+  await test.case("in words: nowhere is the place lost, no pointer was asked for, the drawing was never entered", async () => [...hand.wrong, ...await had(page, hand.allowed)]);
+  await test.case("in words: no complaint", async () => wrong);
+  await context.close();
+  await bench.end();
+}
 
 async function begun(chromium, name, makeHand, options) {
   const bench = await serveFolder();
@@ -61,39 +170,8 @@ async function begun(chromium, name, makeHand, options) {
     await next();
     return [...found, ...await page.locator("#guide").innerText().then((text) => (/5 of 5, proof/.test(text) ? [] : [text]))];
   });
-  await test.case(`${name}: what goes wrong is mended where it stands, and everything is proven`, async () => {
-    await rested(page);
-    // But the panel: how long it holds out nobody was asked, so that it stands there as a risk.
-    const mended = page.locator(".clause.wrong").filter({ hasNotText: /way in is heard/i });
-    for (let i = 0; i < 4 && await mended.count() > 0; i += 1) {
-      const before = await page.locator("#sentence").innerText();
-      const clause = await hand.press(mended.first());
-      await hand.settled(clause);
-      const remedy = await hand.press(page.locator(".explained .act, .findings .act").filter({ visible: true }).first());
-      await page.waitForFunction((was) => document.querySelector("#sentence").innerText !== was, before, { timeout: 60000 });
-      await rested(page);
-      await hand.settled(remedy);
-    }
-    const sentence = await page.locator("#sentence").innerText();
-    return /^All 21 routines are proven\./.test(sentence) ? [] : [sentence];
-  });
-  await test.case(`${name}: the guide ends, and leads to keying in; every line is keyed`, async () => {
-    await hand.press(button("key it in"));
-    await hand.settled("key it in");
-    for (let i = 0; i < 30 && !/All lines are keyed/.test(await page.locator("#keying").innerText()); i += 1) {
-      const before = await page.locator("#keying .aside [role=status]").innerText();
-      await hand.press(page.locator('[data-key="finish"]'));
-      await page.waitForFunction((was) => document.querySelector("#keying .aside [role=status]").innerText !== was, before, { timeout: 60000 });
-      await hand.settled("keyed");
-    }
-    return /All lines are keyed/.test(await page.locator("#keying").innerText()) ? [] : [await page.locator("#keying .aside [role=status]").innerText()];
-  });
-  console.log(`# ${name}: ${hand.actions} actions${hand.keys > 0 ? `, ${hand.keys} keys, at most ${hand.farthest} from one control to the next` : ""}`);
-  await test.case(`${name}: in at most ${ACTIONS_MOST} actions (${hand.actions}), and lintel check finds no fault either`, async () => {
-    const told = check(join(bench.folder, "mill-cottage.yaml"));
-    return [...hand.actions <= ACTIONS_MOST && hand.actions > ACTIONS_MOST / 2 ? [] : [`${hand.actions} actions`], ...told.status === 0 ? [] : [told.stdout.slice(-300)]];
-  });
-  if (hand.keys > 0) await test.case(`${name}: every control is at most ${STEPS_MOST} keys from the last (${hand.farthest})`, async () => (hand.farthest <= STEPS_MOST ? [] : [`${hand.farthest}: ${hand.far}`]));
+  await proven(page, hand, name);
+  await counted(bench, hand, name);
   await test.case(`${name}: nowhere is the place lost, and nothing but this hand was asked for`, async () => [...hand.wrong, ...await had(page, hand.allowed)]);
   await test.case(`${name}: what cannot be read of a line is told, and is typed still; nothing reaches past the edge`, async () => {
     await page.goto(`${new URL(page.url()).origin}/site/mill-cottage.yaml/?step=openings`);

@@ -112,6 +112,46 @@ static enum receiver_reason event_reason(const struct frame *frame, struct signa
     return RECEIVER_OTHER_KIND;
 }
 
+static uint8_t byte_of(struct text digits, size_t at) {
+    unsigned value = 0;
+    for (size_t i = 2 * at; i < 2 * at + 2; i++) {
+        const char digit = digits.start[i];
+        value = value * 16 + (unsigned)(digit <= '9' ? digit - '0' : digit - 'A' + 10);
+    }
+    return (uint8_t)value;
+}
+
+enum { MADE_UP = 5, MARKED = 2 * MADE_UP }; /* bytes of the pad of an acknowledgement */
+
+/** An acknowledgement has the form of a link test, and a fresh time for whatever somebody puts before it, here or at
+ *  another receiver with the same key. So it is marked in its pad, half of which follows from the other half. The mark
+ *  is no secret: a block that has it can be put elsewhere by anybody, but made and changed only with the key. */
+static void mark_pad(char pad[MARKED]) {
+    const uint64_t mark = siphash((struct siphash_key){{0, 0}}, (struct text){pad, MADE_UP});
+    for (size_t i = 0; i < MADE_UP; i++) {
+        pad[MADE_UP + i] = (char)(0x80 | mark >> (8 * i)); /* neither a bracket nor a bar */
+    }
+}
+
+/** Whether the end of what was encrypted is that of an acknowledgement. room: as it was decrypted. The block before the
+ *  last is looked at as it was before the one that stands before it now was added to it. */
+static bool ends_as_answer(const struct frame *frame, const uint8_t room[FRAME_CLEAR_MAX]) {
+    const size_t length = frame->cipher.length / 2;
+    const size_t at = length - 2 * (size_t)FRAME_BLOCK;
+    char block[FRAME_BLOCK];
+    char marked[MARKED];
+    for (size_t i = 0; length >= 2 * (size_t)FRAME_BLOCK && i < FRAME_BLOCK; i++) {
+        const uint8_t before = at == 0 ? 0 : byte_of(frame->cipher, at - FRAME_BLOCK + i);
+        block[i] = (char)(room[at + i] ^ before);
+    }
+    if (length < 2 * (size_t)FRAME_BLOCK) {
+        return false;
+    }
+    memcpy(marked, block, MARKED);
+    mark_pad(marked);
+    return memcmp(marked, block, MARKED) == 0;
+}
+
 /** Opens it where it is encrypted, and holds key and time against the account's. The order matters: nothing is said of
  *  the clock, or of the event, of a frame that the account's own key did not close. */
 static enum receiver_reason reason_of(const struct receiver *receiver, struct receiver_now now,
@@ -135,6 +175,9 @@ static enum receiver_reason reason_of(const struct receiver *receiver, struct re
                     FRAME_CLEAR_MAX, &answer->fault)) {
             return RECEIVER_OTHER_KEY;
         }
+        if (ends_as_answer(frame, room)) {
+            return RECEIVER_REPLAY;
+        }
         if (!stamp_in_window(frame->content.stamp_s, now.utc_s)) {
             return RECEIVER_CLOCK;
         }
@@ -153,7 +196,7 @@ static bool gets_the_time(const struct receiver_answer *answer) {
 /** Ends are known whosever they are: two accounts may have one key. */
 #define OF_ALL UINT32_MAX
 
-/** The end of what was encrypted, of a message and of an answer alike: the last block, which holds nothing but a part
+/** The end of what was encrypted: the last block, which holds nothing but a part
  *  of the time, and comes out right only behind the block that it was made behind. What stands further before can be
  *  changed by somebody without the key; so each end counts once. Of another key than a message's mark. */
 static uint64_t end_mark(const struct receiver *receiver, struct text digits) {
@@ -174,6 +217,7 @@ static void write_answer(const struct receiver *receiver, struct receiver_now no
             .prefix = to->prefix,
             .account = to->account};
     struct frame_cipher cipher = {0};
+    char marked[FRAME_BLOCK];
     char bytes[FRAME_MAX];
     size_t length = 0;
     if (gets_the_time(answer)) {
@@ -189,18 +233,15 @@ static void write_answer(const struct receiver *receiver, struct receiver_now no
     frame.content.stamped = frame.encrypted || frame.token == FRAME_TOKEN_NAK;
     frame.content.stamp_s = now.utc_s;
     if (frame.encrypted) {
-        frame.content.pad = (struct text){pad, FRAME_BLOCK};
+        memcpy(marked, pad, sizeof marked);
+        mark_pad(marked);
+        frame.content.pad = (struct text){marked, sizeof marked};
         cipher = receiver->cipher_for(receiver->context, answer->account);
     }
     if (frame_write(&frame, frame.encrypted ? &cipher : NULL, bytes, &length, &answer->fault) &&
             length <= sizeof answer->answer) {
         memcpy(answer->answer, bytes, length);
         answer->answer_length = length;
-    }
-    /* Sent back as a link test it would open, and the answer to that again: each with a fresh time for old frames. */
-    if (frame.encrypted && answer->answer_length > 0) {
-        recent_note(receiver->spent, OF_ALL, end_mark(receiver, (struct text){bytes, length - 1}),
-                now.steady_ms);
     }
 }
 
@@ -240,12 +281,13 @@ static void judge_news(
 }
 
 /** What was not taken though its end came from somebody with the key, and just now: it counts no second time, else
- *  whoever put it there could try over and over what stands before it. */
+ *  whoever put it there could try over and over what stands before it. That of an acknowledgement never counts: so many
+ *  of them as somebody has sent to himself, by sending a link test again and again, are not noted. */
 static void spend(const struct receiver *receiver, struct receiver_now now,
         const uint8_t room[FRAME_CLEAR_MAX], const struct receiver_answer *answer) {
     const size_t length = answer->frame.cipher.length / 2;
     int64_t stamp_s = 0;
-    if (length >= STAMP_LENGTH &&
+    if (length >= STAMP_LENGTH && !ends_as_answer(&answer->frame, room) &&
             stamp_read((struct text){(const char *)room + length - STAMP_LENGTH, STAMP_LENGTH}, 0,
                     &stamp_s, NULL) &&
             stamp_in_window(stamp_s, now.utc_s)) {

@@ -119,9 +119,11 @@ static const char *framed(const char *body) {
 #define E6                                                                                         \
     "E1D80055\"*NULL\"0000R0L0#1234["                                                              \
     "DFE5AC90FE72B445CCD6470B2B52DE611B6AEEFAC34A1D5B5E50F1DFDCAADB3C"
-#define E7                                                                                         \
-    "5FB80054\"*ACK\"0006R1L0#1234["                                                               \
-    "4C1FA1CFD4D8A0E3C0D3A51BB2304F252C51D1BA822563F5BA7AE25641B90A7B"
+/* The answer to E1, its pad 7756B178CA and, of what "openssl mac SIPHASH" makes of that with a key of zeros, the first
+ * five bytes with their highest bit set; encrypted by "openssl enc". */
+#define MARKED                                                                                     \
+    "BE160054\"*ACK\"0006R1L0#1234["                                                               \
+    "6CC9DA57D9484D1491004DFAEC936213F454B039B7E0C3C6A268C1C7E94F085C"
 
 static void in_clear_the_header_comes_back(void **state) {
     (void)state;
@@ -138,18 +140,22 @@ static void in_clear_the_header_comes_back(void **state) {
     assert_int_equal(answer.answer_length, strlen(framed("\"ACK\"0000R0L0#1234[]")) + 2);
 }
 
-/* A frame in clear is not held against any clock. */
+/* A frame in clear is not held against any clock; a panel that was never told the time may count from 1970. */
 static void in_clear_no_time_matters(void **state) {
     (void)state;
     begin("account 1234 clear");
     assert_int_equal(judge_at(P3, AT + 86400, 1), RECEIVER_STORE);
+    assert_int_equal(
+            judge(framed("\"ADM-CID\"0002R1L0#1234[#1234|1130 01 015]_00:00:42,01-01-1970")),
+            RECEIVER_STORE);
+    assert_int_equal(answer.frame.content.stamp_s, 42);
 }
 
 static void encrypted_so_is_the_answer(void **state) {
     (void)state;
     begin("account 1234 key " K128);
     assert_int_equal(judge(E1), RECEIVER_STORE);
-    answered(E7);
+    answered(MARKED);
     assert_true(text_is(answer.frame.content.data, "#1234|1130 01 015"));
     assert_int_equal(judge(E6), RECEIVER_LINK);
 }
@@ -465,6 +471,34 @@ static void an_acknowledgement_is_no_link_test(void **state) {
     assert_int_equal(cipher_of(answer.answer, bytes), 32);
     assert_int_equal(judge_cipher("\"*NULL\"0002R0L0#1234", bytes, 32), RECEIVER_REFUSE);
     assert_int_equal(answer.reason, RECEIVER_REPLAY);
+    /* nor one from before the start, or of another receiver with the same key */
+    begin("account 1234 key " K128);
+    assert_int_equal(judge_cipher("\"*NULL\"0002R0L0#1234", bytes, 32), RECEIVER_REFUSE);
+    assert_int_equal(answer.reason, RECEIVER_REPLAY);
+}
+
+/* A link test that was recorded is answered as often as it is sent, each time with another end: these, and what is put
+ * before them, must not push the ends of messages out of what is known (64 here). */
+static void what_is_played_back_pushes_nothing_out(void **state) {
+    (void)state;
+    static const char link_test[] = "\n" E6 "\r";
+    uint8_t bytes[64];
+    char body[FRAME_MAX];
+    begin("account 1234 key " K128);
+    assert_int_equal(judge(E1), RECEIVER_STORE);
+    for (int i = 0; i < 2000; i++) {
+        char pad[32];
+        (void)snprintf(pad, sizeof pad, "%05dabcdefghijk", i);
+        receiver_judge(&receiver, (struct text){link_test, sizeof link_test - 1},
+                (struct receiver_now){AT, 2000}, pad, room, &answer);
+        assert_int_equal(answer.verdict, RECEIVER_LINK);
+        memset(bytes, i, FRAME_BLOCK);
+        assert_int_equal(cipher_of(answer.answer, bytes + FRAME_BLOCK), 32);
+        assert_int_equal(judge_cipher("\"*ADM-CID\"0009L0#1234", bytes, 48), RECEIVER_REFUSE);
+    }
+    (void)snprintf(body, sizeof body, "\"*ADM-CID\"0007R1L0#1234[%s", strchr(E1, '[') + 1);
+    assert_int_equal(judge(framed(body)), RECEIVER_REFUSE);
+    assert_int_equal(answer.reason, RECEIVER_REPLAY);
 }
 
 /* Blocks of yesterday's frame, cut within its text, one that comes out as some text (here tried with the key), a zero
@@ -543,6 +577,19 @@ static void of_too_many_the_oldest_are_forgotten(void **state) {
     assert_int_equal(known, recent.buckets * RECENT_SIDE_BY_SIDE);
 }
 
+/* What an archive has may have come before the machine was started, and so before its steady clock was 0. */
+static void what_came_before_the_clock_began_is_known(void **state) {
+    (void)state;
+    begin("account 1234 clear");
+    assert_true(recent_make(&arena, RECENT_SIDE_BY_SIDE, &recent, NULL).good);
+    recent_note(&recent, 0, 77, 1 - RECENT_S * 1000);
+    recent_note(&recent, 0, 78, -1);
+    recent_note(&recent, 0, 79, 0);
+    assert_true(recent_has(&recent, 0, 77, 1));
+    assert_true(recent_has(&recent, 0, 78, 1));
+    assert_false(recent_has(&recent, 0, 77, 2));
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
             cmocka_unit_test_teardown(in_clear_the_header_comes_back, end),
@@ -561,9 +608,11 @@ int main(void) {
             cmocka_unit_test_teardown(blocks_put_before_it_are_no_pad, end),
             cmocka_unit_test_teardown(a_recorded_frame_with_another_beginning_is_not_news, end),
             cmocka_unit_test_teardown(an_acknowledgement_is_no_link_test, end),
+            cmocka_unit_test_teardown(what_is_played_back_pushes_nothing_out, end),
             cmocka_unit_test_teardown(an_old_frame_before_a_fresh_end_is_not_news, end),
             cmocka_unit_test_teardown(the_longest_header_has_an_answer, end),
             cmocka_unit_test_teardown(of_too_many_the_oldest_are_forgotten, end),
+            cmocka_unit_test_teardown(what_came_before_the_clock_began_is_known, end),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

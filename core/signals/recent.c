@@ -21,7 +21,12 @@ static struct recent_message *bucket_of(const struct recent *recent, uint64_t di
     return recent->messages + bucket * RECENT_SIDE_BY_SIDE;
 }
 
-/** at_ms 0 is a free place: instants are kept one later. */
+/** at_ms 0 is a free place. Instants are kept later by the time that is looked back: a message of an archive may have
+ *  come before the machine, and so its steady clock, was started. */
+static int64_t kept(int64_t at_ms) {
+    return at_ms + RECENT_S * SECOND_MS + 1;
+}
+
 static bool is_it(const struct recent_message *message, uint32_t owner, uint64_t digest) {
     return message->at_ms != 0 && message->digest == digest && message->owner == owner;
 }
@@ -30,7 +35,7 @@ bool recent_has(const struct recent *recent, uint32_t owner, uint64_t digest, in
     const struct recent_message *messages = bucket_of(recent, digest);
     for (size_t i = 0; i < RECENT_SIDE_BY_SIDE; i++) {
         if (is_it(&messages[i], owner, digest) &&
-                now_ms + 1 - messages[i].at_ms <= RECENT_S * SECOND_MS) {
+                kept(now_ms) - messages[i].at_ms <= RECENT_S * SECOND_MS) {
             return true;
         }
     }
@@ -52,7 +57,7 @@ static struct recent_message *place_of(
 
 void recent_note(struct recent *recent, uint32_t owner, uint64_t digest, int64_t now_ms) {
     *place_of(bucket_of(recent, digest), owner, digest) =
-            (struct recent_message){.digest = digest, .at_ms = now_ms + 1, .owner = owner};
+            (struct recent_message){.digest = digest, .at_ms = kept(now_ms), .owner = owner};
 }
 
 void recent_forget(struct recent *recent, uint32_t owner, uint64_t digest) {

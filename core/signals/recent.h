@@ -35,7 +35,8 @@ outcome recent_make(struct arena *arena, size_t most, struct recent *ret_recent,
 /** Whether the owner's message came within RECENT_S before now_ms, which is of a clock that never jumps. */
 bool recent_has(const struct recent *recent, uint32_t owner, uint64_t digest, int64_t now_ms);
 
-/** Notes one; forget takes it back. Of more than fit, the oldest of a bucket is forgotten. */
+/** Notes one; forget takes it back. now_ms may be before 0, by RECENT_S at most. Of more than fit, the oldest of a
+ *  bucket is forgotten. */
 void recent_note(struct recent *recent, uint32_t owner, uint64_t digest, int64_t now_ms);
 void recent_forget(struct recent *recent, uint32_t owner, uint64_t digest);
 

@@ -39,7 +39,7 @@ bool stamp_read(
     if (hour > 23 || minute > 59 || second > 59) {
         return signal_fault(ret_fault, SIGNAL_FAULT_STAMP, at + 1);
     }
-    if (year < DATE_YEAR_FIRST || year > DATE_YEAR_LAST || month < 1 || month > 12 || day < 1 ||
+    if (year < STAMP_YEAR_FIRST || year > DATE_YEAR_LAST || month < 1 || month > 12 || day < 1 ||
             day > date_month_days(year, month)) {
         return signal_fault(ret_fault, SIGNAL_FAULT_STAMP, at + 10);
     }

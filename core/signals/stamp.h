@@ -9,12 +9,14 @@
 
 enum {
     STAMP_LENGTH = 20, /* _HH:MM:SS,MM-DD-YYYY */
+    /* A panel that was not told the time yet may begin to count there: in clear it is heard all the same. */
+    STAMP_YEAR_FIRST = 1970,
     /* Whether the two ends themselves pass is not known from the text: taken as inclusive. */
     STAMP_AHEAD_MOST_S = 20,
     STAMP_BEHIND_MOST_S = 40,
 };
 
-/** Reads "_10:15:30,03-07-2024", month before day, of the years 2000 to 2199. source: all of it and no more. at:
+/** Reads "_10:15:30,03-07-2024", month before day, of the years 1970 to 2199. source: all of it and no more. at:
  *  where it stands, for the fault. ret_seconds: since 1970-01-01 00:00 UTC, leap seconds not counted; untouched on
  *  failure. Source: ANSI/SIA DC-09, clause 5.5.1.8. */
 bool stamp_read(struct text source, size_t at, int64_t *ret_seconds, struct signal_fault *ret_fault)

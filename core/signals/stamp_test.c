@@ -18,7 +18,7 @@ static int64_t read(const char *string) {
 /* Against the C library's calendar. */
 static void written_and_read_back(void **state) {
     (void)state;
-    for (int64_t seconds = 946684800; seconds < 7258118400; seconds += 86400 * 13 + 3723) {
+    for (int64_t seconds = 0; seconds < 7258118400; seconds += 86400 * 13 + 3723) {
         time_t instant = (time_t)seconds;
         struct tm broken;
         char wanted[STAMP_LENGTH + 8];
@@ -50,7 +50,7 @@ static void what_is_no_time_is_refused_at_its_byte(void **state) {
             {"_10:15:30,02-29-2023", SIGNAL_FAULT_STAMP, 110},
             {"_10:15:30,00-07-2024", SIGNAL_FAULT_STAMP, 110},
             {"_10:15:30,03-00-2024", SIGNAL_FAULT_STAMP, 110},
-            {"_10:15:30,03-07-1999", SIGNAL_FAULT_STAMP, 110},
+            {"_10:15:30,03-07-1969", SIGNAL_FAULT_STAMP, 110},
             {"_10:15:3O,03-07-2024", SIGNAL_FAULT_STAMP, 108},
     };
     for (size_t i = 0; i < sizeof bad / sizeof bad[0]; i++) {

@@ -73,7 +73,7 @@ function item(view, about, words) {
   const moved = movedBy(view.site, about);
   const where = moved ? whereOf(view.site, moved) : "";
   return h("li", {}, h("button", { type: "button", "aria-pressed": String(view.echoes.has(about)), "data-key": `word-${about}`, onclick: () => view.select(about) }, words, where ? h("span", { class: "soft" }, `, ${where}`) : null),
-    view.editor && about === view.subject ? fieldsOf(view) : null);
+    view.editor && view.wordsOpen && about === view.subject ? fieldsOf(view) : null);
 }
 
 // Things of each room, room by room; what is in none comes last.

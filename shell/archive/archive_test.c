@@ -365,6 +365,28 @@ static void copies_are_whole_while_others_write(void **state) {
     assert_int_equal(waitpid(writer, NULL, 0), writer);
 }
 
+/* Neither a file of that name nor one under which it would be written first is taken; and it is told so. */
+static void a_copy_takes_no_file_that_is_there(void **state) {
+    struct bench *bench = *state;
+    static const char *const suffixes[] = {"", ".part"};
+    struct archive *archive = opened(bench, ARCHIVE_NEW);
+    for (size_t i = 0; i < sizeof suffixes / sizeof suffixes[0]; i++) {
+        char to[128];
+        char there[160];
+        struct problem problem = {0};
+        (void)snprintf(to, sizeof to, "%s/kept%zu", bench->folder, i);
+        (void)snprintf(there, sizeof there, "%s%s", to, suffixes[i]);
+        FILE *file = fopen(there, "w");
+        assert_non_null(file);
+        assert_int_equal(fclose(file), 0);
+        assert_false(archive_backup(archive, to, &problem).good);
+        assert_int_equal(problem.kind, PROBLEM_BAD_VALUE);
+        assert_non_null(strstr(problem.text, "is there already"));
+        assert_int_equal(unlink(there), 0);
+    }
+    archive_close(archive);
+}
+
 /* The log has its room before it is needed, and who dies with it half full loses nothing: zeros are no part of it. */
 static void room_for_the_log_is_made_and_means_nothing(void **state) {
     struct bench *bench = *state;
@@ -593,6 +615,7 @@ int main(void) {
             CASE(acts_of_an_older_version_are_kept),
             CASE(while_another_writes_nothing_is_taken_and_then_it_is),
             CASE(copies_are_whole_while_others_write),
+            CASE(a_copy_takes_no_file_that_is_there),
             CASE(room_for_the_log_is_made_and_means_nothing),
             CASE(damage_is_noticed),
     };

@@ -385,9 +385,9 @@ static outcome backup(struct archive *archive, const char *to, struct problem *r
     if (length < 0 || (size_t)length >= sizeof part) {
         FAIL(ret_problem, PROBLEM_BAD_VALUE, "", "the name of the copy is too long");
     }
-    const int file =
-            lstat(to, &state) == 0 ? -1 : open(part, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0600);
-    if (file < 0 && (lstat(to, &state) == 0 || errno == EEXIST)) {
+    const bool there = lstat(to, &state) == 0;
+    const int file = there ? -1 : open(part, O_WRONLY | O_CREAT | O_EXCL | O_CLOEXEC, 0600);
+    if (there || (file < 0 && errno == EEXIST)) {
         FAIL(ret_problem, PROBLEM_BAD_VALUE, "",
                 "%.200s or %.150s is there already; name a new file", to, part);
     }

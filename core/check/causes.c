@@ -158,11 +158,14 @@ static struct text reason_place(
 }
 
 bool findings_nobody_unsets(const struct proof_answer *answer) {
-    bool unsets = answer->culprit != PANEL_WHY_ENTRY_OVER;
-    for (size_t i = 0; i < answer->routine.step_count; i++) {
-        unsets = unsets || answer->routine.steps[i].act == SITE_ACT_UNSET;
+    const struct site_routine *source = answer->routine.source;
+    bool comes = false;
+    bool unsets = answer->culprit != PANEL_WHY_ENTRY_OVER || source == NULL;
+    for (size_t i = 0; !unsets && i < source->step_count; i++) {
+        comes = comes || source->steps[i].act == SITE_ACT_COME;
+        unsets = source->steps[i].act == SITE_ACT_UNSET;
     }
-    return !unsets;
+    return comes && !unsets;
 }
 
 struct text findings_place(const struct site *site, const struct check_routine *routine,

@@ -14,7 +14,8 @@ outcome findings_make(const struct site *site, struct arena *arena, struct check
 struct text findings_range(
         const struct site *site, const struct proof_answer *answer, struct arena *arena);
 
-/** Whether its entry time runs out since no step of it keys a code. Written in a hurry, it mostly was forgotten. */
+/** Whether somebody comes in and its entry time runs out since no step of it keys a code. Written in a hurry, it mostly
+ *  was forgotten. */
 bool findings_nobody_unsets(const struct proof_answer *answer);
 
 /** The place of the cause in the site file: "zones[1].behaviour". */

@@ -9,6 +9,7 @@ import { caution, clock, expects, heardBetween, instead, isDone, nextOf, standin
 import { sign } from "./tones.js";
 
 const SHOWN_MS = 1500; // a test that was ticked off stays so long before the next one
+const BACK_MS = 8000; // so long what was ticked off by hand can be taken back where one stands; in the list always
 const IGNORE_MS = 400; // presses within so long after a row changed under the thumb
 
 const STAYS = new Set(["on test", "station", "off test"]); // what begins and ends the list is not put off
@@ -17,7 +18,7 @@ const HOW = ["read back by the operator", "seen on the panel", "seen and heard h
 // place(): which site this is, to keep apart what is noted; again(): shows anew; body: where it stands.
 export function makeAcceptance({ place, again }) {
   const state = {
-    list: null, problem: "", shown: null, chosen: null, last: null, asking: null, missing: "", anew: false, pasting: false, pasted: "", understood: null,
+    list: null, problem: "", shown: null, chosen: null, last: null, lastAt: 0, asking: null, missing: "", anew: false, pasting: false, pasted: "", understood: null,
     by: "", until: "", how: 0, left: false, night: false, sound: false, changed: 0,
   };
   let turning = null;
@@ -28,7 +29,10 @@ export function makeAcceptance({ place, again }) {
   function turn(list) {
     const next = nextOf(list)?.name ?? null;
     const shown = list.tests.find((test) => test.name === state.shown);
-    if (shown && shown.name !== next && (isDone(shown) || shown.state === "waits")) state.last = shown.name;
+    if (shown && shown.name !== next && (isDone(shown) || shown.state === "waits") && state.last !== shown.name) {
+      Object.assign(state, { last: shown.name, lastAt: Date.now() });
+      setTimeout(again, BACK_MS);
+    }
     if (state.shown === null || !shown) state.shown = next;
     if (state.shown === next || turning) return;
     turning = setTimeout(() => {
@@ -109,8 +113,8 @@ export function makeAcceptance({ place, again }) {
       care ? h("p", { class: "caution" }, care) : null,
       h("p", { class: "do" }, sentence(test.says)),
       came ? null : others.slice(-2).map((one) => h("p", { class: "wrong", "data-id": one.id }, `${clock(one.received_ms)} ${sentence(one.says)}`)),
-      h("p", { class: "where" }, [view.where(test), test.zone ? `zone ${test.zone}` : "", test.name].filter((one, i, all) => one && all.indexOf(one) === i).join(" · ")),
-      came ? h("p", { class: "came" }, ring("holds", true), tickWords(test)) : test.by_hand && !test.zone ? null : h("p", { class: "where" }, `expects: ${expects(test)}`),
+      h("div", { class: "spot" }, h("div", {}, h("p", { class: "where" }, [view.where(test), test.zone ? `zone ${test.zone}` : "", test.name].filter((one, i, all) => one && all.indexOf(one) === i).join(" · ")),
+      came ? h("p", { class: "came" }, ring("holds", true), tickWords(test)) : test.by_hand && !test.zone ? null : h("p", { class: "where" }, `expects: ${expects(test)}`)), view.sketch(test)),
       test.began_ms && !came ? h("p", { class: "where" }, `done at ${clock(test.began_ms)}`) : null,
       waits.map((one) => h("p", { class: "wrong" }, one === test ? "No end yet: is it closed again?" : `${one.name}${one.device ? ` (${one.device})` : ""}: no end yet: is it closed again?`)));
   }
@@ -196,7 +200,7 @@ export function makeAcceptance({ place, again }) {
       const came = (test) => test && (test.signals.some((signal) => signal.received_ms) || instead(now, test).length > 0);
       return courseOf(now, named(state.chosen) ?? (came(shown) || !came(named(state.last)) ? shown : named(state.last)));
     },
-    // view: where(test): the room, in words; awake: what is to be said of the screen.
+    // view: where(test): the room, in words; sketch(test): a small drawing of it, or null; awake: what is to be said of the screen.
     show(body, view) {
       document.body.classList.toggle("night", state.night);
       announce(body);
@@ -214,7 +218,7 @@ export function makeAcceptance({ place, again }) {
         view.awake ? h("p", { class: "caution soft" }, view.awake) : null,
         state.problem ? h("p", { class: "caution wrong", role: "alert" }, state.problem) : null,
         [link.refused, state.missing].filter(Boolean).map((words) => h("p", { class: "caution wrong", role: "alert" }, words)),
-        last && last !== test ? h("p", { class: "before soft" }, `before: ${last.name} · ${tickWords(last) || "its end is still to come"}`, last.state === "by hand" ? big("back", "Take back", () => { state.last = null; act("back", last.name); }) : null) : null,
+        last && last !== test ? h("p", { class: "before soft" }, `before: ${last.name} · ${tickWords(last) || "its end is still to come"}`, last.state === "by hand" && Date.now() - state.lastAt < BACK_MS ? big("back", "Take back", () => { state.last = null; act("back", last.name); }) : null) : null,
         present(now, view),
         test && !isDone(test) ? thumb(test) : null,
         test && h("p", { class: judged.accepted ? "verdict" : "verdict open" }, judged.accepted ? ring("holds", true) : null, judged.says),

@@ -266,6 +266,24 @@ export function paperOf(view, storey) {
   return h("section", { class: "paper", "aria-label": name }, h("h2", {}, name), h("div", { class: "sheet" }, picture({ ...view, storey, editor: null, lens: null, echoes: new Set() })));
 }
 
+const SKETCHED = 4; // how many times as large the one sign stands there: it is all that is looked for
+
+// Where one thing hangs, as small as it can be read at arm's length: the walls of its storey and its sign. Null: it is not drawn.
+export function sketchOf(drawing, about) {
+  const storey = drawing?.storeys.find((one) => thingsOf(one).some((group) => group.about === about));
+  if (!storey) return null;
+  const group = thingsOf(storey).find((one) => one.about === about);
+  const walls = [...storey.floors, ...storey.building].filter((one) => one.form !== "text" && !/^building\.furniture/.test(one.about ?? ""));
+  const { x, y, r } = signPlace(drawing, group.shapes);
+  const size = [drawing.high_mm[0] - drawing.low_mm[0], drawing.high_mm[1] - drawing.low_mm[1]];
+  const edge = r * SKETCHED;
+  /* In the middle of its sign, so that it stands where it hangs. */
+  const larger = `translate(${x} ${y}) scale(${SKETCHED / 2}) translate(${-x} ${-y})`;
+  return s("svg", { class: "plan sketch", role: "img", "aria-label": `where it hangs: ${storey.name}`, viewBox: [drawing.low_mm[0] - edge, -edge, size[0] + 2 * edge, size[1] + 2 * edge].map((value) => value.toFixed(0)).join(" ") },
+    walls.map((one) => shape(drawing, one)),
+    s("g", { transform: larger }, group.shapes.filter((one) => one.role !== "leader").map((one) => shape(drawing, one)), ticks(drawing, [{ shapes: group.shapes.filter((one) => one.role !== "leader") }])));
+}
+
 // view: site, subject, lens, editor (null: it may only be looked at), drawing, file, storey, layer, echoes (paths that are chosen), stateOf(path), wordsOpen; select, setStorey, setLayer, setWords.
 export function showDrawing(title, body, view) {
   const { drawing } = view;

@@ -17,7 +17,7 @@ import { moveTime, showRibbon } from "./ribbon.js";
 import { makeRevisions } from "./revisions.js";
 import { showRoutines } from "./routines.js";
 import { showSchedule } from "./schedule.js";
-import { paperOf, showDrawing, thingsOf } from "./drawing.js";
+import { paperOf, showDrawing, sketchOf, thingsOf } from "./drawing.js";
 import { makeEditor } from "./editor.js";
 import { attachGestures } from "./gestures.js";
 import { makeLens } from "./lens.js";
@@ -238,11 +238,23 @@ function rehearse(site) {
   });
 }
 
-// Where a test's device is, in words: its storey, and the area it belongs to.
+function zoneOf(site, test) {
+  return site?.schedule?.findIndex((zone) => zone.number === test.zone) ?? -1;
+}
+
+// In which room a zone's device hangs, or at whose opening; undefined where nobody wrote that down.
+function roomOf(file, zone) {
+  const device = file.zones[zone]?.device;
+  const door = file.devices?.find((one) => one.name === device)?.on;
+  const { places = [], openings = [] } = file.building ?? {};
+  return places.find((one) => one.device === device)?.room ?? (door && openings.find((one) => one.door === door)?.room);
+}
+
+// Where a test's device is, in words: its room, its storey, and the area it belongs to.
 function whereIs(site, test) {
-  const index = site?.schedule?.findIndex((zone) => zone.number === test.zone) ?? -1;
+  const index = zoneOf(site, test);
   const storey = site?.drawing?.storeys.find((one) => thingsOf(one).some((group) => group.about === `zones[${index}]`));
-  return index < 0 ? "" : [...new Set([storey && site.drawing.storeys.length > 1 ? storey.name : "", site.schedule[index].area])].filter(Boolean).join(", ");
+  return index < 0 ? "" : [...new Set([roomOf(site.file, index), storey && site.drawing.storeys.length > 1 ? storey.name : "", site.schedule[index].area])].filter(Boolean).join(", ");
 }
 
 // The ribbon of the acceptance: signals as they come, beside what is expected. The same course is the same object, so that the line
@@ -352,7 +364,7 @@ function show() {
   }
   if (face.name === "acceptance") {
     acceptance.enter();
-    acceptance.show(at("acceptance").querySelector(".body"), { awake: state.awake, where: (test) => whereIs(site, test) });
+    acceptance.show(at("acceptance").querySelector(".body"), { awake: state.awake, where: (test) => whereIs(site, test), sketch: (test) => sketchOf(site?.drawing, `zones[${zoneOf(site, test)}]`) });
     showCourse();
     return;
   }

@@ -85,10 +85,22 @@ function rows(lanes) {
     : [{ ...lane, name: lane.of }]));
 }
 
+// As much to the left as the longest name of a lane takes, within reason.
+const NAME = 7.2; // width of a letter of it, about
+function leftOf(list, width) {
+  const longest = Math.max(...list.map((lane) => lane.name.length));
+  return Math.min(Math.max(longest * NAME + 16, 88), width < 600 ? 150 : 200);
+}
+
+function shortened(name, left) {
+  const fits = Math.floor((left - 10) / NAME);
+  return name.length <= fits ? name : `${name.slice(0, fits - 1)}…`;
+}
+
 function lanesPicture(view, width) {
   const { finding, second } = view;
-  const left = width < 600 ? 96 : 132;
   const list = rows(lanesOf(finding));
+  const left = leftOf(list, width);
   const { end } = spanOf(finding);
   const line = lineOf(stretches(finding), width - left - 16, GAP);
   const head = headOf(line);
@@ -98,7 +110,7 @@ function lanesPicture(view, width) {
   const now = left + line.at(second);
   const parts = list.map((lane, i) => {
     const y = head + i * ROW + 4;
-    return s("g", {}, s("line", { x1: 0, x2: width, y1: y + ROW - 5, y2: y + ROW - 5, class: "hair" }), s("text", { x: left - 10, y: y + 14, "text-anchor": "end", class: "lane" }, lane.name),
+    return s("g", {}, s("line", { x1: 0, x2: width, y1: y + ROW - 5, y2: y + ROW - 5, class: "hair" }), s("text", { x: left - 10, y: y + 14, "text-anchor": "end", class: "lane" }, s("title", {}, lane.name), shortened(lane.name, left)),
       lane.bars.map((bar, j) => drawn(lane, bar, line, left, y, end, lane.bars[j + 1]?.from_s > bar.from_s ? lane.bars[j + 1].from_s : lane.bars[j + 1]?.to_s ?? null)));
   });
   const move = (event) => view.seek(line.back(event.clientX - event.currentTarget.getBoundingClientRect().left - left));
@@ -118,7 +130,7 @@ export function moveTime(body, finding, second) {
   const now = picture?.querySelector(".now");
   if (!now) return false;
   const width = Number(picture.getAttribute("width"));
-  const left = width < 600 ? 96 : 132;
+  const left = leftOf(rows(lanesOf(finding)), width);
   now.setAttribute("transform", `translate(${(left + lineOf(stretches(finding), width - left - 16, GAP).at(second)).toFixed(1)} 0)`);
   picture.setAttribute("aria-valuenow", String(Math.round(second)));
   picture.setAttribute("aria-valuetext", `${clockOf(finding)(second)}: ${lineAt(finding, second)?.what ?? ""}`);

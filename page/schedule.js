@@ -9,6 +9,8 @@ import { ring } from "./rings.js";
 import { says, stateOf, subjectOf, weightOf } from "./subjects.js";
 import { term } from "./terms.js";
 
+const NOTHING = "—";
+
 // Whether a finding is about this zone.
 export function concerns(finding, index) {
   return subjectOf(finding?.place?.path) === `zones[${index}]`;
@@ -39,7 +41,7 @@ function yes(zone, index, key, edit) {
 
 function delayCell(zone, index, site, edit) {
   const delays = site.file.panel?.["entry-delays"] ?? {};
-  if (zone.behaviour !== "entry" || Object.keys(delays).length === 0) return "—";
+  if (zone.behaviour !== "entry" || Object.keys(delays).length === 0) return NOTHING;
   const chosen = delayOf(zone);
   return [choice({ ...zone, delay: chosen }, index, "delay", Object.keys(delays), edit), delays[chosen] ? h("span", { class: "soft amount" }, ` ${delays[chosen]}`) : null];
 }
@@ -61,7 +63,7 @@ function deviceOf(file, zone) {
 function serialCell({ zone, index, view }) {
   const { file } = view.site;
   const device = deviceOf(file, zone);
-  if (device < 0) return "—";
+  if (device < 0) return NOTHING;
   const key = `zone-${index}-serial`;
   const typed = own.typing?.key === key ? own.typing.value : file.devices[device].serial ?? "";
   const also = h("span", { class: "also", role: "status" });
@@ -82,15 +84,15 @@ function serialCell({ zone, index, view }) {
 
 const DEVICE_COLUMNS = [
   { name: "spoken name", class: "says", cell: ({ zone }) => says(zone) },
-  { name: "device", fold: "least", cell: ({ zone }) => zone.device ?? "—" },
-  { name: "profile", term: "profile", cell: ({ zone, view }) => view.site.file.devices?.[deviceOf(view.site.file, zone)]?.profile ?? "—" },
+  { name: "device", fold: "least", cell: ({ zone }) => zone.device ?? NOTHING },
+  { name: "profile", term: "profile", cell: ({ zone, view }) => view.site.file.devices?.[deviceOf(view.site.file, zone)]?.profile ?? NOTHING },
   { name: "serial", class: "serials", cell: serialCell },
 ];
 
 const COLUMNS = [
-  { name: "area", term: "area", fold: "few", only: (site) => (site.file.areas ?? []).length > 1, cell: ({ zone }) => zone.area ?? "—" },
+  { name: "area", term: "area", fold: "few", only: (site) => (site.file.areas ?? []).length > 1, cell: ({ zone }) => zone.area ?? NOTHING },
   { name: "spoken name", class: "says", cell: ({ zone }) => says(zone) },
-  { name: "device", fold: "some", cell: ({ zone }) => zone.device ?? "—" },
+  { name: "device", fold: "some", cell: ({ zone }) => zone.device ?? NOTHING },
   { name: "behaviour", term: "behaviour", class: "behaves", cell: ({ zone, index, view }) => choice(zone, index, "behaviour", view.site.offers.behaviours, view.edit) },
   { name: "delay", term: "entry delay", cell: ({ zone, index, view }) => delayCell(zone, index, view.site, view.edit) },
   { name: "live in", term: "mode", fold: "many", cell: ({ zone }) => liveIn(zone) },
@@ -123,6 +125,11 @@ function explained(view, index) {
     detail(finding, view.act));
 }
 
+function cellOf(column, of) {
+  const content = column.cell(of);
+  return h("td", { class: [column.class, column.fold, content === NOTHING ? "nothing" : ""].filter(Boolean).join(" ") || null, "data-named": column.name }, content);
+}
+
 function row(view, index) {
   const zone = view.site.file.zones[index];
   const columns = columnsOf(view.site);
@@ -137,7 +144,7 @@ function row(view, index) {
     h("tr", { class: chosen ? "selected" : null, "data-zone": zone.number },
       h("th", { scope: "row" }, h("button", { type: "button", class: "number", "data-key": subject, "aria-pressed": String(chosen), "aria-label": `zone ${zone.number}, ${says(zone)}`,
         onclick: () => view.choose(chosen ? null : subject) }, String(zone.number))),
-      columns.map((column) => h("td", { class: [column.class, column.fold].filter(Boolean).join(" ") || null }, column.cell({ zone, index, view }))),
+      columns.map((column) => cellOf(column, { zone, index, view })),
       h("td", { class: view.stale ? "verdict stale" : "verdict" }, verdict(view, state, index))),
     wrong ? h("tr", { class: "refused" }, h("td", { colspan: columns.length + 2, role: "alert" }, `${wrong.path} stays as it was: ${wrong.what}`)) : null,
     carried ? h("tr", { class: "told selected" }, h("td", { colspan: columns.length + 2, class: "soft" }, h("div", { class: "explained" }, carried))) : null,

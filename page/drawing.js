@@ -1,5 +1,6 @@
 // The drawing: one storey of the building with what hangs in it, and one layer over it. The shapes come from the bench; here
 // they get ink, and what they stand for can be chosen. Measures are the building's millimetres, x to the right, y to the back.
+import { aside } from "./aside.js";
 import { h, put, s } from "./dom.js";
 import { editBar } from "./editbar.js";
 import { gripsOf } from "./grips.js";
@@ -35,7 +36,7 @@ function shape(drawing, one) {
   const name = `d-${one.role}`;
   if (one.form === "text") {
     /* The name of ground that reaches past the sheet stands at its edge. */
-    const within = Math.min(Math.max(one.points_mm[1], drawing.low_mm[1] + one.width_mm), drawing.high_mm[1] - one.width_mm);
+    const within = one.about?.startsWith("building.rooms") ? Math.min(Math.max(one.points_mm[1], drawing.low_mm[1] + one.width_mm), drawing.high_mm[1] - one.width_mm) : one.points_mm[1];
     const y = drawing.high_mm[1] - within + one.width_mm * 0.35;
     return s("text", { x: one.points_mm[0], y, "font-size": one.width_mm, "stroke-width": one.width_mm / 5, "text-anchor": one.anchor, class: name }, one.text);
   }
@@ -168,7 +169,7 @@ function picture(view) {
   editor?.underlay?.shape(drawing, view.storey),
   s("g", { class: "layer" }, layer.under.map((one) => shape(drawing, one))),
   s("g", {}, parts(storey.building)),
-  s("g", { class: "layer" }, layer.over.map((one) => shape(drawing, one))),
+  s("g", { class: "layer" }, asideOf(layer.over, storey, drawing, edge).map((one) => shape(drawing, one))),
   s("g", {}, storey.things.filter((one) => one.role === "leader").map((one) => shape(drawing, one))),
   s("g", {}, parts(storey.things.filter((one) => one.role !== "leader"))),
   wrong.map((group) => ringAt(drawing, group, view.stateOf(group.about))),
@@ -179,6 +180,18 @@ function picture(view) {
   editor?.held ? restOf(drawing, editor.held) : editor && view.subject ? gripsOf(view.site, drawing, view.subject) : null,
   s("g", { class: "actors", "aria-hidden": "true" })),
   part === sheet ? scaleBar(drawing, drawing.low_mm[0], high + edge + whole * 2, 5) : scaleBar(drawing, part[0] + drawing.scale * 2, part[1] + part[3] - drawing.scale * 5, part[2] > 9000 ? 5 : 1, true));
+}
+
+// Worked out once for what the bench sent. The words stay on the sheet, and off its scale bar.
+const stepped = new WeakMap();
+function asideOf(shapes, storey, { low_mm: low, high_mm: high, scale, outer_mm: wall }, edge) {
+  const known = stepped.get(shapes);
+  if (known?.storey === storey) return known.shapes;
+  const sheet = [low[0] - edge, low[1] - edge - scale * 7, high[0] + edge, high[1] + edge];
+  const bar = [low[0] - scale * 2, low[1] - edge - scale * 7, low[0] + 5000 + scale * 3, low[1] - edge - scale * 0.5];
+  const moved = aside(shapes, storey, sheet, wall, [bar]);
+  stepped.set(shapes, { storey, shapes: moved });
+  return moved;
 }
 
 function middleOf(drawing, group) {

@@ -226,7 +226,13 @@ async function labels(chromium, demo) {
         if (storeys > 0) await page.locator(`[data-key="storey-${storey}"]`).click();
         const found = await page.evaluate(() => {
           const sheet = document.querySelector(".plan").getBoundingClientRect();
-          const box = (one) => { const { left, top, right, bottom } = one.getBoundingClientRect(); const air = one.matches("text") ? (bottom - top) * 0.2 : 0; return { left: left + 0.5, top: top + air, right: right - 0.5, bottom: bottom - air }; };
+          /* Of the letters themselves: without the light line round them, nor the air above and below. */
+          const box = (one) => {
+            const { x, y, width, height } = one.getBBox();
+            const air = one.matches("text") ? height * 0.2 : 0;
+            const { a, d, e, f } = one.getScreenCTM();
+            return { left: x * a + e, top: (y + air) * d + f, right: (x + width) * a + e, bottom: (y + height - air) * d + f };
+          };
           const words = [...document.querySelectorAll(".plan text")].map((one) => ({ one, says: one.textContent, mark: one.matches(".d-mark, .d-mark-light"), box: box(one) }));
           const signs = [...document.querySelectorAll(".plan .d-sign, .plan .d-sign-dark")].map((one) => ({ one, says: `the sign ${one.parentElement.textContent}`, box: box(one) }));
           const meet = (a, b) => Math.min(a.right, b.right) - Math.max(a.left, b.left) > 1 && Math.min(a.bottom, b.bottom) - Math.max(a.top, b.top) > 1;

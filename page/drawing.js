@@ -276,7 +276,7 @@ function letters(view) {
 // Another storey of the same view, for paper.
 export function paperOf(view, storey) {
   const name = view.drawing.storeys[storey].name;
-  return h("section", { class: "paper", "aria-label": name }, h("h2", {}, name), h("div", { class: "sheet" }, picture({ ...view, storey, editor: null, lens: null, echoes: new Set() })));
+  return h("section", { class: "paper", "aria-label": name }, h("h2", {}, name), h("div", { class: "sheet" }, picture({ ...view, storey, editor: null, lens: null, echoes: new Set() })), letters({ ...view, storey }));
 }
 
 const SKETCHED = 4; // how many times as large the one sign stands there: it is all that is looked for

@@ -60,7 +60,7 @@ function people(view) {
   const list = view.site.file.people ?? [];
   return h("section", { "aria-labelledby": "people-title" }, h("h3", { id: "people-title" }, "Who comes and goes"),
     list.length === 0 ? h("p", { class: "soft" }, "Nobody yet.") : h("ul", { class: "people" }, list.map((person, index) => personRow(view, person, index))),
-    form("person-name", "Somebody else, by a trade or a role:", "who else comes and goes",
+    form("person-name", "Somebody else, a role in small letters, a name with its capital:", "who else comes and goes",
       h("label", {}, " ", h("input", { type: "checkbox", name: "animal", "aria-label": "it is an animal" }), " an animal"),
       (data) => view.edit(`people[${list.length}]`, yaml({ name: data.get("name").trim(), ...(data.get("animal") ? { animal: true } : {}) }))));
 }

@@ -5,7 +5,7 @@
 import { between, instead, paint, PALETTES, STATES, waivedText } from "./looks.mjs";
 import { browser, cases, lacks, lintel, open, serve } from "./served.mjs";
 
-const SHARP = 3; // device pixels: strokes of 1 px then have a core of their own colour
+const SHARP = 2; // device pixels: strokes of 1 px then have a core of their own colour
 const TEXT = "#sentence .clause, #state, .top button, .layers button, #schedule td, #schedule th, .headline, .detail p, .lanes text, .story span, .story button, .plan text, .legend li";
 const MARKS = "#schedule .ring svg, .plan .d-ring, .plan .d-sign, .plan .d-wall, .bar.person rect, .bar.siren rect, .bar.door rect, .lanes .now, .plan .d-person path, .plan .d-chosen";
 
@@ -96,7 +96,7 @@ async function contrasts(chromium, palette) {
   const { page, context } = await pageOf(chromium, bench, palette);
   await STATES["siren sounding"](page);
   await paint(page, palette);
-  await page.setViewportSize({ width: 1280, height: 2400 });
+  await page.setViewportSize({ width: 1280, height: 1900 });
   await page.evaluate(() => scrollTo(0, 0));
   const low = (list, least) => list.filter((one) => one.ratio < least - 0.02).map((one) => `${one.ratio.toFixed(2)}: ${one.name}`);
   const enough = (list, least) => (list.length >= least ? [] : [`only ${list.length} are seen`]);
@@ -150,7 +150,7 @@ async function withoutColour(chromium, palette) {
   const { page, context } = await pageOf(chromium, bench, palette);
   await STATES["siren sounding"](page);
   await paint(page, palette);
-  await page.setViewportSize({ width: 1280, height: 2400 });
+  await page.setViewportSize({ width: 1280, height: 1900 });
   await test.case(`${palette}: people and what sounds differ by form: plain and rounded, square and with upright strokes`, async () => {
     const somebody = await barLooks(page, ".bar.person rect[width]:not([width^='5']) >> nth=0");
     const siren = await barLooks(page, ".bar.siren rect");

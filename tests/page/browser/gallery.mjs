@@ -1,9 +1,9 @@
 // gallery.mjs FOLDER [WORD]...: pictures of every face in every state and palette, and of every face of every demo at every
 // width, into a folder, with sheets of many at once; for eyes. Only those whose name holds every WORD.
-import { mkdirSync, writeFileSync } from "node:fs";
+import { copyFileSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
 import { between, face, FACES, instead, paint, PALETTES, STATES, waivedText } from "./looks.mjs";
-import { browser, lacks, lintel, open, rested, serve, serveFolder, SOURCE, WIDTHS } from "./served.mjs";
+import { browser, lacks, lintel, listener, open, rested, serve, serveFolder, SOURCE, WIDTHS } from "./served.mjs";
 
 const [folder, ...words] = process.argv.slice(2);
 const missing = lacks();
@@ -98,6 +98,76 @@ async function faces(demo) {
   await bench.end();
 }
 
+const WIDE = (width) => ({ width, height: width < 600 ? 780 : 900 });
+
+// The blank page and the list of sites.
+async function folders() {
+  const demos = ["quayside", "quayside-as-found", "ropewalk-as-found", "surgery"];
+  for (const [what, fill] of [["blank page", () => {}], ["list of sites", (into) => { for (const demo of demos) copyFileSync(join(SOURCE, "demo", `${demo}.yaml`), join(into, `${demo}.yaml`)); }]]) {
+    const bench = await serveFolder(fill);
+    for (const palette of ["light", "dark", "print", "grey"]) for (const width of WIDTHS) {
+      if (!wanted("folders", what, palette, width)) continue;
+      const { page, end } = await fresh(bench, palette, WIDE(width));
+      await paint(page, palette);
+      await take(page, "folders", what, palette, width);
+      await end();
+    }
+    await bench.end();
+  }
+}
+
+// First use, its six screens; a file that cannot be read, brought in.
+async function firstUse() {
+  for (const palette of ["light", "dark", "grey"]) for (const width of [360, 1280]) {
+    if (!wanted("first use", palette, width)) continue;
+    const bench = await serveFolder();
+    const { page, end } = await fresh(bench, palette, WIDE(width));
+    await page.getByLabel("to the right").fill("9");
+    await page.getByLabel("to the back").fill("7");
+    await page.getByRole("button", { name: "Start drawing" }).click();
+    await page.waitForURL(/\/site\//);
+    await rested(page);
+    await paint(page, palette);
+    for (let screen = 1; screen < 6; screen += 1) {
+      await take(page, "first use", palette, width, screen);
+      const next = page.locator("#guide button", { hasText: /^Next/ });
+      if (await next.count() === 0) break;
+      await next.click();
+      await rested(page);
+    }
+    await end();
+    await bench.end();
+  }
+}
+
+// The face that is carried round the house, at each turn that a test takes.
+async function acceptance(demo) {
+  for (const palette of ["light", "dark", "night", "grey", "print"]) for (const width of [320, 390, 1280]) {
+    if (!wanted("acceptance", demo, palette, width)) continue;
+    const bench = await serve(demo, null, (into) => ["--archive", join(into, "signals.db")]);
+    const heard = await listener(bench.folder, /account: "(\w+)"/.exec(readFileSync(bench.file, "utf8"))[1]);
+    const { page, end } = await fresh(bench, palette, WIDE(width));
+    await face(page, "Acceptance");
+    await page.getByRole("button", { name: "Begin", exact: true }).click();
+    await page.waitForTimeout(600);
+    await paint(page, palette);
+    if (palette === "night") await page.getByRole("button", { name: "night", exact: true }).click();
+    await take(page, "acceptance", demo, palette, width, "on test");
+    await page.emulateMedia({ media: "screen" });
+    await page.getByLabel("Who at the station").fill("N. Tester (invented)");
+    await page.getByRole("button", { name: "Tick off by hand", exact: true }).click();
+    await page.waitForTimeout(2200);
+    if (palette === "print") await page.emulateMedia({ media: "print" });
+    await take(page, "acceptance", demo, palette, width, "a zone");
+    lintel("rehearse", bench.file, "--to", heard.to, "--speed", "0", "--only", "zone 6");
+    await page.waitForTimeout(2200);
+    await take(page, "acceptance", demo, palette, width, "another came");
+    await end();
+    await heard.end();
+    await bench.end();
+  }
+}
+
 // Sheets of up to twelve pictures, each under its name.
 async function sheets(across) {
   const context = await chromium.newContext({ viewport: { width: 1560, height: 800 } });
@@ -113,6 +183,9 @@ async function sheets(across) {
 }
 
 try {
+  await folders();
+  await firstUse();
+  await acceptance("quayside");
   for (const demo of ["quayside-as-found", "surgery-as-found", "ropewalk-as-found", "quayside", "surgery", "ropewalk", "harbour"]) {
     if (demo.endsWith("found")) await states(demo);
     if (demo === "ropewalk-as-found") await waived(demo);

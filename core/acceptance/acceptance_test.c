@@ -6,6 +6,7 @@
 
 #include <stdio.h>
 #include <stdlib.h>
+#include <string.h>
 
 /* cmocka's own allocator counts what a fixture leaves to its test as lost. */
 static void *get(void *context, size_t size) {
@@ -344,6 +345,21 @@ static void accepted_only_off_test_and_with_nothing_open(void **state) {
     assert_int_equal(acceptance_open(&course), 0);
 }
 
+/* What a panel kept back comes in one frame, as many events as that takes. */
+static void all_events_of_a_frame_are_heard(void **state) {
+    (void)state;
+    struct acceptance_heard heard[ACCEPTANCE_HEARD_MAX];
+    char data[256] = "#1234|N";
+    for (int zone = 1; zone <= SIA_PART_MAX; zone++) {
+        const size_t length = strlen(data);
+        (void)snprintf(data + length, sizeof data - length, "%sBA%d", zone > 1 ? "/" : "", zone);
+    }
+    assert_int_equal(acceptance_read(text_of(data), heard), SIA_PART_MAX);
+    for (int zone = 1; zone <= SIA_PART_MAX; zone++) {
+        assert_int_equal(heard[zone - 1].number, zone);
+    }
+}
+
 #define CASE(name) cmocka_unit_test_setup_teardown(name, begin, end)
 
 int main(void) {
@@ -360,6 +376,7 @@ int main(void) {
             CASE(another_code_than_the_file_says),
             CASE(people_by_their_numbers),
             CASE(what_is_put_off_comes_last),
+            CASE(all_events_of_a_frame_are_heard),
             CASE(accepted_only_off_test_and_with_nothing_open),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -3,7 +3,6 @@
 #include "signals/contact_id.h"
 #include "signals/frame.h"
 #include "signals/meaning.h"
-#include "signals/sia.h"
 
 #include <string.h>
 
@@ -33,7 +32,7 @@ static size_t read_sia(const struct sia *sia, struct acceptance_heard *ret_heard
     size_t count = 0;
     int32_t area = 0;
     int32_t user = 0;
-    for (size_t i = 0; i < sia->count && count < ACCEPTANCE_HEARD_MAX; i++) {
+    for (size_t i = 0; i < sia->count; i++) {
         const struct sia_part *part = &sia->parts[i];
         if (part->modifier) {
             area = text_is(part->code, "ri") ? number_of(part->value) : area;

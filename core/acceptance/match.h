@@ -4,6 +4,7 @@
 #define LINTEL_ACCEPTANCE_MATCH_H
 
 #include "acceptance/tests.h"
+#include "signals/sia.h"
 
 /** One event of a signal. kind: EVENT_KIND_COUNT where Lintel follows nothing up. code: of Contact ID, 0: SIA. report:
  *  a test report. number: zone or user, 0: none; area: 0: none said. id: of the signal in the archive. */
@@ -18,7 +19,7 @@ struct acceptance_heard {
     int32_t area;
 };
 
-enum { ACCEPTANCE_HEARD_MAX = 8 };
+enum { ACCEPTANCE_HEARD_MAX = SIA_PART_MAX }; /* all that one frame can say */
 
 /** The events in a frame's data; 0 where none can be read. ids and instants are left to the caller. */
 size_t acceptance_read(struct text data, struct acceptance_heard ret_heard[ACCEPTANCE_HEARD_MAX]);

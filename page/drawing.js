@@ -6,8 +6,8 @@ import { editBar } from "./editbar.js";
 import { gripsOf } from "./grips.js";
 import { holdsFields, inWords } from "./inwords.js";
 import { CLOSEST } from "./lens.js";
-import { brokenOf, flawsOf, measuresOf, restOf } from "./marks.js";
-import { ringShape, WORDS as RING_WORDS } from "./rings.js";
+import { brokenOf, flawsOf, measuresOf, restOf, storeyOf } from "./marks.js";
+import { ring, ringShape, WORDS as RING_WORDS } from "./rings.js";
 import { indexOf, nameOf } from "./subjects.js";
 
 const CHOSEN = /^(zones|building\.(openings|places|rooms|furniture|stairs))\[/;
@@ -273,6 +273,12 @@ function letters(view) {
   return short.length > 0 ? h("p", { class: "soft letters" }, short.join(" · ")) : null;
 }
 
+// What the broken rings on the drawing say, each with the way to its finding.
+function flaws({ site, storey, flawed, chooseFinding }) {
+  const here = (flawed ?? []).filter(({ finding }) => storeyOf(site, finding.place?.path) === storey);
+  return here.length === 0 ? null : h("ul", { class: "flaws" }, here.map(({ finding, index }) => h("li", {}, ring("fault", true), h("button", { type: "button", "data-key": `flaw-${index}`, onclick: () => chooseFinding(index) }, finding.headline))));
+}
+
 // Another storey of the same view, for paper.
 export function paperOf(view, storey) {
   const name = view.drawing.storeys[storey].name;
@@ -297,7 +303,7 @@ export function sketchOf(drawing, about) {
     s("g", { transform: larger }, group.shapes.filter((one) => one.role !== "leader").map((one) => shape(drawing, one)), ticks(drawing, [{ shapes: group.shapes.filter((one) => one.role !== "leader") }])));
 }
 
-// view: site, subject, lens, editor (null: it may only be looked at), drawing, file, storey, layer, echoes (paths that are chosen), stateOf(path), wordsOpen; select, setStorey, setLayer, setWords.
+// view: site, subject, lens, editor (null: it may only be looked at), drawing, file, storey, layer, echoes (paths that are chosen), stateOf(path), wordsOpen, flawed (findings of the drawing itself, with their numbers); chooseFinding, select, setStorey, setLayer, setWords.
 export function showDrawing(title, body, view) {
   const { drawing } = view;
   title.textContent = drawing ? drawing.storeys[view.storey].name : "Drawing";
@@ -309,6 +315,6 @@ export function showDrawing(title, body, view) {
   const problem = layer?.problem;
   const things = onceOn(drawing.storeys[view.storey]);
   return put(body, layers(view), problem ? h("p", { class: "soft" }, `${view.layer} is not computed: ${problem}`) : null,
-    h("div", { class: `sheet${view.editor ? " editable" : ""}${view.editor?.held && !view.editor.held.done ? " held" : ""}${view.editor?.late() ? " late" : ""}` }, picture(view), h("div", { class: "title-block" }, section(view))), nearness(view),
+    h("div", { class: `sheet${view.editor ? " editable" : ""}${view.editor?.held && !view.editor.held.done ? " held" : ""}${view.editor?.late() ? " late" : ""}` }, picture(view), h("div", { class: "title-block" }, section(view))), flaws(view), nearness(view),
     inWords(view, things, (group) => label(view, group)), view.editor ? editBar(view, holdsFields(view, things)) : null, letters(view), layer ? legend(layer) : null);
 }

@@ -187,7 +187,8 @@ async function ringsApart(chromium) {
   await instead(third.page, JSON.parse(lintel("check", proven.file, "--json", "--classes", "300").stdout));
   await third.page.locator("#leaves button", { hasText: "Findings" }).click();
   await keep(third.page, "undecided", "#findings .ring.unsettled > :first-child");
-  await test.case("every ring has a shape of its own, without any colour", () => third.page.evaluate(async (all) => {
+  const eye = await third.context.newPage();
+  await test.case("every ring has a shape of its own, without any colour", () => eye.evaluate(async (all) => {
     const SIZE = 48;
     const covered = {};
     for (const [name, data] of Object.entries(all)) {

@@ -82,6 +82,7 @@ struct listener {
     uint16_t port;
     bool stopping;
     bool in_trouble;
+    bool weeding_due;
     bool somebody_waits; /* has knocked, and was neither let in nor turned away yet */
     struct arena arena;
     struct connection *connections;

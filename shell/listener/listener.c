@@ -30,8 +30,10 @@ static void asked_to_stop(uv_signal_t *handle, int number) {
     listener_stop(handle->data);
 }
 
+/* What a peer has sent while we were busy is read first, else our own slowness would count for his. */
 static void tick(uv_timer_t *handle) {
-    listener_weed(handle->data);
+    struct listener *listener = handle->data;
+    listener->weeding_due = true;
 }
 
 /** The signals of the last minutes: an answer may have been lost with the listener that stored them. */
@@ -187,6 +189,10 @@ void listener_run(struct listener *listener) {
     while (!listener->stopping) {
         read_all_that_is_ready(listener);
         listener_commit(listener, listener->stopping);
+        if (listener->weeding_due) {
+            listener_weed(listener);
+            listener->weeding_due = false;
+        }
     }
 }
 

@@ -12,7 +12,7 @@ import tempfile
 import threading
 import time
 
-from panels import KEY, Listener, ack, event, exchange, frame, hung_up, openssl, secret, take
+from panels import KEY, Listener, ack, crc, event, exchange, frame, hung_up, openssl, secret, take
 from program import run, tap
 
 KEYS = f"account 777 clear\naccount 1234 key {KEY}\naccount 12AB prefix A5 clear\n"
@@ -35,6 +35,9 @@ def unlike(got, expected):
 cases = tap.Cases()
 
 with listening() as listener:
+    with open(f"/proc/{listener.process.pid}/limits") as file:
+        cores = [line.split()[4:6] for line in file if line.startswith("Max core file size")]
+    cases.case("who has read keys leaves no core file", unlike(cores, [["0", "0"]]))
     with listener.tcp() as tcp, listener.udp() as udp:
         wrong = unlike(exchange(tcp, event(1), len(ack(1))), ack(1))
         udp.send(event(2))
@@ -165,6 +168,20 @@ with listening("--rate", "5", "--idle", "1", "--peers", "3") as listener:
         start = time.monotonic()
         gone = hung_up(tcp)
         cases.case("who says nothing for too long is dropped", [] if gone and time.monotonic() - start < 3 else ["still there"])
+    with listener.tcp() as busy, listener.tcp() as panel:
+        wrong = unlike(exchange(panel, event(101), len(ack(101))), ack(101))
+        time.sleep(0.3)
+        held = sqlite3.connect(listener.archive, isolation_level=None)
+        held.execute("BEGIN IMMEDIATE")  # whoever wants to store waits for a second
+        busy.sendall(event(102))
+        time.sleep(0.2)
+        panel.sendall(event(103))
+        time.sleep(0.7)
+        held.execute("ROLLBACK")
+        held.close()
+        wrong += unlike(take(panel, len(ack(103))), ack(103))
+    cases.case("what came while the listener was busy is read before anybody is dropped for his silence", wrong)
+    time.sleep(0.3)
     friends = [listener.tcp() for _ in range(2)]
     for number, friend in enumerate(friends):
         exchange(friend, event(200 + number), len(ack(1)))
@@ -287,14 +304,22 @@ with tempfile.TemporaryDirectory() as folder:
 # Frames nearly as long as they may be, in clear, so that their data is nearly as long again; with the name of the peer 8,085
 # bytes for each, of which 518 fill what is kept for one commit but for less than one more.
 HEAD = '"ADM-CID"%04dL0#1234['
+SUMS = [crc(bytes([byte])) for byte in range(256)]  # of three megabytes bit by bit there would be no end
+
+
+def long_frame(number, size=4049):
+    head = HEAD % number
+    body = f"{head}#{'0' * (size - 10 - len(head) - 18)}1234|1130 01 015]".encode()
+    remainder = 0
+    for byte in body:
+        remainder = remainder >> 8 ^ SUMS[(remainder ^ byte) & 0xFF]
+    return b"\n%04X%04X" % (remainder, len(body)) + body + b"\r"
+
+
+frames = [b"".join(long_frame(100 * k + number + 1) for number in range(100)) for k in range(8)]
 with listening(keys="account 1234 clear\n") as listener:
-    def long_frame(number, size=4049):
-        head = HEAD % number
-        digits = "0" * (size - 10 - len(head) - 1 - len("#1234|1130 01 015"))
-        return frame(f"{head}#{digits}1234|1130 01 015]")
     with contextlib.ExitStack() as held:
         lines = [held.enter_context(listener.tcp()) for _ in range(8)]
-        frames = [b"".join(long_frame(100 * k + number + 1) for number in range(100)) for k in range(8)]
         senders = [threading.Thread(target=line.sendall, args=(sent,)) for line, sent in zip(lines, frames)]
         os.kill(listener.process.pid, signal.SIGSTOP)  # as a slow disk would: what comes meanwhile waits
         for sender in senders:
@@ -305,6 +330,7 @@ with listening(keys="account 1234 clear\n") as listener:
             sender.join()
         counts = []
         for k, line in enumerate(lines):
+            line.settimeout(30)
             want = b"".join(ack(100 * k + number + 1, account="1234") for number in range(100))
             counts.append(take(line, len(want)) == want)
         stored = listener.stored()

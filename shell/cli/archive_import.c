@@ -39,6 +39,8 @@ struct importing {
     struct key_file keys;
     struct cipher *cipher;
     struct recent recent;
+    struct siphash_key
+            secret; /* who wrote into the line that was captured must not make an alarm look like a repeat */
     int64_t latest_ms;
 };
 
@@ -242,15 +244,15 @@ static outcome take_frame(struct importing *importing, struct text bytes, int64_
         tell(importing, "it carries no time: write one before it, 2026-11-26T10:15:30Z");
         return outcome_good();
     }
-    const uint64_t digest = frame_digest(&frame);
+    const uint64_t mark = frame_mark(&frame, importing->secret);
     at_ms = at_ms < 0 ? frame.content.stamp_s * 1000 : at_ms;
     const bool backwards = at_ms + RECENT_S * 1000 < importing->latest_ms;
-    if (!backwards && recent_has(&importing->recent, 0, digest, at_ms)) {
+    if (!backwards && recent_has(&importing->recent, 0, mark, at_ms)) {
         importing->repeats++;
         return outcome_good();
     }
     importing->latest_ms = at_ms > importing->latest_ms ? at_ms : importing->latest_ms;
-    recent_note(&importing->recent, 0, digest, at_ms);
+    recent_note(&importing->recent, 0, mark, at_ms);
     const struct archive_signal signal = {.received_ms = at_ms,
             .prefix = signal_line_prefix(frame.prefix),
             .account = text_copy(arena, frame.account),
@@ -260,7 +262,7 @@ static outcome take_frame(struct importing *importing, struct text bytes, int64_
             .encrypted = frame.encrypted,
             .token = text_copy(arena, frame.token_text),
             .data = text_copy(arena, frame.content.data),
-            .digest = digest,
+            .digest = frame_digest(&frame),
             .frame = text_copy(arena, bytes),
             .peer = importing->line > 0 ? text_print(arena, "capture %.60s, line %zu",
                                                   importing->called, importing->line)
@@ -317,6 +319,7 @@ static outcome take_capture(
         struct importing *importing, struct text content, struct problem *ret_problem) {
     struct text line;
     TRY(recent_make(&importing->arena, RECENT_MOST, &importing->recent, ret_problem));
+    TRY(host_random((uint8_t *)&importing->secret, sizeof importing->secret, ret_problem));
     if (content.length > 0 && memchr(content.start, '"', content.length) != NULL) {
         return take_stream(importing, content, -1, ret_problem);
     }

@@ -113,6 +113,15 @@ with tempfile.TemporaryDirectory() as folder:
     wrong += said(run("archive", "verify", captured), 0, "5 signals, 0 not")
     cases.case("encrypted ones are opened; a time before the line counts", wrong)
 
+    # a test signal whose further bytes were reckoned so that its digest in the archive is that of the alarm after it
+    forged = frame(b'"ADM-CID"0007L0#1234[#1234|1602 00 000][Abbfkif\x02\x06\x05\x07\x07\x03\x0e\x06\x01\x04\x02\x03\x05\x08'
+                   b"\x0f\x01\x00\x00?\x0c]")
+    alarm = frame('"ADM-CID"0042L0#1234[#1234|1130 01 015]')
+    wrong = said(bring_frames("\n".join("2026-11-26T11:00:00Z " + one.hex() for one in (forged, alarm))), 0, "2 signals read, 2 of them new")
+    got = exported(captured)[-2:]
+    wrong += unlike(got[0]["digest"], got[1]["digest"])  # it is forged well
+    cases.case("no message of a capture passes for another", wrong)
+
     bad = event(11, more=stamp(then).decode())
     lines = [event(12).hex(), hidden.hex(), bad[:-3].hex(), (bad[:20] + b"X" + bad[21:]).hex(), "what?", "0A0", "41" + plain[0].hex()]
     wrong = said(bring_frames("\n".join(lines)), 1, "capture:1: it carries no time", "capture:2: it is encrypted",

@@ -410,7 +410,8 @@ static outcome name_server(struct archive *archive, struct problem *ret_problem)
     }
     const char *host = option_in(options, "host");
     const char *database = option_in(options, "dbname");
-    const bool secret = option_in(options, "password") != NULL;
+    const bool secret =
+            option_in(options, "password") != NULL || option_in(options, "sslpassword") != NULL;
     (void)snprintf(archive->path, sizeof archive->path, "the archive %.60s%s%.60s",
             database == NULL ? "" : database, host == NULL ? "" : " at ", host == NULL ? "" : host);
     PQconninfoFree(options);

@@ -4,6 +4,7 @@
 
 #include <openssl/evp.h>
 #include <stdlib.h>
+#include <sys/resource.h>
 
 enum { KEY_FILE_LIMIT_BYTES = 16 * 1024 * 1024 };
 
@@ -80,10 +81,17 @@ outcome cipher_pad(char *ret_pad, size_t length, struct problem *ret_problem) {
     return outcome_good();
 }
 
+/** Should the program crash, no file with all that it knew is left. */
+static void leave_no_core(void) {
+    const struct rlimit none = {0, 0};
+    (void)setrlimit(RLIMIT_CORE, &none);
+}
+
 outcome key_file_read(const char *path, struct key_file *ret_keys, struct problem *ret_problem) {
     struct text content = {0};
     struct problem problem = {0};
     *ret_keys = (struct key_file){0};
+    leave_no_core();
     arena_init(&ret_keys->arena, host_wiped_pages(), 0);
     TRY(host_read_private_file(
             path, KEY_FILE_LIMIT_BYTES, &ret_keys->arena, &content, ret_problem));

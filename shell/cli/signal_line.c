@@ -9,8 +9,11 @@
 #include <string.h>
 
 static void add_hex(struct text_builder *out, struct text bytes) {
+    static const char digits[] = "0123456789ABCDEF";
     for (size_t i = 0; i < bytes.length; i++) {
-        text_add_format(out, "%02X", (unsigned char)bytes.start[i]);
+        const unsigned char byte = (unsigned char)bytes.start[i];
+        text_add_char(out, digits[byte / 16]);
+        text_add_char(out, digits[byte % 16]);
     }
 }
 

@@ -1,5 +1,6 @@
-// page.mjs: how soon the page follows the hand, in the real browser of the tests, on the bakery: a detector dragged to its new sight
-// against an empty frame of the same browser, a changed value to its verdict against an empty request of the same server. --quick: a
+// page.mjs: how soon the page follows the hand, in the real browser of the tests: on the bakery a detector dragged to its new sight
+// against an empty frame of the same browser; on the bakery and a site of 128 zones a changed value to its verdict, against an empty
+// request of the same server. --quick: a
 // few of each, to see that it runs.
 import { browser, lacks, open, rested, serve } from "../tests/page/browser/served.mjs";
 
@@ -19,7 +20,7 @@ function median(list) {
 }
 
 function line(what, took, than, least) {
-  console.log(`${what.padEnd(46)}${took.toFixed(1).padStart(8)} ms ${(took / least).toFixed(1).padStart(8)} x ${than} (${least.toFixed(1)} ms)`);
+  console.log(`${what.padEnd(58)}${took.toFixed(1).padStart(8)} ms ${(took / least).toFixed(1).padStart(8)} x ${than} (${least.toFixed(1)} ms)`);
 }
 
 // Frames in which nothing is done.
@@ -79,29 +80,43 @@ function emptyRequest(page) {
   });
 }
 
-// From the change of a value to the words of its verdict on the screen.
-async function edits(page) {
-  const took = [];
-  const behaviour = page.getByRole("combobox", { name: "behaviour of zone 6" });
+// From the change of a value to the frame that shows the words of its verdict, and to the one with remedies and all.
+async function edits(page, values) {
+  const took = { verdict: [], all: [] };
+  const behaviour = page.getByRole("combobox", { name: "behaviour of zone 6", exact: true });
   for (let i = 0; i < EDITS; i += 1) {
     await page.evaluate(() => {
       window.verdict = new Promise((done) => {
-        const was = document.querySelector("#sentence").innerText;
-        let began = 0;
+        const took = {};
+        let [began, left] = [0, false];
         document.addEventListener("change", () => { began = performance.now(); }, { capture: true, once: true });
-        const look = () => { const sentence = document.querySelector("#sentence").innerText; if (began > 0 && document.body.dataset.state === "checked" && sentence !== was) done(performance.now() - began); else requestAnimationFrame(look); };
+        const look = (now) => {
+          const { state } = document.body.dataset;
+          left ||= began > 0 && state === "checking";
+          if (left && state !== "checking") took.verdict ??= now - began;
+          if (left && state === "checked") done({ ...took, all: now - began });
+          else requestAnimationFrame(look);
+        };
         requestAnimationFrame(look);
       });
     });
-    await behaviour.selectOption(i % 2 === 0 ? "perimeter" : "entry");
-    took.push(await page.evaluate(() => window.verdict));
+    await behaviour.selectOption(values[i % 2]);
+    const one = await page.evaluate(() => window.verdict);
+    took.verdict.push(one.verdict);
+    took.all.push(one.all);
     await rested(page);
   }
   return took;
 }
 
+async function measureEdits(page, name, values, request) {
+  const took = await edits(page, values);
+  line(`${name}: a value changed to its verdict, ${EDITS} edits`, median(took.verdict), "an empty request", request);
+  line(`${name}: and to remedies and all`, median(took.all), "an empty request", request);
+}
+
 const chromium = await browser();
-const bench = await serve("quayside");
+const [bench, harbour] = [await serve("quayside"), await serve("harbour")];
 try {
   const context = await chromium.newContext({ viewport: { width: 1280, height: 900 } });
   const { page } = await open(context, bench);
@@ -109,8 +124,10 @@ try {
   const took = await drags(page);
   line(`a detector dragged to its new sight, ${took.length} moves`, median(took), "an empty frame", frame);
   const request = median(await emptyRequest(page));
-  line(`a value changed to its verdict, ${EDITS} edits`, median(await edits(page)), "an empty request", request);
+  await measureEdits(page, "13 zones", ["perimeter", "entry"], request);
+  const large = await open(context, harbour);
+  await measureEdits(large.page, "128 zones", ["perimeter", "interior"], request);
 } finally {
   await chromium.close();
-  await bench.end();
+  await Promise.all([bench.end(), harbour.end()]);
 }

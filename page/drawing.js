@@ -1,7 +1,7 @@
 // The drawing: one storey of the building with what hangs in it, and one layer over it. The shapes come from the bench; here
 // they get ink, and what they stand for can be chosen. Measures are the building's millimetres, x to the right, y to the back.
 import { aside } from "./aside.js";
-import { h, put, s } from "./dom.js";
+import { h, makeKeeper, put, s } from "./dom.js";
 import { editBar } from "./editbar.js";
 import { gripsOf } from "./grips.js";
 import { holdsFields, inWords } from "./inwords.js";
@@ -303,6 +303,26 @@ export function sketchOf(drawing, about) {
     s("g", { transform: larger }, group.shapes.filter((one) => one.role !== "leader").map((one) => shape(drawing, one)), ticks(drawing, [{ shapes: group.shapes.filter((one) => one.role !== "leader") }])));
 }
 
+// The sheet stays as long as nothing that it shows changes: while nothing is in the hand, one looks at all of it, and nobody walks on it.
+const keep = makeKeeper();
+
+function mayStay(view) {
+  const plan = document.querySelector(".sheet .plan");
+  const walked = plan?.querySelector(".actors > *, .ajar, .shut") || plan?.classList.contains("sounds");
+  return view.lens?.zoom === 1 && !view.lens.paper && !view.editor?.held && !view.editor?.late() && !view.editor?.underlay?.shape(view.drawing, view.storey) && !walked;
+}
+
+function sheet(view) {
+  const { editor } = view;
+  const made = () => h("div", { class: `sheet${editor ? " editable" : ""}${editor?.held && !editor.held.done ? " held" : ""}${editor?.late() ? " late" : ""}` }, picture(view), h("div", { class: "title-block" }, section(view)));
+  if (!mayStay(view)) {
+    keep.forget("sheet");
+    return made();
+  }
+  const named = thingsOf(view.drawing.storeys[view.storey]).map((group) => `${view.stateOf(group.about)} ${label(view, group)}`).join("\n");
+  return keep("sheet", [view.drawing, view.site?.drawing, view.file?.building, view.file?.devices, view.storey, view.layer, view.subject, [...view.echoes].join(), named, editor], made);
+}
+
 // view: site, subject, lens, editor (null: it may only be looked at), drawing, file, storey, layer, echoes (paths that are chosen), stateOf(path), wordsOpen, flawed (findings of the drawing itself, with their numbers); chooseFinding, select, setStorey, setLayer, setWords.
 export function showDrawing(title, body, view) {
   const { drawing } = view;
@@ -315,6 +335,6 @@ export function showDrawing(title, body, view) {
   const problem = layer?.problem;
   const things = onceOn(drawing.storeys[view.storey]);
   return put(body, layers(view), problem ? h("p", { class: "soft" }, `${view.layer} is not computed: ${problem}`) : null,
-    h("div", { class: `sheet${view.editor ? " editable" : ""}${view.editor?.held && !view.editor.held.done ? " held" : ""}${view.editor?.late() ? " late" : ""}` }, picture(view), h("div", { class: "title-block" }, section(view))), flaws(view), nearness(view),
-    inWords(view, things, (group) => label(view, group)), view.editor ? editBar(view, holdsFields(view, things)) : null, letters(view), layer ? legend(layer) : null);
+    sheet(view), flaws(view), nearness(view),
+    inWords(view, things, (group) => label(view, group)), view.editor ? editBar(view, holdsFields(view, things)) : null, letters(view), layer ? keep("legend", [layer], () => legend(layer)) : null);
 }

@@ -28,13 +28,14 @@ function remedy(finding, act) {
     act.file ? preview(act.file, finding.edits) : null);
 }
 
-// act: apply(edits) makes them; ready: what is shown is about the file as it is.
+// act: apply(edits) makes them; ready: what is shown is about the file as it is; whole: remedies were looked for.
 export function detail(finding, act) {
+  const sought = !act.whole && (proven(finding) || (finding.weight !== "note" && /^break-in\./.test(finding.id)));
   return h("div", { class: "detail" },
     finding.why ? h("p", {}, h("b", {}, "Because: "), explained(finding.why, TERMS), ".") : null,
     finding.when ? h("p", {}, finding.when) : null,
-    finding.remedy ? remedy(finding, act) : null,
-    finding.price ? h("p", { class: "soft" }, "its ", term("price"), ": ", finding.price) : null,
+    sought ? h("p", { class: "soft" }, "Remedies are being looked for.") : finding.remedy ? remedy(finding, act) : null,
+    finding.price && !sought ? h("p", { class: "soft" }, "its ", term("price"), ": ", finding.price) : null,
     finding.also?.length ? h("p", { class: "soft" }, "for the same cause: ", finding.also.join(", ")) : null,
     h("p", { class: "soft" }, [finding.source, finding.place?.line ? `line ${finding.place.line} of the site file` : null].filter(Boolean).join(" · ")));
 }

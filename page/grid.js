@@ -68,9 +68,12 @@ export function gridKeys(event) {
 
 // One tab stop: the control that was last, or the first. To be called once the table is in the page.
 export function oneStop(table) {
-  const controls = rowsOf(table).flatMap((row) => [...row.querySelectorAll(CONTROL)]);
+  const controls = [...table.querySelectorAll("tr[data-zone] :is(select, button, input)")];
   const stop = controls.find((one) => one.dataset.key === last) ?? controls[0];
-  for (const one of controls) one.tabIndex = one === stop ? 0 : -1;
+  for (const one of controls) {
+    const index = one === stop ? 0 : -1;
+    if (one.tabIndex !== index || !one.hasAttribute("tabindex")) one.tabIndex = index;
+  }
 }
 
 export function remember(event) {

@@ -22,16 +22,18 @@ import { makeEditor } from "./editor.js";
 import { attachGestures } from "./gestures.js";
 import { makeLens } from "./lens.js";
 import { printAll } from "./print.js";
+import { share } from "./share.js";
 import { makeSound } from "./sound.js";
 import { lanesOf, lineAt, nextInstant } from "./story.js";
 import { echoes, nameOf, stateOf, subjectOf } from "./subjects.js";
 import { makeUnderlay } from "./underlay.js";
 import { mapOf, positionAt, showSecond, wayOf } from "./walkers.js";
 
-// awaited: the number that the news have at least once an edit was made. selected: the number of the chosen finding, or -1; subject: the chosen thing, as a path; leaf: what the right half shows
+// awaited: the number that the news have at least once an edit was made. selected: the number of the chosen finding, or -1; sought: one
+// that was chosen and may come again; subject: the chosen thing, as a path; leaf: what the right half shows
 // where a drawing takes the left one; stepped: what was just taken back or made again.
 const state = {
-  news: null, awaited: 0, connected: false, sending: 0, selected: -1, subject: null, refused: null, former: null, changes: "", stepped: "", leaf: "zones", storey: 0, layer: 0, words: false, conflict: null, sheet: false,
+  news: null, awaited: 0, connected: false, sending: 0, selected: -1, sought: null, subject: null, refused: null, former: null, changes: "", stepped: "", leaf: "zones", storey: 0, layer: 0, words: false, conflict: null, sheet: false,
   keyed: {}, keyedProblem: "", awake: "", rehearsal: { starts: {}, acts: [] }, told: null, who: null, rehearsalProblem: "", rehearsalName: "", toldLine: null, toldRoutine: null,
 };
 const at = (id) => document.getElementById(id);
@@ -43,6 +45,11 @@ function report() {
 // Also until the bench has told what became of an edit that it made.
 function stale() {
   return state.news !== null && (state.news.report === null || state.news.report.number !== state.news.number || state.news.number < state.awaited);
+}
+
+// The verdicts come first; then remedies, and what hangs on a single device.
+function whole() {
+  return state.news?.report?.whole ?? false;
 }
 
 // A finding is known by these two, whatever number it has in the list.
@@ -132,7 +139,8 @@ function stateWords() {
   if (state.sending > 0) return "writing";
   if (state.news === null) return "reading";
   if (state.news.problems.length > 0) return "The file cannot be read as it is; what is shown is from before.";
-  return stale() ? "checking" : `${state.news.file} · checked`;
+  if (stale()) return "checking";
+  return whole() ? `${state.news.file} · checked` : `${state.news.file} · proven; remedies are being looked for`;
 }
 
 function showProblems() {
@@ -343,11 +351,11 @@ function show() {
   showStep("undo", "Undo");
   showStep("redo", "Redo");
   document.body.classList.toggle("stale", stale());
-  document.body.dataset.state = checked === null || stale() || state.sending > 0 ? "checking" : "checked";
+  document.body.dataset.state = checked === null || stale() || state.sending > 0 ? "checking" : whole() ? "checked" : "proven";
   showSentence();
   showProblems();
   const chosen = echoes(site?.file, state.subject);
-  const act = { ready: state.connected && state.sending === 0 && !stale(), apply, file: site?.file };
+  const act = { ready: state.connected && state.sending === 0 && !stale(), whole: whole(), apply, file: site?.file };
   const { face, at: where } = address();
   document.body.dataset.face = face.name;
   showLeaves(checked);
@@ -517,6 +525,13 @@ async function step(which) {
   show();
 }
 
+// The site is sent where it is another than before; what is the same as before stays the same objects, so that what was made of them
+// can stay as well.
+function joined(news) {
+  const { site = state.news?.site ?? null, report, ...rest } = news;
+  return { ...rest, site: share(state.news?.site, site), report: report === null ? state.news?.report ?? null : share(state.news?.report, report) };
+}
+
 // What an edit made come and go, once its verdicts are there.
 function compare(former, checked) {
   const before = new Set(former.findings.map(known));
@@ -534,16 +549,24 @@ function busiestStorey(drawn) {
   return counts.indexOf(Math.max(...counts));
 }
 
-function take(news) {
+// What was chosen stays so; it may be among what only the whole report tells.
+function chooseAgain() {
+  if (state.sought === null) return;
+  state.selected = report().findings.findIndex((finding) => known(finding) === state.sought);
+  if (whole() || state.selected >= 0) state.sought = null;
+}
+
+function take(told) {
+  const news = joined(told);
   if (!state.news?.site?.drawing && news.site?.drawing) state.storey = busiestStorey(news.site.drawing);
   const chosen = report()?.findings[state.selected];
-  const fresh = news.report !== null && news.report.number === news.number;
-  state.news = news.report === null && state.news?.report ? { ...news, report: state.news.report } : news;
-  if (fresh) {
+  if (chosen) state.sought = known(chosen);
+  state.news = news;
+  if (!stale() && whole()) {
     if (state.former && state.former.number !== news.number) state.changes = compare(state.former.check, news.report.check);
     state.former = { number: news.number, check: news.report.check };
   }
-  state.selected = chosen ? report().findings.findIndex((finding) => known(finding) === known(chosen)) : state.selected;
+  chooseAgain();
   show();
 }
 

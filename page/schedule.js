@@ -1,6 +1,6 @@
 // The zone table, edited in place. A cell writes one value of the site file; what is wrong with it is told where it stands.
 import { carriedLine } from "./carried.js";
-import { h, put } from "./dom.js";
+import { h, makeKeeper, put } from "./dom.js";
 import { detail } from "./findings.js";
 import { gridKeys, oneStop, remember } from "./grid.js";
 import { measuredFields } from "./measured.js";
@@ -105,10 +105,13 @@ function columnsOf(site) {
   return (own.devices ? DEVICE_COLUMNS : COLUMNS).filter((column) => column.only === undefined || column.only(site));
 }
 
+function worstAbout(view, state, index) {
+  return state === "holds" || state.startsWith("waived") || !view.report ? -1 : view.report.findings.findIndex((finding) => concerns(finding, index) && weightOf(finding) === state);
+}
+
 // The ring of a zone; where something is wrong, it leads to the worst finding about it.
-function verdict(view, state, index) {
+function verdict(view, state, index, worst) {
   if (state === "holds" || state.startsWith("waived") || !view.report) return ring(state, state === "holds");
-  const worst = view.report.findings.findIndex((finding) => concerns(finding, index) && weightOf(finding) === state);
   return h("button", { type: "button", "data-key": `verdict-${index}`, onclick: () => view.chooseFinding(worst) }, ring(state));
 }
 
@@ -130,13 +133,28 @@ function cellOf(column, of) {
   return h("td", { class: [column.class, column.fold, content === NOTHING ? "nothing" : ""].filter(Boolean).join(" ") || null, "data-named": column.name }, content);
 }
 
-function row(view, index) {
-  const zone = view.site.file.zones[index];
-  const columns = columnsOf(view.site);
+// A row that is neither chosen nor refused stays as long as what it shows does. One that was written in is made anew: its control
+// shows what was chosen, which may not be what the file then says.
+const keepRow = makeKeeper();
+
+function keptRow(view, columns, index) {
+  const { file } = view.site;
+  const zone = file.zones[index];
   const subject = `zones[${index}]`;
   const state = view.report ? stateOf(view.report.findings, subject, view.report.waived) : "unknown";
-  const chosen = view.echoes.has(subject);
   const wrong = view.refused?.path.startsWith(`${subject}.`) ? view.refused : null;
+  const worst = worstAbout(view, state, index);
+  const write = (path, value) => { keepRow.forget(index); return view.edit(path, value); };
+  const make = () => row({ ...view, edit: write }, { columns, index, zone, subject, state, wrong, worst });
+  if (view.echoes.has(subject) || wrong) {
+    keepRow.forget(index);
+    return make();
+  }
+  return keepRow(index, [zone, state, worst, view.report === null, columns.map((column) => column.name).join(), view.site.offers, file.panel, own.devices ? file : null, own.devices ? own.typing : null], make);
+}
+
+function row(view, { columns, index, zone, subject, state, wrong, worst }) {
+  const chosen = view.echoes.has(subject);
   const carried = chosen ? carriedLine(view.site.carried?.[index]) : null;
   const measured = chosen ? measuredFields(view, index, own) : null;
   const told = chosen && view.report ? explained(view, index) : null;
@@ -145,7 +163,7 @@ function row(view, index) {
       h("th", { scope: "row" }, h("button", { type: "button", class: "number", "data-key": subject, "aria-pressed": String(chosen), "aria-label": `zone ${zone.number}, ${says(zone)}`,
         onclick: () => view.choose(chosen ? null : subject) }, String(zone.number))),
       columns.map((column) => cellOf(column, { zone, index, view })),
-      h("td", { class: view.stale ? "verdict stale" : "verdict" }, verdict(view, state, index))),
+      h("td", { class: "verdict" }, verdict(view, state, index, worst))),
     wrong ? h("tr", { class: "refused" }, h("td", { colspan: columns.length + 2, role: "alert" }, `${wrong.path} stays as it was: ${wrong.what}`)) : null,
     carried ? h("tr", { class: "told selected" }, h("td", { colspan: columns.length + 2, class: "soft" }, h("div", { class: "explained" }, carried))) : null,
     measured ? h("tr", { class: "told selected" }, h("td", { colspan: columns.length + 2 }, measured)) : null,
@@ -193,6 +211,26 @@ function columnChoice(again) {
   return h("span", { class: "columns", role: "group", "aria-label": "columns" }, button(false, "settings"), button(true, "devices"));
 }
 
+// The table stays; what is in it is put into it.
+let table = null;
+
+function tableOf(view, again) {
+  table ??= {
+    whole: h("table", { onkeydown: gridKeys, onfocusin: remember, onpaste: (event) => onPaste(event, table.again) }),
+    head: h("tr"), body: h("tbody"), scroll: h("div", { class: "scroll" }),
+  };
+  table.again = again;
+  if (!table.whole.firstChild) {
+    table.whole.append(h("thead", {}, table.head), table.body);
+    table.scroll.append(table.whole);
+  }
+  const columns = columnsOf(view.site);
+  put(table.head, h("th", { scope: "col" }, term("no.", "zone")),
+    columns.map((column) => h("th", { scope: "col", class: column.fold ?? null }, column.term ? term(column.name, column.term) : column.name)), h("th", { scope: "col" }, "verdict"));
+  put(table.body, view.site.file.zones.map((_, index) => keptRow(view, columns, index)));
+  return table;
+}
+
 // view: site, report (each or null), selected (number of the finding), echoes (paths that are chosen), stale, refused (the last
 // edit that was); edit, editAll (gives why not, or null), choose, chooseFinding, act (as findings.js has it).
 export function showSchedule(body, view) {
@@ -201,15 +239,12 @@ export function showSchedule(body, view) {
   const zones = site.file.zones ?? [];
   const again = () => showSchedule(body, view);
   if (zones.length === 0) return put(body, h("p", { class: "soft" }, "No zone yet."), paste(view, again));
-  const table = h("table", { onkeydown: gridKeys, onfocusin: remember, onpaste: (event) => onPaste(event, again) },
-    h("thead", {}, h("tr", {}, h("th", { scope: "col" }, term("no.", "zone")),
-      columnsOf(site).map((column) => h("th", { scope: "col", class: column.fold ?? null }, column.term ? term(column.name, column.term) : column.name)), h("th", { scope: "col" }, "verdict"))),
-    h("tbody", {}, zones.map((_, index) => row(view, index))));
   own.making = true;
+  const { whole, scroll } = tableOf(view, again);
   put(body, h("p", { class: "soft over" }, h("span", {}, `${site.file.panel?.profile ?? "no panel"} · ${zones.length} of ${site.offers.zones} zones used`), columnChoice(again)),
-    h("div", { class: "scroll" }, table), paste(view, again));
+    scroll, paste(view, again));
   own.making = false;
-  oneStop(table);
+  oneStop(whole);
   keepCaret(body);
   return body;
 }

@@ -383,11 +383,56 @@ static outcome find_remedies(struct look *look, struct problem *ret_problem) {
     return outcome_good();
 }
 
+static outcome begin_look(const struct site *site, const struct break_ins_options *options,
+        struct pages pages, struct arena *arena, struct break_ins *found, struct look **ret_look,
+        struct problem *ret_problem) {
+    struct look *look = ARENA_NEW(arena, struct look);
+    if (look == NULL) {
+        return no_memory(ret_problem);
+    }
+    *look = (struct look){.site = site,
+            .options = rooms_options(site),
+            .pages = pages,
+            .arena = arena,
+            .found = found,
+            .asked = options,
+            .cut = found->cut};
+    look->options.keep_going = asks;
+    look->options.keep_going_context = look;
+    TRY(panel_program_of_site(site, NULL, &look->program, ret_problem));
+    *ret_look = look;
+    return outcome_good();
+}
+
+static outcome look_at_ways(struct look *look, struct problem *ret_problem) {
+    TRY(rooms_graph(look->site, look->arena, &look->found->rooms, ret_problem));
+    TRY(worst_of_all(look, ret_problem));
+    TRY(without_tolerance(look, ret_problem));
+    look_at_panel(look->found, look->site);
+    return tell_all(look, ret_problem);
+}
+
+outcome break_ins_look_further(const struct site *site, const struct break_ins_options *options,
+        struct pages pages, struct arena *arena, struct break_ins *break_ins,
+        struct problem *ret_problem) {
+    struct look *look = NULL;
+    if (break_ins->count == 0 || break_ins->cut) {
+        return outcome_good();
+    }
+    TRY(begin_look(site, options, pages, arena, break_ins, &look, ret_problem));
+    TRY(take_away(look, ret_problem));
+    if (!options->no_remedy && !look->cut) {
+        TRY(find_remedies(look, ret_problem));
+    }
+    break_ins->cut = look->cut;
+    return arena->refused ? no_memory(ret_problem) : outcome_good();
+}
+
 outcome break_ins_look(const struct site *site, const struct break_ins_options *options,
         struct pages pages, struct arena *arena, struct break_ins *ret_break_ins,
         struct problem *ret_problem) {
     struct break_ins found = {.asked = site->break_ins.said};
-    struct look *look = ARENA_NEW(arena, struct look);
+    struct look *look = NULL;
     if (site->break_ins.goal_count == 0) {
         found.why_not = why_not(site);
         *ret_break_ins = found;
@@ -395,34 +440,19 @@ outcome break_ins_look(const struct site *site, const struct break_ins_options *
     }
     found.count = site->break_ins.goal_count;
     found.list = ARENA_ARRAY(arena, struct break_in, found.count);
-    if (look == NULL || found.list == NULL) {
+    if (found.list == NULL) {
         return no_memory(ret_problem);
     }
     for (size_t goal = 0; goal < found.count; goal++) {
         found.list[goal].goal = goal;
     }
-    *look = (struct look){.site = site,
-            .options = rooms_options(site),
-            .pages = pages,
-            .arena = arena,
-            .found = &found,
-            .asked = options};
-    look->options.keep_going = asks;
-    look->options.keep_going_context = look;
-    TRY(panel_program_of_site(site, NULL, &look->program, ret_problem));
-    TRY(rooms_graph(site, arena, &found.rooms, ret_problem));
-    TRY(worst_of_all(look, ret_problem));
-    TRY(without_tolerance(look, ret_problem));
-    look_at_panel(&found, site);
-    TRY(tell_all(look, ret_problem));
-    if (!options->ways_only && !look->cut) {
-        TRY(take_away(look, ret_problem));
-    }
-    if (!options->no_remedy && !options->ways_only && !look->cut) {
-        TRY(find_remedies(look, ret_problem));
-    }
+    TRY(begin_look(site, options, pages, arena, &found, &look, ret_problem));
+    TRY(look_at_ways(look, ret_problem));
     found.cut = look->cut;
     *ret_break_ins = found;
+    if (!options->ways_only) {
+        TRY(break_ins_look_further(site, options, pages, arena, ret_break_ins, ret_problem));
+    }
     return arena->refused ? no_memory(ret_problem) : outcome_good();
 }
 

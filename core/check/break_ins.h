@@ -66,6 +66,12 @@ outcome break_ins_look(const struct site *site, const struct break_ins_options *
         struct pages pages, struct arena *arena, struct break_ins *ret_break_ins,
         struct problem *ret_problem) MUST_CHECK;
 
+/** Goes on where a look with ways_only ended: what hangs on a single device, and (but for no_remedy) what would help.
+ *  break_ins: of the same site and arena. Fails as break_ins_look. */
+outcome break_ins_look_further(const struct site *site, const struct break_ins_options *options,
+        struct pages pages, struct arena *arena, struct break_ins *break_ins,
+        struct problem *ret_problem) MUST_CHECK;
+
 /** The site with the break-ins that its drawing gives, where it has one in which something is protected, or the panel
  *  has its place, and no rooms by hand; otherwise as it is. What break-ins: does not say is as usual: everything is
  *  set, a signal that has left is heard, somebody is there at once. A drawing beyond a limit: too_large, and none are

@@ -92,13 +92,34 @@ outcome check_prove(const struct site *site, const struct check_plan *plan, size
     return proof_run(site, NULL, routine, &options->proof, pages, arena, ret_answer, ret_problem);
 }
 
+static struct break_ins_options wanted_of_break_ins(const struct check_options *options) {
+    return (struct break_ins_options){.keep_going = options->proof.keep_going,
+            .keep_going_context = options->proof.keep_going_context,
+            .no_remedy = options->no_remedy};
+}
+
 outcome check_break_ins(const struct site *site, const struct check_options *options,
         struct pages pages, struct arena *arena, struct check_plan *plan,
         struct problem *ret_problem) {
-    const struct break_ins_options wanted = {.keep_going = options->proof.keep_going,
-            .keep_going_context = options->proof.keep_going_context,
-            .no_remedy = options->no_remedy};
+    const struct break_ins_options wanted = wanted_of_break_ins(options);
     return break_ins_look(site, &wanted, pages, arena, &plan->break_ins, ret_problem);
+}
+
+/* The ways first, so that who waits for verdicts is told of them; then what hangs on them. */
+static outcome look_at_break_ins(const struct site *site, const struct check_options *options,
+        struct pages pages, struct arena *arena, struct check_plan *plan,
+        struct proof_answer *answers, struct problem *ret_problem) {
+    struct break_ins_options wanted = wanted_of_break_ins(options);
+    struct check_report verdicts;
+    wanted.ways_only = true;
+    TRY(break_ins_look(site, &wanted, pages, arena, &plan->break_ins, ret_problem));
+    TRY(check_gather(site, plan, answers, arena, &verdicts, ret_problem));
+    plan->by_rules = verdicts.by_rules;
+    plan->by_rules_count = verdicts.by_rules_count;
+    if (plan->break_ins.count > 0 || verdicts.wrong > 0) {
+        options->verdicts(options->verdicts_context, &verdicts);
+    }
+    return break_ins_look_further(site, &wanted, pages, arena, &plan->break_ins, ret_problem);
 }
 
 static void count_answers(struct check_report *report) {
@@ -130,7 +151,9 @@ outcome check_gather(const struct site *site, const struct check_plan *plan,
             .absent_count = plan->absent_count,
             .today_day = plan->today_day,
             .complete = plan->complete,
-            .break_ins = plan->break_ins};
+            .break_ins = plan->break_ins,
+            .by_rules = plan->by_rules,
+            .by_rules_count = plan->by_rules_count};
     count_answers(&report);
     TRY(findings_make(site, arena, &report, ret_problem));
     *ret_report = report;
@@ -152,7 +175,11 @@ outcome check_site(const struct site *site, const struct check_options *options,
     for (size_t i = 0; i < plan.routine_count; i++) {
         TRY(check_prove(site, &plan, i, options, pages, arena, &answers[i], ret_problem));
     }
-    TRY(check_break_ins(site, options, pages, arena, &plan, ret_problem));
+    if (options->verdicts == NULL) {
+        TRY(check_break_ins(site, options, pages, arena, &plan, ret_problem));
+    } else {
+        TRY(look_at_break_ins(site, options, pages, arena, &plan, answers, ret_problem));
+    }
     TRY(check_gather(site, &plan, answers, arena, ret_report, ret_problem));
     for (size_t i = 0; i < ret_report->finding_count; i++) {
         TRY(check_remedy(site, ret_report, i, options, pages, arena, ret_problem));

@@ -13,6 +13,8 @@
 #include "proof/proof.h"
 #include "site/site.h"
 
+struct check_report;
+
 enum {
     /* House practice: fewer seconds to spare than this are a risk; people are not machines. */
     CHECK_MARGIN_SMALL_S = 3,
@@ -22,12 +24,16 @@ enum {
 
 /** proof: how each routine is proven. no_usual: only the routines in the file. no_remedy: findings without remedies.
  *  today_day: for waivers and temporary changes (base/date.h); DATE_NONE: they neither begin nor end.
- *  proof.keep_going is asked before each proof and during each search; once it says no, the rest is not settled. */
+ *  proof.keep_going is asked before each proof and during each search; once it says no, the rest is not settled.
+ *  verdicts: told by check_site as soon as they are there, where what takes longest (remedies, and what hangs on a
+ *  single device) is still to be looked for; the report is good for that call; NULL: nobody waits for it. */
 struct check_options {
     struct proof_options proof;
     bool no_usual;
     bool no_remedy;
     int32_t today_day;
+    void (*verdicts)(void *context, const struct check_report *report);
+    void *verdicts_context;
 };
 
 /** A routine and where it comes from. index: in site.routines (usual false), or in the list of usual ones. */
@@ -56,6 +62,8 @@ struct check_plan {
     int32_t today_day;
     bool complete;
     struct break_ins break_ins; /* filled by check_break_ins; none otherwise */
+    struct finding *by_rules;   /* once they are found, by check_gather; NULL before */
+    size_t by_rules_count;
 };
 
 /** A finding with what belongs to it. story: empty where there is none. range: when it happens, in a sentence, or
@@ -74,7 +82,7 @@ struct check_finding {
 /** What was found. answers, routines: one each, in the same order. findings: by weight, then by routine; behind
  *  the finding_count that count stand the waived_count that are waived, by weight too. well,
  *  wrong, unsettled: counts of answers. stopped: somebody asked to stop. tightest: the answer that goes well with
- *  the fewest seconds to spare, or FINDING_NO_ANSWER. */
+ *  the fewest seconds to spare, or FINDING_NO_ANSWER. by_rules: what the rules found, as it is among the findings. */
 struct check_report {
     struct check_routine *routines;
     struct proof_answer *answers;
@@ -95,6 +103,8 @@ struct check_report {
     size_t tightest;
     bool stopped;
     struct break_ins break_ins;
+    struct finding *by_rules;
+    size_t by_rules_count;
 };
 
 /** Lists what is to be proven. Everything given is in the arena or borrowed from the site. */

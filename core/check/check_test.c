@@ -427,6 +427,39 @@ static void a_remedy_is_tried_and_proven(void **state) {
     assert_int_equal(report.findings[0].base.remedy.length, 0);
 }
 
+struct told {
+    size_t count;
+    size_t findings;
+    bool remedies;
+};
+
+static void take_verdicts(void *context, const struct check_report *report) {
+    struct told *told = context;
+    told->count++;
+    told->findings = report->finding_count;
+    told->remedies = report->findings[0].base.remedy.length > 0;
+    assert_int_equal(report->wrong, 1);
+}
+
+static void verdicts_are_told_before_remedies(void **state) {
+    struct bench *bench = *state;
+    struct real real;
+    struct check_report report;
+    struct problem problem = {0};
+    struct told told = {0};
+    const struct check_options options = {
+            .no_usual = true, .verdicts = take_verdicts, .verdicts_context = &told};
+    make_real(&real, bench);
+    assert_true(check_site(&bench->house.site, &options, (struct pages){.get = get, .give = give},
+            &bench->arena, &report, &problem)
+                        .good);
+    assert_int_equal(told.count, 1);
+    assert_int_equal(told.findings, report.finding_count);
+    assert_false(told.remedies);
+    assert_true(report.findings[0].base.remedy.length > 0);
+    assert_int_equal(report.wrong, 1);
+}
+
 static void a_remedy_that_does_not_mend_all_says_how_many(void **state) {
     struct bench *bench = *state;
     struct real real;
@@ -683,6 +716,7 @@ int main(void) {
             BENCH_TEST(hours_left_out_are_noted),
             BENCH_TEST(doors_that_were_not_heard_are_named),
             BENCH_TEST(a_remedy_is_tried_and_proven),
+            BENCH_TEST(verdicts_are_told_before_remedies),
             BENCH_TEST(a_remedy_that_does_not_mend_all_says_how_many),
             BENCH_TEST(a_check_that_is_stopped_settles_and_remedies_nothing),
             BENCH_TEST(the_report_reads_as_the_product_page_says),

@@ -715,16 +715,17 @@ outcome findings_make(const struct site *site, struct arena *arena, struct check
         struct problem *ret_problem) {
     enum { OTHERS_MOST = 9 };
     struct maker maker = {.site = site, .arena = arena, .report = report};
-    struct finding *by_rules = NULL;
-    size_t by_rules_count = 0;
     const struct site keyed = as_keyed(site, arena);
     if (keyed.zones == NULL && site->zone_count > 0) {
         return no_memory(ret_problem);
     }
-    TRY(rules_look(&keyed, arena, &by_rules, &by_rules_count, ret_problem));
-    maker.capacity = 2 * report->answer_count + by_rules_count + OTHERS_MOST + site->removal_count +
-            site->waiver_count + site->temporary_count + measured_count(site) +
-            site->deviation_count + site->device_count + 1 + 2 * report->break_ins.count;
+    if (report->by_rules == NULL) {
+        TRY(rules_look(&keyed, arena, &report->by_rules, &report->by_rules_count, ret_problem));
+    }
+    maker.capacity = 2 * report->answer_count + report->by_rules_count + OTHERS_MOST +
+            site->removal_count + site->waiver_count + site->temporary_count +
+            measured_count(site) + site->deviation_count + site->device_count + 1 +
+            2 * report->break_ins.count;
     report->findings = ARENA_ARRAY(arena, struct check_finding, maker.capacity);
     struct check_finding *sorted = ARENA_ARRAY(arena, struct check_finding, maker.capacity);
     if (report->findings == NULL || sorted == NULL) {
@@ -735,7 +736,7 @@ outcome findings_make(const struct site *site, struct arena *arena, struct check
     add_not_settled(&maker);
     TRY(add_margins(&maker, ret_problem));
     add_waits(&maker);
-    add_rules(&maker, by_rules, by_rules_count);
+    add_rules(&maker, report->by_rules, report->by_rules_count);
     TRY(add_break_ins(&maker, ret_problem));
     add_hours_left_out(&maker);
     TRY(add_absent(&maker, false, ret_problem));

@@ -4,8 +4,8 @@
 
 #include "check/check.h"
 
-/** Fills findings, finding_count and weights of a report whose answers are counted. Routines that go wrong for one
- *  cause (same promise, same zone, same line of the file to blame) are one finding. */
+/** Fills findings, finding_count and weights of a report whose answers are counted, and by_rules where it is NULL.
+ *  Routines that go wrong for one cause (same promise, same zone, same line of the file to blame) are one finding. */
 outcome findings_make(const struct site *site, struct arena *arena, struct check_report *report,
         struct problem *ret_problem) MUST_CHECK;
 

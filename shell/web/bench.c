@@ -43,6 +43,9 @@ struct bench {
     /* The thread's own: */
     struct document *good;
     uint64_t good_number;
+    char *site; /* as JSON on one line, of the good document; made once for all snapshots of it */
+    size_t site_length;
+    uint64_t site_serial;
     struct recall *recall; /* of the drawing, from one look to the next */
     struct mark mark;
     atomic_bool overtaken; /* the run under way is about an older text */
@@ -74,6 +77,31 @@ void bench_release(struct bench_snapshot *snapshot) {
     }
 }
 
+/** Notes the site of the view, for the snapshots to come. Without memory there is none, and nothing is put out. */
+static void note_site(struct bench *bench, const struct view *view) {
+    struct arena arena;
+    struct text_builder out;
+    arena_init(&arena, host_pages(), 0);
+    text_builder_init(&out, &arena);
+    view_add_site(view, &out);
+    const struct text built = text_built(&out);
+    free(bench->site);
+    bench->site = arena.refused ? NULL : malloc(built.length + 1);
+    if (bench->site != NULL) {
+        bench->site_length = line_from_json(built, bench->site);
+    }
+    bench->site_serial++;
+    arena_finish(&arena);
+}
+
+/** Two objects, neither of them empty, as one; the second one's members come last. */
+static void join(struct bench_snapshot *snapshot, struct text first, struct text second) {
+    snapshot->brief_length = line_from_json(first, snapshot->json) - 1;
+    snapshot->json[snapshot->brief_length] = ',';
+    memcpy(snapshot->json + snapshot->brief_length + 1, second.start + 1, second.length - 1);
+    snapshot->length = snapshot->brief_length + second.length;
+}
+
 /** Puts a view out as the newest snapshot. Without memory the page keeps what it has. */
 static void publish(struct bench *bench, struct view *view) {
     struct arena arena;
@@ -88,12 +116,14 @@ static void publish(struct bench *bench, struct view *view) {
     pthread_mutex_unlock(&bench->lock);
     view_add(view, &out);
     const struct text built = text_built(&out);
-    struct bench_snapshot *snapshot =
-            arena.refused ? NULL : malloc(sizeof *snapshot + built.length);
+    struct bench_snapshot *snapshot = arena.refused || bench->site == NULL
+            ? NULL
+            : malloc(sizeof *snapshot + built.length + bench->site_length);
     if (snapshot != NULL) {
         atomic_init(&snapshot->holders, 1);
         snapshot->number = view->number;
-        snapshot->length = line_from_json(built, snapshot->json);
+        snapshot->site = bench->site_serial;
+        join(snapshot, built, (struct text){bench->site, bench->site_length});
         pthread_mutex_lock(&bench->lock);
         struct bench_snapshot *former = bench->newest;
         bench->newest = snapshot;
@@ -160,27 +190,51 @@ static bool keeps_going(void *context, size_t done, size_t waiting) {
     return !atomic_load(&bench->overtaken);
 }
 
-/** Checks the good document and publishes; dropped when overtaken. view: what was published before, without report. */
+/* What is checked, for who is told of it. */
+struct checking {
+    struct bench *bench;
+    struct view *view;
+    const struct site *site;
+};
+
+static void publish_report(
+        const struct checking *checking, const struct check_report *report, bool whole) {
+    struct view *view = checking->view;
+    if (atomic_load(&checking->bench->overtaken)) {
+        return;
+    }
+    view->report = report;
+    view->whole = whole;
+    view->report_site = checking->site;
+    view->report_document = view->good;
+    view->report_number = view->good_number;
+    publish(checking->bench, view);
+    view->report = NULL;
+}
+
+static void take_verdicts(void *context, const struct check_report *report) {
+    publish_report(context, report, false);
+}
+
+/** Checks the good document and publishes, first the verdicts, then all of it; dropped when overtaken. view: what was
+ *  published before, without report. */
 static void check(struct bench *bench, struct view *view) {
     struct arena arena;
     struct site today;
     struct site drawn;
     struct check_report report;
     struct problem problem = {0};
+    struct checking checking = {.bench = bench, .view = view, .site = &drawn};
     const struct check_options options = {.today_day = host_today(),
-            .proof = {.keep_going = keeps_going, .keep_going_context = bench}};
+            .proof = {.keep_going = keeps_going, .keep_going_context = bench},
+            .verdicts = take_verdicts,
+            .verdicts_context = &checking};
     arena_init(&arena, host_pages(), 0);
     if (temporary_apply(&view->good->site, options.today_day, &arena, &today, &problem).good &&
             break_ins_from_drawing(&today, &arena, &drawn, &problem).good &&
-            check_site(&drawn, &options, host_pages(), &arena, &report, &problem).good &&
-            !atomic_load(&bench->overtaken)) {
-        view->report = &report;
-        view->report_site = &drawn;
-        view->report_document = view->good;
-        view->report_number = view->good_number;
-        publish(bench, view);
+            check_site(&drawn, &options, host_pages(), &arena, &report, &problem).good) {
+        publish_report(&checking, &report, true);
     }
-    view->report = NULL;
     arena_finish(&arena);
 }
 
@@ -239,6 +293,9 @@ static void look(struct bench *bench) {
             .good = bench->good,
             .good_number = bench->good_number,
             .problem = read ? NULL : &problem};
+    if (read || bench->site == NULL) {
+        note_site(bench, &view);
+    }
     publish(bench, &view);
     document_drop(former);
     if (bench->good != NULL && !atomic_load(&bench->overtaken)) {
@@ -438,6 +495,7 @@ void bench_close(struct bench *bench) {
     pthread_join(bench->thread, NULL);
     bench_release(bench->newest);
     document_drop(bench->good);
+    free(bench->site);
     recall_drop(bench->recall);
     history_finish(&bench->history);
     pthread_cond_destroy(&bench->news);

@@ -14,11 +14,14 @@
 struct bench;
 
 /** A numbered answer for the page. number: of the edit it is about, from 1. json: kept as long as the snapshot is
- *  held. */
+ *  held; the site comes last in it: up to brief_length is all else, but for the brace that ends it. site: counted up
+ *  whenever the site is another. */
 struct bench_snapshot {
     atomic_int holders;
     uint64_t number;
+    uint64_t site;
     size_t length;
+    size_t brief_length;
     char json[];
 };
 

@@ -8,6 +8,10 @@ struct line line_of(struct text data) {
     return (struct line){.parts = {text_of("data: "), data, text_of("\n\n")}};
 }
 
+struct line line_of_begun(struct text object) {
+    return (struct line){.parts = {text_of("data: "), object, text_of("}\n\n")}};
+}
+
 struct line line_of_nothing(void) {
     return (struct line){.parts = {text_of(": still here"), {0}, text_of("\n\n")}};
 }

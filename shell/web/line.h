@@ -14,6 +14,9 @@ struct line {
 
 struct line line_of(struct text data);
 
+/** Of an object whose last brace is missing. */
+struct line line_of_begun(struct text object);
+
 /** One that says nothing but that somebody is still there. */
 struct line line_of_nothing(void);
 

@@ -10,6 +10,7 @@ enum { HEARTBEAT_MS = 10000 }; /* so often a waiting page hears that we are stil
 struct news {
     struct bench *bench;
     uint64_t serial;
+    uint64_t site; /* the last one that was sent; 0: none yet */
     struct bench_snapshot *snapshot;
     struct line line;
 };
@@ -22,6 +23,18 @@ struct news *news_open(struct bench *bench) {
     return news;
 }
 
+/** Who has the site already is not sent it again. */
+static struct line line_of_news(struct news *news) {
+    const struct bench_snapshot *snapshot = news->snapshot;
+    if (snapshot == NULL) {
+        return line_of_nothing();
+    }
+    const bool known = news->site == snapshot->site;
+    news->site = snapshot->site;
+    return known ? line_of_begun((struct text){snapshot->json, snapshot->brief_length})
+                 : line_of((struct text){snapshot->json, snapshot->length});
+}
+
 ssize_t news_more(void *context, uint64_t position, char *room, size_t most) {
     struct news *news = context;
     (void)position;
@@ -31,9 +44,7 @@ ssize_t news_more(void *context, uint64_t position, char *room, size_t most) {
         if (news->snapshot == NULL && bench_stopping(news->bench)) {
             return MHD_CONTENT_READER_END_OF_STREAM;
         }
-        news->line = news->snapshot == NULL
-                ? line_of_nothing()
-                : line_of((struct text){news->snapshot->json, news->snapshot->length});
+        news->line = line_of_news(news);
     }
     return (ssize_t)line_copy(&news->line, room, most);
 }

@@ -1,4 +1,5 @@
-/* The snapshots of a bench as server-sent events: each as it comes, and a comment where none came for a while. */
+/* The snapshots of a bench as server-sent events: each as it comes, without the site where the one before had the same,
+ * and a comment where none came for a while. */
 #ifndef LINTEL_WEB_NEWS_H
 #define LINTEL_WEB_NEWS_H
 

@@ -99,10 +99,6 @@ static void add_lines(const struct site *site, struct json_writer *json) {
 }
 
 static void add_site(const struct view *view, struct json_writer *json) {
-    if (view->good == NULL) {
-        json_add_null(json, "site");
-        return;
-    }
     const struct site *site = &view->good->site;
     json_open_object(json, "site");
     json_add_integer(json, "number", (int64_t)view->good_number);
@@ -124,6 +120,7 @@ static void add_report(const struct view *view, struct json_writer *json) {
     const struct show_places places = view_places(view->report_document, text_of(view->path));
     json_open_object(json, "report");
     json_add_integer(json, "number", (int64_t)view->report_number);
+    json_add_bool(json, "whole", view->whole);
     show_report_json("check", view->report_site, view->report, &places, NULL, NULL, json);
     json_close_object(json);
 }
@@ -141,7 +138,18 @@ void view_add(const struct view *view, struct text_builder *out) {
     json_add_text(&json, "undo_says", view->undo_says);
     json_add_text(&json, "redo_says", view->redo_says);
     view_add_problems(view->document, view->problem, &json);
-    add_site(view, &json);
     add_report(view, &json);
+    json_close_object(&json);
+}
+
+void view_add_site(const struct view *view, struct text_builder *out) {
+    struct json_writer json;
+    json_init(&json, out);
+    json_open_object(&json, NULL);
+    if (view->good == NULL) {
+        json_add_null(&json, "site");
+    } else {
+        add_site(view, &json);
+    }
     json_close_object(&json);
 }

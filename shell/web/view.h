@@ -9,9 +9,9 @@
 #include "plan/house.h"
 
 /** What goes into it. document: the file as it is now, read well or not. good: the last one that could be read (may
- *  be the same), or NULL. report: of `good`, or NULL: not checked yet. number: of the present text; good_number,
- *  report_number: of the text that the site and the report are about. undo, redo: how many steps there are;
- *  undo_says, redo_says: what the next one takes back or makes again. */
+ *  be the same), or NULL. report: of `good`, or NULL: not checked yet; whole: with remedies and all. number: of the
+ *  present text; good_number, report_number: of the text that the site and the report are about. undo, redo: how many
+ *  steps there are; undo_says, redo_says: what the next one takes back or makes again. */
 struct view {
     const char *path;
     uint64_t number;
@@ -20,6 +20,7 @@ struct view {
     struct document *good;
     uint64_t good_number;
     const struct check_report *report;
+    bool whole;
     const struct site *report_site;
     struct document *report_document;
     uint64_t report_number;
@@ -57,6 +58,10 @@ void view_add_carried(const struct site *site, struct arena *arena, struct json_
 /** The places of a file that was read, so named; borrows both. */
 struct show_places view_places(struct document *document, struct text file);
 
+/** All but the site, an object of its own. */
 void view_add(const struct view *view, struct text_builder *out);
+
+/** {"site": ...}: what takes longest to make, and stays the same for one text. */
+void view_add_site(const struct view *view, struct text_builder *out);
 
 #endif

@@ -11,7 +11,7 @@ import sys
 from program import tap
 
 BENCHES = {
-    ("node", "bench/page.mjs"): ["a detector dragged to its new sight", "a value changed to its verdict"],
+    ("node", "bench/page.mjs"): ["a detector dragged to its new sight", "13 zones: a value changed to its verdict", "128 zones: and to remedies and all"],
     ("node", "bench/sites.mjs"): ["an empty request", "open the site of 128 zones", "edits: the server holds", "the page:"],
     (sys.executable, "bench/signals", tap.BUILD): ["1  TCP ", "10  UDP AES ", "an event, AES-128", "with 1,800 more, in clear"],
 }

@@ -11,6 +11,7 @@ import socket
 import subprocess
 import tempfile
 import time
+import urllib.request
 
 from program import LINTEL, tap
 from served import Bench, PATIENCE_S
@@ -105,6 +106,36 @@ def wrong_inks():
     roles = [name for role, name in names if role not in ("AREA", "LINE", "RINGS", "TEXT", "MIDDLE", "BEGIN", "END", "TITLE")]
     css = tap.read("page/drawing.css")
     return [name for name in roles if not re.search(rf"\.d-{name}\b", css)] if len(roles) > 20 else ["roles are not found"]
+
+
+def wrong_news(bench):
+    """What comes after an edit: the site once, and last all of the report."""
+    stream = urllib.request.urlopen(urllib.request.Request(f"{bench.origin}/news", headers={"Cookie": bench.cookie}), timeout=PATIENCE_S)
+
+    def until_whole(number):
+        told = []
+        while not told or not told[-1]["report"] or not told[-1]["report"]["whole"] or told[-1]["number"] < number:
+            line = stream.readline()
+            told += [json.loads(line[6:])] if line.startswith(b"data: ") else []
+        return told
+
+    first = until_whole(1)
+    number = first[-1]["number"]
+    told = []
+    for value in ("no", "yes"):
+        status, content = bench.post("/edit", {"number": number, "edits": [{"path": "zones[5].chime", "value": value}]})
+        if status != 200:
+            return [content.decode()]
+        number += 1
+        told.append(until_whole(number))
+    stream.close()
+    wrong = [f"{len([one for one in news if 'site' in one])} sites in {len(news)} news" for news in [first, *told] if
+             "site" not in news[0] or any("site" in one for one in news[1:])]
+    wrong += [f"the site is of {news[0]['site']['number']}" for news in told if news[0]["site"]["number"] != news[0]["number"]]
+    for news in told:
+        verdicts = [[(one["name"], one["verdict"]) for one in told_once["report"]["check"]["routines"]] for told_once in news if told_once["report"]]
+        wrong += [] if all(one == verdicts[-1] for one in verdicts) else ["a verdict is another in the whole report"]
+    return wrong
 
 
 def page_size():
@@ -270,6 +301,7 @@ with tempfile.TemporaryDirectory() as folder:
                 got += news.recv(65536)
             event = re.search(rb"data: (.*)\r?\n", got.partition(b"\r\n\r\n")[2].replace(b"\r\n", b"\n"))
         cases.case("news come as events of one line", [] if b"text/event-stream" in got and event else [repr(got[:300])])
+        cases.case("news bring the site once, and end with all of the report", wrong_news(bench))
 
         garbage = [b"\x00" * 1000, b"GET / HTTP/1.1\r\n" + b"A: b\r\n" * 5000 + b"\r\n", b"GET " + b"/" * 70000 + b" HTTP/1.1\r\n\r\n",
                    b"POST /edit HTTP/1.1\r\nHost: x\r\nContent-Length: 99999999999999999999\r\n\r\n", b"GET / HTTP/9.9\r\n\r\n"]

@@ -69,7 +69,7 @@ class Bench:
     def checked(self, wanted=lambda state: True):
         for _ in range(PATIENCE_S * 10):
             state = json.loads(self.ask("GET", "/state")[1])
-            if state["report"] and state["report"]["number"] == state["number"] and wanted(state):
+            if state["report"] and state["report"]["whole"] and state["report"]["number"] == state["number"] and wanted(state):
                 return state
             time.sleep(0.1)
         raise TimeoutError("the bench did not come to rest")

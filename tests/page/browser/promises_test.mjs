@@ -286,6 +286,16 @@ async function randomEdits(chromium) {
     const { tense, shown } = await page.evaluate(() => ({ tense: window.tense.slice(0, 8), shown: window.shown }));
     return [...tense, ...failed, ...(remedies > edits / 60 ? [] : [`${remedies} remedies`]), ...(done > edits / 2 && shown.now > edits / 8 && shown.then > edits / 4 ? [] : [`${done} edits; ${shown.now} looks in the present, ${shown.then} in the past`])];
   });
+  await test.case("edits by chance: what stayed on the page is what it would be made anew", async () => {
+    const seen = (one) => one.evaluate(() => ["sentence", "findings", "schedule", "drawing"].map((id) => document.getElementById(id).innerHTML.replaceAll(/ tabindex="-?\d"/g, "").replaceAll(/ open=""/g, "")));
+    const again = await open(context, bench);
+    const [kept, fresh] = [await seen(page), await seen(again.page)];
+    await again.page.close();
+    return kept.flatMap((text, i) => {
+      const at = [...text].findIndex((letter, k) => letter !== fresh[i][k]);
+      return text === fresh[i] ? [] : [`part ${i}: ${text.slice(Math.max(0, at - 60), at + 60)} ...`, `anew: ${fresh[i].slice(Math.max(0, at - 60), at + 60)}`];
+    });
+  });
   await test.case("edits by chance: no complaint", async () => wrong.filter((line) => !/409|422/.test(line)));
   await context.close();
   await bench.end();

@@ -234,7 +234,7 @@ async function randomEdits(chromium) {
         super.onmessage = (event) => {
           const news = JSON.parse(event.data);
           window.latest = news.number;
-          if (news.report) Object.assign(window, { reported: news.report.number, report: news.report.check });
+          if (news.report) Object.assign(window, { reported: news.report.number, report: news.report.check, whole: news.report.whole });
           show(event);
           look();
         };
@@ -253,7 +253,7 @@ async function randomEdits(chromium) {
         for (let k = 0; answer.ok && window.latest === before && k < 200; k += 1) await sleep(5);
         return answer.ok;
       };
-      const checked = async () => { for (let k = 0; window.reported !== window.latest && k < 1000; k += 1) await sleep(10); };
+      const checked = async () => { for (let k = 0; !(window.whole && window.reported === window.latest) && k < 1000; k += 1) await sleep(10); };
       const verdicts = () => new Map(window.report.routines.map((one) => [one.name, one.verdict]));
       const failed = [];
       let remedies = 0;

@@ -80,6 +80,11 @@ struct frame_cipher {
 bool frame_read(struct text source, struct frame *ret_frame, struct signal_fault *ret_fault)
         MUST_CHECK;
 
+/** As frame_read, for who listens: a time in clear that no clock shows (00-00-0000, where none was ever set; a leap
+ *  second) counts as none. Nothing hangs on it, and it must not keep an alarm out. */
+bool frame_hear(struct text source, struct frame *ret_frame, struct signal_fault *ret_fault)
+        MUST_CHECK;
+
 /** Opens an encrypted frame into its content. room: at least half of frame->cipher's length. A frame whose content
  *  makes no sense, has a pad of more than FRAME_BLOCK bytes or control bytes in what it says fails KEY (most likely
  *  another key); one without a time NO_STAMP. On failure the content is untouched. */

@@ -11,6 +11,7 @@ struct cursor {
     size_t at;
     size_t end;
     size_t base;
+    bool any_time; /* one that no clock shows is none */
     struct signal_fault *fault;
 };
 
@@ -231,10 +232,11 @@ static bool take_content(struct cursor *cursor, struct frame_content *content) {
             return false;
         }
     }
-    content->stamped = cursor->at < cursor->end;
     struct text rest = {cursor->bytes + cursor->at, cursor->end - cursor->at};
-    return !content->stamped ||
+    content->stamped = rest.length > 0 &&
             stamp_read(rest, cursor->base + cursor->at, &content->stamp_s, cursor->fault);
+    return content->stamped || rest.length == 0 ||
+            (cursor->any_time && rest.length == STAMP_LENGTH && rest.start[0] == '_');
 }
 
 static bool take_cipher(struct cursor *cursor, struct frame *frame) {
@@ -249,8 +251,7 @@ static bool take_cipher(struct cursor *cursor, struct frame *frame) {
     return true;
 }
 
-bool frame_read(struct text source, struct frame *ret_frame, struct signal_fault *ret_fault) {
-    struct cursor cursor = {.bytes = source.start, .end = source.length, .fault = ret_fault};
+static bool read_as(struct cursor cursor, struct frame *ret_frame) {
     struct frame frame = {0};
     if (!take_envelope(&cursor) || !take_header(&cursor, &frame)) {
         return false;
@@ -260,6 +261,19 @@ bool frame_read(struct text source, struct frame *ret_frame, struct signal_fault
     }
     *ret_frame = frame;
     return true;
+}
+
+bool frame_read(struct text source, struct frame *ret_frame, struct signal_fault *ret_fault) {
+    return read_as((struct cursor){.bytes = source.start, .end = source.length, .fault = ret_fault},
+            ret_frame);
+}
+
+bool frame_hear(struct text source, struct frame *ret_frame, struct signal_fault *ret_fault) {
+    return read_as((struct cursor){.bytes = source.start,
+                           .end = source.length,
+                           .any_time = true,
+                           .fault = ret_fault},
+            ret_frame);
 }
 
 /** Where the content begins: after the bar that ends the pad. Some senders leave the bar out of an empty message; then

@@ -310,7 +310,7 @@ void receiver_remember(const struct receiver *receiver, struct text frame, int64
     struct receiver_answer known = {.mark = 0};
     struct signal_fault fault;
     uint8_t room[FRAME_CLEAR_MAX];
-    if (!frame_read(frame, &known.frame, NULL)) {
+    if (!frame_hear(frame, &known.frame, NULL)) {
         return;
     }
     known.account = accounts_find(receiver->accounts, known.frame.prefix, known.frame.account);
@@ -340,7 +340,7 @@ void receiver_judge(const struct receiver *receiver, struct text source, struct 
     answer->mark = 0;
     answer->cipher = 0;
     answer->answer_length = 0;
-    if (!frame_read(source, &answer->frame, &answer->fault)) {
+    if (!frame_hear(source, &answer->frame, &answer->fault)) {
         answer->frame = (struct frame){0};
         return;
     }

@@ -140,7 +140,7 @@ static void in_clear_the_header_comes_back(void **state) {
     assert_int_equal(answer.answer_length, strlen(framed("\"ACK\"0000R0L0#1234[]")) + 2);
 }
 
-/* A frame in clear is not held against any clock; a panel that was never told the time may count from 1970. */
+/* A frame in clear is not held against any clock; a panel that was never told the time may count from 1970, or not. */
 static void in_clear_no_time_matters(void **state) {
     (void)state;
     begin("account 1234 clear");
@@ -149,6 +149,16 @@ static void in_clear_no_time_matters(void **state) {
             judge(framed("\"ADM-CID\"0002R1L0#1234[#1234|1130 01 015]_00:00:42,01-01-1970")),
             RECEIVER_STORE);
     assert_int_equal(answer.frame.content.stamp_s, 42);
+    assert_int_equal(
+            judge(framed("\"ADM-CID\"0003R1L0#1234[#1234|1130 01 015]_00:00:00,00-00-0000")),
+            RECEIVER_STORE);
+    assert_false(answer.frame.content.stamped);
+    assert_int_equal(
+            judge(framed("\"ADM-CID\"0004R1L0#1234[#1234|1130 01 015]_23:59:60,12-31-2016")),
+            RECEIVER_STORE);
+    assert_int_equal(
+            judge(framed("\"ADM-CID\"0005R1L0#1234[#1234|1130 01 015]00:00:00,00-00-0000")),
+            RECEIVER_SILENT);
 }
 
 static void encrypted_so_is_the_answer(void **state) {

@@ -229,7 +229,7 @@ static outcome take_frame(struct importing *importing, struct text bytes, int64_
     uint8_t room[FRAME_CLEAR_MAX];
     struct frame frame;
     struct signal_fault fault = {0};
-    if (!frame_read(bytes, &frame, &fault)) {
+    if (!frame_hear(bytes, &frame, &fault)) {
         tell(importing, "%s", signal_fault_words(fault.kind));
         return outcome_good();
     }

@@ -194,7 +194,7 @@ outcome signal_line_judge(const struct archive_signal *signal, struct problem *r
         }
         return outcome_good();
     }
-    if (!frame_read(signal->frame, &frame, &fault)) {
+    if (!frame_hear(signal->frame, &frame, &fault)) {
         FAIL(ret_problem, PROBLEM_UNREADABLE, "", "its frame is none: %s (byte %zu)",
                 signal_fault_words(fault.kind), fault.at + 1);
     }

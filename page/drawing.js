@@ -38,7 +38,7 @@ function shape(drawing, one) {
     /* The name of ground that reaches past the sheet stands at its edge. */
     const within = one.about?.startsWith("building.rooms") ? Math.min(Math.max(one.points_mm[1], drawing.low_mm[1] + one.width_mm), drawing.high_mm[1] - one.width_mm) : one.points_mm[1];
     const y = drawing.high_mm[1] - within + one.width_mm * 0.35;
-    return s("text", { x: one.points_mm[0], y, "font-size": one.width_mm, "stroke-width": one.width_mm / 5, "text-anchor": one.anchor, class: name }, one.text);
+    return s("text", { x: one.points_mm[0], y, "font-size": one.width_mm, "stroke-width": one.width_mm / 3, "text-anchor": one.anchor, class: name }, one.text);
   }
   if (one.form === "rings") return s("path", { d: rings(drawing, one), "fill-rule": "evenodd", class: name });
   return s(one.form === "area" ? "polygon" : "polyline", { points: outline(drawing, one.points_mm), class: name, "stroke-width": one.width_mm ?? null });

@@ -94,13 +94,21 @@ function label(view, group) {
   return `${name.includes(mark) ? "" : `${mark}, `}${name}${state === "holds" ? "" : `, ${RING_WORDS[state]}`}`;
 }
 
+// The same as a sentence, for whoever hears the drawing: what it is, where, and what is wrong with it.
+function sentenceOf(view, group) {
+  const opening = view.file.building?.openings?.[indexOf(group.about, "building.openings")];
+  const joins = opening && [`${opening.to ? "" : "outer "}${opening.is ?? "door"}`, opening.to ? `between ${opening.room} and ${opening.to}` : `${opening.room}, ${opening.wall ? `${opening.wall} wall` : "to the outside"}`].join(", ");
+  const wrong = view.told(group.about);
+  return [label(view, group), joins].filter(Boolean).join(", ") + (wrong ? `: ${wrong}` : "");
+}
+
 function thing(view, group) {
   const { drawing } = view;
   const chosen = view.echoes.has(group.about);
   const [left, top, right, bottom] = boxOf(drawing, group.shapes);
   const room = indexOf(group.about, "building.rooms") >= 0;
   return s("g", {
-    class: room ? "d-thing d-room" : group.shapes.some((one) => one.role === "mark" && /^S\d*$/.test(one.text)) ? "d-thing horn" : "d-thing", role: "button", tabindex: -1, "data-about": group.about, "data-key": `draw-${group.about}`, "aria-label": label(view, group),
+    class: room ? "d-thing d-room" : group.shapes.some((one) => one.role === "mark" && /^S\d*$/.test(one.text)) ? "d-thing horn" : "d-thing", role: "button", tabindex: -1, "data-about": group.about, "data-key": `draw-${group.about}`, "aria-label": sentenceOf(view, group),
     "aria-pressed": String(chosen), onclick: (event) => { event.stopPropagation(); view.select(group.about); },
   }, room ? null : s("rect", { x: left, y: top, width: right - left, height: bottom - top, class: "d-hit" }), group.shapes.map((one) => shape(drawing, one)));
 }
@@ -319,11 +327,11 @@ function sheet(view) {
     keep.forget("sheet");
     return made();
   }
-  const named = thingsOf(view.drawing.storeys[view.storey]).map((group) => `${view.stateOf(group.about)} ${label(view, group)}`).join("\n");
+  const named = thingsOf(view.drawing.storeys[view.storey]).map((group) => `${view.stateOf(group.about)} ${sentenceOf(view, group)}`).join("\n");
   return keep("sheet", [view.drawing, view.site?.drawing, view.file?.building, view.file?.devices, view.storey, view.layer, view.subject, [...view.echoes].join(), named, editor], made);
 }
 
-// view: site, subject, lens, editor (null: it may only be looked at), drawing, file, storey, layer, echoes (paths that are chosen), stateOf(path), wordsOpen, flawed (findings of the drawing itself, with their numbers); chooseFinding, select, setStorey, setLayer, setWords.
+// view: site, subject, lens, editor (null: it may only be looked at), drawing, file, storey, layer, echoes (paths that are chosen), stateOf(path), wordsOpen, told(path): what is wrong with it, flawed (findings of the drawing itself, with their numbers); chooseFinding, select, setStorey, setLayer, setWords.
 export function showDrawing(title, body, view) {
   const { drawing } = view;
   title.textContent = drawing ? drawing.storeys[view.storey].name : "Drawing";

@@ -303,6 +303,7 @@ function planOf(site, checked, chosen) {
   return {
     site: near.site, subject: state.subject, lens, editor: editor.on ? editor : null, drawing: tried ?? near.drawing, file: near.site?.file, storey: state.storey, layer, echoes: chosen, wordsOpen: state.words,
     stateOf: (path) => stateOf(checked?.findings ?? [], path, checked?.waived), select: choose,
+    told: (path) => (checked?.findings ?? []).find((finding) => subjectOf(finding.place?.path) === path && finding.weight !== "note")?.headline,
     flawed: (checked?.findings ?? []).map((finding, index) => ({ finding, index })).filter(({ finding }) => finding.weight === "fault" && finding.id.startsWith("drawing.")), chooseFinding,
     setStorey: (index) => { state.storey = index; show(); },
     setLayer: (layer) => { state.layer = typeof layer === "number" ? state.layer + layer : list.findIndex((one) => one.name === layer); show(); },

@@ -113,12 +113,21 @@ async function elsewhere(chromium) {
     await page.getByRole("button", { name: "night", exact: true }).click();
     each.push(...await violations(page));
     await page.getByRole("button", { name: "night", exact: true }).click();
+    await page.emulateMedia({ colorScheme: "dark" });
+    each.push(...await violations(page));
+    await page.emulateMedia({ colorScheme: "light" });
     await openForm(page, () => page.getByRole("button", { name: "By hand", exact: true }).click());
     each.push(...await small(page), ...await violations(page));
     await page.getByRole("button", { name: "Not by hand", exact: true }).click();
     for (const width of WIDTHS) each.push(...await tooWide(page, width));
     await page.setViewportSize({ width: 400, height: 860 });
     return each;
+  });
+  await test.case("where the device hangs is drawn, and said", async () => {
+    const said = await page.locator(".walk > .test .where").first().innerText();
+    const drawn = await page.locator(".walk > .test").getByRole("img", { name: /^where it hangs: / }).boundingBox();
+    const signs = await page.locator(".sketch .d-sign").count();
+    return [...(/landing.*zone 11/.test(said) ? [] : [said]), ...(drawn && drawn.height > 100 ? [] : ["it is not drawn"]), ...(signs === 1 ? [] : [`${signs} signs`])];
   });
   await test.case("noted and gone on: it comes last; a tick by hand is taken back", async () => {
     await page.getByRole("button", { name: "Note it, go on" }).click();

@@ -3,7 +3,7 @@
 // over each other. Sources: WCAG 2.2, 1.4.3 (text 4.5:1), 1.4.11 (marks 3:1), 1.4.1 (not by colour alone); its definitions of
 // relative luminance and contrast ratio.
 import { between, instead, paint, PALETTES, STATES, waivedText } from "./looks.mjs";
-import { browser, cases, lacks, lintel, open, serve } from "./served.mjs";
+import { browser, cases, lacks, lintel, open, serve, violations } from "./served.mjs";
 
 const SHARP = 2; // device pixels: strokes of 1 px then have a core of their own colour
 const TEXT = "#sentence .clause, #state, .top button, .layers button, #schedule td, #schedule th, .headline, .detail p, .lanes text, .story span, .story button, .plan text, .legend li";
@@ -20,6 +20,7 @@ if (missing) {
   const chromium = await browser();
   try {
     for (const palette of ["light", "dark", "print", "grey", "dark grey"]) await contrasts(chromium, palette);
+    for (const palette of ["light", "dark"]) await read(chromium, palette);
     for (const palette of ["grey", "dark grey"]) await withoutColour(chromium, palette);
     await ringsApart(chromium);
     for (const demo of ["quayside", "quayside-as-found", "ropewalk", "ropewalk-as-found", "surgery", "surgery-as-found"]) await labels(chromium, demo);
@@ -120,6 +121,35 @@ async function contrasts(chromium, palette) {
   });
   await context.close();
   await bench.end();
+}
+
+// With the grid, the plan and the ribbon in each of their states, one after the other on one page.
+async function read(chromium, palette) {
+  const bench = await serve("ropewalk-as-found", waivedText("ropewalk-as-found", (one) => one.weight === "risk"));
+  const { page, context } = await pageOf(chromium, bench, palette);
+  for (const state of ["fault selected", "opening selected", "room selected", "sight", "ways", "radio", "devices", "in words", "finding selected", "stale"]) {
+    await test.case(`${palette}, ${state}: nothing is violated, and every name is a sentence`, async () => {
+      if (state === "stale") {
+        await page.locator("#leaves button", { hasText: "Zones" }).click();
+        await page.locator(".columns button", { hasText: "settings" }).click();
+      }
+      await STATES[state](page);
+      return [...await violations(page), ...await unnamed(page)];
+    });
+  }
+  await context.close();
+  await bench.end();
+}
+
+// Things of the drawing whose name says no more than their sign, or a path of the file; controls without any.
+function unnamed(page) {
+  return page.evaluate(() => {
+    const things = [...document.querySelectorAll(".plan [role=button]")].map((one) => one.getAttribute("aria-label") ?? "");
+    const controls = [...document.querySelectorAll("button, select, input, a, summary")].filter((one) => one.offsetParent !== null)
+      .map((one) => [one, one.getAttribute("aria-label") || one.textContent.trim() || one.labels?.[0]?.textContent.trim() || one.getAttribute("title") || ""]);
+    return [...things.filter((name) => name.length < 4 || /\[\d+\]|undefined|null/.test(name)).map((name) => `a thing is called “${name}”`),
+      ...controls.filter(([, name]) => name === "" || /undefined|\[object/.test(name)).map(([one]) => `no name: ${one.outerHTML.slice(0, 80)}`), ...(things.length > 5 ? [] : [`only ${things.length} things`])];
+  });
 }
 
 // The grey levels along the middle of a bar, clear of its words; and whether its corner is filled.

@@ -52,6 +52,11 @@ function whole() {
   return state.news?.report?.whole ?? false;
 }
 
+// What is shown is told as of before: it is about an older edit, or nobody knows what became of the file since.
+function past() {
+  return stale() || (state.news !== null && !state.connected);
+}
+
 // A finding is known by these two, whatever number it has in the list.
 function known(finding) {
   return `${finding.id} ${finding.about}`;
@@ -115,7 +120,7 @@ function choose(subject) {
 function showSentence() {
   const checked = report();
   if (!checked) return put(at("sentence"), state.news?.problems.length ? "The site file cannot be read." : "Checking for the first time.");
-  const list = clauses(checked, stale(), Boolean(state.news.site?.file.building ?? state.news.site?.file["break-ins"]));
+  const list = clauses(checked, past(), Boolean(state.news.site?.file.building ?? state.news.site?.file["break-ins"]));
   // Pressed again, it goes on to the next finding that it speaks of.
   const pressed = (clause) => {
     const names = new Set((clause.routines ?? []).map((routine) => routine.name));
@@ -351,7 +356,7 @@ function show() {
   put(at("changes"), showConflict() ?? (changed ? h("span", {}, changed) : null));
   showStep("undo", "Undo");
   showStep("redo", "Redo");
-  document.body.classList.toggle("stale", stale());
+  document.body.classList.toggle("stale", past());
   document.body.dataset.state = checked === null || stale() || state.sending > 0 ? "checking" : whole() ? "checked" : "proven";
   showSentence();
   showProblems();

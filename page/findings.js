@@ -53,7 +53,7 @@ function waivedList(waived) {
   if (waived.length === 0) return null;
   return [h("h3", { class: "apart", id: "waived" }, waived.length === 1 ? "One is waived" : `${waived.length} are waived`),
     h("ul", { class: "findings", "aria-labelledby": "waived" }, waived.map((finding) => h("li", {}, h("div", { class: "finding" }, ring(waivedAs(finding)),
-      h("span", { class: "headline" }, finding.headline, h("span", { class: "soft by-whom" }, `${finding.waiver.reason} · ${finding.waiver.by}, until ${finding.waiver.until}`))))))];
+      h("span", { class: "headline" }, finding.headline, h("span", { class: "soft by-whom" }, `${finding.waiver.reason} · ${finding.waiver.by}, `, h("span", { class: "amount" }, `until ${finding.waiver.until}`)))))))];
 }
 
 export function showFindings(body, report, selected, select, act) {

@@ -236,6 +236,7 @@ async function randomEdits(chromium) {
         super.onmessage = (event) => {
           const news = JSON.parse(event.data);
           window.latest = news.number;
+          if (news.site) window.delays = news.site.file.panel["entry-delays"];
           if (news.report) Object.assign(window, { reported: news.report.number, report: news.report.check, whole: news.report.whole });
           show(event);
           look();
@@ -273,8 +274,10 @@ async function randomEdits(chromium) {
       };
       let good = 0;
       for (let i = 0; i < count; i += 1) {
-        const path = `zones[${dice(7)}].${["behaviour", "chime", "reports"][dice(3)]}`;
-        const value = path.endsWith("behaviour") ? ["perimeter", "interior", "follower"][dice(3)] : ["yes", "no"][dice(2)];
+        /* Mostly a zone; now and then a delay, whose remedies are values of the file. */
+        const delays = Object.keys(window.delays);
+        const path = dice(3) > 0 ? `zones[${dice(7)}].${["behaviour", "chime", "reports"][dice(3)]}` : `panel.entry-delays.${delays[dice(delays.length)]}`;
+        const value = path.startsWith("panel") ? `${15 + 5 * dice(16)} s` : path.endsWith("behaviour") ? ["perimeter", "interior", "follower", "entry"][dice(4)] : ["yes", "no"][dice(2)];
         if (await send([{ path, value }])) good += 1;
         const rests = dice(4) === 0; // until it is checked
         if (rests) await checked();

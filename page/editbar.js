@@ -2,9 +2,10 @@
 // dragged can be typed here, and comes out as the same edits.
 import { h } from "./dom.js";
 import { lengthOf, pairOf, written, writtenPair } from "./measures.js";
-import { changed, looksOf, movedBy, quoted, sortOf, turnBy } from "./moves.js";
-import { outlineRoom, resizeRoom, stepWall } from "./rooms.js";
-import { against, boxOf, edgesOf, isNamed, points } from "./snap.js";
+import { changed, looksOf, moveContact, movedBy, middleOf, moveOpening, quoted, sortOf, turnBy } from "./moves.js";
+import { moveRoom, outlineRoom, resizeRoom, stepWall } from "./rooms.js";
+import { against, boxOf, edgesOf, isNamed, pointOn, points } from "./snap.js";
+import { storeyOf } from "./marks.js";
 import { nameOf } from "./subjects.js";
 import { dividedRoom, newStorey, renamed, typedRoom, unplaced } from "./tools.js";
 
@@ -46,7 +47,7 @@ function pair(view, key, name, value, edits) {
 }
 
 function choice(view, key, name, value, list, edits) {
-  return h("label", {}, `${name} `, h("select", { "data-key": key, "aria-label": name, onchange: (event) => view.editor.write(edits(event.target.value)) },
+  return h("label", {}, `${name} `, h("select", { "data-key": key, "aria-label": name, onchange: (event) => { const list_ = edits(event.target.value); if (list_.length > 0) view.editor.write(list_); } },
     list.map(([is, words]) => h("option", { value: is, selected: is === value }, words))));
 }
 
@@ -86,6 +87,19 @@ function placeFields(view, index) {
   ];
 }
 
+// Every wall of the storey by which an opening can be said to be: [[where, words]...], where being its room and edge.
+function wallsOf(view) {
+  const { house } = view.site.drawing;
+  return house.rooms.flatMap((room, i) => (room.good && room.storey === view.storey ? edgesOf(room.outline_mm).filter((edge) => isNamed(room.outline_mm, edge)).map((edge) => [`${i} ${edge.index}`, `${edge.side} wall of ${view.site.file.building.rooms[i].name}`]) : []));
+}
+
+// To the middle of that wall, as if dragged there.
+function toWall(site, storey, index, where) {
+  const [room, at] = where.split(" ").map(Number);
+  const edge = edgesOf(site.drawing.house.rooms[room].outline_mm)[at];
+  return moveOpening(site, storey, index, pointOn(edge, edge.length / 2), true)?.edits ?? [];
+}
+
 function openingFields(view, index) {
   const { site } = view;
   const opening = site.file.building.openings[index];
@@ -98,6 +112,7 @@ function openingFields(view, index) {
   const right = edge ? Math.round(edge.length) - lefts[1] : 0;
   return [
     choice(view, `${path}.is`, "is a", opening.is, OPENINGS.map((name) => [name, name]), (name) => one(path, "is", quoted(name))),
+    edge ? choice(view, `${path}.wall`, "in the", `${is.room} ${is.edge}`, wallsOf(view), (where) => toWall(site, view.storey, index, where)) : null,
     edge ? length(view, `${path}.from-left`, "from the left corner", written(lefts[0]), (value) => one(path, "from-left", value)) : null,
     edge ? length(view, `${path}.from-right`, "from the right", written(right), (value) => one(path, "from-left", lengthOf(value) === null ? value : written(lefts[0] + right - lengthOf(value)))) : null,
     length(view, `${path}.width`, "width", opening.width ?? (usual.width === null ? "" : written(usual.width)), (value) => one(path, "width", value)),
@@ -116,6 +131,7 @@ function blockFields(view, list, index) {
   ];
 }
 
+const WALLS = [["back right", "back and right walls"], ["front left", "front and left walls"]];
 const KINDS = ["room", "yard", "flat roof", "balcony"];
 
 function roomFields(view, index) {
@@ -130,8 +146,10 @@ function roomFields(view, index) {
   const write = (make) => () => editor.write(make(), "");
   return [
     field(view, `${path}.name`, "called", room.name, (value) => value.trim() || null, (value) => renamed(site, index, value.startsWith('"') ? JSON.parse(value) : value), 14),
-    plain ? pair(view, `${path}.size`, "clear inside, wide x deep", writtenPair([high[0] - low[0], high[1] - low[1]]), (value) => (pairOf(value) ? resizeRoom(site, index, pairOf(value)) : one(path, "size", value)))
+    plain ? pair(view, `${path}.size`, "clear inside, wide x deep", writtenPair([high[0] - low[0], high[1] - low[1]]), (value) => (pairOf(value) ? resizeRoom(site, index, pairOf(value), editor.walls === "front left") : one(path, "size", value)))
       : field(view, `${path}.outline`, "corners", corners, typed, (value) => (value.startsWith('"') ? one(path, "outline", value) : outlineRoom(site, index, value.split(/[,;]\s*(?=[-\d])/).map((one_) => pairOf(one_, true)))), 30),
+    plain ? choice(view, `${path}.walls`, "by its", editor.walls, WALLS, (walls) => { editor.walls = walls; editor.redraw(); return []; }) : null,
+    pair(view, `${path}.stands`, "stands at, right x back", writtenPair(low), (value) => { const to = pairOf(value, true); return to ? moveRoom(site, index, [0, 1].map((axis) => (high[axis] - low[axis]) / 2 + to[axis]), true).edits : one(path, "at", value); }),
     choice(view, `${path}.is`, "is", room.is, KINDS.map((name) => [name, name]), (name) => one(path, "is", quoted(name))),
     plain && room.is === "room" ? [act("divide-right", "divide left and right", write(() => dividedRoom(site, index, "right-of")), { class: "act-words" }), act("divide-behind", "divide front and back", write(() => dividedRoom(site, index, "behind")), { class: "act-words" })] : null,
     h("label", {}, "a step in the ", h("select", { "aria-label": "a step in the wall", "data-key": `${path}.step`, onchange: (event) => { const edge = edgesOf(list.flat()).find((is) => is.side === event.target.value); if (edge) editor.write(stepWall(site, index, edge.index), ""); } },
@@ -180,7 +198,12 @@ function toolsFoot(view) {
 function contactFields(view, moved) {
   const doors = view.site.file.doors ?? [];
   const path = `devices[${moved.index}]`;
-  return [choice(view, `${path}.on`, "on the", view.site.file.devices[moved.index].on, doors.map((door) => [door.name, door.name]), (name) => one(path, "on", quoted(name)))];
+  const { site, storey } = view;
+  const { openings } = site.file.building;
+  /* What has no name yet becomes one of the doors, as if it were dragged there. */
+  const nameless = openings.flatMap((opening, i) => (opening.door || storeyOf(site, `building.openings[${i}]`) !== storey ? [] : [[`${i}`, nameOf(site.file, `building.openings[${i}]`)]]));
+  const onto = (where) => (/^\d+$/.test(where) ? moveContact(site, storey, moved.index, middleOf(site, { list: "openings", index: Number(where) }))?.edits ?? [] : one(path, "on", quoted(where)));
+  return [choice(view, `${path}.on`, "on the", site.file.devices[moved.index].on, [...doors.map((door) => [door.name, door.name]), ...nameless], onto)];
 }
 
 // The measures of the chosen thing as fields, and what can be done with it; null where it has none.

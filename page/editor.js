@@ -13,7 +13,7 @@ const LATE_MS = 50;
 
 // bench: site(), storey(), isChosen(path), choose(path), ask(path, body, signal), draw() the drawing alone, show() all. What is held: one thing in the hand.
 export function makeEditor(bench) {
-  const editor = { held: null, tried: null, words: "", links: "", problem: "", drafts: new Map(), tool: null };
+  const editor = { held: null, tried: null, words: "", links: "", problem: "", drafts: new Map(), tool: null, walls: "back right" };
   let down = null; // a press that may become a drag
   let finger = null; // that points where something is put down: lifted, it is there
   let dropped = false; // the click that ends a drag chooses nothing

@@ -209,13 +209,14 @@ export function moveRoom(site, index, at, free) {
   };
 }
 
-// A room made so wide and deep: its right and back walls move, with what lies behind them.
-export function resizeRoom(site, index, [wide, deep]) {
+// A room made so wide and deep: its right and back walls move, with what lies behind them; or, from the front left, those.
+export function resizeRoom(site, index, [wide, deep], fromLeft = false) {
   const { house } = site.drawing;
   const list = points(house.rooms[index].outline_mm);
   const { low, high } = boxOf(list);
   const wanted = new Map();
-  for (const [side, by] of [["right", low[0] + wide - high[0]], ["back", low[1] + deep - high[1]]]) {
+  const [more, deeper] = [low[0] + wide - high[0], low[1] + deep - high[1]];
+  for (const [side, by] of fromLeft ? [["left", -more], ["front", -deeper]] : [["right", more], ["back", deeper]]) {
     const edge = edgesOf(house.rooms[index].outline_mm).filter((one) => one.side === side).reduce((a, b) => (a && a.length >= b.length ? a : b), null);
     if (by !== 0) for (const [room, one] of wallOf(house, index, edge.index)) wanted.set(room, pushed(wanted.get(room) ?? points(house.rooms[room].outline_mm), one, by));
   }

@@ -78,10 +78,12 @@ export function roomEdits(typed, file) {
 const BESIDE = ["right-of", "left-of", "behind", "in-front-of"];
 
 function roomBeside(typed, file) {
-  const match = /^(?:room )?(.+?) (\d\S* *(?:[a-z]+ )?x *\d\S*(?: [cm]*m)?) (right of|left of|behind|in front of) (.+)$/i.exec(typed.trim());
+  const match = /^(?:room )?(.+?) (\d\S* *(?:[a-z]+ )?x *\d\S*(?: [cm]*m)?) (right of|left of|behind|in front of|at) (.+)$/i.exec(typed.trim());
   const pair = match && pairOf(match[2]);
   const rooms = file.building?.rooms ?? [];
   if (!pair) return refuse("a room: what it is called, wide x deep inside, beside which one; as “room kitchen 4.2 x 3.1 right of hall”");
+  const at = match[3].toLowerCase() === "at" ? pairOf(match[4], true) : null;
+  if (at) return { edits: [adds("building.rooms", rooms, { name: match[1], at: writtenPair(at), size: writtenPair(pair) })] };
   const beside = rooms.find((room) => room.name.toLowerCase() === match[4].toLowerCase());
   if (!beside) return refuse(`there is no ${match[4]}; rooms are ${roomsInWords(file)}`);
   if (rooms.some((room) => room.name === match[1])) return refuse(`there is a ${match[1]} already`);

@@ -74,7 +74,6 @@ async function worded(chromium) {
     const before = file();
     await act();
     for (let i = 0; i < 600 && file() === before; i += 1) await page.waitForTimeout(50);
-    await page.waitForFunction((text) => fetch("./site.yaml").then((got) => got.text()).then((now) => now === text), file(), { timeout: 60000 });
     await rested(page);
     await hand.settled(what);
   };

@@ -286,7 +286,7 @@ export function makeEditor(bench) {
     body.addEventListener("touchstart", (event) => { if (down || editor.held) event.preventDefault(); }, { passive: false });
     document.addEventListener("keydown", (event) => { if (event.key === "Escape" && editor.held && !editor.held.done) { editor.cancel(); event.preventDefault(); } });
     body.addEventListener("pointercancel", () => { editor.letGo(); });
-    body.addEventListener("click", (event) => { if (dropped) { event.stopPropagation(); dropped = false; } }, true);
+    body.addEventListener("click", (event) => { if (dropped && event.detail > 0) { event.stopPropagation(); dropped = false; } }, true); /* Enter drops nothing */
   };
 
   return editor;

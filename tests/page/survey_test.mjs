@@ -1,7 +1,7 @@
 // What is typed while a house is begun, as edits of its file.
 import assert from "node:assert/strict";
 import { test } from "node:test";
-import { bare, between, closedNeighbours, contactEdits, contacts, deviceEdits, innerDoorEdits, openingEdits, roomEdits, routineEdits, routineOffers } from "../../page/survey.js";
+import { bare, besideEdits, between, closedNeighbours, contactEdits, contacts, deviceEdits, innerDoorEdits, namedContacts, openingEdits, roomEdits, routineEdits, routineOffers } from "../../page/survey.js";
 import { yaml } from "../../page/yaml.js";
 
 const floor = { panel: {}, areas: [{ name: "house" }], keypads: [{ name: "keypad" }], building: { rooms: [{ name: "ground floor", size: "9 x 7 m", at: "0 x 0 m" }] } };
@@ -36,6 +36,26 @@ test("an opening is called as people call it, and stands in its room and wall", 
   assert.equal(last("window living room back"), "building.openings[0] {door: window, is: window, room: living room, wall: back}");
   assert.deepEqual(values(openingEdits("front door hall front, room window back", divided)), ["doors[0] {name: front door, outside: yes}", "building.openings[0] {door: front door, room: hall, wall: front}",
     "doors[1] {name: room window, outside: yes}", "building.openings[1] {door: room window, is: window, room: room, wall: back}"]);
+});
+
+test("an inner door is said by both of its rooms; of one, it is asked to which", () => {
+  assert.deepEqual(values(openingEdits("door hall living room, door living room room", divided)), ["building.openings[0] {room: hall, to: living room}", "building.openings[1] {room: room, to: living room}"]);
+  assert.match(openingEdits("door hall", divided).wrong, /to which other room/);
+});
+
+test("a room is said beside another, or at its point; one that is there already is not made twice", () => {
+  assert.deepEqual(values(besideEdits("room store 2 x 3.5 m behind hall, larder 1.5 x 2 left of store", divided)).slice(0, 1), ["building.rooms[3] {name: store, size: 2 x 3.5 m, behind: hall}"]);
+  assert.deepEqual(values(besideEdits("store 2 x 3 at 6.24 x 0 m", divided)), ["building.rooms[3] {name: store, at: 6.24 x 0 m, size: 2 x 3 m}"]);
+  assert.match(besideEdits("room hall 2 x 3 right of room", divided).wrong, /already/);
+  assert.match(besideEdits("room store 2 x 3 right of attic", divided).wrong, /no attic/);
+  assert.match(besideEdits("room store", divided).wrong, /wide x deep/);
+});
+
+test("a contact goes on the openings that are named, and no other", () => {
+  const open = { ...divided, doors: [{ name: "front door", outside: true }, { name: "side door", outside: true }], zones: [], devices: [] };
+  const made = values(namedContacts("contact on the side door", open, offers, devices));
+  assert.equal(made.filter((one) => one.startsWith("devices")).join(), "devices[0] {name: side door contact, profile: slim-contact, on: side door}");
+  assert.match(namedContacts("contact attic window", open, offers, devices).wrong, /front door, side door/);
 });
 
 test("what is missing of an opening is asked for", () => {

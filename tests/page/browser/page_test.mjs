@@ -32,7 +32,37 @@ async function run(chromium) {
     await bench.end();
   }
   const plays = [(one) => played(one, "no-preference"), (one) => played(one, "reduce")];
-  for (const part of [edited, drawn, ...plays, keyedIn, rehearsed, described].filter((one) => !process.env.PART || one.name === process.env.PART)) await part(chromium);
+  for (const part of [figures, edited, drawn, ...plays, keyedIn, rehearsed, described].filter((one) => !process.env.PART || one.name === process.env.PART)) await part(chromium);
+}
+
+// Every figure of a finding on the page is one of its JSON, and every one of that is on the page. Also: what its edits would write.
+async function figures(chromium) {
+  for (const demo of ["quayside-as-found", "ropewalk-as-found", "surgery-as-found"]) {
+    const bench = await serve(demo);
+    const context = await chromium.newContext({ viewport: { width: 1280, height: 900 } });
+    const { page, wrong } = await open(context, bench);
+    await page.locator("#leaves button").nth(1).click();
+    await test.case(`${demo}: the figures of each finding are those of its JSON`, async () => {
+      const { count, differs } = await page.evaluate(async () => {
+        const { findings } = (await fetch("./state").then((got) => got.json())).report.check;
+        const in_ = (text) => new Set(text.match(/\d+(?:[.,:]\d+)*/g) ?? []);
+        const differs = [];
+        findings.forEach((finding, i) => {
+          document.querySelector(`[data-key="finding-${i}"]`).click();
+          const shown = document.querySelector(".findings .selected").textContent;
+          const said = [finding.headline, finding.why, finding.when, finding.remedy, finding.price];
+          const known = in_([...said, ...(finding.also ?? []), finding.source, finding.place?.line, JSON.stringify(finding.edits)].join(" "));
+          const [missing, stray] = [[...in_(said.join(" "))].filter((one) => !in_(shown).has(one)), [...in_(shown)].filter((one) => !known.has(one))];
+          if (missing.length > 0 || (stray.length > 0 && !finding.edits?.length)) differs.push(`${finding.headline}: missing ${missing}, besides ${stray}`);
+        });
+        return { count: findings.length, differs };
+      });
+      return [...differs, ...(count > 20 ? [] : [`${count} findings`])];
+    });
+    await test.case(`${demo}: no complaint`, async () => wrong);
+    await context.close();
+    await bench.end();
+  }
 }
 
 // Routines as strips: a from-to edited in place changes the verdict, one that cannot be is refused where it stands, one is told.

@@ -27,16 +27,18 @@ import { makeSound } from "./sound.js";
 import { lanesOf, lineAt, nextInstant } from "./story.js";
 import { echoes, nameOf, stateOf, subjectOf } from "./subjects.js";
 import { makeUnderlay } from "./underlay.js";
+import { faceOf, firstDifference, pageWord, reveal } from "./undone.js";
 import { mapOf, positionAt, showSecond, wayOf } from "./walkers.js";
 
 // awaited: the number that the news have at least once an edit was made. selected: the number of the chosen finding, or -1; sought: one
 // that was chosen and may come again; subject: the chosen thing, as a path; leaf: what the right half shows
-// where a drawing takes the left one; stepped: what was just taken back or made again.
+// where a drawing takes the left one; stepped: what was just taken back or made again; turned: {before, byKey} until the bench tells the file after it.
 const state = {
-  news: null, awaited: 0, connected: false, sending: 0, selected: -1, sought: null, subject: null, refused: null, former: null, changes: "", stepped: "", leaf: "zones", storey: 0, layer: 0, words: false, conflict: null, sheet: false,
+  news: null, awaited: 0, connected: false, sending: 0, selected: -1, sought: null, subject: null, refused: null, former: null, changes: "", stepped: "", turned: null, leaf: "zones", storey: 0, layer: 0, words: false, conflict: null, sheet: false,
   keyed: {}, keyedProblem: "", awake: "", rehearsal: { starts: {}, acts: [] }, told: null, who: null, rehearsalProblem: "", rehearsalName: "", toldLine: null, toldRoutine: null,
 };
 const at = (id) => document.getElementById(id);
+const WORD = pageWord();
 
 function report() {
   return state.news?.report?.check ?? null;
@@ -330,13 +332,17 @@ function papers() {
   return others.map((storey) => paperOf(planOf(plotted(), report(), new Set()), storey));
 }
 
-// What the next step takes back or makes again; nobody says it of what another program did to the file.
+// What this page can take back and make again.
+function ownSteps() {
+  return state.news?.steps.find((one) => one.page === WORD) ?? { undo: 0, redo: 0 };
+}
+
 function stepSays(which) {
-  return state.news?.[`${which}_says`] || "a change of the file";
+  return ownSteps()[`${which}_says`] || "a change of the file";
 }
 
 function showStep(which, word) {
-  const any = state.news?.[which] > 0;
+  const any = ownSteps()[which] > 0;
   const left = !any && document.activeElement === at(which);
   at(which).disabled = !any;
   if (left) document.querySelector(".tools button:not(:disabled)").focus();
@@ -468,6 +474,7 @@ async function ask(path, body, signal) {
 
 async function post(path, body) {
   const { number: before } = state.news;
+  body.page = WORD;
   if (path === "/edit") body.says ??= saidOf(state.news.site?.file ?? {}, body.edits);
   state.sending += 1;
   show();
@@ -522,13 +529,27 @@ async function apply(edits) {
   show();
 }
 
-async function step(which) {
+async function step(which, byKey) {
   const says = stepSays(which);
+  const before = state.news.site?.file;
   const answer = await post(`/${which}`, {});
   const done = answer.result === "done";
   state.changes = done ? "" : answer.what;
-  if (done) state.stepped = `${which === "undo" ? "taken back" : "made again"}: ${says}`;
+  if (done) Object.assign(state, { stepped: `${which === "undo" ? "taken back" : "made again"}: ${says}`, turned: { before, byKey } });
   show();
+  showTurned();
+}
+
+// Brings into view what a step has changed, once the file after it is told. Where revisions are brought back it is everything.
+function showTurned() {
+  const { turned, news } = state;
+  if (!turned || news.site?.number !== news.number || news.number < state.awaited) return;
+  state.turned = null;
+  const path = turned.before && firstDifference(turned.before, news.site.file);
+  if (!path || address().face.name === "revisions") return;
+  if (address().face.name !== faceOf(path)) go(faceOf(path));
+  choose(subjectOf(path));
+  reveal(news.site.file, path, turned.byKey);
 }
 
 // The site is sent where it is another than before; what is the same as before stays the same objects, so that what was made of them
@@ -574,6 +595,7 @@ function take(told) {
   }
   chooseAgain();
   show();
+  showTurned();
 }
 
 function listen() {
@@ -625,13 +647,14 @@ const sound = makeSound();
 const acceptance = makeAcceptance({ place: () => `${location.pathname} ${state.news?.file}`, again: () => { if (state.news) show(); } });
 const player = makePlayer(show, () => moveStory());
 window.addEventListener("resize", () => { if (state.news) show(); });
-at("undo").addEventListener("click", () => step("undo"));
-at("redo").addEventListener("click", () => step("redo"));
+at("undo").addEventListener("click", (event) => step("undo", event.detail === 0));
+at("redo").addEventListener("click", (event) => step("redo", event.detail === 0));
 document.addEventListener("keydown", (event) => {
   const letter = event.key.toLowerCase();
-  if (!(event.ctrlKey || event.metaKey) || !["z", "y"].includes(letter) || event.target.matches("input[type=text], textarea")) return;
+  if (!(event.ctrlKey || event.metaKey) || !["z", "y"].includes(letter)) return;
+  if (event.target.matches("input[type=text], textarea") && event.target.value !== event.target.defaultValue) return; // the browser takes typing back
   event.preventDefault();
-  step(event.shiftKey || letter === "y" ? "redo" : "undo");
+  step(event.shiftKey || letter === "y" ? "redo" : "undo", true);
 });
 document.addEventListener("keydown", (event) => {
   if (!(event.ctrlKey || event.metaKey) || event.key.toLowerCase() !== "s") return;

@@ -69,7 +69,7 @@ static int close_asked(void **state) {
 static void edit(struct fixture *fixture) {
     const struct document_edit chime = {.path = "zones[0].chime", .value = text_of("no")};
     assert_int_equal(bench_edit(fixture->seat->bench, fixture->asked.number, &chime, 1,
-                             (struct text){0}, NULL),
+                             (struct history_note){0}, NULL),
             BENCH_EDIT_DONE);
 }
 

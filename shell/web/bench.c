@@ -4,7 +4,6 @@
 #include "check/check.h"
 #include "check/temporary.h"
 #include "host/host.h"
-#include "web/history.h"
 #include "web/line.h"
 #include "web/view.h"
 
@@ -77,6 +76,37 @@ void bench_release(struct bench_snapshot *snapshot) {
     }
 }
 
+static struct text says_of(
+        const struct history *history, struct text by, bool forward, struct arena *arena) {
+    const struct history_step *next = history_next(history, by, forward);
+    return next == NULL ? (struct text){0} : text_copy(arena, next->note.says);
+}
+
+static bool is_listed(const struct view *view, struct text by) {
+    bool listed = false;
+    for (size_t i = 0; i < view->steps_count; i++) {
+        listed = listed || text_equal(view->steps[i].by, by);
+    }
+    return listed;
+}
+
+/** What each page can take back and make again, copied: the history goes on. */
+static void list_steps(const struct history *history, struct arena *arena, struct view *view) {
+    struct view_steps *steps = ARENA_ARRAY(arena, struct view_steps, history->count);
+    view->steps = steps;
+    view->steps_count = 0;
+    for (size_t i = 0; steps != NULL && i < history->count; i++) {
+        const struct text by = history->steps[i].note.by;
+        if (!is_listed(view, by)) {
+            steps[view->steps_count++] = (struct view_steps){.by = text_copy(arena, by),
+                    .undo = history_steps(history, by, false),
+                    .redo = history_steps(history, by, true),
+                    .undo_says = says_of(history, by, false, arena),
+                    .redo_says = says_of(history, by, true, arena)};
+        }
+    }
+}
+
 /** Notes the site of the view, for the snapshots to come. Without memory there is none, and nothing is put out. */
 static void note_site(struct bench *bench, const struct view *view) {
     struct arena arena;
@@ -109,10 +139,7 @@ static void publish(struct bench *bench, struct view *view) {
     arena_init(&arena, host_pages(), 0);
     text_builder_init(&out, &arena);
     pthread_mutex_lock(&bench->lock);
-    view->undo = history_steps(&bench->history, false);
-    view->redo = history_steps(&bench->history, true);
-    view->undo_says = text_copy(&arena, history_says(&bench->history, false));
-    view->redo_says = text_copy(&arena, history_says(&bench->history, true));
+    list_steps(&bench->history, &arena, view);
     pthread_mutex_unlock(&bench->lock);
     view_add(view, &out);
     const struct text built = text_built(&out);
@@ -248,14 +275,12 @@ static uint64_t note_text(struct bench *bench, const struct document *document, 
         pthread_mutex_unlock(&bench->lock);
         return 0;
     }
-    const struct history *history = &bench->history;
-    const bool known = readable && history->count > 0 &&
-            text_equal(history->texts[history->at], document->file.text);
+    const struct text former = history_present(&bench->history);
+    const bool known = readable && former.start != NULL && text_equal(former, document->file.text);
     if (!known) {
         bench->number++;
         /* Without memory for it there is no way back to this text, and that is all. */
-        (void)(readable &&
-                history_add(&bench->history, document->file.text, (struct text){0}, &problem).good);
+        (void)(readable && history_add(&bench->history, document->file.text, NULL, &problem).good);
     }
     const uint64_t number = bench->number;
     pthread_mutex_unlock(&bench->lock);
@@ -340,13 +365,12 @@ static void look_again(struct bench *bench) {
 
 /** With the lock held. Whether the file is what the page of this number knew. */
 static bool is_known(const struct bench *bench, uint64_t number, struct text present) {
-    const struct history *history = &bench->history;
-    return number == bench->number && history->count > 0 &&
-            text_equal(history->texts[history->at], present);
+    const struct text former = history_present(&bench->history);
+    return number == bench->number && former.start != NULL && text_equal(former, present);
 }
 
 enum bench_edit bench_edit(struct bench *bench, uint64_t number, const struct document_edit *edits,
-        size_t count, struct text says, struct problem *ret_problem) {
+        size_t count, struct history_note note, struct problem *ret_problem) {
     enum bench_edit done = BENCH_EDIT_REFUSED;
     struct document *document = document_new();
     struct text text = {0};
@@ -364,7 +388,7 @@ enum bench_edit bench_edit(struct bench *bench, uint64_t number, const struct do
     } else if (read &&
             document_edit(document, edits, count, &bench->search, &text, ret_problem).good &&
             host_write_file(bench->path, text, ret_problem).good &&
-            history_add(&bench->history, text, says, ret_problem).good) {
+            history_add(&bench->history, text, &note, ret_problem).good) {
         bench->number++;
         bench->writes++;
         done = BENCH_EDIT_DONE;
@@ -376,7 +400,7 @@ enum bench_edit bench_edit(struct bench *bench, uint64_t number, const struct do
 }
 
 enum bench_edit bench_replace(struct bench *bench, uint64_t number, struct text text,
-        struct text says, struct problem *ret_problem) {
+        struct history_note note, struct problem *ret_problem) {
     struct arena arena;
     struct text present = {0};
     enum bench_edit done = BENCH_EDIT_REFUSED;
@@ -386,7 +410,7 @@ enum bench_edit bench_replace(struct bench *bench, uint64_t number, struct text 
         if (!is_known(bench, number, present)) {
             done = BENCH_EDIT_CONFLICT;
         } else if (host_write_file(bench->path, text, ret_problem).good &&
-                history_add(&bench->history, text, says, ret_problem).good) {
+                history_add(&bench->history, text, &note, ret_problem).good) {
             bench->number++;
             bench->writes++;
             done = BENCH_EDIT_DONE;
@@ -398,22 +422,50 @@ enum bench_edit bench_replace(struct bench *bench, uint64_t number, struct text 
     return done;
 }
 
-enum bench_edit bench_step(struct bench *bench, bool forward, struct problem *ret_problem) {
+/** Whether the text can be read where the site file lies. */
+static outcome check_readable(struct bench *bench, struct text text, struct problem *ret_problem) {
+    struct document present;
+    struct document document;
+    struct problem problem = {0};
+    document_init(&present, host_pages());
+    document_init(&document, host_pages());
+    const outcome done = document_read_file(&present, bench->path, &bench->search, &problem).good &&
+                    document_read_text(&document, bench->path, present.file.folder.start, text,
+                            &bench->search, &problem)
+                            .good
+            ? outcome_good()
+            : problem_set(ret_problem, PROBLEM_BAD_VALUE, "", __FILE__, __LINE__,
+                      "Others built on it since, so that the file could not be read without it "
+                      "(%.160s). Take out first what they added.",
+                      document.problem_count > 0 ? document.problems[0].what.start : problem.text);
+    document_finish(&document);
+    document_finish(&present);
+    return done;
+}
+
+/** With the lock held, and the file being what is known of it. */
+static outcome turn(struct bench *bench, struct text by, bool forward, struct arena *arena,
+        struct problem *ret_problem) {
+    struct text text = {0};
+    TRY(history_turn(&bench->history, by, forward, arena, &text, ret_problem));
+    if (!history_knows(&bench->history, by, forward, text)) {
+        TRY(check_readable(bench, text, ret_problem));
+    }
+    TRY(host_write_file(bench->path, text, ret_problem));
+    return history_turned(&bench->history, by, forward, text, ret_problem);
+}
+
+enum bench_edit bench_step(
+        struct bench *bench, struct text by, bool forward, struct problem *ret_problem) {
     struct arena arena;
     struct text present = {0};
     enum bench_edit done = BENCH_EDIT_REFUSED;
     arena_init(&arena, host_pages(), 0);
     pthread_mutex_lock(&bench->lock);
-    const struct history *history = &bench->history;
-    const struct text next = history_next(history, forward);
-    if (next.start == NULL) {
-        (void)problem_set(ret_problem, PROBLEM_MISSING, "", __FILE__, __LINE__,
-                forward ? "there is nothing to make again" : "there is nothing to take back");
-    } else if (host_read_file(bench->path, 0, &arena, &present, ret_problem).good) {
-        if (!text_equal(present, history->texts[history->at])) {
+    if (host_read_file(bench->path, 0, &arena, &present, ret_problem).good) {
+        if (!is_known(bench, bench->number, present)) {
             done = BENCH_EDIT_CONFLICT;
-        } else if (host_write_file(bench->path, next, ret_problem).good) {
-            history_step(&bench->history, forward);
+        } else if (turn(bench, by, forward, &arena, ret_problem).good) {
             bench->number++;
             bench->writes++;
             done = BENCH_EDIT_DONE;

@@ -7,6 +7,7 @@
 #include "base/text.h"
 #include "document/document.h"
 #include "plan/recall.h"
+#include "web/history.h"
 
 #include <stdatomic.h>
 #include <stdint.h>
@@ -57,18 +58,20 @@ uint64_t bench_number(struct bench *bench);
 /** How an edit went. CONFLICT: the file is not the one that the page knew. REFUSED: the problem tells why. */
 enum bench_edit { BENCH_EDIT_DONE, BENCH_EDIT_CONFLICT, BENCH_EDIT_REFUSED };
 
-/** Makes the edits in the file, whole or not at all, if it still is what it was at `number`. says: what they do, as
- *  undo will call it. */
+/** Makes the edits in the file, whole or not at all, if it still is what it was at `number`. note: who makes
+ *  them, and what undo will call it. */
 enum bench_edit bench_edit(struct bench *bench, uint64_t number, const struct document_edit *edits,
-        size_t count, struct text says, struct problem *ret_problem);
+        size_t count, struct history_note note, struct problem *ret_problem);
 
 /** Puts another text in place of the file, as one step of undo, if it still is what it was at `number`. text: was read
  *  without a problem. */
 enum bench_edit bench_replace(struct bench *bench, uint64_t number, struct text text,
-        struct text says, struct problem *ret_problem);
+        struct history_note note, struct problem *ret_problem);
 
-/** Takes the last edit of this bench back, or makes it again; refused where there is none, CONFLICT where somebody else
- *  changed the file since. */
-enum bench_edit bench_step(struct bench *bench, bool forward, struct problem *ret_problem);
+/** Takes the last step back that this page made, or makes it again; what others did since stays. REFUSED where there
+ *  is none, where somebody changed the same since, or where the file could not be read then; CONFLICT where another
+ *  program changed the file and that is not known yet. */
+enum bench_edit bench_step(
+        struct bench *bench, struct text by, bool forward, struct problem *ret_problem);
 
 #endif

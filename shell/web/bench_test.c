@@ -77,6 +77,12 @@ static int64_t number_in(json_t *object, const char *name) {
                                  : json_integer_value(json_object_get(part, "number"));
 }
 
+/** Of those who give no word of their own. */
+static int64_t steps_in(json_t *object, const char *name) {
+    const json_t *steps = json_array_get(json_object_get(object, "steps"), 0);
+    return json_integer_value(json_object_get(steps, name));
+}
+
 /** The first snapshot whose whole report is about its own text. */
 static json_t *checked(struct fixture *fixture) {
     for (;;) {
@@ -121,8 +127,9 @@ static void edit(struct fixture *fixture, uint64_t number, const char *path, con
         enum bench_edit wanted) {
     struct problem problem = {0};
     const struct document_edit one = {.path = path, .value = text_of(value)};
-    assert_int_equal(
-            bench_edit(fixture->bench, number, &one, 1, text_of("tried"), &problem), wanted);
+    assert_int_equal(bench_edit(fixture->bench, number, &one, 1,
+                             (struct history_note){.says = text_of("tried")}, &problem),
+            wanted);
     assert_int_equal(problem.kind != PROBLEM_NONE, wanted == BENCH_EDIT_REFUSED);
 }
 
@@ -163,19 +170,19 @@ static void an_edit_reaches_the_file_and_comes_back_checked(void **state) {
     json_t *object = checked(fixture);
     assert_string_equal(behaviour_in(object), "perimeter");
     assert_int_equal(number_in(object, "number"), 2);
-    assert_int_equal(number_in(object, "undo"), 1);
+    assert_int_equal(steps_in(object, "undo"), 1);
     json_decref(object);
     arena_init(&arena, host_pages(), 0);
     assert_true(host_read_file(fixture->path, 0, &arena, &text, NULL).good);
     assert_non_null(strstr(text.start, "# kept"));
     assert_non_null(strstr(text.start, "behaviour: perimeter"));
     arena_finish(&arena);
-    assert_int_equal(bench_step(fixture->bench, false, NULL), BENCH_EDIT_DONE);
+    assert_int_equal(bench_step(fixture->bench, (struct text){0}, false, NULL), BENCH_EDIT_DONE);
     object = checked(fixture);
     assert_string_equal(behaviour_in(object), "entry");
-    assert_int_equal(number_in(object, "redo"), 1);
+    assert_int_equal(steps_in(object, "redo"), 1);
     json_decref(object);
-    assert_int_equal(bench_step(fixture->bench, true, NULL), BENCH_EDIT_DONE);
+    assert_int_equal(bench_step(fixture->bench, (struct text){0}, true, NULL), BENCH_EDIT_DONE);
     object = checked(fixture);
     assert_string_equal(behaviour_in(object), "perimeter");
     json_decref(object);
@@ -188,8 +195,10 @@ static void what_cannot_be_is_refused_and_nothing_written(void **state) {
     edit(fixture, 1, "zones[0].behaviour", "sometimes", BENCH_EDIT_REFUSED);
     edit(fixture, 1, "zones[7].behaviour", "entry", BENCH_EDIT_REFUSED);
     edit(fixture, 1, "no such key", "1", BENCH_EDIT_REFUSED);
-    assert_int_equal(bench_step(fixture->bench, false, &problem), BENCH_EDIT_REFUSED);
-    assert_int_equal(bench_step(fixture->bench, true, &problem), BENCH_EDIT_REFUSED);
+    assert_int_equal(
+            bench_step(fixture->bench, (struct text){0}, false, &problem), BENCH_EDIT_REFUSED);
+    assert_int_equal(
+            bench_step(fixture->bench, (struct text){0}, true, &problem), BENCH_EDIT_REFUSED);
     edit(fixture, 1, "zones[0].behaviour", "perimeter", BENCH_EDIT_DONE);
 }
 
@@ -241,6 +250,26 @@ static void what_cannot_be_read_is_told_and_the_former_stays(void **state) {
     write_file(fixture, site);
 }
 
+/* Two pages: the second builds on a thing that the first added. */
+static void what_others_built_on_is_not_taken_away(void **state) {
+    struct fixture *fixture = *state;
+    struct problem problem = {0};
+    json_decref(checked(fixture));
+    const struct document_edit device = {
+            .path = "devices[1]", .value = text_of("{name: motion, profile: wired-motion}")};
+    const struct document_edit zone = {.path = "zones[1]",
+            .value = text_of("{number: 2, says: shop, device: motion, behaviour: interior}")};
+    const struct history_note ann = {.by = text_of("ann")};
+    const struct history_note ben = {.by = text_of("ben")};
+    assert_int_equal(bench_edit(fixture->bench, 1, &device, 1, ann, NULL), BENCH_EDIT_DONE);
+    assert_int_equal(bench_edit(fixture->bench, 2, &zone, 1, ben, NULL), BENCH_EDIT_DONE);
+    assert_int_equal(bench_step(fixture->bench, ann.by, false, &problem), BENCH_EDIT_REFUSED);
+    assert_non_null(strstr(problem.text, "motion"));
+    assert_non_null(strstr(problem.text, "Take out first"));
+    assert_int_equal(bench_step(fixture->bench, ben.by, false, NULL), BENCH_EDIT_DONE);
+    assert_int_equal(bench_step(fixture->bench, ann.by, false, NULL), BENCH_EDIT_DONE);
+}
+
 static void rest(long microseconds) {
     const struct timespec time = {.tv_nsec = microseconds * 1000};
     (void)nanosleep(&time, NULL);
@@ -269,7 +298,8 @@ static void an_edit_under_way_is_not_taken_for_a_change_elsewhere(void **state) 
     }
     for (int i = 0; i < EDITS; i++) {
         rest(i * 700);
-        assert_int_equal(bench_step(fixture->bench, false, NULL), BENCH_EDIT_DONE);
+        assert_int_equal(
+                bench_step(fixture->bench, (struct text){0}, false, NULL), BENCH_EDIT_DONE);
         number++;
     }
     do {
@@ -280,7 +310,7 @@ static void an_edit_under_way_is_not_taken_for_a_change_elsewhere(void **state) 
         json_decref(object);
     } while (true);
     assert_int_equal(number_in(object, "number"), number);
-    assert_int_equal(number_in(object, "redo"), EDITS);
+    assert_int_equal(steps_in(object, "redo"), EDITS);
     json_decref(object);
 }
 
@@ -292,10 +322,10 @@ static void *chime_on_and_off(void *context) {
         struct bench_snapshot *snapshot = bench_wait(fixture->bench, 0, PATIENCE_MS, &serial);
         const struct document_edit one = {
                 .path = "zones[0].chime", .value = text_of(i % 2 == 0 ? "yes" : "no")};
-        done += bench_edit(fixture->bench, snapshot->number, &one, 1, (struct text){0}, NULL) ==
-                BENCH_EDIT_DONE;
+        done += bench_edit(fixture->bench, snapshot->number, &one, 1, (struct history_note){0},
+                        NULL) == BENCH_EDIT_DONE;
         bench_release(snapshot);
-        (void)bench_step(fixture->bench, i % 3 == 0, NULL);
+        (void)bench_step(fixture->bench, (struct text){0}, i % 3 == 0, NULL);
     }
     return done > 0 ? fixture : NULL;
 }
@@ -331,6 +361,7 @@ int main(void) {
             BENCH_TEST(the_later_of_two_is_told_of_the_earlier),
             BENCH_TEST(a_change_made_elsewhere_shows_and_is_not_overwritten),
             BENCH_TEST(what_cannot_be_read_is_told_and_the_former_stays),
+            BENCH_TEST(what_others_built_on_is_not_taken_away),
             BENCH_TEST(an_edit_under_way_is_not_taken_for_a_change_elsewhere),
             BENCH_TEST(many_pages_at_once_end_with_the_file_as_it_was_last_told),
     };

@@ -47,12 +47,23 @@ static bool read_look(const json_t *body, struct view_look *ret_look) {
     return ret_look->zoom >= 1 && ret_look->zoom <= VIEW_ZOOM_MOST;
 }
 
-/** "says": what an edit does, as undo will call it. Nothing where it is no short text. Borrows. */
-static struct text says_of(const json_t *body) {
+/** Nothing where it is no text, or one of more bytes. Borrows. */
+static struct text short_text(const json_t *body, const char *key, size_t most) {
+    const json_t *value = json_object_get(body, key);
+    const size_t length = json_string_length(value);
+    return length > most ? (struct text){0} : (struct text){json_string_value(value), length};
+}
+
+/** "page": which one asks, by a word of its own. */
+static struct text page_of(const json_t *body) {
+    enum { PAGE_MOST = 40 };
+    return short_text(body, "page", PAGE_MOST);
+}
+
+/** With "says": what an edit does, as undo will call it. */
+static struct history_note note_of(const json_t *body) {
     enum { SAYS_MOST = 400 };
-    const json_t *says = json_object_get(body, "says");
-    const size_t length = json_string_length(says);
-    return length > SAYS_MOST ? (struct text){0} : (struct text){json_string_value(says), length};
+    return (struct history_note){.by = page_of(body), .says = short_text(body, "says", SAYS_MOST)};
 }
 
 /** The drawing as it would be with the edits; nothing is written. */
@@ -72,11 +83,11 @@ static enum MHD_Result say_tried(const struct asked *asked, const struct documen
 }
 
 static enum MHD_Result make_edits(const struct asked *asked, uint64_t number,
-        const struct document_edit *edits, size_t count, struct text says) {
+        const struct document_edit *edits, size_t count, struct history_note note) {
     struct problem problem = {0};
     revisions_begin(&asked->seat->revisions, FIRST_REVISION);
     const enum bench_edit done =
-            bench_edit(asked->seat->bench, number, edits, count, says, &problem);
+            bench_edit(asked->seat->bench, number, edits, count, note, &problem);
     return answer_edit(asked->connection, done, &problem);
 }
 
@@ -93,7 +104,7 @@ static enum MHD_Result edit(const struct asked *asked, bool only_try) {
     } else if (only_try) {
         sent = say_tried(asked, edits, count, &look);
     } else {
-        sent = make_edits(asked, number, edits, count, says_of(body));
+        sent = make_edits(asked, number, edits, count, note_of(body));
     }
     json_decref(body);
     return sent;
@@ -109,7 +120,9 @@ enum MHD_Result changing_try(const struct asked *asked) {
 
 static enum MHD_Result step(const struct asked *asked, bool forward) {
     struct problem problem = {0};
-    const enum bench_edit done = bench_step(asked->seat->bench, forward, &problem);
+    json_t *body = asked_json(asked->body);
+    const enum bench_edit done = bench_step(asked->seat->bench, page_of(body), forward, &problem);
+    json_decref(body);
     return answer_edit(asked->connection, done, &problem);
 }
 
@@ -142,7 +155,7 @@ enum MHD_Result changing_import(const struct asked *asked) {
     } else {
         revisions_begin(&seat->revisions, FIRST_REVISION);
         const enum bench_edit done = bench_replace(
-                seat->bench, (uint64_t)json_integer_value(number), text, says_of(body), &problem);
+                seat->bench, (uint64_t)json_integer_value(number), text, note_of(body), &problem);
         sent = answer_edit(asked->connection, done, &problem);
     }
     arena_finish(&arena);

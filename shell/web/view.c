@@ -125,6 +125,21 @@ static void add_report(const struct view *view, struct json_writer *json) {
     json_close_object(json);
 }
 
+static void add_steps(const struct view *view, struct json_writer *json) {
+    json_open_array(json, "steps");
+    for (size_t i = 0; i < view->steps_count; i++) {
+        const struct view_steps *steps = &view->steps[i];
+        json_open_object(json, NULL);
+        json_add_text(json, "page", steps->by);
+        json_add_integer(json, "undo", (int64_t)steps->undo);
+        json_add_integer(json, "redo", (int64_t)steps->redo);
+        json_add_text(json, "undo_says", steps->undo_says);
+        json_add_text(json, "redo_says", steps->redo_says);
+        json_close_object(json);
+    }
+    json_close_array(json);
+}
+
 void view_add(const struct view *view, struct text_builder *out) {
     const char *slash = strrchr(view->path, '/');
     struct json_writer json;
@@ -133,10 +148,7 @@ void view_add(const struct view *view, struct text_builder *out) {
     json_add_integer(&json, "format", 1);
     json_add_integer(&json, "number", (int64_t)view->number);
     json_add_string(&json, "file", slash == NULL ? view->path : slash + 1);
-    json_add_integer(&json, "undo", (int64_t)view->undo);
-    json_add_integer(&json, "redo", (int64_t)view->redo);
-    json_add_text(&json, "undo_says", view->undo_says);
-    json_add_text(&json, "redo_says", view->redo_says);
+    add_steps(view, &json);
     view_add_problems(view->document, view->problem, &json);
     add_report(view, &json);
     json_close_object(&json);

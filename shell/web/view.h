@@ -8,10 +8,20 @@
 #include "document/document.h"
 #include "plan/house.h"
 
+/** What a page can take back and make again: how many steps there are, and what the next one does. by: the page's word;
+ *  empty: of all that gave none. */
+struct view_steps {
+    struct text by;
+    size_t undo;
+    size_t redo;
+    struct text undo_says;
+    struct text redo_says;
+};
+
 /** What goes into it. document: the file as it is now, read well or not. good: the last one that could be read (may
  *  be the same), or NULL. report: of `good`, or NULL: not checked yet; whole: with remedies and all. number: of the
- *  present text; good_number, report_number: of the text that the site and the report are about. undo, redo: how many
- *  steps there are; undo_says, redo_says: what the next one takes back or makes again. */
+ *  present text; good_number, report_number: of the text that the site and the report are about. steps: of each page
+ *  that has any. */
 struct view {
     const char *path;
     uint64_t number;
@@ -24,10 +34,8 @@ struct view {
     const struct site *report_site;
     struct document *report_document;
     uint64_t report_number;
-    size_t undo;
-    size_t redo;
-    struct text undo_says;
-    struct text redo_says;
+    const struct view_steps *steps;
+    size_t steps_count;
     const struct problem *problem; /* the file as a whole, or NULL */
 };
 

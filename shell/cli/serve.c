@@ -3,7 +3,6 @@
 #include "host/host.h"
 #include "web/server.h"
 
-#include <arpa/inet.h>
 #include <pthread.h>
 #include <signal.h>
 #include <stdio.h>
@@ -25,7 +24,9 @@ static const struct option options[] = {
 
 /** What was asked for on the command line. */
 struct wish {
-    struct server_place place;
+    const char *bind; /* at which address */
+    uint16_t port;
+    struct server_place place; /* of both */
     const char *certificate;
     const char *private_key;
     const char *archive; /* of the signals, or NULL */
@@ -50,29 +51,20 @@ static void wait_for_end(const sigset_t *ends) {
     }
 }
 
-static bool read_address(
-        const struct cli_command *command, const char *word, struct in_addr *ret_address) {
-    if (inet_pton(AF_INET, word, ret_address) == 1) {
-        return true;
+static bool may_be_served(const struct cli_command *command, struct wish *wish) {
+    if (!address_read(wish->bind, wish->port, &wish->place.address)) {
+        (void)cli_misused(command,
+                "--bind wants an address of this machine, such as 192.168.1.20 or fd00::20 "
+                "(0.0.0.0 "
+                "is all of them by IPv4, :: by IPv6), not \"%s\"",
+                wish->bind);
+        return false;
     }
-    (void)cli_misused(command,
-            "--bind wants the IPv4 address of this machine, such as 192.168.1.20 (0.0.0.0: all of "
-            "them), not \"%s\"",
-            word);
-    return false;
-}
-
-/** 127.0.0.0/8 never leaves the machine (RFC 1122, 3.2.1.3). */
-static bool is_this_machine_alone(struct in_addr address) {
-    return ntohl(address.s_addr) >> 24 == 127;
-}
-
-static bool may_be_served(const struct cli_command *command, const struct wish *wish) {
     if ((wish->certificate == NULL) != (wish->private_key == NULL)) {
         (void)cli_misused(command, "--certificate FILE and --private-key FILE go together");
         return false;
     }
-    if (wish->certificate == NULL && !is_this_machine_alone(wish->place.address)) {
+    if (wish->certificate == NULL && !address_is_inside(&wish->place.address)) {
         (void)cli_misused(command,
                 "other machines could reach the bench there, and whoever sits between could read "
                 "along: give --certificate FILE and --private-key FILE, or leave out --bind");
@@ -102,7 +94,7 @@ static int serve(const char *path, struct server_place place, const char *archiv
     }
     server_address(server, address, sizeof address);
     (void)printf("%s\n", address);
-    (void)printf(is_this_machine_alone(place.address)
+    (void)printf(address_is_inside(&place.address)
                     ? "Open this address in a browser on this machine; Ctrl-C ends the bench.\n"
                     : "Whoever has this address can change the site, from any machine that reaches "
                       "this one;\nCtrl-C ends the bench.\n");
@@ -162,9 +154,10 @@ static int check_archive(const char *path) {
 static bool take(const struct cli_command *command, int option, struct wish *wish) {
     switch (option) {
     case PORT:
-        return read_port(command, optarg, &wish->place.port);
+        return read_port(command, optarg, &wish->port);
     case BIND:
-        return read_address(command, optarg, &wish->place.address);
+        wish->bind = optarg;
+        return true;
     case CERTIFICATE:
         wish->certificate = optarg;
         return true;
@@ -180,7 +173,7 @@ static bool take(const struct cli_command *command, int option, struct wish *wis
 }
 
 static int run(const struct cli_command *command, int argc, char **argv) {
-    struct wish wish = {.place = {.address = {htonl(INADDR_LOOPBACK)}, .port = PORT_USUAL}};
+    struct wish wish = {.bind = "127.0.0.1", .port = PORT_USUAL};
     optind = 0;
     for (int option = cli_next_option(command, argc, argv, options); option != -1;
             option = cli_next_option(command, argc, argv, options)) {
@@ -211,9 +204,10 @@ const struct cli_command cli_serve = {
         .answers = "the bench in a browser, checked at every change",
         .help = "  --port N              where to listen, 0 to 65535 (else 8417); 0 takes any\n"
                 "                        that is free\n"
-                "  --bind ADDRESS        at this IPv4 address, for other machines, such as a\n"
-                "                        tablet on site (0.0.0.0: at all of this machine); wants\n"
-                "                        both files (else: 127.0.0.1, this machine alone)\n"
+                "  --bind ADDRESS        at this address, IPv4 or IPv6, for other machines, such\n"
+                "                        as a tablet on site (0.0.0.0 or ::, at all of this\n"
+                "                        machine); wants both files, but for 127.0.0.1 (the\n"
+                "                        usual) and ::1, which are this machine alone\n"
                 "  --certificate FILE    speak TLS, with this certificate (PEM, a chain too); the\n"
                 "                        bench is asked by the names in it, and by no other\n"
                 "  --private-key FILE    its private key (PEM), readable by its owner alone\n"

@@ -1,8 +1,8 @@
 #include "web/seal.h"
 
 #include "host/host.h"
+#include "web/address.h"
 
-#include <arpa/inet.h>
 #include <gnutls/gnutls.h>
 #include <gnutls/x509.h>
 #include <stdio.h>
@@ -41,9 +41,8 @@ static struct text name_of(
         struct arena *arena, unsigned type, const unsigned char *bytes, size_t length) {
     char name[DOOR_NAME_MOST + 1] = "";
     if (type == GNUTLS_SAN_IPADDRESS) {
-        return length == 4 && inet_ntop(AF_INET, bytes, name, sizeof name) != NULL
-                ? text_copy(arena, text_of(name))
-                : (struct text){0};
+        return address_name(bytes, length, name) ? text_copy(arena, text_of(name))
+                                                 : (struct text){0};
     }
     if (type != GNUTLS_SAN_DNSNAME || length > DOOR_NAME_MOST) {
         return (struct text){0};
@@ -114,7 +113,7 @@ static outcome look_at(gnutls_x509_crt_t certificate, const char *path, const ch
     find_names(certificate, arena, seal);
     if (seal->name_count == 0) {
         FAIL(ret_problem, PROBLEM_BAD_VALUE, path,
-                "%s names no machine and no IPv4 address (its subject's alternative names): have "
+                "%s names no machine and no address (its subject's alternative names): have "
                 "it made for the name by which the browser asks",
                 path);
     }

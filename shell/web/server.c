@@ -9,7 +9,6 @@
 #include "web/overview.h"
 #include "web/revising.h"
 
-#include <arpa/inet.h>
 #include <stdlib.h>
 #include <string.h>
 
@@ -287,7 +286,9 @@ static size_t keep_escapes(void *context, struct MHD_Connection *connection, cha
 
 /** By which names the bench may be asked: those of its certificate; without one it is on this machine alone. */
 static void hang_door(struct server *server, const struct server_place *place, uint16_t port) {
-    const struct text here[] = {text_of("127.0.0.1"), text_of("localhost")};
+    char host[ADDRESS_NAME_MOST];
+    address_host(&place->address, host);
+    const struct text here[] = {text_of(host), text_of("localhost")};
     const struct seal *seal = place->seal;
     door_hang(&server->door, seal == NULL ? here : seal->names,
             seal == NULL ? sizeof here / sizeof here[0] : seal->name_count, seal != NULL, port);
@@ -296,29 +297,30 @@ static void hang_door(struct server *server, const struct server_place *place, u
 static outcome listen_at(
         struct server *server, const struct server_place *place, struct problem *ret_problem) {
     const struct seal *seal = place->seal;
-    struct sockaddr_in address = {
-            .sin_family = AF_INET, .sin_port = htons(place->port), .sin_addr = place->address};
+    union address address = place->address;
+    const uint16_t port = address_port(&address);
+    const unsigned flags = MHD_USE_INTERNAL_POLLING_THREAD | MHD_USE_THREAD_PER_CONNECTION |
+            (address.any.sa_family == AF_INET6 ? (unsigned)MHD_USE_IPv6 : 0U) |
+            (seal == NULL ? 0U : (unsigned)MHD_USE_TLS);
     const struct MHD_OptionItem tls[] = {
             {MHD_OPTION_HTTPS_MEM_CERT, 0, seal == NULL ? NULL : (void *)seal->certificate},
             {MHD_OPTION_HTTPS_MEM_KEY, 0, seal == NULL ? NULL : (void *)seal->private_key},
             {MHD_OPTION_HTTPS_PRIORITIES, 0, (void *)"NORMAL:-VERS-ALL:+VERS-TLS1.3:+VERS-TLS1.2"},
             {MHD_OPTION_END, 0, NULL},
     };
-    server->daemon = MHD_start_daemon(MHD_USE_INTERNAL_POLLING_THREAD |
-                    MHD_USE_THREAD_PER_CONNECTION | (seal == NULL ? 0U : (unsigned)MHD_USE_TLS),
-            place->port, NULL, NULL, on_request, server, MHD_OPTION_SOCK_ADDR,
-            (struct sockaddr *)&address, MHD_OPTION_NOTIFY_COMPLETED, on_end, NULL,
+    server->daemon = MHD_start_daemon(flags, port, NULL, NULL, on_request, server,
+            MHD_OPTION_SOCK_ADDR, &address.any, MHD_OPTION_NOTIFY_COMPLETED, on_end, NULL,
             MHD_OPTION_UNESCAPE_CALLBACK, keep_escapes, NULL, MHD_OPTION_CONNECTION_TIMEOUT,
             (unsigned)IDLE_S, MHD_OPTION_CONNECTION_LIMIT, (unsigned)SERVER_CONNECTIONS_MAX,
             seal == NULL ? MHD_OPTION_END : MHD_OPTION_ARRAY, tls, MHD_OPTION_END);
     if (server->daemon == NULL) {
         FAIL(ret_problem, PROBLEM_SYSTEM, "",
                 "nothing can listen on port %u there; another program may have it: try --port 0",
-                place->port);
+                port);
     }
     const union MHD_DaemonInfo *info =
             MHD_get_daemon_info(server->daemon, MHD_DAEMON_INFO_BIND_PORT);
-    hang_door(server, place, info == NULL ? place->port : info->port);
+    hang_door(server, place, info == NULL ? port : info->port);
     return outcome_good();
 }
 

@@ -3,10 +3,10 @@
 #ifndef LINTEL_WEB_SERVER_H
 #define LINTEL_WEB_SERVER_H
 
+#include "web/address.h"
 #include "web/seal.h"
 #include "web/sites.h"
 
-#include <netinet/in.h>
 #include <stdint.h>
 
 enum {
@@ -17,11 +17,10 @@ enum {
 
 struct server;
 
-/** Where to listen. port: 0: any that is free. seal: NULL: no TLS, and then the address must be one of this machine
- *  alone; else kept. */
+/** Where to listen. address: its port 0: any that is free. seal: NULL: no TLS, and then the address must be one of this
+ *  machine alone; else kept. */
 struct server_place {
-    struct in_addr address;
-    uint16_t port;
+    union address address;
     const struct seal *seal;
 };
 

@@ -56,7 +56,9 @@ def wrong_words(folder, good):
         file.write("-----BEGIN CERTIFICATE-----\nnonsense\n")
     cases_of = [
         (["--bind", "0.0.0.0"], "read along"), (["--bind", "192.168.1.20", "--certificate", certificate], "go together"),
-        (["--private-key", key], "go together"), (["--bind", "bench.test"], "IPv4 address"), (["--bind", "300.1.1.1", *options_of(*good)], "IPv4 address"),
+        (["--private-key", key], "go together"), (["--bind", "bench.test"], "an address of this machine"),
+        (["--bind", "300.1.1.1", *options_of(*good)], "an address of this machine"), (["--bind", "[::1]"], "an address of this machine"),
+        (["--bind", "::"], "read along"), (["--bind", "::ffff:127.0.0.1"], "read along"), (["--bind", "fd00::20", "--certificate", certificate], "go together"),
         (options_of(certificate, open_key), "chmod"), (options_of(certificate, other[1]), "is not the private key of"),
         (options_of(junk, key), "no certificate in PEM"), (options_of(certificate, junk), "junk.pem"), (options_of(os.path.join(folder, "none.crt"), key), "none.crt"),
         (options_of(*made(folder, "nameless", None)), "names no machine"), (options_of(*made(folder, "pattern", "DNS:*.bench.test")), "names no machine"),
@@ -114,6 +116,30 @@ def wrong_jar():
             [] if one.ask("GET", "/state", Cookie=crossed)[0].status == 403 else ["a key of another bench fits"])
 
 
+def has_six():
+    try:
+        with socket.socket(socket.AF_INET6, socket.SOCK_STREAM) as tried:
+            tried.bind(("::1", 0))
+        return True
+    except OSError:
+        return False
+
+
+def wrong_six(bench):
+    """The address in brackets (RFC 3986, 3.2.2), as it is printed, as Host and as Origin; by IPv4 nobody answers."""
+    port = bench.port
+    wrong = [] if bench.host == "[::1]" else [bench.address]
+    answer, _ = bench.ask("GET", f"/?key={bench.key}", cookie=False)
+    wrong += [] if answer.status == 303 else [f"the address that it prints: {answer.status}"]
+    wanted = {f"[::1]:{port}": 200, f"::1:{port}": 421, "[::1]": 421, f"127.0.0.1:{port}": 421, f"[::2]:{port}": 421}
+    wrong += [f"Host {host}: {got}" for host, status in wanted.items() if (got := bench.ask("GET", "/state", Host=host)[0].status) != status]
+    edit = {"number": bench.checked()["number"], "edits": [{"path": "site.name", "value": "Bench (invented)"}]}
+    tried = [bench.post("/edit", edit, Origin=origin)[0] for origin in (f"{bench.scheme}://127.0.0.1:{port}", f"{bench.scheme}://::1:{port}", f"{bench.scheme}://[::1]:{port}")]
+    wrong += [] if tried == [403, 403, 200] else [str(tried)]
+    with socket.socket() as four:
+        return wrong + ([] if four.connect_ex(("127.0.0.1", port)) != 0 else ["it answers by IPv4"])
+
+
 cases = tap.Cases()
 with tempfile.TemporaryDirectory() as folder:
     good = made(folder, "bench", "DNS:Bench.Test,IP:127.0.0.1")
@@ -125,5 +151,16 @@ with tempfile.TemporaryDirectory() as folder:
         cases.case("who may change the site is said", [] if "any machine that reaches" in said else [said])
         cases.case("TLS 1.2 or newer, with the certificate that was given, and nothing without", wrong_client(bench, good[0]))
         cases.case("edits by the page of its own address alone", wrong_edits(bench))
+    if has_six():
+        six = made(folder, "six", "IP:::1,DNS:bench.test")
+        with Bench(shutil.copy(SITE, os.path.join(folder, "six.yaml")), ["--bind", "::1"]) as bench:
+            said = bench.process.stdout.readline()
+            cases.case("by IPv6: its address in brackets, and this machine alone", wrong_six(bench) + ([] if "on this machine" in said else [said]))
+        with Bench(shutil.copy(SITE, os.path.join(folder, "six-sealed.yaml")), ["--bind", "::1", *options_of(*six)], trusts=six[0]) as bench:
+            cases.case("by IPv6 and TLS, with a certificate that has the address", wrong_six(bench))
+    else:
+        cases.case("by IPv6 # SKIP this machine has none", [])
+    with Bench(site, ["--bind", "127.0.0.7"]) as bench:
+        cases.case("what is printed is where it listens", [] if bench.host == "127.0.0.7" else [bench.address])
     cases.case("two benches on one machine do not throw each other out", wrong_jar())
 cases.end()

@@ -23,9 +23,10 @@ class Bench:
         self.process = subprocess.Popen([LINTEL, "serve", path, "--port", "0", *options], env=environment, stdout=subprocess.PIPE,
                                         stderr=subprocess.PIPE, text=True)
         self.address = self.process.stdout.readline().strip()
-        match = re.fullmatch(r"(https?)://([a-z0-9.-]+):(\d+)/\?key=([0-9a-f]{32})", self.address)
+        match = re.fullmatch(r"(https?)://([a-z0-9.-]+|\[[0-9a-f:]+\]):(\d+)/\?key=([0-9a-f]{32})", self.address)
         self.scheme, self.host, self.port, self.key = match.group(1), match.group(2), int(match.group(3)), match.group(4)
         self.origin, self.cookie = f"{self.scheme}://{self.host}:{self.port}", f"lintel-{self.port}={self.key}"
+        self.at = self.host.strip("[]") if ":" in self.host else "127.0.0.1"
         self.trust = ssl.create_default_context(cafile=trusts) if trusts else None
 
     def __enter__(self):
@@ -37,8 +38,8 @@ class Bench:
         self.complaints = self.process.stderr.read()
 
     def ask(self, method, path, body=None, cookie=True, **headers):
-        connection = (http.client.HTTPSConnection("127.0.0.1", self.port, timeout=PATIENCE_S, context=self.trust) if self.trust else
-                      http.client.HTTPConnection("127.0.0.1", self.port, timeout=PATIENCE_S))
+        connection = (http.client.HTTPSConnection(self.at, self.port, timeout=PATIENCE_S, context=self.trust) if self.trust else
+                      http.client.HTTPConnection(self.at, self.port, timeout=PATIENCE_S))
         sent = {name.replace("_", "-"): value for name, value in headers.items()}
         if cookie:
             sent.setdefault("Cookie", self.cookie)

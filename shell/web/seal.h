@@ -9,8 +9,8 @@
 #include "web/door.h"
 
 /** certificate, private_key: PEM, NUL-terminated; a chain begins with the bench's own certificate. names: of machines
- *  and addresses in it (RFC 6125, 6.4: the subject's alternative names), in lower case, by IPv6 in brackets; no patterns.
- *  All in the arena. */
+ *  and addresses in it (RFC 6125, 6.4: the subject's alternative names), in lower case, by IPv6 in brackets; no
+ *  patterns. All in the arena. */
 struct seal {
     const char *certificate;
     const char *private_key;

@@ -337,4 +337,17 @@ with listening(keys="account 1234 clear\n") as listener:
     cases.case("800 frames of full length at once: each is stored as it came, and acknowledged",
                [] if all(counts) and len(stored) == 800 and all(len(one["frame_hex"]) == 2 * 4049 for one in stored) and
                {one["sequence"] for one in stored} == set(range(1, 801)) else [f"{counts} {len(stored)}"])
+
+try:
+    with socket.socket(socket.AF_INET6, socket.SOCK_STREAM) as tried:
+        tried.bind(("::1", 0))
+    with listening("--bind", "::1") as listener, listener.tcp("::1") as tcp, socket.socket(socket.AF_INET6, socket.SOCK_DGRAM) as udp:
+        udp.connect(("::1", listener.port))
+        udp.settimeout(5)
+        wrong = unlike(exchange(tcp, event(1), len(ack(1))), ack(1))
+        udp.send(event(2))
+        wrong += unlike(udp.recv(1000), ack(2))
+        cases.case("by IPv6 as by IPv4, over TCP and UDP", wrong)
+except OSError:
+    cases.case("by IPv6 # SKIP this machine has none", [])
 cases.end()

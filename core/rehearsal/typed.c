@@ -167,34 +167,43 @@ static struct search search_for(struct part part) {
     return (struct search){.part = part, .found = SITE_NONE};
 }
 
-static int find_person(const struct typed *typed, struct part part) {
-    struct search search = search_for(part);
-    for (size_t i = 0; i < typed->site.person_count; i++) {
-        look_at(&search, (int)i, typed->site.people[i].name);
-    }
-    return found(&search);
+enum listing { LIST_PEOPLE, LIST_DOORS, LIST_KEYPADS, LIST_ZONES, LIST_MODES, LIST_AREAS };
+
+static size_t length_of(const struct typed *typed, enum listing listing) {
+    const size_t counts[] = {
+            [LIST_PEOPLE] = typed->site.person_count,
+            [LIST_DOORS] = typed->site.door_count,
+            [LIST_KEYPADS] = typed->site.keypad_count,
+            [LIST_ZONES] = typed->site.zone_count,
+            [LIST_MODES] = typed->site.settings.mode_count,
+            [LIST_AREAS] = typed->site.area_count,
+    };
+    return counts[listing];
 }
 
-static int find_door(const struct typed *typed, struct part part) {
-    struct search search = search_for(part);
-    for (size_t i = 0; i < typed->site.door_count; i++) {
-        look_at(&search, (int)i, typed->site.doors[i].name);
+static struct text name_at(const struct typed *typed, enum listing listing, size_t index) {
+    switch (listing) {
+    case LIST_PEOPLE:
+        return typed->site.people[index].name;
+    case LIST_DOORS:
+        return typed->site.doors[index].name;
+    case LIST_KEYPADS:
+        return typed->site.keypads[index].name;
+    case LIST_ZONES:
+        return typed->site.zones[index].name;
+    case LIST_MODES:
+        return typed->site.settings.modes[index].name;
+    case LIST_AREAS:
+        break;
     }
-    return found(&search);
+    return typed->site.areas[index].name;
 }
 
-static int find_keypad(const struct typed *typed, struct part part) {
+/* The one of a listing that the words name; SITE_NONE, or SEVERAL. */
+static int find(const struct typed *typed, enum listing listing, struct part part) {
     struct search search = search_for(part);
-    for (size_t i = 0; i < typed->site.keypad_count; i++) {
-        look_at(&search, (int)i, typed->site.keypads[i].name);
-    }
-    return found(&search);
-}
-
-static int find_area(const struct typed *typed, struct part part) {
-    struct search search = search_for(part);
-    for (size_t i = 0; i < typed->site.area_count; i++) {
-        look_at(&search, (int)i, typed->site.areas[i].name);
+    for (size_t i = 0; i < length_of(typed, listing); i++) {
+        look_at(&search, (int)i, name_at(typed, listing, i));
     }
     return found(&search);
 }
@@ -264,38 +273,6 @@ static void add_part(struct text_builder *out, struct part part) {
         text_add_string(out, i > part.first ? " " : "");
         text_add(out, part.words->all[i]);
     }
-}
-
-enum listing { LIST_PEOPLE, LIST_DOORS, LIST_KEYPADS, LIST_ZONES, LIST_MODES, LIST_AREAS };
-
-static size_t length_of(const struct typed *typed, enum listing listing) {
-    const size_t counts[] = {
-            [LIST_PEOPLE] = typed->site.person_count,
-            [LIST_DOORS] = typed->site.door_count,
-            [LIST_KEYPADS] = typed->site.keypad_count,
-            [LIST_ZONES] = typed->site.zone_count,
-            [LIST_MODES] = typed->site.settings.mode_count,
-            [LIST_AREAS] = typed->site.area_count,
-    };
-    return counts[listing];
-}
-
-static struct text name_at(const struct typed *typed, enum listing listing, size_t index) {
-    switch (listing) {
-    case LIST_PEOPLE:
-        return typed->site.people[index].name;
-    case LIST_DOORS:
-        return typed->site.doors[index].name;
-    case LIST_KEYPADS:
-        return typed->site.keypads[index].name;
-    case LIST_ZONES:
-        return typed->site.zones[index].name;
-    case LIST_MODES:
-        return typed->site.settings.modes[index].name;
-    case LIST_AREAS:
-        break;
-    }
-    return typed->site.areas[index].name;
 }
 
 /* Adds it where the line has room, else on the next one; gives the column behind it. */
@@ -424,7 +401,7 @@ static bool cut_who(const struct cut *cut, int *ret_who, struct part *ret_thing)
     if (is_empty(cut->behind) || is_empty(cut->before)) {
         return true;
     }
-    *ret_who = find_person(cut->typed, cut->before);
+    *ret_who = find(cut->typed, LIST_PEOPLE, cut->before);
     return *ret_who >= 0;
 }
 
@@ -436,7 +413,7 @@ static struct typed_line read_door(const struct cut *cut) {
         return not_found(typed, who, cut->before, LIST_PEOPLE, cut->wanted);
     }
     struct proof_step step = step_of(cut->verb->act, who);
-    step.door = find_door(typed, thing);
+    step.door = find(typed, LIST_DOORS, thing);
     if (step.door < 0) {
         /* a contact that hangs on no door of its own moves by itself */
         const int zone = find_zone(typed, thing);
@@ -492,14 +469,14 @@ static struct typed_line read_zone(const struct cut *cut) {
 static bool take_keypad(const struct cut *cut, struct part where, int *ret_keypad) {
     *ret_keypad = is_empty(where) && cut->typed->site.keypad_count == 1
             ? 0
-            : find_keypad(cut->typed, where);
+            : find(cut->typed, LIST_KEYPADS, where);
     return *ret_keypad >= 0;
 }
 
 static struct typed_line read_keys(const struct cut *cut) {
     const struct typed *typed = cut->typed;
     struct part where = cut->behind;
-    struct proof_step step = step_of(cut->verb->act, find_person(typed, cut->before));
+    struct proof_step step = step_of(cut->verb->act, find(typed, LIST_PEOPLE, cut->before));
     if (step.who < 0) {
         return is_empty(cut->before)
                 ? unknown(typed, "who does it? Name somebody", cut->before, LIST_PEOPLE,
@@ -617,10 +594,10 @@ static struct typed_line read_start(const struct typed *typed, const struct word
         return (struct typed_line){.kind = TYPED_UNKNOWN};
     }
     if (words->count == at + 2 && same(words->all[at + 1], text_of("open"))) {
-        line.door = find_door(typed, name);
+        line.door = find(typed, LIST_DOORS, name);
         return line.door >= 0 ? line : not_found(typed, line.door, name, LIST_DOORS, wanted);
     }
-    line.area = find_area(typed, name);
+    line.area = find(typed, LIST_AREAS, name);
     if (line.area < 0) {
         return not_found(typed, line.area, name, LIST_AREAS, wanted);
     }
@@ -691,7 +668,8 @@ outcome typed_add(struct typed *typed, const struct typed_line *line, int32_t at
     struct proof_routine *routine = &typed->routine;
     if (routine->step_count + line->count > PROOF_STEP_MAX) {
         FAIL(ret_problem, PROBLEM_LIMIT, "",
-                "a rehearsal has room for %d acts; what is typed from here on is not done",
+                "a rehearsal has room for %d acts, and they are done; end this one and begin "
+                "another: what is typed from here on is not done",
                 PROOF_STEP_MAX);
     }
     for (size_t i = 0; i < line->count; i++) {

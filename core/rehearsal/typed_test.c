@@ -211,10 +211,15 @@ static void what_is_typed_is_a_course(void **state) {
     }
     assert_int_equal(act, 2); /* though the first of them ends in an alarm */
     size_t taken = 2;
-    while (typed_add(&typed, &line, (int32_t)taken + 8, NULL).good) {
+    struct problem problem = {0};
+    while (typed_add(&typed, &line, (int32_t)taken + 8, &problem).good) {
         taken++;
     }
     assert_int_equal(taken, PROOF_STEP_MAX);
+    assert_int_equal(problem.kind, PROBLEM_LIMIT);
+    assert_non_null(strstr(problem.text, "192 acts"));
+    assert_non_null(strstr(problem.text, "begin another"));
+    assert_true(typed_course(&typed, &arena, &course, NULL).good); /* what was done stays */
 }
 
 int main(void) {

@@ -161,13 +161,7 @@ int cli_refused(const char *name, const struct problem *problem) {
 }
 
 static bool find_place(void *context, struct text path, int *ret_line, int *ret_column) {
-    const struct document *document = context;
-    char name[160];
-    if (path.length >= sizeof name) {
-        return false;
-    }
-    (void)snprintf(name, sizeof name, "%.*s", TEXT_ARGS(path));
-    return document_place(document, name, ret_line, ret_column);
+    return document_place(context, path, ret_line, ret_column);
 }
 
 static struct text find_usual(void *context, struct text path) {
@@ -226,7 +220,7 @@ int cli_site_refused(const struct cli_site *site, const struct problem *problem)
     int line = 0;
     int column = 0;
     if (problem->place[0] != '\0' &&
-            document_place(&site->document, problem->place, &line, &column)) {
+            document_place(&site->document, text_of(problem->place), &line, &column)) {
         (void)fprintf(stderr, "%.*s:%d:%d: %s: %s\n", TEXT_ARGS(site->places.file), line, column,
                 problem->place, problem->text);
         return CLI_UNREADABLE;

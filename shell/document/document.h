@@ -101,7 +101,7 @@ struct text document_usual(const struct document *document, struct text path);
 /** Where a path of the core ("zones[1].behaviour", "panel.entry-delays.yard") stands: line and column from 1 of the
  *  longest beginning of it that the file has. False, and 1:1, when not even its first word is there. */
 bool document_place(
-        const struct document *document, const char *path, int *ret_line, int *ret_column);
+        const struct document *document, struct text path, int *ret_line, int *ret_column);
 
 /** One change. value: YAML as one would write it in one line ("entry", "30 s", "[shop, flat]"; document_quote helps).
  *  The path may end in keys that are not there yet, or in the index one past a list's end. {NULL, 0}: what is there is

@@ -5,22 +5,30 @@
 
 #include <string.h>
 
-enum { PATH_BYTES_MAX = 160 };
+/* What stands there, or NUL behind the end. */
+static char byte_at(struct text path, size_t at) {
+    return at < path.length ? path.start[at] : '\0';
+}
+
+static struct text rest_of(struct text path, size_t at) {
+    return (struct text){path.start + at, path.length - at};
+}
 
 static bool ends_key(char after) {
     return after == '\0' || after == '.' || after == '[';
 }
 
 /* Names may hold dots, so the longest key that fits is meant; NULL: none does. */
-static const struct node *longest_child(const struct node *map, const char *path) {
+static const struct node *longest_child(const struct node *map, struct text path) {
     const struct node *best = NULL;
     if (map == NULL || map->kind != NODE_MAP) {
         return NULL;
     }
     for (const struct node *child = map->first; child != NULL; child = child->next) {
         const struct text key = child->key->text;
-        if (key.length > 0 && strncmp(path, key.start, key.length) == 0 &&
-                ends_key(path[key.length]) &&
+        if (key.length > 0 && key.length <= path.length &&
+                memcmp(path.start, key.start, key.length) == 0 &&
+                ends_key(byte_at(path, key.length)) &&
                 (best == NULL || key.length > best->key->text.length)) {
             best = child;
         }
@@ -29,23 +37,32 @@ static const struct node *longest_child(const struct node *map, const char *path
 }
 
 /* Reads "[12]"; gives the bytes read, 0: it is none. */
-static size_t read_index(const char *path, size_t *ret_index) {
+static size_t read_index(struct text path, size_t *ret_index) {
     size_t index = 0;
     size_t at = 1;
-    for (; path[at] >= '0' && path[at] <= '9' && index < DOCUMENT_VALUE_MAX; at++) {
-        index = index * 10 + (size_t)(path[at] - '0');
+    for (; byte_at(path, at) >= '0' && byte_at(path, at) <= '9' && index < DOCUMENT_VALUE_MAX;
+            at++) {
+        index = index * 10 + (size_t)(byte_at(path, at) - '0');
     }
-    if (at == 1 || path[at] != ']') {
+    if (at == 1 || byte_at(path, at) != ']') {
         return 0;
     }
     *ret_index = index;
     return at + 1;
 }
 
+static size_t length_of_key(struct text path) {
+    size_t length = 0;
+    while (!ends_key(byte_at(path, length))) {
+        length++;
+    }
+    return length;
+}
+
 /* One step from a node; gives the bytes read, 0: it is no path. ret_child: NULL when it is not there. */
-static size_t step_down(const struct node *node, const char *path, struct places_step *ret_step,
+static size_t step_down(const struct node *node, struct text path, struct places_step *ret_step,
         const struct node **ret_child) {
-    *ret_step = (struct places_step){.is_index = path[0] == '['};
+    *ret_step = (struct places_step){.is_index = byte_at(path, 0) == '['};
     if (ret_step->is_index) {
         const size_t length = read_index(path, &ret_step->index);
         *ret_child = length == 0 ? NULL : node_item(node, ret_step->index);
@@ -53,16 +70,16 @@ static size_t step_down(const struct node *node, const char *path, struct places
     }
     *ret_child = longest_child(node, path);
     ret_step->key = (struct text){
-            .start = path,
-            .length = *ret_child == NULL ? strcspn(path, ".[") : (*ret_child)->key->text.length,
+            .start = path.start,
+            .length = *ret_child == NULL ? length_of_key(path) : (*ret_child)->key->text.length,
     };
     return ret_step->key.length;
 }
 
-bool places_follow(const struct node *root, const char *path, struct places_path *ret_path) {
+bool places_follow(const struct node *root, struct text path, struct places_path *ret_path) {
     const struct node *node = root;
     *ret_path = (struct places_path){.node = root};
-    while (*path != '\0') {
+    while (path.length > 0) {
         if (ret_path->count == DOCUMENT_DEPTH_MAX) {
             return false;
         }
@@ -76,10 +93,10 @@ bool places_follow(const struct node *root, const char *path, struct places_path
             ret_path->node = node;
             ret_path->known = ret_path->count;
         }
-        path += length;
-        if (*path == '.') {
-            path++;
-            if (ends_key(*path)) {
+        path = rest_of(path, length);
+        if (byte_at(path, 0) == '.') {
+            path = rest_of(path, 1);
+            if (ends_key(byte_at(path, 0))) {
                 return false;
             }
         }
@@ -101,14 +118,9 @@ static const struct key_table *table_of(const struct places_path *path) {
 
 struct text document_usual(const struct document *document, struct text path) {
     struct places_path places = {0};
-    char name[PATH_BYTES_MAX];
-    if (document->file.root == NULL || path.length == 0 || path.length >= sizeof name) {
-        return (struct text){0};
-    }
-    memcpy(name, path.start, path.length);
-    name[path.length] = '\0';
-    if (!places_follow(document->file.root, name, &places) || places.known + 1 != places.count ||
-            places.node->kind != NODE_MAP || places.steps[places.known].is_index) {
+    if (document->file.root == NULL || !places_follow(document->file.root, path, &places) ||
+            places.known + 1 != places.count || places.node->kind != NODE_MAP ||
+            places.steps[places.known].is_index) {
         return (struct text){0};
     }
     const struct key_table *table = table_of(&places);
@@ -125,7 +137,7 @@ struct text document_usual(const struct document *document, struct text path) {
 }
 
 bool document_place(
-        const struct document *document, const char *path, int *ret_line, int *ret_column) {
+        const struct document *document, struct text path, int *ret_line, int *ret_column) {
     struct places_path places = {0};
     *ret_line = 1;
     *ret_column = 1;

@@ -20,6 +20,6 @@ struct places_path {
 };
 
 /** Follows a path from the root. False: its rest is no path; what is known of it is given all the same. */
-bool places_follow(const struct node *root, const char *path, struct places_path *ret_path);
+bool places_follow(const struct node *root, struct text path, struct places_path *ret_path);
 
 #endif

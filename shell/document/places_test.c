@@ -16,7 +16,7 @@ static void assert_place(
         const struct document *document, const char *path, bool known, int line, int column) {
     int at_line = 0;
     int at_column = 0;
-    assert_int_equal(document_place(document, path, &at_line, &at_column), known);
+    assert_int_equal(document_place(document, text_of(path), &at_line, &at_column), known);
     assert_int_equal(at_line, line);
     assert_int_equal(at_column, column);
 }
@@ -89,6 +89,37 @@ static void assert_usual(const struct document *document, const char *path, cons
     assert_true(text_is(document_usual(document, text_of(path)), usual));
 }
 
+/* A path is as long as the names in it, and ends where it ends, whatever stands behind it in memory. */
+static void long_paths_lead_to_values(void **state) {
+    (void)state;
+    static const size_t lengths[] = {100, 140, 141, 400};
+    static const char behind[] = ".more";
+    for (size_t i = 0; i < sizeof lengths / sizeof lengths[0]; i++) {
+        char name[500];
+        char content[2000];
+        char path[600];
+        struct document document;
+        struct test_pages pages = {.left = -1};
+        int line = 0;
+        int column = 0;
+        memset(name, 'n', lengths[i]);
+        name[lengths[i]] = '\0';
+        (void)snprintf(content, sizeof content,
+                "site: {name: a}\npanel:\n  profile: halyard-28\n  entry-delays:\n    %s: 30 s\n",
+                name);
+        (void)snprintf(path, sizeof path, "panel.entry-delays.%s%s", name, behind);
+        document_init(&document, test_pages(&pages));
+        /* The name may be longer than names are; it has its place all the same. */
+        (void)document_read_text(&document, "t", test_fixture("."), text_of(content), NULL, NULL)
+                .good;
+        assert_true(document_place(
+                &document, (struct text){path, strlen(path) - strlen(behind)}, &line, &column));
+        assert_int_equal(line, 5);
+        assert_int_equal(column, 5 + (int)lengths[i] + 2);
+        document_finish(&document);
+    }
+}
+
 /* What the file leaves out has a value all the same; what it writes, and what has none, has not. */
 static void what_is_taken_for_a_key_left_out(void **state) {
     (void)state;
@@ -113,6 +144,7 @@ int main(void) {
             cmocka_unit_test(paths_lead_to_values),
             cmocka_unit_test(blocks_are_shown_at_their_key),
             cmocka_unit_test(longest_known_beginning),
+            cmocka_unit_test(long_paths_lead_to_values),
             cmocka_unit_test(what_is_taken_for_a_key_left_out),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

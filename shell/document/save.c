@@ -355,7 +355,7 @@ static outcome make_edit(struct patch *patch, struct text *ret_text, struct prob
     struct text text;
     struct problem problem = {0};
     TRY(tree_of(patch, patch->text, &patch->root, ret_problem));
-    if (!places_follow(patch->root, patch->edit->path, &patch->path)) {
+    if (!places_follow(patch->root, text_of(patch->edit->path), &patch->path)) {
         FAIL(ret_problem, PROBLEM_BAD_VALUE, patch->edit->path, "\"%s\" is not a path",
                 patch->edit->path);
     }

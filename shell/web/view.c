@@ -7,13 +7,7 @@
 #include <string.h>
 
 static bool find_place(void *context, struct text path, int *ret_line, int *ret_column) {
-    char name[160];
-    if (path.length >= sizeof name) {
-        return false;
-    }
-    memcpy(name, path.start, path.length);
-    name[path.length] = '\0';
-    return document_place(context, name, ret_line, ret_column);
+    return document_place(context, path, ret_line, ret_column);
 }
 
 static struct text find_usual(void *context, struct text path) {

@@ -162,7 +162,7 @@ static void check_problems(struct document *document) {
         if (text_equal(problem->file, document->file.name)) {
             must(problem->line >= 0 && problem->line <= lines + 1, "a problem stands in the text");
         }
-        (void)document_place(document, problem->path.start, &line, &column);
+        (void)document_place(document, problem->path, &line, &column);
         must(line >= 1 && line <= lines + 1 && column >= 1, "a place stands in the text");
     }
 }

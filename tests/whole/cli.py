@@ -283,8 +283,23 @@ def other_commands(cases):
     cases.case("keys prints docs/site-file.md", [] if run("keys").stdout == tap.read("docs/site-file.md") else ["it differs"])
 
 
+def long_names(cases):
+    """Names have up to 60 characters, and a character up to four bytes (RFC 3629, 3): a path is as long as that makes it. At
+    and over what once was the most, the finding still says where it stands."""
+    wrong = []
+    for name in ("n" * 60, "\u00e9" * 60, "\U0001D11E" * 35, "\U0001D11E" * 36, "\U0001D11E" * 60):
+        site = ("site: {name: Kiosk (invented), invented: yes}\npanel:\n  profile: halyard-28\n  entry-delays:\n    front: 30 s\n"
+                f"    {name}: 40 s\nareas: [{{name: kiosk}}]\nkeypads: [{{name: pad}}]\ndoors: [{{name: front door, outside: yes}}]\n"
+                "devices: [{name: contact, profile: slim-contact, on: front door}]\n"
+                "zones: [{number: 1, says: front door, device: contact, behaviour: entry, delay: front}]\n")
+        findings = json.loads(run("check", "--json", "-", text=site).stdout)["findings"]
+        at = [finding["place"]["line"] for finding in findings if finding["id"] == "delays.unused"]
+        wrong += [] if at == [6] else [f"{len(name.encode())} bytes: line {at}"]
+    cases.case("a finding about a long name says where it stands", wrong)
+
+
 cases = tap.Cases()
 cases.finds("a wrong status is found", unlike(run("--version"), 1), "exit 0, not 1")
-for part in (streams, help_pages, telling, hours_and_faults, as_json, same_whatever_the_jobs, terminals, other_commands):
+for part in (streams, help_pages, telling, hours_and_faults, as_json, same_whatever_the_jobs, terminals, other_commands, long_names):
     part(cases)
 cases.end()

@@ -256,7 +256,7 @@ async function randomEdits(chromium) {
         for (let k = 0; answer.ok && window.latest === before && k < 200; k += 1) await sleep(5);
         return answer.ok;
       };
-      const checked = async () => { for (let k = 0; !(window.whole && window.reported === window.latest) && k < 1000; k += 1) await sleep(10); };
+      const checked = async () => { for (let k = 0; !(window.whole && window.reported === window.latest) && k < 6000; k += 1) await sleep(10); };
       const verdicts = () => new Map(window.report.routines.map((one) => [one.name, one.verdict]));
       const failed = [];
       let remedies = 0;
@@ -281,7 +281,7 @@ async function randomEdits(chromium) {
         if (await send([{ path, value }])) good += 1;
         const rests = dice(4) === 0; // until it is checked
         if (rests) await checked();
-        if (rests && window.reported === window.latest && dice(2) === 0) await mend();
+        if (rests && window.whole && window.reported === window.latest && dice(2) === 0) await mend();
         await sleep(dice(60));
       }
       return { done: good, remedies, failed };

@@ -134,8 +134,9 @@ function cellOf(column, of) {
 }
 
 // A row that is neither chosen nor refused stays as long as what it shows does. One that was written in is made anew: its control
-// shows what was chosen, which may not be what the file then says.
+// shows what was chosen, which may not be what the file then says. Its verdict comes and goes in it.
 const keepRow = makeKeeper();
+const keepVerdict = makeKeeper();
 
 function keptRow(view, columns, index) {
   const { file } = view.site;
@@ -143,17 +144,18 @@ function keptRow(view, columns, index) {
   const subject = `zones[${index}]`;
   const state = view.report ? stateOf(view.report.findings, subject, view.report.waived) : "unknown";
   const wrong = view.refused?.path.startsWith(`${subject}.`) ? view.refused : null;
-  const worst = worstAbout(view, state, index);
   const write = (path, value) => { keepRow.forget(index); return view.edit(path, value); };
-  const make = () => row({ ...view, edit: write }, { columns, index, zone, subject, state, wrong, worst });
-  if (view.echoes.has(subject) || wrong) {
-    keepRow.forget(index);
-    return make();
-  }
-  return keepRow(index, [zone, state, worst, view.report === null, columns.map((column) => column.name).join(), view.site.offers, file.panel, own.devices ? file : null, own.devices ? own.typing : null], make);
+  const make = () => row({ ...view, edit: write }, { columns, index, zone, subject, wrong });
+  const plain = !view.echoes.has(subject) && !wrong;
+  if (!plain) keepRow.forget(index);
+  const rows = !plain ? make() : keepRow(index, [zone, columns.map((column) => column.name).join(), view.site.offers, file.panel, own.devices ? file : null, own.devices ? own.typing : null], make);
+  const cell = rows[0].lastElementChild;
+  const worst = worstAbout(view, state, index);
+  keepVerdict(index, [cell, state, worst, view.report === null], () => put(cell, verdict(view, state, index, worst)));
+  return rows;
 }
 
-function row(view, { columns, index, zone, subject, state, wrong, worst }) {
+function row(view, { columns, index, zone, subject, wrong }) {
   const chosen = view.echoes.has(subject);
   const carried = chosen ? carriedLine(view.site.carried?.[index]) : null;
   const measured = chosen ? measuredFields(view, index, own) : null;
@@ -163,7 +165,7 @@ function row(view, { columns, index, zone, subject, state, wrong, worst }) {
       h("th", { scope: "row" }, h("button", { type: "button", class: "number", "data-key": subject, "aria-pressed": String(chosen), "aria-label": `zone ${zone.number}, ${says(zone)}`,
         onclick: () => view.choose(chosen ? null : subject) }, String(zone.number))),
       columns.map((column) => cellOf(column, { zone, index, view })),
-      h("td", { class: "verdict" }, verdict(view, state, index, worst))),
+      h("td", { class: "verdict" })),
     wrong ? h("tr", { class: "refused" }, h("td", { colspan: columns.length + 2, role: "alert" }, `${wrong.path} stays as it was: ${wrong.what}`)) : null,
     carried ? h("tr", { class: "told selected" }, h("td", { colspan: columns.length + 2, class: "soft" }, h("div", { class: "explained" }, carried))) : null,
     measured ? h("tr", { class: "told selected" }, h("td", { colspan: columns.length + 2 }, measured)) : null,

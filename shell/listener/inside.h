@@ -11,6 +11,7 @@ enum {
     BATCH_MOST = 4096,            /* answers that wait for one commit */
     BATCH_ROOM = 4 * 1024 * 1024, /* bytes of frames and data that wait with them */
     READ_ROOM = 64 * 1024,
+    PACKETS_MOST = 20,  /* that are taken from the system at once; each has a READ_ROOM */
     REFUSALS_MOST = 64, /* kinds of refusal by peer, in a second; more are added to the last */
     REFUSAL_SAMPLE = 64,
     NAME_ROOM = 80,    /* "tcp [0123:...]:12345" */
@@ -96,7 +97,7 @@ struct listener {
     struct batch batch;
     size_t pads_left;
     char pads[PADS * FRAME_BLOCK];
-    char read_room[READ_ROOM];
+    char read_room[READ_ROOM * PACKETS_MOST];
 };
 
 /** Judges a frame and has it wait for the commit; stores the batch first where it is full. name: of the peer. Gives the

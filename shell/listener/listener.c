@@ -51,7 +51,7 @@ static bool remember(void *context, const struct archive_signal *signal) {
 
 static outcome make_handles(struct listener *listener, struct problem *ret_problem) {
     if (uv_tcp_init(&listener->loop, &listener->tcp) != 0 ||
-            uv_udp_init(&listener->loop, &listener->udp) != 0 ||
+            uv_udp_init_ex(&listener->loop, &listener->udp, UV_UDP_RECVMMSG) != 0 ||
             uv_timer_init(&listener->loop, &listener->tick) != 0 ||
             uv_signal_init(&listener->loop, &listener->terminate) != 0 ||
             uv_signal_init(&listener->loop, &listener->interrupt) != 0) {

@@ -5,10 +5,11 @@
 #include <netinet/in.h>
 #include <string.h>
 
+/* Room for several packets: the system then gives them in one go. */
 static void lend_room(uv_handle_t *handle, size_t suggested, uv_buf_t *ret_buffer) {
     (void)suggested;
     struct listener *listener = handle->data;
-    *ret_buffer = uv_buf_init(listener->read_room, READ_ROOM);
+    *ret_buffer = uv_buf_init(listener->read_room, sizeof listener->read_room);
 }
 
 /** The rates of senders by address without port: a new port for each packet makes no new sender. Two may share a slot.

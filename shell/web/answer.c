@@ -1,7 +1,8 @@
 #include "web/answer.h"
 
-#include <jansson.h>
-#include <stdlib.h>
+#include "base/json.h"
+#include "host/host.h"
+
 #include <string.h>
 
 /* Nothing from elsewhere, nothing inline, nobody frames us; what was shown is kept by nobody. */
@@ -60,15 +61,23 @@ enum MHD_Result answer_edit(
     };
     const bool overtaken = done == BENCH_EDIT_REFUSED && problem->kind == PROBLEM_STOPPED;
     const unsigned status = overtaken ? MHD_HTTP_CONFLICT : words[done].status;
-    json_t *object = json_pack("{s:s, s:s}", "result", overtaken ? "overtaken" : words[done].name,
-            "what",
+    struct arena arena;
+    struct text_builder out;
+    struct json_writer json;
+    arena_init(&arena, host_pages(), 0);
+    text_builder_init(&out, &arena);
+    json_init(&json, &out);
+    json_open_object(&json, NULL);
+    json_add_string(&json, "result", overtaken ? "overtaken" : words[done].name);
+    /* what a message quotes may be cut within a letter */
+    json_add_string(&json, "what",
             done == BENCH_EDIT_CONFLICT ? "The file was changed elsewhere; this is what it is now."
                                         : problem->text);
-    char *text = object == NULL ? NULL : json_dumps(object, JSON_COMPACT);
-    json_decref(object);
-    const enum MHD_Result sent =
-            text == NULL ? MHD_NO : answer_say(connection, status, "application/json", text);
-    free(text);
+    json_close_object(&json);
+    const enum MHD_Result sent = out.failed
+            ? MHD_NO
+            : answer_say(connection, status, "application/json", text_built(&out).start);
+    arena_finish(&arena);
     return sent;
 }
 

@@ -202,12 +202,14 @@ with tempfile.TemporaryDirectory() as folder:
         late = told(stream)
         refused = [bench.post("/acceptance", {"act": "hand", **more}) for more in
                    ({"test": "zone 99", "by": "x"}, {"test": "zone 1", "by": ""}, {"test": "zone 1", "by": "x", "at_ms": at_ms + 10 ** 7})]
+        cut = bench.post("/acceptance", {"act": "hand", "test": "a" + "é" * 150, "by": "x"})  # 200 bytes of it are repeated
         stranger = bench.post("/acceptance", {"act": "begin"}, Origin="http://127.0.0.1:1")[0]
         stream.close()
     listener.end()
     command = listed(site, listener.archive)[1]
     cases.case("the bench tells the list as it comes, from the beginning on",
                [] if not first["begun"] and begun["begun"] and states(begun)["zone 11"] == "next" else [str(states(begun))])
+    cases.case("a refusal that quotes half a letter is heard", [] if cut[0] == 422 and "there is no test" in str(cut[1]) else [str(cut)])
     cases.case("what was noted without a connection counts where its time puts it, once, and what came after it counts",
                [] if early["explained"] and twice == [200, 200] and states(late)["zone 11"] == "by hand" and states(late)["tamper 11"] == "done" and
                not late["explained"] and states(command) == states(late) else [str(twice), str(states(late)), *late["explained"]])

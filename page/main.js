@@ -472,14 +472,20 @@ async function ask(path, body, signal) {
   }
 }
 
+// What makes a step goes with this page's word, by which undo knows whose it is; anything else is sent as it is.
+const STEPS = new Set(["/edit", "/import", "/undo", "/redo"]);
+
+function withWord(path, body) {
+  const says = path === "/edit" ? { says: saidOf(state.news.site?.file ?? {}, body.edits) } : {};
+  return STEPS.has(path) ? { ...says, ...body, page: WORD } : body;
+}
+
 async function post(path, body) {
   const { number: before } = state.news;
-  body.page = WORD;
-  if (path === "/edit") body.says ??= saidOf(state.news.site?.file ?? {}, body.edits);
   state.sending += 1;
   show();
   try {
-    const answer = await ask(path, body);
+    const answer = await ask(path, withWord(path, body));
     if (answer.result === "done") Object.assign(state, { awaited: before + 1, stepped: "" });
     return answer;
   } finally {

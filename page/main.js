@@ -554,7 +554,8 @@ function showTurned() {
   const path = turned.before && firstDifference(turned.before, news.site.file);
   if (!path || address().face.name === "revisions") return;
   if (address().face.name !== faceOf(path)) go(faceOf(path));
-  choose(subjectOf(path));
+  const subject = subjectOf(path);
+  if (subject && !/^(links|cables)\[/.test(subject)) choose(subject); // these are chosen nowhere: what is chosen stays
   reveal(news.site.file, path, turned.byKey);
 }
 

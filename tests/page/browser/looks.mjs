@@ -50,7 +50,7 @@ export async function between(context) {
 export async function instead(page, report) {
   await page.evaluate((other) => {
     window.other = other;
-    window.showNews({ data: JSON.stringify({ ...window.news, report: { number: window.news.number, check: other } }) });
+    window.showNews({ data: JSON.stringify({ ...window.news, report: { number: window.news.number, whole: true, check: other } }) });
   }, report);
   await rested(page);
 }

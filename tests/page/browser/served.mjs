@@ -45,10 +45,15 @@ export function browser() {
   return packages("playwright-core").chromium.launch({ executablePath: BROWSERS.find(existsSync), args: [...sandbox, "--disable-gpu"] });
 }
 
+// A test that breaks off leaves nobody behind who holds its output open: whoever runs it would wait for the end of that.
+const serving = new Set();
+process.once("exit", () => { for (const child of serving) child.kill("SIGKILL"); });
+
 // Serves a path of the folder. end: stops it and takes the folder away.
 async function start(folder, path, options = []) {
   const child = spawn(join(BUILD, "shell", "cli", "lintel"), ["serve", path, "--port", "0", ...options],
     { stdio: ["ignore", "pipe", "inherit"], env: { ...process.env, LINTEL_DATA: join(SOURCE, "data"), LC_ALL: "C.UTF-8" } });
+  serving.add(child);
   const lines = createInterface({ input: child.stdout });
   const address = await new Promise((found, failed) => {
     lines.once("line", found);

@@ -3,7 +3,7 @@
 // over each other. Sources: WCAG 2.2, 1.4.3 (text 4.5:1), 1.4.11 (marks 3:1), 1.4.1 (not by colour alone); its definitions of
 // relative luminance and contrast ratio.
 import { between, instead, paint, PALETTES, STATES, waivedText } from "./looks.mjs";
-import { browser, cases, lacks, lintel, open, serve, violations } from "./served.mjs";
+import { cases, inBrowser, lintel, open, serve, violations } from "./served.mjs";
 
 const SHARP = 2; // device pixels: strokes of 1 px then have a core of their own colour
 const TEXT = "#sentence .clause, #state, .top button, .layers button, #schedule td, #schedule th, .headline, .detail p, .lanes text, .story span, .story button, .plan text, .legend li";
@@ -13,22 +13,13 @@ const NO_TEXT = "* { color: transparent !important; text-decoration-color: trans
 const NO_MARKS = "#schedule .ring svg, .plan .d-ring, .plan .d-sign, .plan .d-sign-dark, .plan .d-wall, .plan .d-mark, .bar, .lanes .now, .plan .d-person, .plan .d-trail, .plan .d-chosen, .lanes .breaks { visibility: hidden !important; }";
 
 const test = cases();
-const missing = lacks();
-if (missing) {
-  test.skip(missing);
-} else {
-  const chromium = await browser();
-  try {
-    for (const palette of ["light", "dark", "print", "grey", "dark grey"]) await contrasts(chromium, palette);
-    for (const palette of ["light", "dark"]) await read(chromium, palette);
-    for (const palette of ["grey", "dark grey"]) await withoutColour(chromium, palette);
-    await ringsApart(chromium);
-    for (const demo of ["quayside", "quayside-as-found", "ropewalk", "ropewalk-as-found", "surgery", "surgery-as-found"]) await labels(chromium, demo);
-  } finally {
-    await chromium.close();
-  }
-  test.end();
-}
+await inBrowser(test, async (chromium) => {
+  for (const palette of ["light", "dark", "print", "grey", "dark grey"]) await contrasts(chromium, palette);
+  for (const palette of ["light", "dark"]) await read(chromium, palette);
+  for (const palette of ["grey", "dark grey"]) await withoutColour(chromium, palette);
+  await ringsApart(chromium);
+  for (const demo of ["quayside", "quayside-as-found", "ropewalk", "ropewalk-as-found", "surgery", "surgery-as-found"]) await labels(chromium, demo);
+});
 
 async function pageOf(chromium, bench, palette, width = 1280) {
   const context = await chromium.newContext({ viewport: { width, height: 900 }, reducedMotion: "reduce", deviceScaleFactor: SHARP, ...PALETTES[palette] });

@@ -1,20 +1,11 @@
 // Undo: it brings what it changed into view with the focus on it, and takes back one's own last step, not another's: two pages
 // on one site.
-import { browser, cases, lacks, open, rested, serve } from "./served.mjs";
+import { cases, inBrowser, open, rested, serve } from "./served.mjs";
 
 const test = cases();
-const missing = lacks();
-if (missing) {
-  test.skip(missing);
-} else {
-  const chromium = await browser();
-  try {
-    await run(chromium);
-  } finally {
-    await chromium.close();
-  }
-  test.end();
-}
+await inBrowser(test, async (chromium) => {
+  await run(chromium);
+});
 
 // Does something and waits until the file is otherwise and every page tells so.
 async function written(bench, pages, act) {

@@ -6,11 +6,6 @@
 
 enum { DRAW_BOXES_MOST = 1024, DRAW_LETTERS_MOST = 26 };
 
-struct draw_box {
-    struct point low;
-    struct point high;
-};
-
 /** A drawing while it is made. boxes: what labels keep clear of, and in the second half where signs are already.
  *  lettered: rooms too small for their name, which the legend tells. */
 struct drawer {
@@ -20,7 +15,7 @@ struct drawer {
     int storey;
     const struct drawing_layer *layers;
     size_t layer_count;
-    struct draw_box *boxes;
+    struct picture_box *boxes;
     size_t box_count;
     size_t sign_count; /* how many of the last DRAW_BOXES_MOST / 2 are signs */
     size_t lettered[DRAW_LETTERS_MOST];
@@ -40,6 +35,10 @@ double draw_overlap_of_signs(const struct drawer *drawer, struct point low, stru
 
 /** "a", "b": what stands in the place of a name. */
 struct text draw_letter(const struct drawer *drawer, size_t index);
+
+/** Tells the picture where the signs of the storey will stand, before any of them is drawn: what is drawn sooner keeps
+ *  clear of them. */
+void draw_foresee_signs(struct drawer *drawer);
 
 /** The devices of the storey, each as its sign; then the legend, its upper left corner at `at`. */
 void draw_signs(struct drawer *drawer);

@@ -17,7 +17,7 @@ struct point draw_moved(struct point at, struct point direction, double by_mm) {
 
 void draw_keep_clear(struct drawer *drawer, struct point low, struct point high) {
     if (drawer->box_count < DRAW_BOXES_MOST / 2) {
-        drawer->boxes[drawer->box_count++] = (struct draw_box){low, high};
+        drawer->boxes[drawer->box_count++] = (struct picture_box){low, high};
     }
 }
 
@@ -30,7 +30,7 @@ static double overlap_of(int32_t a, int32_t b, int32_t c, int32_t d) {
 double draw_overlap(const struct drawer *drawer, struct point low, struct point high) {
     double sum = 0;
     for (size_t i = 0; i < drawer->box_count; i++) {
-        const struct draw_box *box = &drawer->boxes[i];
+        const struct picture_box *box = &drawer->boxes[i];
         sum += overlap_of(low.x_mm, high.x_mm, box->low.x_mm, box->high.x_mm) *
                 overlap_of(low.y_mm, high.y_mm, box->low.y_mm, box->high.y_mm);
     }
@@ -570,7 +570,7 @@ outcome drawing_make(const struct house *house, int storey, int32_t scale,
             .storey = storey,
             .layers = layers,
             .layer_count = layer_count,
-            .boxes = ARENA_ARRAY(arena, struct draw_box, DRAW_BOXES_MOST)};
+            .boxes = ARENA_ARRAY(arena, struct picture_box, DRAW_BOXES_MOST)};
     if (drawer.boxes == NULL) {
         FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory to draw the building");
     }
@@ -585,6 +585,7 @@ outcome drawing_make(const struct house *house, int storey, int32_t scale,
     draw_stairs(&drawer);
     draw_openings(&drawer);
     end_part(&picture, PICTURE_PART_BUILDING);
+    draw_foresee_signs(&drawer);
     draw_layers_over(&drawer);
     draw_signs(&drawer);
     for (size_t i = 0; i < house->site->building.furniture_count; i++) {

@@ -81,8 +81,14 @@ enum picture_part {
     PICTURE_PART_COUNT
 };
 
+struct picture_box {
+    struct point low;
+    struct point high;
+};
+
 /** The whole drawing. low, high: what it covers; scale: 1:scale on paper, at which signs and text were measured. ends:
- *  how many shapes there are up to the end of each part. about: of the shapes that are added. */
+ *  how many shapes there are up to the end of each part. about: of the shapes that are added. signs: where the signs of
+ *  this storey will stand, for a layer that is drawn before them; NULL where nobody said it. */
 struct picture {
     struct arena *arena;
     struct picture_shape *shapes;
@@ -94,6 +100,8 @@ struct picture {
     int32_t scale;
     size_t ends[PICTURE_PART_COUNT];
     struct text about;
+    const struct picture_box *signs;
+    size_t sign_count;
 };
 
 /** An empty picture; shapes go to the arena, which remembers a refusal. */

@@ -2,6 +2,7 @@
 #include "plan/draw.h"
 
 #include <math.h>
+#include <string.h>
 
 enum sign {
     SIGN_LOZENGE, /* contacts and shock detectors: they touch a frame */
@@ -30,6 +31,7 @@ enum {
     MARKS_MOST = DRAW_BOXES_MOST / 2,
     DIGITS = 3
 };
+static const double TAG_SHARE = 1.0;
 static const double pi = 3.14159265358979323846;
 
 static struct point round_at(struct point middle, double angle, double radius_mm) {
@@ -52,16 +54,32 @@ static double angle_of(struct point faces) {
     return atan2((double)faces.y_mm, (double)faces.x_mm);
 }
 
+enum { SECTOR_PIECES = 12, SECTOR_POINTS = SECTOR_PIECES + 2, TAG_POINTS = 5 };
+
+/* A quarter disc: its tip, then its arc. */
+static void sector_points(
+        struct point tip, struct point faces, double radius_mm, struct point ret[SECTOR_POINTS]) {
+    const double middle = angle_of(faces);
+    ret[0] = tip;
+    for (int i = 0; i <= SECTOR_PIECES; i++) {
+        ret[i + 1] = round_at(tip, middle + pi / 2 * ((double)i / SECTOR_PIECES - 0.5), radius_mm);
+    }
+}
+
+/* Hangs down to a point. */
+static void tag_points(struct point at, double radius_mm, struct point ret[TAG_POINTS]) {
+    const int32_t r = (int32_t)radius_mm;
+    const struct point points[TAG_POINTS] = {{at.x_mm - r, at.y_mm + r},
+            {at.x_mm - r, at.y_mm - r / 2}, {at.x_mm, at.y_mm - r * 3 / 2},
+            {at.x_mm + r, at.y_mm - r / 2}, {at.x_mm + r, at.y_mm + r}};
+    memcpy(ret, points, sizeof points);
+}
+
 static void add_sector(
         struct drawer *drawer, struct point tip, struct point faces, double radius_mm) {
-    enum { PIECES = 12 };
-    struct point points[PIECES + 2];
-    const double middle = angle_of(faces);
-    points[0] = tip;
-    for (int i = 0; i <= PIECES; i++) {
-        points[i + 1] = round_at(tip, middle + pi / 2 * ((double)i / PIECES - 0.5), radius_mm);
-    }
-    picture_add(drawer->out, PICTURE_SIGN, PICTURE_AREA, points, PIECES + 2, 0);
+    struct point points[SECTOR_POINTS];
+    sector_points(tip, faces, radius_mm, points);
+    picture_add(drawer->out, PICTURE_SIGN, PICTURE_AREA, points, SECTOR_POINTS, 0);
 }
 
 /* Its strokes go to where it faces: away from its wall. */
@@ -77,11 +95,9 @@ static void add_horn(
 }
 
 static void add_tag(struct drawer *drawer, struct point at, double radius_mm) {
-    const int32_t r = (int32_t)radius_mm;
-    const struct point points[5] = {{at.x_mm - r, at.y_mm + r}, {at.x_mm - r, at.y_mm - r / 2},
-            {at.x_mm, at.y_mm - r * 3 / 2}, {at.x_mm + r, at.y_mm - r / 2},
-            {at.x_mm + r, at.y_mm + r}};
-    picture_add(drawer->out, PICTURE_SIGN, PICTURE_AREA, points, 5, 0);
+    struct point points[TAG_POINTS];
+    tag_points(at, radius_mm, points);
+    picture_add(drawer->out, PICTURE_SIGN, PICTURE_AREA, points, TAG_POINTS, 0);
 }
 
 /* The sign itself; its mark in the middle, of a sector further out. */
@@ -114,7 +130,7 @@ static void add_sign(struct drawer *drawer, const struct mark *mark) {
         add_horn(drawer, mark->at, mark->faces, wide_mm);
         break;
     case SIGN_TAG:
-        add_tag(drawer, mark->at, wide_mm * 0.95);
+        add_tag(drawer, mark->at, wide_mm * TAG_SHARE);
         break;
     }
     picture_add_text(drawer->out, mark->sign == SIGN_BLOCK ? PICTURE_MARK_LIGHT : PICTURE_MARK,
@@ -123,13 +139,27 @@ static void add_sign(struct drawer *drawer, const struct mark *mark) {
 
 /* ---- where signs stand */
 
+/* What a sign covers: of those that reach further to one side, their outline. */
 static void box_of(const struct drawer *drawer, const struct mark *mark, struct point *low,
         struct point *high) {
-    const bool sector = mark->sign == SIGN_SECTOR;
-    const int32_t r = picture_paper(drawer->out, sector ? SECTOR_TENTHS / 2 : SIGN_TENTHS + 4);
-    const struct point middle = sector ? draw_moved(mark->at, mark->faces, r) : mark->at;
-    *low = (struct point){middle.x_mm - r, middle.y_mm - r};
-    *high = (struct point){middle.x_mm + r, middle.y_mm + r};
+    struct point points[SECTOR_POINTS];
+    size_t count = 0;
+    if (mark->sign == SIGN_SECTOR) {
+        sector_points(mark->at, mark->faces, picture_paper(drawer->out, SECTOR_TENTHS), points);
+        count = SECTOR_POINTS;
+    } else if (mark->sign == SIGN_TAG) {
+        tag_points(mark->at, picture_paper(drawer->out, SIGN_TENTHS) * TAG_SHARE, points);
+        count = TAG_POINTS;
+    }
+    const int32_t r = picture_paper(drawer->out, count > 0 ? 0 : SIGN_TENTHS + 4);
+    *low = (struct point){mark->at.x_mm - r, mark->at.y_mm - r};
+    *high = (struct point){mark->at.x_mm + r, mark->at.y_mm + r};
+    for (size_t i = 0; i < count; i++) {
+        low->x_mm = points[i].x_mm < low->x_mm ? points[i].x_mm : low->x_mm;
+        low->y_mm = points[i].y_mm < low->y_mm ? points[i].y_mm : low->y_mm;
+        high->x_mm = points[i].x_mm > high->x_mm ? points[i].x_mm : high->x_mm;
+        high->y_mm = points[i].y_mm > high->y_mm ? points[i].y_mm : high->y_mm;
+    }
 }
 
 double draw_overlap_of_signs(const struct drawer *drawer, struct point low, struct point high) {
@@ -157,7 +187,7 @@ static size_t signs_under_leader(
     enum { STEPS = 24 };
     size_t count = 0;
     for (size_t i = 0; i < drawer->sign_count; i++) {
-        const struct draw_box *box = &drawer->boxes[DRAW_BOXES_MOST - MARKS_MOST + i];
+        const struct picture_box *box = &drawer->boxes[DRAW_BOXES_MOST - MARKS_MOST + i];
         bool under = false;
         for (int32_t step = 1; step < STEPS && !under; step++) {
             const struct point at = {true_at.x_mm + (mark->at.x_mm - true_at.x_mm) * step / STEPS,
@@ -212,7 +242,7 @@ static void put(struct drawer *drawer, struct mark *mark, struct point along, in
     draw_keep_clear(drawer, low, high);
     if (drawer->sign_count < MARKS_MOST) {
         drawer->boxes[DRAW_BOXES_MOST - MARKS_MOST + drawer->sign_count++] =
-                (struct draw_box){low, high};
+                (struct picture_box){low, high};
     }
 }
 
@@ -400,6 +430,17 @@ void draw_signs(struct drawer *drawer) {
     each_zone(drawer, put_one, &pointing);
     each_place(drawer, put_one, &pointing);
     picture_about(drawer->out, NULL, 0);
+}
+
+/* They are put as they will be, on a sheet that is thrown away: what is drawn later moves none of them. */
+void draw_foresee_signs(struct drawer *drawer) {
+    struct picture thrown_away;
+    struct drawer dry = *drawer;
+    picture_init(&thrown_away, drawer->out->arena, drawer->out->scale);
+    dry.out = &thrown_away;
+    draw_signs(&dry);
+    drawer->out->signs = drawer->boxes + DRAW_BOXES_MOST - MARKS_MOST;
+    drawer->out->sign_count = dry.sign_count;
 }
 
 static void add_words(struct drawer *drawer, struct point at, struct text says) {

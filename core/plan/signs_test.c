@@ -1,6 +1,7 @@
 /* Signs on a drawing: each device once on the plan and once in the legend, none on another, each where it belongs. An
  * invented hall of 6 x 5 m and a cupboard of 1 x 1 m, placed by hand. */
 #include "plan/drawing.h"
+#include "plan/ways_layer.h"
 
 #include <math.h>
 #include <setjmp.h>
@@ -290,6 +291,50 @@ static void no_leader_runs_under_another_sign(void **unused) {
     arena_finish(&scene.arena);
 }
 
+/* What the shapes of a sign with this mark cover on the plan, which stands before the legend. */
+static struct picture_box covered_by(const struct scene *scene, const char *mark) {
+    size_t text = 0;
+    while (text < scene->picture.count &&
+            !(scene->picture.shapes[text].form == PICTURE_TEXT &&
+                    text_is(scene->picture.shapes[text].text, mark))) {
+        text++;
+    }
+    assert_true(text > 0 && text < scene->picture.count);
+    const struct picture_shape *shape = &scene->picture.shapes[text - 1];
+    assert_true(shape->form == PICTURE_AREA);
+    struct picture_box box = {shape->points[0], shape->points[0]};
+    for (size_t i = 1; i < shape->count; i++) {
+        const struct point at = shape->points[i];
+        box.low.x_mm = at.x_mm < box.low.x_mm ? at.x_mm : box.low.x_mm;
+        box.low.y_mm = at.y_mm < box.low.y_mm ? at.y_mm : box.low.y_mm;
+        box.high.x_mm = at.x_mm > box.high.x_mm ? at.x_mm : box.high.x_mm;
+        box.high.y_mm = at.y_mm > box.high.y_mm ? at.y_mm : box.high.y_mm;
+    }
+    return box;
+}
+
+static bool meet(struct picture_box a, struct picture_box b) {
+    return a.low.x_mm < b.high.x_mm && b.low.x_mm < a.high.x_mm && a.low.y_mm < b.high.y_mm &&
+            b.low.y_mm < a.high.y_mm;
+}
+
+/* The panel a little further along the wall from a motion detector each time, until it need not give way: what the
+ * detector's quarter disc covers is as wide as it is drawn. */
+static void a_sign_keeps_clear_of_all_of_a_quarter_disc(void **unused) {
+    (void)unused;
+    for (int32_t off_mm = 0; off_mm <= 600; off_mm += 20) {
+        static struct scene scene;
+        struct site_place panel = NOTHING;
+        panel.fixture = SITE_FIXTURE_PANEL;
+        set_scene(&scene);
+        put_device(&scene, EYE, (struct point){6000, 2500}, (struct point){-1, 0});
+        put(&scene, panel, HALL, (struct point){6000, 2500 + off_mm}, (struct point){-1, 0});
+        draw(&scene, 0, NULL, 0);
+        assert_false(meet(covered_by(&scene, "7"), covered_by(&scene, "P")));
+        arena_finish(&scene.arena);
+    }
+}
+
 static void a_room_too_small_for_its_name_has_a_letter(void **unused) {
     (void)unused;
     static struct scene scene;
@@ -372,12 +417,57 @@ static void layers_lie_in_their_place_and_are_explained(void **unused) {
     arena_finish(&scene.arena);
 }
 
+/* A detector and three things on its spot, which give way; a way at every distance from them, there and back: its
+ * figures are on none. */
+static void figures_of_a_way_stand_on_no_sign(void **unused) {
+    (void)unused;
+    for (int32_t i = 0; i < 100; i++) {
+        static struct scene scene;
+        static const char *const marks[] = {"7", "K1", "K2", "P"};
+        const struct point spot = {3000, 2500};
+        const struct point in = {0, 1};
+        const int32_t y_mm = 1600 + 20 * i;
+        const int32_t ends[2] = {i % 2 == 0 ? 2000 : 4000, i % 2 == 0 ? 4000 : 2000};
+        struct site_place panel = NOTHING;
+        const struct way_stop stops[2] = {{0, {ends[0], y_mm}, 0}, {0, {ends[1], y_mm}, 2000}};
+        struct used_way used = {.pace = site_walker_pace(SITE_WALKER_ADULT),
+                .drawn = true,
+                .way = {.way = {stops, 2, 2000}}};
+        const struct used_ways ways = {&used, 1};
+        const struct ways_drawn drawn = {&scene.house, &ways};
+        size_t text = 0;
+        panel.fixture = SITE_FIXTURE_PANEL;
+        set_scene(&scene);
+        put_device(&scene, EYE, spot, in);
+        put_keypad(&scene, 0, spot, in);
+        put_keypad(&scene, 1, spot, in);
+        put(&scene, panel, HALL, spot, in);
+        const struct drawing_layer layer = ways_layer(&drawn);
+        draw(&scene, 0, &layer, 1);
+        while (text < scene.picture.count && scene.picture.shapes[text].form != PICTURE_TEXT) {
+            text++;
+        }
+        assert_true(text < scene.picture.count);
+        const struct picture_shape *figures = &scene.picture.shapes[text];
+        const struct point at = figures->points[0];
+        const int32_t half_mm = (int32_t)text_columns(figures->text) * figures->width_mm / 4;
+        const struct picture_box box = {{at.x_mm - half_mm, at.y_mm - figures->width_mm / 2},
+                {at.x_mm + half_mm, at.y_mm + figures->width_mm / 2}};
+        for (size_t k = 0; k < sizeof marks / sizeof marks[0]; k++) {
+            assert_false(meet(box, covered_by(&scene, marks[k])));
+        }
+        arena_finish(&scene.arena);
+    }
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
             cmocka_unit_test(each_sign_stands_on_the_plan_and_in_the_legend),
             cmocka_unit_test(a_motion_detector_points_where_it_looks),
             cmocka_unit_test(signs_give_way_to_each_other),
             cmocka_unit_test(no_leader_runs_under_another_sign),
+            cmocka_unit_test(a_sign_keeps_clear_of_all_of_a_quarter_disc),
+            cmocka_unit_test(figures_of_a_way_stand_on_no_sign),
             cmocka_unit_test(a_room_too_small_for_its_name_has_a_letter),
             cmocka_unit_test(words_beside_stairs_keep_out_of_walls),
             cmocka_unit_test(layers_lie_in_their_place_and_are_explained),

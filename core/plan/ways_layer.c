@@ -4,7 +4,8 @@
 
 #include <math.h>
 
-enum { LABEL_TENTHS = 22, OFF_TENTHS = 26, BARB_TENTHS = 26, SIGN_TENTHS = 30 };
+enum { LABEL_TENTHS = 22, OFF_TENTHS = 26, BARB_TENTHS = 26 };
+enum { TIMES_OF_WORDS = 4 }; /* its own area, that what stands on other words costs */
 
 /* Where a label may stand, and what it would stand on. */
 struct spot {
@@ -140,19 +141,17 @@ static bool on_a_wall(const struct search *search, const struct spot *spot) {
     return (room == HOUSE_OUTSIDE || !house->rooms[room].inside) && on_outer_wall(search, spot);
 }
 
-/* How much of the signs and of the furniture it covers. */
+/* How much of the signs and of the furniture it covers: what a sign stands on cannot be read at all. */
 static double covered_mm2(const struct search *search, const struct spot *spot) {
     const struct house *house = search->drawn->house;
     const struct site_building *building = &house->site->building;
-    const int32_t sign_mm = picture_paper(search->picture, SIGN_TENTHS);
+    const double own_mm2 =
+            (double)(spot->high.x_mm - spot->low.x_mm) * (double)(spot->high.y_mm - spot->low.y_mm);
     double sum_mm2 = 0;
-    for (size_t i = 0; i < building->place_count; i++) {
-        const struct house_place *place = &house->places[i];
-        if (place->good && house->rooms[place->room].storey == search->storey) {
-            const struct point low = {place->at.x_mm - sign_mm, place->at.y_mm - sign_mm};
-            const struct point high = {place->at.x_mm + sign_mm, place->at.y_mm + sign_mm};
-            sum_mm2 += 4 * overlap_mm2(spot, low, high);
-        }
+    for (size_t i = 0; i < search->picture->sign_count; i++) {
+        const struct picture_box *sign = &search->picture->signs[i];
+        const double on_sign_mm2 = overlap_mm2(spot, sign->low, sign->high);
+        sum_mm2 += on_sign_mm2 > 0 ? 20 * own_mm2 + 40 * on_sign_mm2 : 0;
     }
     for (size_t i = 0; i < building->furniture_count; i++) {
         const struct house_block *block = &house->furniture[i];
@@ -184,7 +183,7 @@ static double times_covered(const struct search *search, const struct spot *spot
             const struct point at = shape->points[0];
             const struct point low = {at.x_mm - half_mm, at.y_mm - shape->width_mm / 2};
             const struct point high = {at.x_mm + half_mm, at.y_mm + shape->width_mm / 2};
-            times += overlap_mm2(spot, low, high) > 0 ? 4 : 0;
+            times += overlap_mm2(spot, low, high) > 0 ? TIMES_OF_WORDS : 0;
         }
         for (size_t k = 0; shape->form == PICTURE_LINE && k + 1 < shape->count; k++) {
             times += crosses(spot, (struct segment){shape->points[k], shape->points[k + 1]});
@@ -198,6 +197,9 @@ static void weigh(
         struct search *search, const struct figures *figures, struct point middle, double extra) {
     const struct point size = size_of(search, figures);
     const double own_mm2 = (double)size.x_mm * size.y_mm;
+    if (extra * own_mm2 >= search->best.cost) {
+        return;
+    }
     struct spot spot = {.low = {middle.x_mm - size.x_mm / 2, middle.y_mm - size.y_mm / 2},
             .high = {middle.x_mm + size.x_mm / 2, middle.y_mm + size.y_mm / 2}};
     spot.cost = (on_a_wall(search, &spot) ? 100 * own_mm2 : 0) + covered_mm2(search, &spot) +
@@ -227,6 +229,31 @@ static void weigh_beside(struct search *search, const struct figures *figures, s
         weigh(search, figures, draw_moved(on, across, off_mm), extra + far);
         weigh(search, figures, draw_moved(on, across, -off_mm), extra + far);
     }
+}
+
+/* Anywhere near a leg, the further off the worse, rather over it than in another room: for where all beside it is
+ * taken. */
+static void weigh_around(
+        struct search *search, const struct figures *figures, struct point middle, double extra) {
+    enum { REACH = 16 };
+    const struct house *house = search->drawn->house;
+    const int32_t unit_mm = height_of(search) / 2;
+    const int home = house_room_at(house, search->storey, middle);
+    for (int32_t i = -REACH; i <= REACH; i++) {
+        for (int32_t j = -REACH; j <= REACH; j++) {
+            const struct point at = {middle.x_mm + i * unit_mm, middle.y_mm + j * unit_mm};
+            const double astray = house_room_at(house, search->storey, at) == home ? 0 : 2;
+            weigh(search, figures, at, extra + astray + 0.05 * sqrt((double)(i * i + j * j)));
+        }
+    }
+}
+
+/* Whether the best place so far is on a sign, on other words or on a wall. */
+static bool stands_on_something(const struct search *search) {
+    const struct spot *best = &search->best;
+    const double own_mm2 =
+            (double)(best->high.x_mm - best->low.x_mm) * (double)(best->high.y_mm - best->low.y_mm);
+    return !isinf(best->cost) && best->cost >= TIMES_OF_WORDS * own_mm2;
 }
 
 /* Outside, before the door. */
@@ -262,6 +289,16 @@ static void draw_figures(const struct ways_drawn *drawn, struct picture *picture
         }
         if (on_storey(way, 0, storey)) {
             weigh_before(&search, &forms[form], way, 0.8);
+        }
+    }
+    const size_t leg = longest_leg(way, storey);
+    for (size_t form = 0; leg != SIZE_MAX && form < sizeof forms / sizeof forms[0]; form++) {
+        const struct point ends[2] = {way->stops[leg].at, way->stops[leg + 1].at};
+        if (stands_on_something(&search)) {
+            weigh_around(&search, &forms[form],
+                    (struct point){
+                            (ends[0].x_mm + ends[1].x_mm) / 2, (ends[0].y_mm + ends[1].y_mm) / 2},
+                    1 + 0.3 * (double)form);
         }
     }
     const struct point middle = {(search.best.low.x_mm + search.best.high.x_mm) / 2,

@@ -1,8 +1,10 @@
 // gallery.mjs FOLDER [WORD]...: pictures of every face in every state and palette, and of every face of every demo at every
-// width, into a folder, with sheets of many at once; for eyes. Only those whose name holds every WORD.
+// width, as sheets of paper, through a glass, by a system's own wishes, into a folder, with sheets of many at once; for eyes. Only
+// those whose name holds every WORD; =WORD: which is a part of the name as it stands.
+import { spawnSync } from "node:child_process";
 import { copyFileSync, mkdirSync, readFileSync, writeFileSync } from "node:fs";
 import { join } from "node:path";
-import { between, face, FACES, instead, paint, PALETTES, STATES, waivedText } from "./looks.mjs";
+import { ACTS, between, face, FACES, instead, paint, PALETTES, STATES, waivedText, WISHES, ZOOMS } from "./looks.mjs";
 import { browser, lacks, lintel, listener, open, rested, serve, serveFolder, SOURCE, WIDTHS } from "./served.mjs";
 
 const [folder, ...words] = process.argv.slice(2);
@@ -12,7 +14,7 @@ if (!folder || missing) {
   process.exit(1);
 }
 mkdirSync(folder, { recursive: true });
-const wanted = (...name) => words.every((word) => name.join(" ").includes(word));
+const wanted = (...name) => words.every((word) => (word.startsWith("=") ? name.map(String).includes(word.slice(1)) : name.join(" ").includes(word)));
 const chromium = await browser();
 const taken = [];
 
@@ -24,7 +26,7 @@ async function take(page, ...name) {
 }
 
 async function fresh(bench, palette, size = { width: 1280, height: 900 }) {
-  const context = await chromium.newContext({ viewport: size, reducedMotion: "reduce", ...PALETTES[palette] });
+  const context = await chromium.newContext({ viewport: size, reducedMotion: "reduce", ...PALETTES[palette], ...WISHES[palette], ...ZOOMS[palette] });
   await between(context);
   const { page } = await open(context, bench);
   return { page, end: () => context.close() };
@@ -77,23 +79,57 @@ async function waived(demo) {
 
 async function faces(demo) {
   const bench = await serve(demo);
-  for (const palette of ["light", "dark", "print"]) {
+  for (const palette of ["light", "dark", "print", ...Object.keys({ ...WISHES, ...ZOOMS })]) {
+    const widths = WISHES[palette] ? [1280] : ZOOMS[palette] ? [ZOOMS[palette].viewport.width] : WIDTHS;
     for (const words of FACES) {
-      if (!WIDTHS.some((width) => wanted("faces", demo, words, palette, width))) continue;
+      if (!widths.some((width) => wanted("faces", demo, words, palette, width))) continue;
       const { page, end } = await fresh(bench, palette);
       if (words === "Bench" && await page.locator(".clause.wrong").count() > 0) await page.locator(".clause.wrong").first().click();
       await face(page, words);
       await rested(page);
       await page.waitForTimeout(200);
       await paint(page, palette);
-      for (const width of WIDTHS) {
+      for (const width of widths) {
         if (!wanted("faces", demo, words, palette, width)) continue;
-        await page.setViewportSize({ width, height: 900 });
+        if (!ZOOMS[palette]) await page.setViewportSize({ width, height: 900 });
         await page.waitForTimeout(100);
         await take(page, "faces", demo, words, palette, width);
       }
       await end();
     }
+  }
+  await bench.end();
+}
+
+// In the midst of something.
+async function acts(demo) {
+  for (const palette of ["light", "dark", "print", "grey"]) for (const [act, bring] of Object.entries(ACTS)) for (const width of [320, 768, 1280, 1920]) {
+    if (!wanted("acts", demo, act, palette, width)) continue;
+    const bench = await serve(demo);
+    const { page, end } = await fresh(bench, palette);
+    await bring(page);
+    await page.setViewportSize(WIDE(width));
+    await paint(page, palette);
+    await take(page, "acts", demo, act, palette, width);
+    await end();
+    await bench.end();
+  }
+}
+
+// As it leaves a printer: each sheet of A4 as a picture, by the tool that turns them into one, where that is here.
+async function papers(demo) {
+  const bench = await serve(demo);
+  for (const words of FACES) {
+    if (!wanted("papers", demo, words)) continue;
+    const { page, end } = await fresh(bench, "light");
+    if (words === "Bench" && await page.locator(".clause.wrong").count() > 0) await page.locator(".clause.wrong").first().click();
+    await face(page, words);
+    await rested(page);
+    const file = join(folder, `papers, ${demo}, ${words}`);
+    await page.pdf({ path: `${file}.pdf`, format: "A4", margin: { top: "12mm", bottom: "12mm", left: "12mm", right: "12mm" } });
+    const drawn = spawnSync("pdftoppm", ["-r", "80", "-png", `${file}.pdf`, file]);
+    process.stdout.write(`${file}.pdf${drawn.status === 0 ? "" : ": pdftoppm is not here"}\n`);
+    await end();
   }
   await bench.end();
 }
@@ -191,6 +227,8 @@ try {
     if (demo === "ropewalk-as-found") await waived(demo);
     if (demo === "quayside") await undecided(demo);
     await faces(demo);
+    if (demo !== "harbour") await acts(demo);
+    await papers(demo);
   }
   await sheets(Number(process.env.ACROSS ?? 3));
 } finally {

@@ -14,6 +14,20 @@ export const PALETTES = {
   "dark grey": { colorScheme: "dark" },
 };
 
+// Wishes of a system of its own, beside the palettes of everybody.
+export const WISHES = {
+  forced: { forcedColors: "active", colorScheme: "light" },
+  "forced dark": { forcedColors: "active", colorScheme: "dark" },
+  contrast: { contrast: "more" },
+  "contrast dark": { contrast: "more", colorScheme: "dark" },
+};
+
+// A window of 1,280 px looked at through a glass: so many CSS pixels are left of it.
+export const ZOOMS = {
+  "200 %": { viewport: { width: 640, height: 450 }, deviceScaleFactor: 2 },
+  "400 %": { viewport: { width: 320, height: 225 }, deviceScaleFactor: 4 },
+};
+
 // What a palette needs beyond the wishes of its context, once the page is in its state.
 export async function paint(page, palette) {
   if (palette === "night") await page.evaluate(() => document.body.classList.add("night"));
@@ -101,6 +115,40 @@ export const STATES = {
   radio: (page) => layer(page, "radio"),
   devices: async (page) => { await page.locator(".columns button", { hasText: "devices" }).click(); },
   "in words": async (page) => { await page.locator(".words summary").click(); },
+};
+
+// What is shown in the midst of something, on any demo.
+export const ACTS = {
+  "revisions compared": async (page) => {
+    await first(page, "#schedule .behaves select").selectOption("interior");
+    await rested(page);
+    await first(page, "#schedule .yes").click();
+    await rested(page);
+    await face(page, "Revisions");
+    await page.getByRole("textbox", { name: "name of the revision" }).fill("after the first walk round with the owner (invented)");
+    await page.keyboard.press("Enter");
+    await page.getByRole("button", { name: "Compare with as found" }).click();
+    await page.locator(".compared [role=status]").waitFor({ timeout: 60000 });
+  },
+  "rehearsal in mid-act": async (page) => {
+    await face(page, "Rehearse");
+    const states = page.locator('#acting select[aria-label^="how "]');
+    for (let i = 0; i < await states.count(); i += 1) await states.nth(i).selectOption("full");
+    await first(page, "#acting button[aria-pressed]").click();
+    const door = await page.evaluate(async () => {
+      const { site } = await (await fetch("./state")).json();
+      const inner = site.file.building.openings.findIndex((one) => one.door && site.file.doors.some((door) => door.name === one.door && door.outside));
+      return `building.openings[${inner}]`;
+    });
+    await page.locator(`.plan [data-about="${door}"]`).click();
+    await page.getByRole("button", { name: "goes through, it falls shut", exact: true }).click();
+    for (let i = 0; i < 2; i += 1) await page.getByRole("button", { name: "to the next thing that happens", exact: true }).click();
+  },
+  "refused import": async (page) => {
+    const text = "site: {name: Half}\npanel: {profile: halyard-28}\nareas: [{name: x}]\nzones:\n  - {number: twelve}\n  - {nomber: 3}\n";
+    await page.getByLabel("site file").setInputFiles({ name: "half of a house.yaml", mimeType: "application/yaml", buffer: Buffer.from(text) });
+    await page.locator("#brought b").first().waitFor();
+  },
 };
 
 export const FACES = ["Bench", "Routines", "Rehearse", "Keying in", "Revisions", "Acceptance"];

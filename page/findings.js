@@ -5,6 +5,7 @@ import { ring } from "./rings.js";
 import { withSpare } from "./spare.js";
 import { isOpen, waivedAs, weightOf } from "./subjects.js";
 import { explained, term, TERMS } from "./terms.js";
+import { answered, liveWithIt } from "./waive.js";
 
 // Only the remedy of a routine that goes wrong has been applied and explored again; what is to be done about a setting has not. One
 // with edits has been worked out again, whatever it is about.
@@ -28,8 +29,9 @@ function remedy(finding, act) {
     act.file ? preview(act.file, finding.edits) : null);
 }
 
-// act: apply(edits) makes them; ready: what is shown is about the file as it is; whole: remedies were looked for.
-export function detail(finding, act) {
+// act: apply(edits) makes them, waive(finding, line) and unwaive(path, finding); ready: what is shown is about the file as it is; whole:
+// remedies were looked for; today. place: in which list it stands.
+export function detail(finding, act, place) {
   const sought = !act.whole && (proven(finding) || (finding.weight !== "note" && /^break-in\./.test(finding.id)));
   return h("div", { class: "detail" },
     finding.why ? h("p", {}, h("b", {}, "Because: "), explained(finding.why, TERMS), ".") : null,
@@ -37,7 +39,8 @@ export function detail(finding, act) {
     sought ? h("p", { class: "soft" }, "Remedies are being looked for.") : finding.remedy ? remedy(finding, act) : null,
     finding.price && !sought ? h("p", { class: "soft" }, "its ", term("price"), ": ", finding.price) : null,
     finding.also?.length ? h("p", { class: "soft" }, "for the same cause: ", finding.also.join(", ")) : null,
-    h("p", { class: "soft" }, [finding.source, finding.place?.line ? `line ${finding.place.line} of the site file` : null].filter(Boolean).join(" · ")));
+    h("p", { class: "soft" }, [finding.source, finding.place?.line ? `line ${finding.place.line} of the site file` : null].filter(Boolean).join(" · ")),
+    liveWithIt(finding, act, place));
 }
 
 function row(finding, index, selected, select, act) {
@@ -45,20 +48,20 @@ function row(finding, index, selected, select, act) {
   return h("li", { class: open ? "selected" : null, "data-home": `finding-${index}` },
     h("button", { type: "button", class: "finding", "aria-expanded": String(open), "data-key": `finding-${index}`, onclick: () => select(open ? -1 : index) },
       mark(finding), h("span", { class: "headline" }, finding.headline)),
-    open ? detail(finding, act) : null);
+    open ? detail(finding, act, "list") : null);
 }
 
 // What somebody answers for stands apart, with his reason and until when; it is not counted.
-function waivedList(waived) {
+function waivedList(waived, act) {
   if (waived.length === 0) return null;
   return [h("h3", { class: "apart", id: "waived" }, waived.length === 1 ? "One is waived" : `${waived.length} are waived`),
     h("ul", { class: "findings", "aria-labelledby": "waived" }, waived.map((finding) => h("li", {}, h("div", { class: "finding" }, ring(waivedAs(finding)),
-      h("span", { class: "headline" }, finding.headline, h("span", { class: "soft by-whom" }, `${finding.waiver.reason} · ${finding.waiver.by}, `, h("span", { class: "amount" }, `until ${finding.waiver.until}`)))))))];
+      h("span", { class: "headline" }, finding.headline, answered(finding, act))))))];
 }
 
 export function showFindings(body, report, selected, select, act) {
   if (!report) return put(body, h("p", { class: "soft" }, "Not checked yet."));
   const waived = report.waived ?? [];
   return put(body, report.findings.length === 0 ? h("p", { class: "soft" }, "Nothing is wrong.") : h("ol", { class: "findings" }, report.findings.map((finding, index) => row(finding, index, selected, select, act))),
-    waivedList(waived));
+    waivedList(waived, act));
 }

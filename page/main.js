@@ -28,6 +28,7 @@ import { lanesOf, lineAt, nextInstant } from "./story.js";
 import { echoes, nameOf, stateOf, subjectOf } from "./subjects.js";
 import { makeUnderlay } from "./underlay.js";
 import { faceOf, firstDifference, pageWord, reveal } from "./undone.js";
+import { waiverOf } from "./waive.js";
 import { mapOf, positionAt, showSecond, wayOf } from "./walkers.js";
 
 // awaited: the number that the news have at least once an edit was made. selected: the number of the chosen finding, or -1; sought: one
@@ -367,7 +368,7 @@ function show() {
   showSentence();
   showProblems();
   const chosen = echoes(site?.file, state.subject);
-  const act = { ready: state.connected && state.sending === 0 && !stale(), whole: whole(), apply, file: site?.file };
+  const act = { ready: state.connected && state.sending === 0 && !stale(), whole: whole(), today: checked?.today, apply, waive, unwaive, file: site?.file };
   const { face, at: where } = address();
   document.body.dataset.face = face.name;
   showLeaves(checked);
@@ -535,6 +536,36 @@ async function apply(edits) {
   show();
 }
 
+// Somebody answers for a finding, or no longer: one line of the file, and what became of it has the focus. Gives why not, or "".
+async function answerFor(finding, path, value, does) {
+  const before = state.news.site.file;
+  const answer = await post("/edit", { number: state.news.number, edits: [{ path, value }], says: `${does}: ${finding.headline}`.slice(0, 130) });
+  const done = answer.result === "done";
+  if (done) state.turned = { before, byKey: false };
+  return done ? "" : `Nothing was written: ${answer.what}`;
+}
+
+function waive(finding, line) {
+  return answerFor(finding, `waived[${state.news.site.file.waived?.length ?? 0}]`, line, "lived with");
+}
+
+async function unwaive(path, finding) {
+  state.changes = await answerFor(finding, path, null, "no longer lived with");
+  show();
+}
+
+// What became of a finding whose waiver came or went, once it was checked again.
+function showWaiver(path, before) {
+  const { file } = state.news.site;
+  const gone = { waived: [before.waived?.[Number(/\d+/.exec(path))] ?? {}] };
+  const index = report().findings.findIndex((finding) => waiverOf(gone, finding) === 0);
+  if (index >= 0) chooseFinding(index);
+  if (reveal(file, index < 0 ? path : report().findings[index].place?.path ?? "")) return;
+  state.leaf = "findings";
+  show();
+  reveal(file, index < 0 ? path : `finding-${index}`);
+}
+
 async function step(which, byKey) {
   const says = stepSays(which);
   const before = state.news.site?.file;
@@ -550,10 +581,13 @@ async function step(which, byKey) {
 function showTurned() {
   const { turned, news } = state;
   if (!turned || news.site?.number !== news.number || news.number < state.awaited) return;
-  state.turned = null;
   const path = turned.before && firstDifference(turned.before, news.site.file);
+  const waiver = /^waived\b/.test(path ?? "");
+  if (waiver && stale()) return;
+  state.turned = null;
   if (!path || address().face.name === "revisions") return;
   if (address().face.name !== faceOf(path)) go(faceOf(path));
+  if (waiver) return showWaiver(/\d/.test(path) ? path : "waived[0]", turned.before);
   const subject = subjectOf(path);
   if (subject && !/^(links|cables)\[/.test(subject)) choose(subject); // these are chosen nowhere: what is chosen stays
   reveal(news.site.file, path, turned.byKey);

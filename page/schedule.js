@@ -6,8 +6,9 @@ import { gridKeys, oneStop, remember } from "./grid.js";
 import { measuredFields } from "./measured.js";
 import { changesOf, twins } from "./paste.js";
 import { ring } from "./rings.js";
-import { says, stateOf, subjectOf, weightOf } from "./subjects.js";
+import { says, stateOf, subjectOf, waivedAs, weightOf } from "./subjects.js";
 import { term } from "./terms.js";
+import { answered } from "./waive.js";
 
 const NOTHING = "—";
 
@@ -111,21 +112,22 @@ function worstAbout(view, state, index) {
 
 // The ring of a zone; where something is wrong, it leads to the worst finding about it.
 function verdict(view, state, index, worst) {
-  if (state === "holds" || state.startsWith("waived") || !view.report) return ring(state, state === "holds");
-  return h("button", { type: "button", "data-key": `verdict-${index}`, onclick: () => view.chooseFinding(worst) }, ring(state));
+  if (state === "holds" || !view.report) return ring(state, state === "holds");
+  return h("button", { type: "button", "data-key": `verdict-${index}`, onclick: () => (worst < 0 ? view.choose(`zones[${index}]`) : view.chooseFinding(worst)) }, ring(state));
 }
 
 // What is wrong with a zone, in the row below it: one finding, and the way to the others.
 function explained(view, index) {
   const about = view.report.findings.map((finding, number) => ({ finding, number })).filter(({ finding }) => concerns(finding, index));
+  const lived = (view.report.waived ?? []).filter((finding) => concerns(finding, index)).map((finding) => h("p", {}, ring(waivedAs(finding)), " ", finding.headline, answered(finding, view.act)));
   const at = about.findIndex(({ number }) => number === view.selected);
-  if (at < 0) return null;
+  if (at < 0) return lived.length > 0 ? h("div", { class: "explained" }, lived) : null;
   const { finding } = about[at];
   const turn = (name, to) => h("button", { type: "button", "data-key": name, "aria-label": `${name} finding of this zone`, onclick: () => view.chooseFinding(about[(to + about.length) % about.length].number) },
     name === "previous" ? "‹" : "›");
   return h("div", { class: finding.weight === "fault" ? "explained wrong" : "explained" },
     h("p", { class: "headline" }, finding.headline, about.length > 1 ? h("span", { class: "turns soft" }, ` ${at + 1} of ${about.length} `, turn("previous", at - 1), turn("next", at + 1)) : null),
-    detail(finding, view.act));
+    detail(finding, view.act, "row"), lived);
 }
 
 function cellOf(column, of) {

@@ -154,6 +154,7 @@ void waivers_judge(const struct site *site, struct check_report *report, struct 
         const bool ended = report->today_day != DATE_NONE && report->today_day > waiver->until_day;
         struct text change = {0};
         bool found = false;
+        bool covers = false;
         for (size_t k = 0; k < report->finding_count; k++) {
             struct check_finding *finding = &report->findings[k];
             if (!is_meant(waiver, finding)) {
@@ -162,6 +163,7 @@ void waivers_judge(const struct site *site, struct check_report *report, struct 
             found = true;
             const struct text differs = change_of(report, waiver, finding, arena);
             change = differs.length > 0 ? differs : change;
+            covers |= differs.length == 0;
             if (!ended && differs.length == 0) {
                 finding->waiver = waiver;
             }
@@ -170,7 +172,7 @@ void waivers_judge(const struct site *site, struct check_report *report, struct 
             ret_findings[count++] = say_gone(report, waiver, i, arena);
         } else if (found && ended) {
             ret_findings[count++] = say_ended(waiver, i, arena);
-        } else if (found && change.length > 0) {
+        } else if (found && !covers) { /* others about the same count by themselves */
             ret_findings[count++] = say_changed(waiver, i, change, arena);
         }
     }

@@ -53,6 +53,11 @@ cases.case("all of it waived, on the last day: exit 0, listed apart", expect(
 cases.case("who, why and until when are said", expect(
     re.search(r"waived +until 2027-05-31, by us: as it is", ran.stdout), ran.stdout[-300:]))
 cases.case("80 columns at most", [line for line in ran.stdout.splitlines() if len(line) > 80])
+link = line_of(lines, '"window contact" may not reach'.replace('"', chr(92) + '"'))
+alone = check(link)
+cases.case("one of several about the same is waived: the others count, and the waiver is as it was", expect(
+    alone["counts"]["waived"] == 1 and not said(alone) and len([one for one in ids(alone["findings"]) if one == ("radio.may-not-reach", "panel behind")]) == 2,
+    [alone["counts"], said(alone)]))
 side = line_of(lines, SIDE)
 one = check(side)
 cases.case("one waived: one fault less, the rest as before", expect(

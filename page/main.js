@@ -6,7 +6,7 @@ import { onSheet } from "./blank.js";
 import { bring, problemList } from "./bring.js";
 import { h, put } from "./dom.js";
 import { saidOf } from "./said.js";
-import { clauses, number, text } from "./sentence.js";
+import { brief, clauses, number, text } from "./sentence.js";
 import { showFindings } from "./findings.js";
 import { setStep, showGuide, standing, stepOf } from "./guide.js";
 import { showKeying } from "./keying.js";
@@ -36,7 +36,7 @@ import { mapOf, positionAt, showSecond, wayOf } from "./walkers.js";
 // where a drawing takes the left one; stepped: what was just taken back or made again; turned: {before, byKey} until the bench tells the file after it.
 const state = {
   news: null, awaited: 0, connected: false, sending: 0, selected: -1, sought: null, subject: null, refused: null, former: null, changes: "", stepped: "", turned: null, leaf: "zones", storey: 0, layer: 0, words: false, conflict: null, sheet: false,
-  keyed: {}, keyedProblem: "", awake: "", rehearsal: { starts: {}, acts: [] }, told: null, who: null, rehearsalProblem: "", rehearsalName: "", toldLine: null, toldRoutine: null,
+  unfolded: false, keyed: {}, keyedProblem: "", awake: "", rehearsal: { starts: {}, acts: [] }, told: null, who: null, rehearsalProblem: "", rehearsalName: "", toldLine: null, toldRoutine: null,
 };
 const at = (id) => document.getElementById(id);
 const WORD = pageWord();
@@ -120,15 +120,28 @@ function choose(subject) {
   revealChosen();
 }
 
+const LINES = 4; // of the sentence on a phone
+const narrow = matchMedia("(max-width: 47.99em)");
+
 function showSentence() {
   const checked = report();
   if (!checked) return put(at("sentence"), state.news?.problems.length ? "The site file cannot be read." : "Checking for the first time.");
   const list = clauses(checked, past(), Boolean(state.news.site?.file.building ?? state.news.site?.file["break-ins"]));
+  document.title = `${text(list)} ${state.news.site?.file.site?.name ?? ""}`.trim();
+  if (!narrow.matches || state.unfolded) return putClauses(checked, list, narrow.matches && brief(list) !== list);
+  putClauses(checked, brief(list, past()));
+  if (at("sentence").offsetHeight > LINES * parseFloat(getComputedStyle(at("sentence")).lineHeight) + 4) putClauses(checked, brief(list, past(), true));
+}
+
+// folds: a word after them makes it short again.
+function putClauses(checked, list, folds = false) {
+  const fold = (unfolded) => { state.unfolded = unfolded; showSentence(); at("sentence").querySelector(unfolded ? "a:last-child" : "a").focus(); };
   // Pressed again, it goes on to the next finding that it speaks of.
   const pressed = (clause) => {
     const names = new Set((clause.routines ?? []).map((routine) => routine.name));
     const speaks = (finding) => clause.findings?.includes(finding) || (!clause.good && (names.has(finding.routine) || finding.also.some((name) => names.has(name))));
     const list = checked.findings.flatMap((finding, index) => (speaks(finding) ? [index] : []));
+    if (clause.unfolds) return fold(true);
     if (clause.waived) {
       state.leaf = "findings";
       show();
@@ -136,10 +149,10 @@ function showSentence() {
     }
     return chooseFinding(list[(list.indexOf(state.selected) + 1) % list.length] ?? -1);
   };
-  document.title = `${text(list)} ${state.news.site?.file.site?.name ?? ""}`.trim();
+  const link = (key, words, act, how = "") => h("a", { href: "#bench", class: `clause${how}`, "data-key": key, onclick: (event) => { event.preventDefault(); act(); } }, words);
   return put(at("sentence"), list.map((clause, i) => [
     i === 0 ? "" : clause.sentence ? ". " : clause.before ?? ", ",
-    h("a", { href: "#bench", class: clause.good ? "clause" : clause.open ? "clause open" : "clause wrong", "data-key": `clause-${i}`, onclick: (event) => { event.preventDefault(); go("bench"); pressed(clause); } }, clause.text)]), ".");
+    link(`clause-${i}`, clause.text, () => { if (!clause.unfolds) go("bench"); pressed(clause); }, clause.good ? "" : clause.open ? " open" : " wrong")]), ".", folds ? [" ", link("fold", "In short", () => fold(false))] : null);
 }
 
 function stateWords() {

@@ -40,7 +40,7 @@ function routineClauses(report, past) {
   const wrong = all.filter((routine) => routine.verdict === "goes wrong");
   const open = all.filter((routine) => routine.verdict === "not settled");
   const proven = (count) => `${be(count, past)} proven`;
-  if (all.length === 0) return [{ text: `No routine ${be(1, past)} described yet`, good: true, routines: [] }];
+  if (all.length === 0) return [{ text: `No routine ${be(1, past)} described yet`, good: true, kept: true, routines: [] }];
   if (well.length === all.length) {
     return [{ text: capital(`${whole(all.length)} ${proven(all.length)}`), good: true, routines: well }];
   }
@@ -48,19 +48,14 @@ function routineClauses(report, past) {
     return [{ text: capital(`${whole(all.length)} ${verb(wrong, past)}`), good: false, routines: wrong }];
   }
   const clauses = [];
-  const first = (list, text) => {
-    const count = list.length;
-    const lead = all.length < WORDS.length
-      ? capital(`${number(count)} of ${number(all.length)} routines ${text(count)}`)
-      : `Of ${all.length} routines, ${number(count)} ${text(count)}`;
-    clauses.push({ text: lead, good: list === well, routines: list });
-  };
-  first(well.length > 0 ? well : wrong, well.length > 0 ? proven : () => verb(wrong, past));
+  const of = ({ length }, does) => (all.length < WORDS.length ? `${number(length)} of ${number(all.length)} routines ${does}` : `of ${all.length} routines, ${number(length)} ${does}`);
+  clauses.push({ text: capital(well.length > 0 ? of(well, proven(well.length)) : of(wrong, verb(wrong, past))), good: well.length > 0, routines: well.length > 0 ? well : wrong });
   if (well.length > 0 && wrong.length > 0) {
-    clauses.push({ text: `${number(wrong.length)} ${verb(wrong, past)}`, good: false, routines: wrong, before: "; " });
+    clauses.push({ text: `${number(wrong.length)} ${verb(wrong, past)}`, brief: of(wrong, verb(wrong, past)), good: false, routines: wrong, before: "; " });
   }
   if (open.length > 0) {
-    clauses.push({ text: `${number(open.length)} ${be(open.length, past)} undecided`, good: false, open: true, routines: open, before: wrong.length > 0 ? ", " : "; " });
+    const undecided = `${be(open.length, past)} undecided`;
+    clauses.push({ text: `${number(open.length)} ${undecided}`, brief: wrong.length > 0 ? undefined : of(open, undecided), good: false, open: true, routines: open, before: wrong.length > 0 ? ", " : "; " });
   }
   return clauses;
 }
@@ -76,7 +71,7 @@ function wayClauses(report, drawn, past) {
   const findings = report.findings.filter((finding) => /^break-in\./.test(finding.id ?? "") && finding.weight !== "note");
   if (all.length === 0) {
     const why = report.break_ins_not_computed?.split(";")[0] ?? (drawn ? "nothing is named as worth protecting" : "there is no drawing");
-    return [{ text: `Ways in ${be(2, past)} not computed: ${why}`, good: true, findings, sentence: true }];
+    return [{ text: `Ways in ${be(2, past)} not computed: ${why}`, good: true, kept: true, findings, sentence: true }];
   }
   const open = all.filter((one) => one.verdict === "not settled").length;
   const nowhere = all.filter((one) => one.verdict === "no way there").length;
@@ -85,8 +80,16 @@ function wayClauses(report, drawn, past) {
   if (nowhere === all.length) return [{ text: `No way in ${be(1, past)} drawn`, good: false, findings, sentence: true }];
   const but = [bad > 0 && good > 0 ? ` but ${number(bad)}` : "", open > 0 && good > 0 ? `${bad > 0 ? ";" : " but"} ${number(open)} ${be(open, past)} undecided` : ""].join("");
   const lead = good > 0 ? every(past) : `No way in ${be(1, past)} ${bad > 0 ? "heard in time" : "decided"}`;
-  const limits = [all.some((one) => one.as_far_as_drawn) ? `, as far as the drawing ${past ? "went" : "goes"}` : "", nowhere > 0 ? `; to ${number(nowhere)} none ${be(1, past)} drawn` : ""].join("");
-  return [{ text: `${lead}${but}${limits}`, good: good === all.length && limits === "", findings, sentence: true }];
+  const far = all.some((one) => one.as_far_as_drawn) ? `, as far as the drawing ${past ? "went" : "goes"}` : "";
+  const limits = [far, nowhere > 0 ? `; to ${number(nowhere)} none ${be(1, past)} drawn` : ""].join("");
+  return [{ text: `${lead}${but}${limits}`, brief: good > 0 ? waysShort(bad, open, nowhere, past) + far || undefined : undefined, good: good === all.length && limits === "", findings, sentence: true }];
+}
+
+// The same without those that are heard in time.
+function waysShort(bad, open, nowhere, past) {
+  const ways = (count) => `${number(count)} way${count === 1 ? "" : "s"} in`;
+  return [bad > 0 && `${ways(bad)} ${be(bad, past)} not heard in time`, open > 0 && `${bad > 0 ? number(open) : ways(open)} ${be(open, past)} undecided`,
+    nowhere > 0 && `to ${number(nowhere)} no way in ${be(1, past)} drawn`].filter(Boolean).join(", ");
 }
 
 // Findings that no routine tells of.
@@ -99,7 +102,7 @@ function findingClauses(report, past) {
     const list = others.filter((finding) => finding.weight === weight);
     if (list.length === 0) continue;
     const text = list.length === 1 ? one : capital(`${number(list.length)} ${several}`);
-    clauses.push({ text: /^\d/.test(text) ? `There ${be(2, past)} ${list.length} ${weight}s in the settings` : text, good: false, findings: list, sentence: true });
+    clauses.push({ text: /^\d/.test(text) ? `There ${be(2, past)} ${list.length} ${weight}s in the settings` : text, brief: text, good: false, findings: list, sentence: true });
   }
   return clauses;
 }
@@ -112,7 +115,7 @@ function waivedClause(report, past) {
   const counted = parts.map(([weight, count]) => `${number(count)} ${weight}${count === 1 ? "" : "s"}`).join(" and ");
   const many = parts.length > 1 || parts[0][1] > 1;
   const text = /^\d/.test(counted) ? `There ${be(2, past)} ${counted} waived` : `${capital(counted)} ${be(many ? 2 : 1, past)} waived`;
-  return [{ text, good: true, findings: [], waived: true, sentence: true }];
+  return [{ text, brief: `${counted} ${be(many ? 2 : 1, past)} waived`, good: true, kept: true, findings: [], waived: true, sentence: true }];
 }
 
 // report: as `lintel check --json` has it. past: it is about an older edit.
@@ -124,6 +127,26 @@ export function clauses(report, past = false, drawn = true) {
     ways[0] = { ...ways[0], text: ways[0].text.charAt(0).toLowerCase() + ways[0].text.slice(1), sentence: false, before: ", and " };
   }
   return [...routines, ...ways, ...findingClauses(report, past), ...waivedClause(report, past)];
+}
+
+const FOLD = 3; // subjects, of a sentence that is too long for a phone
+
+// For a narrow screen: only what is not good, and that the rest holds. folded: also no more than three subjects. What is left out
+// is unfolded by its clause.
+export function brief(list, past = false, folded = false) {
+  if (list.every((clause) => clause.good)) return list;
+  const kept = list.filter((clause) => !clause.good || clause.kept);
+  const subjects = kept.filter((clause, i) => !(clause.routines && kept[i - 1]?.routines)); // of each its first clause
+  const more = folded ? subjects.slice(FOLD) : [];
+  const told = more.length > 0 ? kept.slice(0, kept.indexOf(more[0])) : kept;
+  const said = told.map((clause, i) => {
+    const short = clause.brief ?? clause.text;
+    if (i > 0) return { ...clause, text: short.charAt(0).toLowerCase() + short.slice(1), sentence: false, before: clause.routines && clause.open ? ", " : "; " };
+    return { ...clause, text: /^\d/.test(short) ? clause.text : capital(short) };
+  });
+  if (more.length > 0) said.push({ text: `and ${number(more.length)} more`, good: more.every((clause) => clause.good), before: ", ", unfolds: true });
+  if (kept.length < list.length) said.push({ text: past ? "the rest held" : "the rest holds", good: true, before: "; ", unfolds: true });
+  return said;
 }
 
 // The clauses as one text, for the tab, the clipboard and whoever only reads.

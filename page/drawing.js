@@ -8,6 +8,7 @@ import { holdsFields, inWords } from "./inwords.js";
 import { CLOSEST } from "./lens.js";
 import { brokenOf, flawsOf, measuresOf, restOf, storeyOf } from "./marks.js";
 import { ring, ringShape, WORDS as RING_WORDS } from "./rings.js";
+import { sentenceOf } from "./spoken.js";
 import { indexOf, nameOf } from "./subjects.js";
 
 const CHOSEN = /^(zones|building\.(openings|places|rooms|furniture|stairs))\[/;
@@ -94,12 +95,10 @@ function label(view, group) {
   return `${name.includes(mark) ? "" : `${mark}, `}${name}${state === "holds" ? "" : `, ${RING_WORDS[state]}`}`;
 }
 
-// The same as a sentence, for whoever hears the drawing: what it is, where, and what is wrong with it.
-function sentenceOf(view, group) {
-  const opening = view.file.building?.openings?.[indexOf(group.about, "building.openings")];
-  const joins = opening && [`${opening.to ? "" : "outer "}${opening.is ?? "door"}`, opening.to ? `between ${opening.room} and ${opening.to}` : `${opening.room}, ${opening.wall ? `${opening.wall} wall` : "to the outside"}`].join(", ");
-  const wrong = view.told(group.about);
-  return [label(view, group), joins].filter(Boolean).join(", ") + (wrong ? `: ${wrong}` : "");
+const KEYS = "Arrows move between things, Enter edits, L lists in words";
+
+function spoken(view, { about, shapes }) {
+  return sentenceOf(view, about, { marked: shapes.find((one) => one.role.startsWith("mark"))?.text, tall: shapes.some((one) => one.role === "tall") });
 }
 
 function thing(view, group) {
@@ -108,7 +107,7 @@ function thing(view, group) {
   const [left, top, right, bottom] = boxOf(drawing, group.shapes);
   const room = indexOf(group.about, "building.rooms") >= 0;
   return s("g", {
-    class: room ? "d-thing d-room" : group.shapes.some((one) => one.role === "mark" && /^S\d*$/.test(one.text)) ? "d-thing horn" : "d-thing", role: "button", tabindex: -1, "data-about": group.about, "data-key": `draw-${group.about}`, "aria-label": sentenceOf(view, group),
+    class: room ? "d-thing d-room" : group.shapes.some((one) => one.role === "mark" && /^S\d*$/.test(one.text)) ? "d-thing horn" : "d-thing", role: "button", tabindex: -1, "data-about": group.about, "data-key": `draw-${group.about}`, "aria-label": spoken(view, group),
     "aria-pressed": String(chosen), onclick: (event) => { event.stopPropagation(); view.select(group.about); },
   }, room ? null : s("rect", { x: left, y: top, width: right - left, height: bottom - top, class: "d-hit" }), group.shapes.map((one) => shape(drawing, one)));
 }
@@ -159,7 +158,9 @@ function picture(view) {
   /* While a room is drawn there is ground round the house to draw it on. */
   const edge = drawing.outer_mm + whole * 2 + (view.editor?.held?.two && !view.editor.held.near && drawing.house.rooms.length > 0 ? ROUND_MM : 0);
   const [wide, high] = [drawing.high_mm[0] - drawing.low_mm[0], drawing.high_mm[1] - drawing.low_mm[1]];
-  const parts = (shapes) => runs(shapes).map((group) => (isThing(group) ? thing(view, group) : group.shapes.map((one) => shape(drawing, one))));
+  /* What is no thing is for the eye alone. */
+  const unheard = (shapes, name = null) => s("g", { class: name, "aria-hidden": "true" }, shapes.map((one) => shape(drawing, one)));
+  const parts = (shapes) => runs(shapes).map((group) => (isThing(group) ? thing(view, group) : unheard(group.shapes)));
   const things = thingsOf(storey);
   const wrong = runs(storey.things).filter((group) => view.stateOf(group.about) !== "holds" && /^zones/.test(group.about));
   const chosen = things.filter((group) => view.echoes.has(group.about) && indexOf(group.about, "building.rooms") < 0);
@@ -168,17 +169,17 @@ function picture(view) {
   const part = view.lens?.part(sheet, view.subject, chosen.length > 0 ? middleOf(drawing, chosen[0]) : null) ?? sheet;
   return s("svg", {
     viewBox: part.map((value) => value.toFixed(0)).join(" "), class: part === sheet ? "plan" : "plan near", role: "application", "aria-roledescription": "plan",
-    "aria-label": `${storey.name}: ${things.length} things. Arrows move between things, Enter chooses, L lists them in words.`, tabindex: 0, "data-key": "plan",
+    "aria-label": `${storey.name}: ${new Set(things.map(({ about }) => about)).size} things`, "aria-description": KEYS, tabindex: 0, "data-key": "plan",
     onkeydown: (event) => keys(event, view),
     onclick: () => view.select(null),
   },
   hatches(drawing),
   s("g", { id: editor ? "plan-inks" : null }, s("g", {}, parts(storey.floors)),
   editor?.underlay?.shape(drawing, view.storey),
-  s("g", { class: "layer" }, layer.under.map((one) => shape(drawing, one))),
+  unheard(layer.under, "layer"),
   s("g", {}, parts(storey.building)),
-  s("g", { class: "layer" }, asideOf(layer.over, storey, drawing, edge).map((one) => shape(drawing, one))),
-  s("g", {}, storey.things.filter((one) => one.role === "leader").map((one) => shape(drawing, one))),
+  unheard(asideOf(layer.over, storey, drawing, edge), "layer"),
+  unheard(storey.things.filter((one) => one.role === "leader")),
   s("g", {}, parts(storey.things.filter((one) => one.role !== "leader"))),
   wrong.map((group) => ringAt(drawing, group, view.stateOf(group.about))),
   chosen.length > 0 && !editor?.held ? ticks(drawing, chosen) : null,
@@ -327,11 +328,19 @@ function sheet(view) {
     keep.forget("sheet");
     return made();
   }
-  const named = thingsOf(view.drawing.storeys[view.storey]).map((group) => `${view.stateOf(group.about)} ${sentenceOf(view, group)}`).join("\n");
-  return keep("sheet", [view.drawing, view.site?.drawing, view.file?.building, view.file?.devices, view.storey, view.layer, view.subject, [...view.echoes].join(), named, editor], made);
+  const things = thingsOf(view.drawing.storeys[view.storey]);
+  const states = things.map((group) => view.stateOf(group.about)).join();
+  const kept = keep("sheet", [view.drawing, view.site?.drawing, view.file?.building, view.file?.devices, view.storey, view.layer, view.subject, [...view.echoes].join(), states, editor], made);
+  /* What is said of a thing may be another though it looks as before. */
+  for (const group of things) {
+    const one = kept.querySelector(`[data-key="draw-${group.about}"]`);
+    const says = spoken(view, group);
+    if (one.getAttribute("aria-label") !== says) one.setAttribute("aria-label", says);
+  }
+  return kept;
 }
 
-// view: site, subject, lens, editor (null: it may only be looked at), drawing, file, storey, layer, echoes (paths that are chosen), stateOf(path), wordsOpen, told(path): what is wrong with it, flawed (findings of the drawing itself, with their numbers); chooseFinding, select, setStorey, setLayer, setWords.
+// view: site, subject, lens, editor (null: it may only be looked at), drawing, file, storey, layer, echoes (paths that are chosen), stateOf(path), wordsOpen, worst(paths): what is wrong with any of them, flawed (findings of the drawing itself, with their numbers); chooseFinding, select, setStorey, setLayer, setWords.
 export function showDrawing(title, body, view) {
   const { drawing } = view;
   title.textContent = drawing ? drawing.storeys[view.storey].name : "Drawing";

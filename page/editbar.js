@@ -216,12 +216,20 @@ export function fieldsOf(view) {
     moved.list === "contact" ? null : act("take-off", "take off the drawing", () => editor.remove(subject), { class: "act-words" })) : null;
 }
 
+/* Read out as they change, each for itself: made anew with the rest, no reader would hear them. */
+const said = [h("span", {}), h("span", {})];
+const status = h("p", { class: "soft edit-words", role: "status", "aria-atomic": "false" }, said);
+
+function say(texts) {
+  texts.forEach((text, i) => { if (said[i].textContent !== text) said[i].textContent = text; });
+  return status;
+}
+
 // view: site, subject, editor. elsewhere: its fields stand in words already.
 export function editBar(view, elsewhere) {
   const { editor } = view;
-  return h("div", { class: "edit-bar" },
-    h("p", { class: "soft edit-words", role: "status" }, [editor.words, editor.links].filter(Boolean).join(" · ")),
+  return [say([[editor.words, editor.links].filter(Boolean).join(" · "), editor.verdict ? ` ${editor.verdict}` : ""]), h("div", { class: "edit-bar" },
     editor.problem ? h("p", { class: "refusal", role: "alert" }, editor.problem) : null,
     elsewhere ? null : fieldsOf(view),
-    view.layer === "building" ? toolsFoot(view) : null);
+    view.layer === "building" ? toolsFoot(view) : null)];
 }

@@ -4,6 +4,7 @@ import { linkWords } from "./carried.js";
 import { gripAt } from "./grips.js";
 import { hideLoupe, refreshLoupe, showLoupe } from "./loupe.js";
 import { middleOf, movedBy, moveTo, sortOf, turnBy } from "./moves.js";
+import { nowAt, whereIs } from "./spoken.js";
 import { newFurniture, newOpening, newPlace, newRoom, newStairs, without } from "./tools.js";
 
 const SLIP_PX = { mouse: 4, pen: 6, touch: 10 };
@@ -13,7 +14,7 @@ const LATE_MS = 50;
 
 // bench: site(), storey(), isChosen(path), choose(path), ask(path, body, signal), draw() the drawing alone, show() all. What is held: one thing in the hand.
 export function makeEditor(bench) {
-  const editor = { held: null, tried: null, words: "", links: "", problem: "", drafts: new Map(), tool: null, walls: "back right" };
+  const editor = { held: null, tried: null, words: "", links: "", problem: "", drafts: new Map(), tool: null, walls: "back right", moved: null, verdict: "" };
   let down = null; // a press that may become a drag
   let finger = null; // that points where something is put down: lifted, it is there
   let dropped = false; // the click that ends a drag chooses nothing
@@ -29,7 +30,7 @@ export function makeEditor(bench) {
   }
 
   function clear() {
-    Object.assign(editor, { held: null, tried: null, words: "", links: "" });
+    Object.assign(editor, { held: null, tried: null, words: "", links: "", verdict: "" });
     hideLoupe();
     leaveTry();
   }
@@ -58,7 +59,7 @@ export function makeEditor(bench) {
   editor.late = () => asking !== null && performance.now() - asking.since > LATE_MS;
 
   function take(subject, moved, at, offset, by) {
-    editor.problem = "";
+    Object.assign(editor, { problem: "", moved: null, verdict: "" });
     editor.held = { subject, moved, at, offset, by, site: bench.site(), storey: bench.storey(), result: null };
   }
 
@@ -80,6 +81,7 @@ export function makeEditor(bench) {
     if (held.result?.done) { clear(); held.result.done(); return; }
     if (edits.length === 0) { clear(); bench.draw(); return; }
     const { origin, words } = held.result;
+    editor.moved = held.subject && { subject: held.subject, from: whereIs(held.site, held.site.drawing.house, held.subject) };
     if (await editor.write(edits, words) && origin) editor.underlay?.moved(origin, [0, 0]);
   }
 
@@ -100,6 +102,13 @@ export function makeEditor(bench) {
     return answer.result === "done";
   };
 
+  // The verdict on the file as it is now is there; what was put down last hears it, once. "": it is being worked out.
+  editor.judged = (says) => {
+    const first = editor.moved && !editor.moved.judged && (!editor.held || editor.held.done);
+    editor.verdict = first ? says : "";
+    if (first && says) editor.moved.judged = true;
+  };
+
   editor.redraw = () => bench.draw();
 
   // Two fingers were put down: what one of them had taken is left as it was.
@@ -115,9 +124,10 @@ export function makeEditor(bench) {
   // The drawing to be shown: what was tried, until the bench tells what came of it.
   editor.drawing = (site) => {
     if (editor.held?.done && site !== editor.held.site) {
-      const { words, held } = editor;
+      const { words, held, moved, verdict } = editor;
       clear();
-      editor.words = words;
+      editor.verdict = verdict;
+      editor.words = moved ? `${nowAt(moved.from, whereIs(site, site.drawing.house, moved.subject))}.` : words;
       if (held.then || held.again) queueMicrotask(() => { if (held.then) bench.choose(held.then); held.again?.(); });
     }
     return editor.tried;

@@ -25,7 +25,7 @@ import { printAll } from "./print.js";
 import { share } from "./share.js";
 import { makeSound } from "./sound.js";
 import { lanesOf, lineAt, nextInstant } from "./story.js";
-import { echoes, nameOf, stateOf, subjectOf } from "./subjects.js";
+import { echoes, nameOf, stateOf, subjectOf, worstOf } from "./subjects.js";
 import { makeUnderlay } from "./underlay.js";
 import { faceOf, firstDifference, pageWord, reveal } from "./undone.js";
 import { waiverOf } from "./waive.js";
@@ -324,7 +324,7 @@ function planOf(site, checked, chosen) {
   return {
     site: near.site, subject: state.subject, lens, editor: editor.on ? editor : null, drawing: tried ?? near.drawing, file: near.site?.file, storey: state.storey, layer, echoes: chosen, wordsOpen: state.words,
     stateOf: (path) => stateOf(checked?.findings ?? [], path, checked?.waived), select: choose,
-    told: (path) => (checked?.findings ?? []).find((finding) => subjectOf(finding.place?.path) === path && finding.weight !== "note")?.headline,
+    worst: (paths) => worstOf(checked, paths, past()),
     flawed: (checked?.findings ?? []).map((finding, index) => ({ finding, index })).filter(({ finding }) => finding.weight === "fault" && finding.id.startsWith("drawing.")), chooseFinding,
     setStorey: (index) => { state.storey = index; show(); },
     setLayer: (layer) => { state.layer = typeof layer === "number" ? state.layer + layer : list.findIndex((one) => one.name === layer); show(); },
@@ -644,9 +644,13 @@ function take(told) {
   if (chosen) state.sought = known(chosen);
   state.news = news;
   if (!stale() && whole()) {
-    if (state.former && state.former.number !== news.number) state.changes = compare(state.former.check, news.report.check);
+    if (state.former && state.former.number !== news.number) {
+      const all = ({ findings }) => findings.map(known).sort().join();
+      state.changes = compare(state.former.check, news.report.check);
+      editor.judged(all(state.former.check) === all(news.report.check) ? "Verdict unchanged." : `Verdict changed, ${state.changes}.`);
+    }
     state.former = { number: news.number, check: news.report.check };
-  }
+  } else editor.judged("");
   chooseAgain();
   show();
   showTurned();

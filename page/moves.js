@@ -3,7 +3,7 @@
 import { against, boxOf, cornersOf, distance, edgesOf, isNamed, nearestEdge, onGrid, pointOn, points, roomAt } from "./snap.js";
 import { shown, written, writtenPair } from "./measures.js";
 import { moveRoom } from "./rooms.js";
-import { indexOf } from "./subjects.js";
+import { indexOf, says } from "./subjects.js";
 
 // Sets what is new and takes out what no longer holds; what stays as it was is not touched.
 export function changed(path, before, after) {
@@ -33,6 +33,11 @@ const RESTS = {
 };
 const REACH = { corner: 350, wall: 250 };
 
+// What a zone's device senses, as its keying lines have it. Two zones may have one number: then the name tells them apart.
+export function sensed(site, zone) {
+  return site.lines?.find((line) => line.part === "zone" && line.number === zone.number && line.thing === says(zone) && line.key === "senses")?.value;
+}
+
 // What hangs at a place: by its sense, as the keying lines of its zone have it, or by what it is.
 export function sortOf(site, place) {
   const { file } = site;
@@ -40,7 +45,7 @@ export function sortOf(site, place) {
   if (place.is) return place.is;
   if (place.protects) return "other";
   const zone = file.zones?.find((one) => one.device === place.device);
-  const sense = site.lines?.find((line) => line.part === "zone" && line.number === zone?.number && line.key === "senses")?.value ?? "";
+  const sense = (zone && sensed(site, zone)) ?? "";
   if (/motion/.test(sense)) return "motion";
   if (/glass/.test(sense)) return "glass";
   if (/smoke|heat|gas|water/.test(sense)) return "smoke";

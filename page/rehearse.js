@@ -1,6 +1,7 @@
 // Rehearse: somebody acts on the drawing, the panel answers. There is no pad of keys and no display: who, where, what, and
 // the answer in words. The bench plays the same panel as everywhere; nothing is sent to anybody.
 import { h, put } from "./dom.js";
+import { sensed } from "./moves.js";
 import { clockOf } from "./story.js";
 import { indexOf, says } from "./subjects.js";
 
@@ -9,10 +10,6 @@ const EXPECTS = ["siren", "alarm", "duress", "trouble", "exit-error", "refused",
 
 export function modesOf(file) {
   return ["full", "part", "night", ...(file.panel?.modes ?? []).map((mode) => mode.name)];
-}
-
-function sense(site, zone) {
-  return site.lines?.find((line) => line.part === "zone" && line.number === zone.number && line.key === "senses")?.value ?? "";
 }
 
 // What can be acted on at a chosen thing: a door, a keypad, a detector that one passes, a button; or null.
@@ -28,7 +25,7 @@ export function stageOf(site, subject) {
   if (door ?? on) return { kind: "door", name: door ?? on };
   if (!zone) return null;
   if (["hold-up", "medical"].includes(zone.behaviour)) return { kind: "button", name: says(zone) };
-  return /motion|glass|shock/.test(sense(site, zone)) ? { kind: "space", name: says(zone) } : null;
+  return /motion|glass|shock/.test(sensed(site, zone) ?? "") ? { kind: "space", name: says(zone) } : null;
 }
 
 // The verbs of a stage: words, and the steps of a routine with the seconds after now at which each is done.

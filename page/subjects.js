@@ -67,6 +67,16 @@ export function stateOf(findings, subject, waived = []) {
   return [...WORST, "waived fault", "waived risk"].find((one) => weights.includes(one) || answered.includes(one)) ?? "holds";
 }
 
+// What is wrong with any of these paths: {word, says}, or null. past: it is about an older edit.
+export function worstOf(report, paths, past = false) {
+  const about = (finding) => paths.includes(subjectOf(finding.place?.path));
+  const { findings = [], waived = [] } = report ?? {};
+  const found = findings.filter(about);
+  const weight = WORST.find((one) => found.some((finding) => weightOf(finding) === one));
+  const one = weight ? found.find((finding) => weightOf(finding) === weight) : waived.find((finding) => about(finding) && finding.weight !== "note");
+  return one ? { word: `${past ? "was " : ""}${weight === "unsettled" ? "undecided" : weight ?? "waived"}`, says: one.headline } : null;
+}
+
 // A thing as one says it: "zone 6, side door", "yard door", "the panel".
 export function nameOf(file, subject) {
   const at = (list) => indexOf(subject, list);

@@ -40,7 +40,7 @@ function site() {
     places: [{ good: true, room: 0, at_mm: [0, 3000], into: [1, -1] }, { good: true, room: 1, at_mm: [8120, 1500], into: [-1, 0] }],
     furniture: [{ good: true, corners_mm: rectangle(5120, 1000, 1600, 800) }], stairs: [],
   };
-  return { file, drawing: { house }, lines: [{ part: "zone", number: 1, key: "senses", value: "motion" }, { part: "zone", number: 2, key: "senses", value: "contact" }] };
+  return { file, drawing: { house }, lines: [{ part: "zone", number: 1, thing: "hall", key: "senses", value: "motion" }, { part: "zone", number: 2, thing: "door", key: "senses", value: "contact" }] };
 }
 const edits = (moved) => Object.fromEntries((moved?.edits ?? []).map(({ path, value }) => [path, value]));
 

@@ -10,7 +10,7 @@ function test(name, wrong) {
 }
 const same = (got, wanted) => (JSON.stringify(got) === JSON.stringify(wanted) ? [] : [`got    ${JSON.stringify(got)}`, `wanted ${JSON.stringify(wanted)}`]);
 
-const site = { lines: [{ part: "zone", number: 2, key: "senses", value: "motion" }, { part: "zone", number: 4, key: "senses", value: "smoke" }], file: {
+const site = { lines: [{ part: "zone", number: 2, thing: "shop floor", key: "senses", value: "motion" }, { part: "zone", number: 4, thing: "smoke", key: "senses", value: "smoke" }], file: {
   panel: { modes: [{ name: "stocktaking" }] }, doors: [{ name: "yard door" }], keypads: [{ name: "pad" }], devices: [{ name: "contact", on: "yard door" }, { name: "eye" }, { name: "button" }, { name: "smoke" }],
   zones: [{ number: 1, device: "contact", says: "yard door" }, { number: 2, device: "eye", says: ["shop", "floor"] }, { number: 3, device: "button", says: "till", behaviour: "hold-up" }, { number: 4, device: "smoke", says: "smoke" }],
   building: { openings: [{ door: "yard door" }, { is: "window" }], places: [{ keypad: "pad" }, { device: "eye" }, { is: "mains" }] } } };

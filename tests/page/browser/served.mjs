@@ -7,7 +7,7 @@ import { join } from "node:path";
 import { createInterface } from "node:readline";
 
 export const SOURCE = process.env.LINTEL_SOURCE ?? new URL("../../..", import.meta.url).pathname;
-const BUILD = process.env.LINTEL_BUILD ?? join(SOURCE, "build", "release");
+export const BUILD = process.env.LINTEL_BUILD ?? join(SOURCE, "build", "release");
 const PACKAGES = join(SOURCE, "build", "browser");
 const BROWSERS = ["/usr/bin/chromium", "/usr/bin/chromium-browser"];
 

@@ -12,6 +12,7 @@ import { setStep, showGuide, standing, stepOf } from "./guide.js";
 import { showKeying } from "./keying.js";
 import { after, attachKeys } from "./keys.js";
 import { makePlayer } from "./player.js";
+import { narrow, partOf, partWith, showParts, shownOf } from "./parts.js";
 import { act as actOn, roughly, routineOf, showRehearsal, toldAs } from "./rehearse.js";
 import { moveTime, showRibbon } from "./ribbon.js";
 import { makeRevisions } from "./revisions.js";
@@ -36,7 +37,7 @@ import { mapOf, positionAt, showSecond, wayOf } from "./walkers.js";
 // where a drawing takes the left one; stepped: what was just taken back or made again; turned: {before, byKey} until the bench tells the file after it.
 const state = {
   news: null, awaited: 0, connected: false, sending: 0, selected: -1, sought: null, subject: null, refused: null, former: null, changes: "", stepped: "", turned: null, leaf: "zones", storey: 0, layer: 0, words: false, conflict: null, sheet: false,
-  unfolded: false, keyed: {}, keyedProblem: "", awake: "", rehearsal: { starts: {}, acts: [] }, told: null, who: null, rehearsalProblem: "", rehearsalName: "", toldLine: null, toldRoutine: null,
+  unfolded: false, part: stepOf(location.search) ? "drawing" : "verdict", keyed: {}, keyedProblem: "", awake: "", rehearsal: { starts: {}, acts: [] }, told: null, who: null, rehearsalProblem: "", rehearsalName: "", toldLine: null, toldRoutine: null,
 };
 const at = (id) => document.getElementById(id);
 const WORD = pageWord();
@@ -90,6 +91,7 @@ function chooseFinding(index, asked = true) {
   state.selected = finding ? index : -1;
   state.subject = subjectOf(finding?.place?.path);
   if (finding && asked) state.leaf = /^zones\[/.test(state.subject ?? "") ? "zones" : "findings";
+  if (finding && asked && state.part !== "story") state.part = state.leaf === "zones" ? "zones" : "verdict";
   showStoreyOf(echoes(state.news.site?.file, state.subject));
   show();
   revealChosen();
@@ -121,7 +123,6 @@ function choose(subject) {
 }
 
 const LINES = 4; // of the sentence on a phone
-const narrow = matchMedia("(max-width: 47.99em)");
 
 function showSentence() {
   const checked = report();
@@ -143,7 +144,7 @@ function putClauses(checked, list, folds = false) {
     const list = checked.findings.flatMap((finding, index) => (speaks(finding) ? [index] : []));
     if (clause.unfolds) return fold(true);
     if (clause.waived) {
-      state.leaf = "findings";
+      Object.assign(state, { leaf: "findings", part: "verdict" });
       show();
       return document.getElementById("waived").scrollIntoView({ block: "start" });
     }
@@ -187,6 +188,11 @@ function address() {
   return { face: FACES.find((one) => one.name === name) ?? FACES[0], at: rest.join("/") || null };
 }
 
+function turnTo(part) {
+  state.part = part;
+  show();
+}
+
 function go(face, at) {
   const turns = address().face.name !== face;
   history.replaceState(null, "", `#${face}${at ? `/${encodeURIComponent(at)}` : ""}`);
@@ -199,7 +205,7 @@ function go(face, at) {
 
 // The parts that are shown, in the order in which one goes through them.
 function shownParts() {
-  return [at("top"), at("sentence"), ...[...document.querySelectorAll("main > section:not([hidden])")].flatMap((part) => (part.id === "drawing" && !at("guide").hidden ? [part, at("guide")] : [part]))];
+  return [at("top"), at("sentence"), ...document.querySelectorAll("main > section:not([hidden]), #guide:not([hidden])"), at("parts")];
 }
 
 function showFaces(face) {
@@ -207,8 +213,11 @@ function showFaces(face) {
     type: "button", "data-key": `face-${one.name}`, "aria-current": one === face ? "page" : null, onclick: () => go(one.name),
   }, one.words)));
   const turned = drawing() !== null ? { findings: state.leaf !== "findings", schedule: state.leaf !== "zones" } : { drawing: face.name !== "bench" };
-  for (const id of FACES.flatMap((one) => one.sections)) at(id).hidden = !face.sections.includes(id) || turned[id] === true;
-  at("leaves").hidden = face.name !== "bench" || drawing() === null;
+  const shown = shownOf(face.sections.filter((id) => turned[id] !== true), face.name, state.part);
+  for (const id of FACES.flatMap((one) => one.sections)) at(id).hidden = !shown.includes(id);
+  at("leaves").hidden = face.name !== "bench" || drawing() === null || narrow.matches;
+  document.body.dataset.part = state.part;
+  showParts(at("parts"), at("guide"), face.name, state.part, turnTo);
 }
 
 // What was acted so far, told by the bench; the line of time stands where it was acted.
@@ -574,7 +583,7 @@ function showWaiver(path, before) {
   const index = report().findings.findIndex((finding) => waiverOf(gone, finding) === 0);
   if (index >= 0) chooseFinding(index);
   if (reveal(file, index < 0 ? path : report().findings[index].place?.path ?? "")) return;
-  state.leaf = "findings";
+  Object.assign(state, { leaf: "findings", part: "verdict" });
   show();
   reveal(file, index < 0 ? path : `finding-${index}`);
 }
@@ -601,6 +610,8 @@ function showTurned() {
   if (!path || address().face.name === "revisions") return;
   if (address().face.name !== faceOf(path)) go(faceOf(path));
   if (waiver) return showWaiver(/\d/.test(path) ? path : "waived[0]", turned.before);
+  state.part = partOf(path) ?? state.part;
+  show();
   const subject = subjectOf(path);
   if (subject && !/^(links|cables)\[/.test(subject)) choose(subject); // these are chosen nowhere: what is chosen stays
   reveal(news.site.file, path, turned.byKey);
@@ -726,7 +737,8 @@ bring({
   done: (answer, name) => { state.changes = `brought in: ${name}; Undo brings back what was here`; show(); },
 });
 whenSeen(() => { if (state.news) show(); });
-at("help").addEventListener("click", () => { setStep(stepOf(location.search) ? null : standing(state.news?.site?.file ?? {})); go("bench"); show(); at("guide").focus(); });
+for (const link of document.querySelectorAll(".skip")) link.addEventListener("click", () => { if (narrow.matches) turnTo(partWith(link.hash.slice(1))); });
+at("help").addEventListener("click", () => { state.part = "drawing"; setStep(stepOf(location.search) ? null : standing(state.news?.site?.file ?? {})); go("bench"); show(); at("guide").focus(); });
 attachKeys({
   parts: shownParts, sentence: () => at("sentence"), chosen: () => state.subject !== null || state.selected >= 0, letGo: () => choose(null),
   turn: (by) => { const count = report()?.findings.length ?? 0; if (count > 0) chooseFinding(after(count, state.selected, by)); },

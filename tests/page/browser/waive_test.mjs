@@ -98,7 +98,6 @@ async function onAPhone(chromium) {
   const bench = await serve("quayside-as-found");
   const context = await chromium.newContext({ viewport: { width: 360, height: 780 }, hasTouch: true, isMobile: true, reducedMotion: "reduce" });
   const { page, wrong } = await open(context, bench);
-  await page.locator("#leaves button").nth(1).tap();
   await page.locator("button.finding", { hasText: "may fall silent in the cold" }).tap();
   const form = page.locator("#findings .waive");
   await test.case("a phone: targets of 44 px, nothing past the edge, written by touch", async () => {

@@ -92,10 +92,11 @@ function waysShort(bad, open, nowhere, past) {
     nowhere > 0 && `to ${number(nowhere)} no way in ${be(1, past)} drawn`].filter(Boolean).join(", ");
 }
 
-// Findings that no routine tells of.
+// Findings that no routine tells of. A site without a zone was but begun: that is missing, and no wrong setting.
 function findingClauses(report, past) {
-  const clauses = [];
-  const others = report.findings.filter((finding) => finding.routine === null && !/^break-in\./.test(finding.id));
+  const bare = report.findings.filter((finding) => finding.id === "site.no-zone");
+  const clauses = bare.map(() => ({ text: `Nothing ${be(1, past)} watched yet`, good: true, kept: true, findings: bare, sentence: true }));
+  const others = report.findings.filter((finding) => finding.routine === null && !/^break-in\./.test(finding.id) && !bare.includes(finding));
   for (const [weight, one, several] of past
     ? [["fault", "One setting had a fault", "settings had faults"], ["risk", "One risk stood", "risks stood"]]
     : [["fault", "One setting has a fault", "settings have faults"], ["risk", "One risk stands", "risks stand"]]) {

@@ -205,11 +205,12 @@ static int main_part(const struct parts *parts) {
 static void tell_part(struct house_maker *maker, const struct parts *parts, int part) {
     const struct join *best = &parts->best[part];
     const struct outline outline = parts->house->rooms[part].outline;
-    if (!parts->reached[part]) {
+    /* where no opening is drawn at all, the drawing was but begun */
+    if (!parts->reached[part] && parts->building->opening_count > 0) {
         house_tell(maker, HOUSE_UNREACHED, (size_t)(best->found ? best->room : part),
                 best->found ? best->other : HOUSE_OUTSIDE,
                 best->found ? best->at : house_point_inside(outline), 0);
-    } else if (best->found && best->reached && !parts->has_keypad[part] &&
+    } else if (parts->reached[part] && best->found && best->reached && !parts->has_keypad[part] &&
             part != main_part(parts)) {
         house_tell(maker, HOUSE_APART, (size_t)best->room, best->other, best->at, 0);
     }

@@ -177,6 +177,18 @@ static void stairs_forgotten(void **state) {
     arena_finish(&scene.arena);
 }
 
+/* Where no opening is drawn yet, the first walls are no mistake. */
+static void just_begun(void **state) {
+    struct scene scene;
+    (void)state;
+    set_scene(&scene);
+    scene.site.building.opening_count = 0;
+    scene.site.building.stairs_count = 0;
+    make(&scene);
+    assert_int_equal(scene.house.fault_count, 0);
+    arena_finish(&scene.arena);
+}
+
 /* A shed without any door stands alone: nobody knows where its door is. */
 static void nothing_beside_it(void **state) {
     struct scene scene;
@@ -196,6 +208,7 @@ int main(void) {
             cmocka_unit_test(no_door_at_all),
             cmocka_unit_test(nothing_is_missing),
             cmocka_unit_test(stairs_forgotten),
+            cmocka_unit_test(just_begun),
             cmocka_unit_test(nothing_beside_it),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

@@ -40,7 +40,8 @@ static void look_no_siren_in_area(struct rules_finder *finder, const struct rule
 /* Known only where the profile speaks of sirens at all. */
 static void look_no_siren(struct rules_finder *finder, const struct rules_check *check) {
     const struct site *site = finder->site;
-    if (site->panel.siren_most > 0 && (site->panel.built_in & SITE_BUILT_IN_SIREN) == 0 &&
+    if (site->zone_count > 0 && site->panel.siren_most > 0 &&
+            (site->panel.built_in & SITE_BUILT_IN_SIREN) == 0 &&
             count_kind(site, SITE_SIREN) == 0) {
         struct words_about about = words_about_nothing();
         about.named = site->panel.name;

@@ -34,6 +34,7 @@ test("kinds mixed", same(said(3, 2, 0, [], (i) => ["the siren", "a refusal"][i])
 test("not ready", same(said(3, 1, 0, [], () => "a refusal"), "Three of four routines are proven; one finds the alarm not ready."));
 test("settings", same(said(2, 0, 0, [setting("fault"), setting("risk"), setting("risk"), setting("note")]),
   "Both routines are proven. One setting has a fault. Two risks stand."));
+test("begun: what is missing is no wrong setting", same(said(0, 0, 0, [{ ...setting("fault"), id: "site.no-zone" }, setting("risk")]), "No routine is described yet. Nothing is watched yet. One risk stands."));
 const ways = (well, bad, open) => [...Array(well).fill("heard in time"), ...Array(bad).fill("unheard"), ...Array(open).fill("not settled")].map((verdict) => ({ verdict }));
 const waysSaid = (well, bad, list, drawn = true) => text(clauses({ ...report(well, bad, 0), break_ins: list }, false, drawn));
 test("ways in", [...same(waysSaid(6, 2, ways(2, 1, 0)), "Six of eight routines are proven; two cause a false alarm. Every way in is heard in time but one."),

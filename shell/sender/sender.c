@@ -1,6 +1,7 @@
 #include "sender/sender.h"
 
 #include "host/host.h"
+#include "signals/stamp.h"
 
 #include <errno.h>
 #include <netdb.h>
@@ -144,27 +145,38 @@ static size_t receive(struct sender *sender, char bytes[FRAME_MAX]) {
 
 enum answer { ANSWER_NONE, ANSWER_TAKEN, ANSWER_CLOCK, ANSWER_REFUSED };
 
-static enum answer read_answer(struct sender *sender, struct text bytes) {
-    struct frame frame;
+/** Whether who has the key made it just now: else one that was recorded would do, or one in clear, which anybody makes.
+ */
+static bool is_sealed(struct sender *sender, struct frame *frame) {
     uint8_t room[FRAME_CLEAR_MAX];
+    return frame->encrypted &&
+            frame_open(frame, cipher_for(sender->cipher, &sender->options.account), room,
+                    sizeof room, NULL) &&
+            stamp_in_window(frame->content.stamp_s, (int64_t)time(NULL) + sender->offset_s);
+}
+
+/** An acknowledgement is encrypted where the frame was, and only there; a NAK answers what was encrypted. Source: DC-09,
+ *  clauses 5.5.3.1 and 5.5.3.2. */
+static enum answer read_answer(struct sender *sender, struct text bytes) {
+    const struct account *account = &sender->options.account;
+    const bool secret = account->key_length > 0;
+    struct frame frame;
     if (!frame_read(bytes, &frame, NULL)) {
         return ANSWER_NONE;
     }
-    if (frame.token == FRAME_TOKEN_NAK && frame.content.stamped) {
+    if (frame.token == FRAME_TOKEN_NAK && frame.content.stamped && secret) {
         sender->offset_s = frame.content.stamp_s - (int64_t)time(NULL);
         return ANSWER_CLOCK;
     }
-    if (frame.sequence != sender->sequence) {
+    if (frame.sequence != sender->sequence ||
+            !text_equal(frame.account, account_digits(account))) {
         return ANSWER_NONE;
     }
-    if (frame.encrypted &&
-            !frame_open(&frame, cipher_for(sender->cipher, &sender->options.account), room,
-                    sizeof room, NULL)) {
-        return ANSWER_NONE;
+    if (frame.token == FRAME_TOKEN_ACK) {
+        const bool taken = secret ? is_sealed(sender, &frame) : !frame.encrypted;
+        return taken ? ANSWER_TAKEN : ANSWER_NONE;
     }
-    return frame.token == FRAME_TOKEN_ACK    ? ANSWER_TAKEN
-            : frame.token == FRAME_TOKEN_DUH ? ANSWER_REFUSED
-                                             : ANSWER_NONE;
+    return frame.token == FRAME_TOKEN_DUH ? ANSWER_REFUSED : ANSWER_NONE;
 }
 
 outcome sender_send(struct sender *sender, enum frame_token token, struct text data,

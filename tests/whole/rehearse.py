@@ -2,14 +2,17 @@
 """`lintel rehearse` against `lintel listen`: a routine, a break-in, a listener that goes away and comes back. What is sent
 is held against the site file's own figures, worked out by hand beside each case."""
 
+import contextlib
 import os
 import re
 import signal
+import socket
 import subprocess
 import tempfile
+import threading
 import time
 
-from panels import KEY, Listener
+from panels import KEY, Listener, frame, openssl, stamp
 from program import LINTEL, run, tap
 
 BAKERY = "demo/quayside.yaml"
@@ -100,6 +103,58 @@ with tempfile.TemporaryDirectory() as folder:
     listener.end()
     cases.case("another key than the receiver's is told", [] if ran.returncode == 2 and "has it the same key" in ran.stderr and
                not listener.stored() else [ran.stdout, ran.stderr])
+
+
+
+def answered_by(answer, *words):
+    """What the panel says, and how many frames it sent, where each is answered with what `answer` makes of its number."""
+    count = 0
+    with socket.create_server(("127.0.0.1", 0)) as server:
+
+        def serve():
+            nonlocal count
+            with contextlib.suppress(OSError):
+                while True:
+                    panel = server.accept()[0]
+                    with panel:
+                        for got in iter(lambda: panel.recv(5000), b""):
+                            count += 1
+                            panel.sendall(answer(re.search(rb'"(\d{4})', got).group(1).decode()))
+
+        thread = threading.Thread(target=serve)
+        thread.start()
+        ran = run("rehearse", BAKERY, "--only", "zone 6", "--to", f"127.0.0.1:{server.getsockname()[1]}", "--speed", "0", *words)
+        with contextlib.suppress(OSError):
+            server.shutdown(socket.SHUT_RDWR)
+        thread.join()
+    return ran, count
+
+
+def sealed(number, at, account="4021"):
+    clear = b"|]" + stamp(at)
+    return frame(f'"*ACK"{number}L0#{account}['.encode() + openssl(b"p" * (-len(clear) % 16) + clear).hex().upper().encode())
+
+
+# An acknowledgement anybody could have made, or somebody recorded, is none; DC-09, 5.5.3.1: encrypted as the frame was.
+with tempfile.TemporaryDirectory() as folder:
+    keys = os.path.join(folder, "keys")
+    with open(os.open(keys, os.O_WRONLY | os.O_CREAT, 0o600), "w") as file:
+        file.write(f"account 4021 key {KEY}\n")
+    secretly = ("--keys", keys)
+    wrong = []
+    for what, words, answer, taken in [
+            ("in clear", (), lambda number: frame(f'"ACK"{number}L0#4021[]'), True),
+            ("in clear, of another account", (), lambda number: frame(f'"ACK"{number}L0#4022[]'), False),
+            ("in clear, encrypted", (), lambda number: sealed(number, time.time()), False),
+            ("in clear, told the time", (), lambda _: frame(b'"NAK"0000R0L0A0[]' + stamp(time.time())), False),
+            ("encrypted", secretly, lambda number: sealed(number, time.time()), True),
+            ("encrypted, in clear", secretly, lambda number: frame(f'"ACK"{number}L0#4021[]'), False),
+            ("encrypted, an old one", secretly, lambda number: sealed(number, time.time() - 600), False),
+            ("encrypted, another key", secretly, lambda number: sealed(number, time.time()).replace(b"[", b"[" + b"0" * 32, 1), False)]:
+        ran, count = answered_by(answer, *words)
+        good = ran.returncode == 0 if taken else ran.returncode == 2 and count == 3 and "does not acknowledge" in ran.stderr
+        wrong += [] if good else [f"{what}: exit {ran.returncode} after {count}: {ran.stderr}"]
+    cases.case("only an acknowledgement encrypted as the frame was, and made just now, is one", wrong)
 
 with tempfile.TemporaryDirectory() as folder:
     # "leaves and returns": a set, then, minutes later, an unset; the listener is killed after the one, and another comes

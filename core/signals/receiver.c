@@ -185,20 +185,56 @@ static enum receiver_reason reason_of(const struct receiver *receiver, struct re
     return event_reason(frame, &answer->fault);
 }
 
-/** Of what is encrypted for an account with a key, all that is not taken gets one answer. With two, whoever changes a
- *  byte of an old frame, or puts it before the end of a fresh one, would learn from each whether it still makes sense,
- *  and so, byte after byte, what it says. Who gets it for what was his sends again with another time, which is news. */
-static bool gets_the_time(const struct receiver_answer *answer) {
+static bool refused_with_key(const struct receiver_answer *answer) {
     return answer->verdict == RECEIVER_REFUSE && answer->frame.encrypted &&
             answer->account != NULL && answer->account->key_length > 0;
 }
 
-/** Ends are known whosever they are: two accounts may have one key. */
-#define OF_ALL UINT32_MAX
+/** Of what is encrypted for an account with a key, all that is not taken gets one answer, but for what is final. With
+ *  two, whoever changes a byte of an old frame, or puts it before the end of a fresh one, would learn from each whether
+ *  it still makes sense, and so, byte after byte, what it says. Who gets it for what was his sends again with another
+ *  time, which is news. */
+static bool gets_the_time(const struct receiver_answer *answer) {
+    return refused_with_key(answer) && !answer->final;
+}
 
-/** The end of what was encrypted: the last block, which holds nothing but a part
- *  of the time, and comes out right only behind the block that it was made behind. What stands further before can be
- *  changed by somebody without the key; so each end counts once. Of another key than a message's mark. */
+static bool printable(struct text text) {
+    bool good = true;
+    for (size_t i = 0; i < text.length; i++) {
+        good = good && text.start[i] >= ' ' && text.start[i] <= '~';
+    }
+    return good;
+}
+
+/** Whether it can never be taken, however often its panel sends it: it would hold up all that comes behind it. Where a
+ *  block was put or spoilt by somebody without the key, which comes out as any bytes, one of ten million is printable
+ *  throughout: so nothing can be learned by trying. What is an event under another token might be one that somebody
+ *  changed: its panel shall go on. */
+static bool can_never_be_taken(const struct receiver_answer *answer) {
+    const struct frame_content *content = &answer->frame.content;
+    struct text account = {0};
+    const struct text event = frame_event_text(content->data, &account);
+    struct contact_id contact_id;
+    struct sia sia;
+    bool good = (answer->reason == RECEIVER_OTHER_KIND || answer->reason == RECEIVER_BAD_EVENT) &&
+            answer->frame.token != FRAME_TOKEN_NULL && text_equal(account, answer->frame.account) &&
+            printable(content->data) && !contact_id_read_event(event, 0, &contact_id, NULL) &&
+            !sia_read(event, 0, &sia, NULL);
+    for (size_t i = 0; good && i < content->extra_count; i++) {
+        good = printable(content->extras[i].value);
+    }
+    return good;
+}
+
+/** Whose ends they are: of the key, as two accounts may have one. */
+static uint32_t key_owner(const struct receiver *receiver, const struct account *account) {
+    const struct siphash_key key = {{receiver->secret.half[0], ~receiver->secret.half[1]}};
+    return (uint32_t)siphash(key, (struct text){(const char *)account->key, account->key_length});
+}
+
+/** The end of what was encrypted: the last block, which holds nothing but a part of the time, and comes out right only
+ *  behind the block that it was made behind. What stands further before can be changed by somebody without the key; so
+ *  each end counts once. Of another key than a message's mark. */
 static uint64_t end_mark(const struct receiver *receiver, struct text digits) {
     enum { BLOCK_DIGITS = 2 * FRAME_BLOCK };
     const struct siphash_key key = {{~receiver->secret.half[0], receiver->secret.half[1]}};
@@ -253,7 +289,7 @@ static void note(
         const struct receiver *receiver, const struct receiver_answer *answer, int64_t at_ms) {
     recent_note(receiver->recent, answer->owner, answer->mark, at_ms);
     if (answer->cipher != 0) {
-        recent_note(receiver->spent, OF_ALL, answer->cipher, at_ms);
+        recent_note(receiver->spent, key_owner(receiver, answer->account), answer->cipher, at_ms);
     }
 }
 
@@ -262,7 +298,8 @@ static void judge_news(
         const struct receiver *receiver, struct receiver_now now, struct receiver_answer *answer) {
     const bool encrypted = answer->frame.encrypted;
     const uint64_t end = encrypted ? end_mark(receiver, answer->frame.cipher) : 0;
-    const bool spent = encrypted && recent_has(receiver->spent, OF_ALL, end, now.steady_ms);
+    const uint32_t owner = encrypted ? key_owner(receiver, answer->account) : 0;
+    const bool spent = encrypted && recent_has(receiver->spent, owner, end, now.steady_ms);
     answer->owner = receiver_owner(receiver, answer->account);
     answer->digest = frame_digest(&answer->frame);
     answer->mark = frame_mark(&answer->frame, receiver->secret);
@@ -270,7 +307,7 @@ static void judge_news(
     if (recent_has(receiver->recent, answer->owner, answer->mark, now.steady_ms)) {
         answer->verdict = answer->verdict == RECEIVER_STORE ? RECEIVER_REPEAT : answer->verdict;
         if (answer->cipher != 0) {
-            recent_note(receiver->spent, OF_ALL, answer->cipher, now.steady_ms);
+            recent_note(receiver->spent, owner, answer->cipher, now.steady_ms);
         }
     } else if (spent) {
         answer->reason = RECEIVER_REPLAY;
@@ -282,18 +319,25 @@ static void judge_news(
 
 /** What was not taken though its end came from somebody with the key, and just now: it counts no second time, else
  *  whoever put it there could try over and over what stands before it. That of an acknowledgement never counts: so many
- *  of them as somebody has sent to himself, by sending a link test again and again, are not noted. */
-static void spend(const struct receiver *receiver, struct receiver_now now,
+ *  of them as somebody has sent to himself, by sending a link test again and again, are not noted. Whether the end was
+ *  news. */
+static bool spend(const struct receiver *receiver, struct receiver_now now,
         const uint8_t room[FRAME_CLEAR_MAX], const struct receiver_answer *answer) {
     const size_t length = answer->frame.cipher.length / 2;
     int64_t stamp_s = 0;
-    if (length >= STAMP_LENGTH && !ends_as_answer(&answer->frame, room) &&
-            stamp_read((struct text){(const char *)room + length - STAMP_LENGTH, STAMP_LENGTH}, 0,
-                    &stamp_s, NULL) &&
-            stamp_in_window(stamp_s, now.utc_s)) {
-        recent_note(
-                receiver->spent, OF_ALL, end_mark(receiver, answer->frame.cipher), now.steady_ms);
+    if (length < STAMP_LENGTH || ends_as_answer(&answer->frame, room) ||
+            !stamp_read((struct text){(const char *)room + length - STAMP_LENGTH, STAMP_LENGTH}, 0,
+                    &stamp_s, NULL) ||
+            !stamp_in_window(stamp_s, now.utc_s)) {
+        return false;
     }
+    const uint32_t owner = key_owner(receiver, answer->account);
+    const uint64_t end = end_mark(receiver, answer->frame.cipher);
+    const bool news = !recent_has(receiver->spent, owner, end, now.steady_ms);
+    if (news) {
+        recent_note(receiver->spent, owner, end, now.steady_ms);
+    }
+    return news;
 }
 
 void receiver_forget(
@@ -302,29 +346,55 @@ void receiver_forget(
         recent_forget(receiver->recent, owner, mark);
     }
     if (cipher != 0) {
-        recent_forget(receiver->spent, OF_ALL, cipher);
+        const struct account *account = &receiver->accounts->rows[owner];
+        recent_forget(receiver->spent, key_owner(receiver, account), cipher);
     }
 }
 
-void receiver_remember(const struct receiver *receiver, struct text frame, int64_t at_ms) {
-    struct receiver_answer known = {.mark = 0};
+/** The frame, with its account; false where it is none of an account that could have sent it. */
+static bool recall(
+        const struct receiver *receiver, struct text frame, struct receiver_answer *known) {
+    *known = (struct receiver_answer){.mark = 0};
+    if (!frame_hear(frame, &known->frame, NULL)) {
+        return false;
+    }
+    known->account = accounts_find(receiver->accounts, known->frame.prefix, known->frame.account);
+    return known->account != NULL && (!known->frame.encrypted || known->account->key_length > 0);
+}
+
+void receiver_remember_end(const struct receiver *receiver, struct text frame, int64_t at_ms) {
+    struct receiver_answer known;
+    if (recall(receiver, frame, &known) && known.frame.encrypted) {
+        recent_note(receiver->spent, key_owner(receiver, known.account),
+                end_mark(receiver, known.frame.cipher), at_ms);
+    }
+}
+
+/** Whether it is stored as it says. */
+static bool is_as_stored(
+        const struct receiver_stored *stored, const struct receiver_answer *known) {
+    return known->account->prefix == stored->prefix &&
+            text_equal(known->frame.account, stored->account) &&
+            known->frame.sequence == stored->sequence &&
+            text_equal(known->frame.token_text, stored->token) &&
+            text_equal(known->frame.content.data, stored->data);
+}
+
+void receiver_remember(
+        const struct receiver *receiver, const struct receiver_stored *stored, int64_t at_ms) {
+    struct receiver_answer known;
     struct signal_fault fault;
     uint8_t room[FRAME_CLEAR_MAX];
-    if (!frame_hear(frame, &known.frame, NULL)) {
+    if (!recall(receiver, stored->frame, &known) ||
+            (known.frame.encrypted &&
+                    !frame_open(&known.frame,
+                            receiver->cipher_for(receiver->context, known.account), room,
+                            sizeof room, &fault)) ||
+            !is_as_stored(stored, &known)) {
         return;
     }
-    known.account = accounts_find(receiver->accounts, known.frame.prefix, known.frame.account);
-    if (known.account == NULL || (known.frame.encrypted && known.account->key_length == 0)) {
-        return;
-    }
-    known.owner = receiver_owner(receiver, known.account);
-    known.cipher = known.frame.encrypted ? end_mark(receiver, known.frame.cipher) : 0;
-    if (!known.frame.encrypted ||
-            frame_open(&known.frame, receiver->cipher_for(receiver->context, known.account), room,
-                    sizeof room, &fault)) {
-        known.mark = frame_mark(&known.frame, receiver->secret);
-        note(receiver, &known, at_ms);
-    }
+    recent_note(receiver->recent, receiver_owner(receiver, known.account),
+            frame_mark(&known.frame, receiver->secret), at_ms);
 }
 
 void receiver_judge(const struct receiver *receiver, struct text source, struct receiver_now now,
@@ -339,6 +409,7 @@ void receiver_judge(const struct receiver *receiver, struct text source, struct 
     answer->digest = 0;
     answer->mark = 0;
     answer->cipher = 0;
+    answer->final = false;
     answer->answer_length = 0;
     if (!frame_hear(source, &answer->frame, &answer->fault)) {
         answer->frame = (struct frame){0};
@@ -352,8 +423,8 @@ void receiver_judge(const struct receiver *receiver, struct text source, struct 
     if (answer->verdict == RECEIVER_STORE ||
             (answer->verdict == RECEIVER_LINK && answer->frame.encrypted)) {
         judge_news(receiver, now, answer);
-    } else if (gets_the_time(answer)) {
-        spend(receiver, now, room, answer);
+    } else if (refused_with_key(answer)) {
+        answer->final = spend(receiver, now, room, answer) && can_never_be_taken(answer);
     }
     if (answer->verdict != RECEIVER_SILENT) {
         write_answer(receiver, now, pad, answer);

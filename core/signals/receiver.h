@@ -11,6 +11,10 @@
 
 enum {
     RECEIVER_ANSWER_MAX = 256, /* bytes: an answer repeats the header and holds a time at most */
+    /* What was encrypted ends with minute, second and date, in a block that nobody without the key can make; the hour
+     * stands before it and can be changed. So an end could come again until its day is over. A clock that is set back
+     * by less than a day brings back no old frame either. */
+    RECEIVER_SPENT_S = 86400 + 60,
 };
 
 enum receiver_verdict {
@@ -34,15 +38,15 @@ enum receiver_reason {
     RECEIVER_REPLAY,        /* its encrypted end came before, in another message; NAK */
     RECEIVER_OTHER_ACCOUNT, /* it names another account within than without; DUH, encrypted NAK */
     RECEIVER_CLOCK,         /* the time in it is out of the window; NAK */
-    RECEIVER_OTHER_KIND,    /* neither event format that is read here; DUH, encrypted NAK */
-    RECEIVER_BAD_EVENT,     /* whole, but what it says is no event; DUH, encrypted NAK */
-    RECEIVER_TOO_MANY,      /* more a second than a peer may send; silent (the listener's word) */
+    RECEIVER_OTHER_KIND, /* neither event format that is read here; DUH, or NAK: see receiver.c */
+    RECEIVER_BAD_EVENT,  /* whole, but what it says is no event; DUH, or NAK: see receiver.c */
+    RECEIVER_TOO_MANY,   /* more a second than a peer may send; silent (the listener's word) */
     RECEIVER_REASON_COUNT
 };
 
-/** What a receiver knows. recent: messages. spent: the ends of what was encrypted, each of which counts once; nobody
- *  without a key adds to it, so that a flood in clear pushes nothing out. cipher_for: the cipher of an account that has
- *  a key. secret: random, new at each start; what is noted is marked with it. */
+/** What a receiver knows. recent: messages, for RECENT_S. spent: the ends of what was encrypted, each of which counts
+ *  once, for RECEIVER_SPENT_S; nobody without a key adds to it, so that a flood in clear pushes nothing out. cipher_for:
+ *  the cipher of an account that has a key. secret: random, new at each start; what is noted is marked with it. */
 struct receiver {
     const struct accounts *accounts;
     struct recent *recent;
@@ -55,7 +59,7 @@ struct receiver {
 /** What came of one frame. frame: its texts are slices of the source, or of `room` for what was opened. account: NULL
  *  for a stranger's. owner: of the account, for `recent`. digest: of the message, for the archive. mark, cipher: of the
  *  message, and of the end of what was encrypted, as they were noted (0: was not). answer: to be sent once the signal
- *  is stored. */
+ *  is stored. final: it was encrypted, and came from who has the key, just now, but can never be taken. */
 struct receiver_answer {
     enum receiver_verdict verdict;
     enum receiver_reason reason;
@@ -66,6 +70,7 @@ struct receiver_answer {
     uint64_t digest;
     uint64_t mark;
     uint64_t cipher;
+    bool final;
     char answer[RECEIVER_ANSWER_MAX];
     size_t answer_length;
 };
@@ -91,9 +96,24 @@ uint32_t receiver_owner(const struct receiver *receiver, const struct account *a
 void receiver_forget(
         const struct receiver *receiver, uint32_t owner, uint64_t mark, uint64_t cipher);
 
-/** Notes a message that is stored already, as an archive has it: frame is its raw bytes. at_ms: of the steady clock.
- *  Nothing for one of an account that is not known any more. */
-void receiver_remember(const struct receiver *receiver, struct text frame, int64_t at_ms);
+/** A signal as an archive has it. frame: its raw bytes. */
+struct receiver_stored {
+    uint32_t prefix;
+    struct text account;
+    uint16_t sequence;
+    struct text token;
+    struct text data;
+    struct text frame;
+};
+
+/** Notes a message that is stored already. at_ms: of the steady clock; may be before 0. Nothing for one of an account
+ *  that is not known any more, nor for one that does not say what its frame says: a repeat is acknowledged, so what it
+ *  repeats must be there. */
+void receiver_remember(
+        const struct receiver *receiver, const struct receiver_stored *stored, int64_t at_ms);
+
+/** Notes that the end of a frame that was encrypted came before, whatever became of it. */
+void receiver_remember_end(const struct receiver *receiver, struct text frame, int64_t at_ms);
 
 /** In words: "its account is not in the key file". Never NULL. */
 const char *receiver_reason_words(enum receiver_reason reason);

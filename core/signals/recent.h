@@ -11,7 +11,7 @@ enum {
      * encrypted frame could be played back to us for a minute (signals/stamp.h). Later, the same number with the same
      * words is a new event: a panel that was switched off begins to count anew. House practice. */
     RECENT_S = 300,
-    RECENT_SIDE_BY_SIDE = 8, /* messages of one bucket; the oldest gives way */
+    RECENT_SIDE_BY_SIDE = 8, /* messages of one bucket */
 };
 
 /** owner: whose message it is. digest: one that nobody can foresee (frame_mark), where strangers send: else one message
@@ -22,21 +22,22 @@ struct recent_message {
     uint32_t owner;
 };
 
-/** buckets: a power of two. */
+/** buckets: a power of two. keep_ms: how long one is known. */
 struct recent {
     struct recent_message *messages;
     size_t buckets;
+    int64_t keep_ms;
 };
 
-/** Makes an empty one for at least `most` messages. Fails MEMORY. */
-outcome recent_make(struct arena *arena, size_t most, struct recent *ret_recent,
+/** Makes an empty one for at least `most` messages, each known for keep_s. Fails MEMORY. */
+outcome recent_make(struct arena *arena, size_t most, int64_t keep_s, struct recent *ret_recent,
         struct problem *ret_problem) MUST_CHECK;
 
-/** Whether the owner's message came within RECENT_S before now_ms, which is of a clock that never jumps. */
+/** Whether the owner's message came within keep_ms before now_ms, which is of a clock that never jumps. */
 bool recent_has(const struct recent *recent, uint32_t owner, uint64_t digest, int64_t now_ms);
 
-/** Notes one; forget takes it back. now_ms may be before 0, by RECENT_S at most. Of more than fit, the oldest of a
- *  bucket is forgotten. */
+/** Notes one; forget takes it back. now_ms may be before 0; by more than keep_ms: nothing is noted. Where a bucket is
+ *  full, the oldest of the owner who has the most in it gives way: whoever sends many pushes out his own. */
 void recent_note(struct recent *recent, uint32_t owner, uint64_t digest, int64_t now_ms);
 void recent_forget(struct recent *recent, uint32_t owner, uint64_t digest);
 

@@ -318,7 +318,7 @@ static int64_t time_before(struct text *line) {
 static outcome take_capture(
         struct importing *importing, struct text content, struct problem *ret_problem) {
     struct text line;
-    TRY(recent_make(&importing->arena, RECENT_MOST, &importing->recent, ret_problem));
+    TRY(recent_make(&importing->arena, RECENT_MOST, RECENT_S, &importing->recent, ret_problem));
     TRY(host_random((uint8_t *)&importing->secret, sizeof importing->secret, ret_problem));
     if (content.length > 0 && memchr(content.start, '"', content.length) != NULL) {
         return take_stream(importing, content, -1, ret_problem);

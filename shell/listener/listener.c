@@ -36,16 +36,24 @@ static void tick(uv_timer_t *handle) {
     listener->weeding_due = true;
 }
 
-/** The signals of the last minutes: an answer may have been lost with the listener that stored them. */
+/** The signals of the last minutes: an answer may have been lost with the listener that stored them. And the ends of
+ *  what was encrypted, of a day. */
 static bool remember(void *context, const struct archive_signal *signal) {
     struct listener *listener = context;
-    int64_t ago_ms = listener_utc_ms() - signal->received_ms;
+    const struct receiver *receiver = &listener->receiver;
+    const int64_t ago_ms = listener_utc_ms() - signal->received_ms;
+    const int64_t at_ms = listener_steady_ms(listener) - (ago_ms < 0 ? 0 : ago_ms);
+    const struct receiver_stored stored = {.prefix = signal->prefix,
+            .account = signal->account,
+            .sequence = signal->sequence,
+            .token = signal->token,
+            .data = signal->data,
+            .frame = signal->frame};
+    receiver_remember_end(receiver, signal->frame, at_ms);
     /* A clock that was far ahead stored it: until then nothing would be news. Better twice than lost. */
-    if (ago_ms < -RECENT_S * 1000) {
-        return true;
+    if (ago_ms >= -RECENT_S * 1000 && ago_ms <= RECENT_S * 1000) {
+        receiver_remember(receiver, &stored, at_ms);
     }
-    ago_ms = ago_ms < 0 ? 0 : ago_ms;
-    receiver_remember(&listener->receiver, signal->frame, listener_steady_ms(listener) - ago_ms);
     return true;
 }
 
@@ -113,8 +121,9 @@ static outcome prepare(struct listener *listener, struct problem *ret_problem) {
     TRY(arena_get(&listener->arena, options->peers, sizeof *listener->connections, &connections,
             ret_problem));
     listener->connections = connections;
-    TRY(recent_make(&listener->arena, options->recent, &listener->recent, ret_problem));
-    TRY(recent_make(&listener->arena, options->recent, &listener->spent, ret_problem));
+    TRY(recent_make(&listener->arena, options->recent, RECENT_S, &listener->recent, ret_problem));
+    TRY(recent_make(
+            &listener->arena, options->recent, RECEIVER_SPENT_S, &listener->spent, ret_problem));
     listener->cipher = cipher_create();
     if (listener->cipher == NULL) {
         FAIL(ret_problem, PROBLEM_MEMORY, "", "the library gives no AES, or there is no memory");
@@ -128,7 +137,8 @@ static outcome prepare(struct listener *listener, struct problem *ret_problem) {
             (uint8_t *)&listener->receiver.secret, sizeof listener->receiver.secret, ret_problem));
     /* what is known for a repeat is acknowledged: so it must be safe first */
     TRY(archive_settle(options->archive, ret_problem));
-    struct archive_query lately = {.since_ms = listener_utc_ms() - RECENT_S * 1000};
+    const struct archive_query lately = {
+            .since_ms = listener_utc_ms() - (int64_t)RECEIVER_SPENT_S * 1000};
     TRY(archive_each(options->archive, lately, remember, listener, ret_problem));
     TRY(open_ports(listener, ret_problem));
     if (uv_timer_start(&listener->tick, tick, TICK_MS, TICK_MS) != 0 ||

@@ -54,8 +54,8 @@ struct listener;
 struct listener_options listener_usual(void);
 
 /** Opens the ports; what accounts and archive point to is kept. What was stored in the last RECENT_S is read from the
- *  archive, so that a repeat of it is known. ret_listener: destroy it; untouched on failure. Fails SYSTEM (the port is
- *  taken, no such address), MEMORY. */
+ *  archive, so that a repeat of it is known; and the ends of what was encrypted, of RECEIVER_SPENT_S. ret_listener:
+ *  destroy it; untouched on failure. Fails SYSTEM (the port is taken, no such address), MEMORY. */
 outcome listener_create(const struct listener_options *options, struct listener **ret_listener,
         struct problem *ret_problem) MUST_CHECK;
 

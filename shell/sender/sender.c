@@ -155,8 +155,8 @@ static bool is_sealed(struct sender *sender, struct frame *frame) {
             stamp_in_window(frame->content.stamp_s, (int64_t)time(NULL) + sender->offset_s);
 }
 
-/** An acknowledgement is encrypted where the frame was, and only there; a NAK answers what was encrypted. Source: DC-09,
- *  clauses 5.5.3.1 and 5.5.3.2. */
+/** An acknowledgement is encrypted where the frame was, and only there; a NAK answers what was encrypted. Source:
+ *  DC-09, clauses 5.5.3.1 and 5.5.3.2. */
 static enum answer read_answer(struct sender *sender, struct text bytes) {
     const struct account *account = &sender->options.account;
     const bool secret = account->key_length > 0;
@@ -168,8 +168,7 @@ static enum answer read_answer(struct sender *sender, struct text bytes) {
         sender->offset_s = frame.content.stamp_s - (int64_t)time(NULL);
         return ANSWER_CLOCK;
     }
-    if (frame.sequence != sender->sequence ||
-            !text_equal(frame.account, account_digits(account))) {
+    if (frame.sequence != sender->sequence || !text_equal(frame.account, account_digits(account))) {
         return ANSWER_NONE;
     }
     if (frame.token == FRAME_TOKEN_ACK) {

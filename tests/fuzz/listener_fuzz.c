@@ -223,8 +223,8 @@ int LLVMFuzzerTestOneInput(const uint8_t *bytes, size_t size) {
                                       "account 1234 key 00000000000000000000000000000000"),
                         &arena, &accounts, NULL)
                         .good &&
-            recent_make(&arena, (size_t)4 * NEWS_MOST, &recent, NULL).good &&
-            recent_make(&arena, (size_t)4 * NEWS_MOST, &spent, NULL).good;
+            recent_make(&arena, (size_t)4 * NEWS_MOST, RECENT_S, &recent, NULL).good &&
+            recent_make(&arena, (size_t)4 * NEWS_MOST, RECEIVER_SPENT_S, &spent, NULL).good;
     promise(good, "the bench is broken");
     read_otherwise(&arena, rest);
     const struct receiver receiver = {&accounts, &recent, &spent, cipher_for, NULL, {{1, 2}}};

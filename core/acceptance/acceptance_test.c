@@ -268,7 +268,10 @@ static void too_late_and_too_early_after_now(void **state) {
     static const struct {
         int64_t after_ms;
         int note;
-    } rows[] = {{75000, NONE}, {76000, ACCEPTANCE_LATE}, {44000, NONE}, {43000, ACCEPTANCE_EARLY}};
+    } rows[] = {{75000, NONE}, {76000, ACCEPTANCE_LATE}, {44000, NONE}, {43000, ACCEPTANCE_EARLY},
+            /* a clock that jumped by 2^32 and by 2^31 - 1 seconds */
+            {INT64_C(4294967356000), ACCEPTANCE_LATE}, {INT64_C(2147483647000), ACCEPTANCE_LATE},
+            {INT64_C(-4294967236000), ACCEPTANCE_EARLY}};
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         assert_true(acceptance_begin(&acceptance, false, &arena, &course, NULL).good);
         by_hand("on test");

@@ -268,6 +268,13 @@ static void tick(struct look *look, size_t test, size_t signal) {
     }
 }
 
+/** A clock may jump, and what was brought into an archive may say any time: beyond a month nothing changes. */
+static int32_t seconds_between(int64_t from_ms, int64_t to_ms) {
+    enum { MONTH_S = 30 * 86400 };
+    const int64_t seconds = (to_ms - from_ms) / 1000;
+    return seconds > MONTH_S ? MONTH_S : seconds < -MONTH_S ? -MONTH_S : (int32_t)seconds;
+}
+
 /** Held against the time since somebody said "now", where somebody did. */
 static const struct acceptance_said *judge_time(struct look *look, size_t test, size_t signal) {
     const struct acceptance_test *of = &look->course->acceptance->tests[test];
@@ -277,7 +284,7 @@ static const struct acceptance_said *judge_time(struct look *look, size_t test, 
     if (progress->began_ms == 0 || awaited->event.restore || test != look->next) {
         return NULL;
     }
-    const int32_t seconds = (int32_t)((look->heard->received_ms - progress->began_ms) / 1000);
+    const int32_t seconds = seconds_between(progress->began_ms, look->heard->received_ms);
     const bool late = seconds > act_s + awaited->high_s;
     /* a second is lost to rounding on either side */
     const bool early = seconds + 1 < act_s + awaited->low_s;

@@ -45,8 +45,9 @@ enum receiver_reason {
 };
 
 /** What a receiver knows. recent: messages, for RECENT_S. spent: the ends of what was encrypted, each of which counts
- *  once, for RECEIVER_SPENT_S; nobody without a key adds to it, so that a flood in clear pushes nothing out. cipher_for:
- *  the cipher of an account that has a key. secret: random, new at each start; what is noted is marked with it. */
+ *  once, for RECEIVER_SPENT_S; nobody without a key adds to it, so that a flood in clear pushes nothing out.
+ *  cipher_for: the cipher of an account that has a key. secret: random, new at each start; what is noted is marked
+ *  with it. */
 struct receiver {
     const struct accounts *accounts;
     struct recent *recent;

@@ -4,6 +4,7 @@
 #include "host/host.h"
 
 #include <stdlib.h>
+#include <string.h>
 #include <time.h>
 
 enum { AHEAD_MS = 60000, NAME_MOST = 200 };
@@ -65,24 +66,65 @@ static void tell(const struct feeding *feeding, const struct acceptance_said *sa
     }
 }
 
-/** Keeps what came, for whoever asks what ticked a test off. */
-static void keep(struct accepting *accepting, const struct archive_signal *signal,
+static void forget(struct heard_signal *kept) {
+    free(kept->text);
+    *kept = (struct heard_signal){0};
+}
+
+static void keep(struct heard_signal *kept, const struct archive_signal *signal, struct text text) {
+    forget(kept);
+    kept->text = malloc(text.length + 1);
+    if (kept->text != NULL) {
+        memcpy(kept->text, text.length == 0 ? "" : text.start, text.length);
+        kept->length = text.length;
+        kept->id = signal->id;
+        kept->received_ms = signal->received_ms;
+    }
+}
+
+/** Keeps what came, for whoever looks at the last ones. */
+static void keep_last(struct accepting *accepting, const struct archive_signal *signal,
         const struct acceptance_heard *heard, size_t count) {
-    struct heard_signal *kept = ARENA_NEW(&accepting->course_arena, struct heard_signal);
+    struct arena arena;
     struct text_builder says;
-    text_builder_init(&says, &accepting->course_arena);
+    arena_init(&arena, host_pages(), 0);
+    text_builder_init(&says, &arena);
     for (size_t i = 0; i < count; i++) {
         text_add_string(&says, i > 0 ? "; " : "");
         acceptance_say_heard(&heard[i], &says);
     }
-    if (kept != NULL) {
-        *kept = (struct heard_signal){.id = signal->id,
-                .received_ms = signal->received_ms,
-                .says = text_built(&says),
-                .frame = text_copy(&accepting->course_arena, signal->frame),
-                .next = accepting->signals};
-        accepting->signals = kept;
+    keep(&accepting->came[accepting->came_count++ % CAME_MOST], signal, text_built(&says));
+    arena_finish(&arena);
+}
+
+const struct heard_signal *accepting_tick(
+        const struct accepting *accepting, size_t test, size_t signal) {
+    const struct heard_signal *kept = &accepting->ticks[test * ACCEPTANCE_SIGNAL_MAX + signal];
+    return kept->id != 0 && kept->id == accepting->course.progress[test].ids[signal] ? kept : NULL;
+}
+
+/** Keeps its frame for what it ticked off. */
+static void keep_ticks(struct accepting *accepting, const struct archive_signal *signal) {
+    for (size_t test = 0; test < accepting->acceptance.count; test++) {
+        const struct acceptance_progress *progress = &accepting->course.progress[test];
+        for (size_t i = 0; progress->seen != 0 && i < ACCEPTANCE_SIGNAL_MAX; i++) {
+            if ((progress->seen >> i & 1U) != 0 && progress->ids[i] == signal->id) {
+                keep(&accepting->ticks[test * ACCEPTANCE_SIGNAL_MAX + i], signal, signal->frame);
+            }
+        }
     }
+}
+
+static void forget_signals(struct accepting *accepting) {
+    const size_t tick_count =
+            accepting->ticks == NULL ? 0 : accepting->acceptance.count * ACCEPTANCE_SIGNAL_MAX;
+    for (size_t i = 0; i < CAME_MOST; i++) {
+        forget(&accepting->came[i]);
+    }
+    for (size_t i = 0; i < tick_count; i++) {
+        forget(&accepting->ticks[i]);
+    }
+    accepting->came_count = 0;
 }
 
 static bool hear(void *context, const struct archive_signal *signal) {
@@ -90,15 +132,20 @@ static bool hear(void *context, const struct archive_signal *signal) {
     struct accepting *accepting = feeding->accepting;
     struct acceptance_heard heard[ACCEPTANCE_HEARD_MAX];
     const size_t count = acceptance_read(signal->data, heard);
-    keep(accepting, signal, heard, count);
+    bool ticks = false;
+    keep_last(accepting, signal, heard, count);
     for (size_t i = 0; i < count; i++) {
         const size_t before = acceptance_next(&accepting->course);
         heard[i].id = signal->id;
         heard[i].received_ms = signal->received_ms;
         const struct acceptance_said *said = acceptance_hear(&accepting->course, &heard[i]);
+        ticks = ticks || said == NULL;
         if (signal->id > accepting->told_signal) {
             tell(feeding, said, before);
         }
+    }
+    if (ticks) {
+        keep_ticks(accepting, signal);
     }
     accepting->last_signal = signal->id;
     feeding->changed = true;
@@ -214,7 +261,7 @@ static bool note(void *context, const struct archive_act *act) {
 static outcome begin_anew(struct accepting *accepting, struct problem *ret_problem) {
     arena_finish(&accepting->course_arena);
     arena_init(&accepting->course_arena, host_pages(), 0);
-    accepting->signals = NULL;
+    forget_signals(accepting);
     accepting->last_signal = accepting->begun_after;
     return acceptance_begin(&accepting->acceptance, accepting->any_order, &accepting->course_arena,
             &accepting->course, ret_problem);
@@ -341,6 +388,11 @@ static outcome fill(struct accepting *accepting, const struct site *site, const 
                 "the site has no account: write account: \"1234\" under panel");
     }
     TRY(acceptance_make(site, &accepting->list_arena, &accepting->acceptance, ret_problem));
+    accepting->ticks =
+            calloc(accepting->acceptance.count * ACCEPTANCE_SIGNAL_MAX, sizeof *accepting->ticks);
+    if (accepting->ticks == NULL) {
+        FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory for the course of acceptance");
+    }
     TRY(begin_anew(accepting, ret_problem));
     return archive_open(archive_path, ARCHIVE_NEW, &accepting->archive, ret_problem);
 }
@@ -367,6 +419,8 @@ outcome accepting_open(const struct site *site, const char *archive_path, bool a
 void accepting_close(struct accepting *accepting) {
     if (accepting != NULL) {
         archive_close(accepting->archive);
+        forget_signals(accepting);
+        free(accepting->ticks);
         arena_finish(&accepting->course_arena);
         arena_finish(&accepting->acts_arena);
         arena_finish(&accepting->list_arena);

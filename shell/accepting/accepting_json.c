@@ -2,15 +2,7 @@
 
 #include "acceptance/say.h"
 
-enum { FORMAT = 1, CAME_MOST = 200 };
-
-static const struct heard_signal *signal_of(const struct accepting *accepting, int64_t id) {
-    const struct heard_signal *signal = accepting->signals;
-    while (signal != NULL && signal->id != id) {
-        signal = signal->next;
-    }
-    return signal;
-}
+enum { FORMAT = 1 };
 
 static void add_signal(
         const struct accepting *accepting, struct json_writer *json, size_t test, size_t index) {
@@ -18,7 +10,7 @@ static void add_signal(
     const struct acceptance_progress *progress = &accepting->course.progress[test];
     const struct acceptance_signal *signal = &of->signals[index];
     const bool seen = (progress->seen >> index & 1U) != 0;
-    const struct heard_signal *came = seen ? signal_of(accepting, progress->ids[index]) : NULL;
+    const struct heard_signal *came = seen ? accepting_tick(accepting, test, index) : NULL;
     json_open_object(json, NULL);
     json_add_string(json, "kind", event_kind_name((enum event_kind)signal->event.kind));
     json_add_bool(json, "end", signal->event.restore);
@@ -27,7 +19,7 @@ static void add_signal(
     json_add_integer(json, "id", progress->ids[index]);
     if (came != NULL) {
         json_add_integer(json, "received_ms", came->received_ms);
-        json_add_text(json, "frame", came->frame);
+        json_add_text(json, "frame", (struct text){came->text, came->length});
     }
     json_close_object(json);
 }
@@ -86,13 +78,14 @@ static void add_about(const struct accepting *accepting, struct json_writer *jso
 
 /** The last signals that came, newest first. */
 static void add_came(const struct accepting *accepting, struct json_writer *json) {
-    const struct heard_signal *signal = accepting->signals;
     json_open_array(json, "came");
-    for (size_t i = 0; i < CAME_MOST && signal != NULL; i++, signal = signal->next) {
+    for (size_t i = 1; i <= CAME_MOST && i <= accepting->came_count; i++) {
+        const struct heard_signal *signal =
+                &accepting->came[(accepting->came_count - i) % CAME_MOST];
         json_open_object(json, NULL);
         json_add_integer(json, "id", signal->id);
         json_add_integer(json, "received_ms", signal->received_ms);
-        json_add_text(json, "says", signal->says);
+        json_add_text(json, "says", (struct text){signal->text, signal->length});
         json_close_object(json);
     }
     json_close_array(json);

@@ -129,6 +129,11 @@ void listener_close_connections(struct listener *listener);
 bool listener_send_tcp(struct listener *listener, const struct waiting *waiting);
 void listener_send_udp(struct listener *listener, const struct waiting *waiting);
 
+/** The rate of a UDP sender; two may share one. Which, nobody can reckon who does not know the listener's secret: who
+ *  has many addresses would find one that silences another. */
+struct peer_rate *listener_rate_of(
+        struct listener *listener, const struct sockaddr_storage *address);
+
 /** "tcp 127.0.0.1:50012". */
 void listener_name(
         const char *kind, const struct sockaddr_storage *address, char ret_name[NAME_ROOM]);

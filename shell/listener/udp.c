@@ -1,6 +1,6 @@
 #include "listener/inside.h"
 
-#include "signals/hash.h"
+#include "signals/siphash.h"
 
 #include <netinet/in.h>
 #include <string.h>
@@ -12,19 +12,26 @@ static void lend_room(uv_handle_t *handle, size_t suggested, uv_buf_t *ret_buffe
     *ret_buffer = uv_buf_init(listener->read_room, sizeof listener->read_room);
 }
 
-/** The rates of senders by address without port: a new port for each packet makes no new sender. Two may share a slot.
- *  */
-static struct peer_rate *rate_of(
-        struct listener *listener, const struct sockaddr_storage *address) {
-    struct text bytes = {0};
-    if (address->ss_family == AF_INET6) {
-        const struct sockaddr_in6 *of = (const struct sockaddr_in6 *)address;
-        bytes = (struct text){(const char *)&of->sin6_addr, sizeof of->sin6_addr};
-    } else {
+/** What counts as one sender: an address without port, as a new port for each packet makes no new sender; of IPv6 the
+ *  network, as whoever has one has all its 2^64 addresses; but an address of IPv4 that is written as one of IPv6. */
+static struct text sender_of(const struct sockaddr_storage *address) {
+    enum { NETWORK = 8, PREFIX = 12 }; /* bytes. Source: RFC 4291, 2.5.4, 2.5.5.2 */
+    static const char v4_in_v6[PREFIX] = {0, 0, 0, 0, 0, 0, 0, 0, 0, 0, '\xFF', '\xFF'};
+    if (address->ss_family != AF_INET6) {
         const struct sockaddr_in *of = (const struct sockaddr_in *)address;
-        bytes = (struct text){(const char *)&of->sin_addr, sizeof of->sin_addr};
+        return (struct text){(const char *)&of->sin_addr, sizeof of->sin_addr};
     }
-    return &listener->udp_rates[signals_hash(SIGNALS_HASH_START, bytes) % RATE_SLOTS];
+    const struct sockaddr_in6 *of = (const struct sockaddr_in6 *)address;
+    const char *bytes = (const char *)&of->sin6_addr;
+    return memcmp(bytes, v4_in_v6, sizeof v4_in_v6) == 0
+            ? (struct text){bytes + PREFIX, sizeof of->sin6_addr - PREFIX}
+            : (struct text){bytes, NETWORK};
+}
+
+struct peer_rate *listener_rate_of(
+        struct listener *listener, const struct sockaddr_storage *address) {
+    const uint64_t hash = siphash(listener->receiver.secret, sender_of(address));
+    return &listener->udp_rates[hash % RATE_SLOTS];
 }
 
 /** A packet holds whole frames: what is left over at its end is none. */
@@ -43,7 +50,8 @@ static void take_frames(struct listener *listener, struct text bytes,
                                                : bytes.length;
         if (scan != FRAME_SCAN_WHOLE) {
             noise = true;
-        } else if (peer_may(rate_of(listener, address), &listener->options.limits, now_ms)) {
+        } else if (peer_may(listener_rate_of(listener, address), &listener->options.limits,
+                           now_ms)) {
             (void)listener_take(listener, (struct text){bytes.start, step}, &from, name);
         } else {
             /* the rest of the packet comes at the same instant */

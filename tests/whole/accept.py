@@ -2,9 +2,11 @@
 """`lintel accept` and `lintel rehearse` against `lintel listen`: a rehearsal of each demo site ticks off the whole list; a
 panel that is keyed in wrong is caught, and told why."""
 
+import contextlib
 import json
 import os
 import re
+import sqlite3
 import subprocess
 import tempfile
 import time
@@ -215,6 +217,39 @@ with tempfile.TemporaryDirectory() as folder:
                not late["explained"] and states(command) == states(late) else [str(twice), str(states(late)), *late["explained"]])
     cases.case("no such test, no name, a time to come are refused; a stranger does nothing",
                [] if [status for status, _ in refused] == [422] * 3 and stranger == 403 else [str(refused), str(stranger)])
+
+# Whoever sends for the account, for weeks, must not fill the memory of who looks on: what is shown and what ticked is kept.
+FEW, MANY = 2000, 100000
+with tempfile.TemporaryDirectory() as folder:
+    archive = os.path.join(folder, "a.db")
+    site = "demo/quayside.yaml"
+    listed(site, archive)
+    by_hand(site, archive, "on test")
+    frame = event(1, "4021") + bytes(900)
+    rows = [(number, 1792000000000 + 1000 * number, number % 9999 + 1, f"#4021|{'13'[number // 14 % 2]}13{number // 28 % 3} 01 {number % 14 + 1:03}".encode(),
+             frame) for number in range(1, MANY + 1)]
+
+    def fed(count):
+        """What accept says once it was fed so many, and the most memory that it took, in MB."""
+        with contextlib.closing(sqlite3.connect(archive)) as database, database:
+            database.execute("INSERT OR IGNORE INTO accounts (id, digits, prefix) VALUES (1, '4021', 0)")
+            database.executemany("INSERT OR IGNORE INTO signals (id, account_id, received_ms, sequence, encrypted, token, data, digest, frame, peer)"
+                                 " VALUES (?, 1, ?, ?, 0, 'ADM-CID', ?, 0, ?, 'tcp 127.0.0.1:1')", rows[:count])
+        around = dict(os.environ, ASAN_OPTIONS=os.environ.get("ASAN_OPTIONS", "") + ":quarantine_size_mb=1:thread_local_quarantine_size_kb=64")
+        with subprocess.Popen([LINTEL, "accept", site, "--archive", archive, "--any-order", "--json"], cwd=tap.SOURCE, stdout=subprocess.PIPE, env=around) as told_it:
+            answer = json.loads(told_it.stdout.read())
+            usage = os.wait4(told_it.pid, 0)[2]
+            told_it.returncode = 0
+        return answer, usage.ru_maxrss / 1024
+
+    few, least = fed(FEW)
+    many, most = fed(MANY)
+    kept = [signal for test in many["tests"] for signal in test["signals"] if signal["id"] > 0]
+    wrong = [] if [signal["id"] for signal in many["came"]] == list(range(MANY, MANY - 200, -1)) and many["came"][0]["says"] else [str(many["came"][:2])]
+    wrong += [] if kept and all(bytes(signal["frame"], "latin-1")[:1] == b"\n" and signal["received_ms"] == 1792000000000 + 1000 * signal["id"]
+                                for signal in kept) else [str(kept[:2])]
+    wrong += [] if most < least + 8 else [f"{most} MB for {MANY} signals, {least} for {FEW}"]
+    cases.case("a hundred thousand signals take no more memory than two thousand; the last and what ticked are shown", wrong)
 
 with tempfile.TemporaryDirectory() as folder:
     archive = os.path.join(folder, "a.db")

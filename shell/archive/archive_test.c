@@ -365,24 +365,38 @@ static void copies_are_whole_while_others_write(void **state) {
     assert_int_equal(waitpid(writer, NULL, 0), writer);
 }
 
-/* Neither a file of that name nor one under which it would be written first is taken; and it is told so. */
+static void refuses_to_copy(struct archive *archive, const char *to) {
+    struct problem problem = {0};
+    assert_false(archive_backup(archive, to, &problem).good);
+    assert_int_equal(problem.kind, PROBLEM_BAD_VALUE);
+    assert_non_null(strstr(problem.text, "is there already"));
+}
+
+/* Neither a file of that name nor one under which it would be written first is taken, be it empty, or a link to one that
+ * is not there yet; and it is told so. Whoever put it there would have the copy. */
 static void a_copy_takes_no_file_that_is_there(void **state) {
     struct bench *bench = *state;
     static const char *const suffixes[] = {"", ".part"};
     struct archive *archive = opened(bench, ARCHIVE_NEW);
+    char elsewhere[128];
+    struct stat found;
+    (void)snprintf(elsewhere, sizeof elsewhere, "%s/elsewhere", bench->folder);
     for (size_t i = 0; i < sizeof suffixes / sizeof suffixes[0]; i++) {
         char to[128];
         char there[160];
-        struct problem problem = {0};
         (void)snprintf(to, sizeof to, "%s/kept%zu", bench->folder, i);
         (void)snprintf(there, sizeof there, "%s%s", to, suffixes[i]);
         FILE *file = fopen(there, "w");
         assert_non_null(file);
         assert_int_equal(fclose(file), 0);
-        assert_false(archive_backup(archive, to, &problem).good);
-        assert_int_equal(problem.kind, PROBLEM_BAD_VALUE);
-        assert_non_null(strstr(problem.text, "is there already"));
+        refuses_to_copy(archive, to);
+        assert_int_equal(stat(there, &found), 0);
+        assert_int_equal(found.st_size, 0);
         assert_int_equal(unlink(there), 0);
+        assert_int_equal(symlink(elsewhere, there), 0);
+        refuses_to_copy(archive, to);
+        assert_int_equal(unlink(there), 0);
+        assert_int_equal(stat(elsewhere, &found), -1);
     }
     archive_close(archive);
 }

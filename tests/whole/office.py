@@ -69,6 +69,9 @@ with servers.running() as server, tempfile.TemporaryDirectory() as folder:
     wrong += refused(["export", server.address("reads")], "there is none")
     wrong += refused(["import", server.address("reads"), "-"], "name the server that takes what is written")
     wrong += refused(["verify", f"postgresql://a:hushed@{folder}/x"], "~/.pgpass", "hushed")
+    for option in ("password", "sslpassword"):  # of the server, and of the key of a certificate
+        wrong += refused(["verify", f"postgresql://a@{folder}/x?{option}=hushed"], "~/.pgpass", "hushed")
+        wrong += refused(["verify", f"postgresql://a@{folder}/x?sslmode=wrong&{option}=hushed"], "~/.pgpass", "hushed")
     wrong += refused(["verify", "postgresql://a:hushed@[x/y"], "postgresql://USER@HOST/DATABASE", "hushed")
     wrong += refused(["backup", address, os.path.join(folder, "copy")], "pg_dump")
     wrong += refused(["verify", f"postgresql:///x?host={folder}"], "look whether the server runs")

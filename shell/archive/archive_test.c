@@ -372,8 +372,8 @@ static void refuses_to_copy(struct archive *archive, const char *to) {
     assert_non_null(strstr(problem.text, "is there already"));
 }
 
-/* Neither a file of that name nor one under which it would be written first is taken, be it empty, or a link to one that
- * is not there yet; and it is told so. Whoever put it there would have the copy. */
+/* Neither a file of that name nor one under which it would be written first is taken, be it empty, or a link to one
+ * that is not there yet; and it is told so. Whoever put it there would have the copy. */
 static void a_copy_takes_no_file_that_is_there(void **state) {
     struct bench *bench = *state;
     static const char *const suffixes[] = {"", ".part"};

@@ -8,7 +8,7 @@ static void a_recorded_frame_with_another_header_is_not_news(void **state) {
     (void)state;
     static const char cipher[] = "27D9C5D5914440FA82DD0970C4CE896AC75E3460636898803E7C79EBB7"
                                  "ABA07FEDCDADA6E0A354EAF0816EBF6D1D81F3"; /* of E1 */
-    char body[FRAME_MAX];
+    char body[1024];
     begin("account 1234 key " K128 "\naccount 777 key " K128);
     assert_int_equal(judge(E1), RECEIVER_STORE);
     (void)snprintf(body, sizeof body, "\"*ADM-CID\"0007R1L0#1234[%s", cipher);
@@ -40,7 +40,7 @@ static void a_recorded_frame_with_another_header_is_not_news(void **state) {
 static void what_cannot_be_opened_is_answered_like_what_is_old(void **state) {
     (void)state;
     char old[RECEIVER_ANSWER_MAX];
-    char body[FRAME_MAX];
+    char body[1024];
     begin("account 1234 key " K128);
     assert_int_equal(judge_at(E1, AT + 86400, 1), RECEIVER_REFUSE);
     assert_int_equal(answer.reason, RECEIVER_CLOCK);
@@ -60,7 +60,7 @@ static void what_cannot_be_opened_is_answered_like_what_is_old(void **state) {
  * forgotten. And a link test that was recorded is none under another number. */
 static void an_alarm_is_no_link_test(void **state) {
     (void)state;
-    char body[FRAME_MAX];
+    char body[1024];
     begin("account 1234 key " K128 "\naccount 777 clear");
     (void)snprintf(body, sizeof body, "\"*NULL\"0006R1L0#1234[%s", strchr(E1, '[') + 1);
     assert_int_equal(judge(framed(body)), RECEIVER_REFUSE);
@@ -78,7 +78,7 @@ static void an_alarm_is_no_link_test(void **state) {
  * event gets the very answer of what does not open, so that nothing can be learned block by block. */
 static void blocks_put_before_it_are_no_pad(void **state) {
     (void)state;
-    char body[FRAME_MAX];
+    char body[1024];
     begin("account 1234 key " K128);
     for (int i = 0; i < 64; i++) {
         static const char *const tokens[] = {"*ADM-CID", "*NULL", "*SIA-DCS"};
@@ -140,7 +140,7 @@ static void what_is_played_back_pushes_nothing_out(void **state) {
     (void)state;
     static const char link_test[] = "\n" E6 "\r";
     uint8_t bytes[64];
-    char body[FRAME_MAX];
+    char body[1024];
     begin("account 1234 key " K128);
     assert_int_equal(judge(E1), RECEIVER_STORE);
     for (int i = 0; i < 2000; i++) {
@@ -224,12 +224,12 @@ static void an_hour_that_is_changed_makes_no_news(void **state) {
     assert_int_equal(answer.reason, RECEIVER_REPLAY);
     /* after a start, of what an archive has of this day */
     begin("account 1234 key " K128);
-    char line[FRAME_MAX];
+    char line[1024];
     size_t at = (size_t)snprintf(line, sizeof line, "%s[", header);
     for (size_t i = 0; i < 80; i++) {
         at += (size_t)snprintf(line + at, sizeof line - at, "%02X", bytes[i]);
     }
-    char stored[FRAME_MAX];
+    char stored[FRAME_MAX + 2];
     at = (size_t)snprintf(stored, sizeof stored, "\n%s\r", framed(line));
     receiver_remember_end(&receiver, (struct text){stored, at}, 1000);
     assert_int_equal(judge_cipher_after(HOUR, header, changed, 80), RECEIVER_REFUSE);
@@ -339,7 +339,7 @@ static void who_sends_many_pushes_out_his_own(void **state) {
         assert_int_equal(judge_cipher(header, bytes, 48), RECEIVER_STORE);
     }
     assert_true(recent_has(&recent, owner, mark, 1000));
-    char body[FRAME_MAX];
+    char body[1024];
     (void)snprintf(body, sizeof body, "\"*ADM-CID\"0007R1L0#1234[%s", strchr(E1, '[') + 1);
     assert_int_equal(judge(framed(body)), RECEIVER_REFUSE);
     assert_int_equal(answer.reason, RECEIVER_REPLAY);

@@ -123,7 +123,7 @@ static inline const char *framed(const char *body) {
 /** A frame's body, with what is in the brackets encrypted for that account of the key file: whole blocks. */
 static inline const char *sealed_for(
         size_t account, const char *header, const uint8_t *clear, size_t length) {
-    static char body[FRAME_MAX];
+    static char body[1024];
     uint8_t bytes[256];
     size_t at = (size_t)snprintf(body, sizeof body, "%s[", header);
     memcpy(bytes, clear, length);
@@ -152,7 +152,7 @@ static inline size_t cipher_of(const char *frame, uint8_t *ret_bytes) {
 
 static inline enum receiver_verdict judge_cipher_after(
         int64_t later_s, const char *header, const uint8_t *bytes, size_t length) {
-    char body[FRAME_MAX];
+    char body[1024];
     size_t at = (size_t)snprintf(body, sizeof body, "%s[", header);
     for (size_t i = 0; i < length; i++) {
         at += (size_t)snprintf(body + at, sizeof body - at, "%02X", bytes[i]);

@@ -5,7 +5,7 @@ import { courseOf } from "./course.js";
 import { h, put } from "./dom.js";
 import { makeLink } from "./link.js";
 import { ring } from "./rings.js";
-import { caution, clock, expects, heardBetween, instead, isDone, nextOf, standing, tickWords, understoodWords, verdict, withNoted } from "./ticking.js";
+import { answerOf, caution, clock, expects, heardBetween, instead, isDone, nextOf, standing, tickWords, understoodWords, verdict, withNoted } from "./ticking.js";
 import { sign } from "./tones.js";
 
 const SHOWN_MS = 1500; // a test that was ticked off stays so long before the next one
@@ -19,7 +19,7 @@ const HOW = ["read back by the operator", "seen on the panel", "seen and heard h
 export function makeAcceptance({ place, again }) {
   const state = {
     list: null, problem: "", shown: null, chosen: null, last: null, lastAt: 0, asking: null, missing: "", anew: false, pasting: false, pasted: "", understood: null,
-    by: "", until: "", how: 0, left: false, night: false, sound: false, changed: 0,
+    by: "", named: false, until: "", how: 0, left: false, night: false, sound: false, changed: 0,
   };
   let turning = null;
   const link = makeLink({ place, take, changed: () => again() });
@@ -29,7 +29,7 @@ export function makeAcceptance({ place, again }) {
   function turn(list) {
     const next = nextOf(list)?.name ?? null;
     const shown = list.tests.find((test) => test.name === state.shown);
-    if (shown && shown.name !== next && (isDone(shown) || shown.state === "waits") && state.last !== shown.name) {
+    if (shown && shown.name !== next && (isDone(shown) || ["waits", "said no"].includes(shown.state)) && state.last !== shown.name) {
       Object.assign(state, { last: shown.name, lastAt: Date.now() });
       setTimeout(again, BACK_MS);
     }
@@ -66,9 +66,15 @@ export function makeAcceptance({ place, again }) {
   const pressed = (run) => () => { if (Date.now() - state.changed > IGNORE_MS) run(); };
   const big = (key, words, run, attributes = {}) => h("button", { type: "button", class: "big", "data-key": key, onclick: pressed(run), ...attributes }, words);
 
-  function tick(test) {
+  function tick(test, deed = "hand") {
     const by = state.by.trim();
     if (by === "") return set({ missing: "A tick by hand needs a name: who saw it." });
+    Object.assign(state, { named: true, changed: Date.now() });
+    if (test.answers.length > 0) {
+      Object.assign(state, { chosen: null, missing: "", last: test.name, lastAt: Date.now() });
+      setTimeout(again, BACK_MS);
+      return act(deed, test.name, by);
+    }
     const said = test.name === "on test" ? `${by}, on test${state.until ? ` until ${state.until}` : ""}` : test.name === "off test" ? `${by}, off test` : `${by}, ${HOW[state.how]}`;
     Object.assign(state, { asking: null, chosen: null, missing: "" });
     return act("hand", test.name, said);
@@ -82,7 +88,15 @@ export function makeAcceptance({ place, again }) {
       account ? null : h("div", { class: "how", role: "radiogroup", "aria-label": "how" }, HOW.map((words, i) => h("button", { type: "button", role: "radio", class: "big", "aria-checked": String(state.how === i), "data-key": `how-${i}`, onclick: () => set({ how: i }) }, words))));
   }
 
+  // A question: two answers, each as wide as the hand's reach, and no third thing between them.
+  function asked(test) {
+    return [state.named ? h("p", { class: "where" }, `answers: ${state.by}`) : h("div", { class: "by" }, h("label", {}, "Who listens", h("input", { type: "text", "data-key": "by", maxlength: 80, value: state.by, oninput: (event) => { state.by = event.target.value; } }))),
+      h("div", { class: "thumb answers" }, test.answers.map((words, i) => big(`answer-${i}`, capital(words), () => tick(test, i === 0 ? "hand" : "no"))),
+        test.name === state.chosen && test.name !== state.shown ? big("next", "Back to the next one", () => set({ chosen: null })) : big("later", "Later", () => act("later", test.name)))];
+  }
+
   function thumb(test) {
+    if (test.answers.length > 0) return asked(test);
     const aside = test.name === state.chosen && test.name !== state.shown;
     const asking = test.by_hand || state.asking === test.name;
     if (asking) {
@@ -114,27 +128,28 @@ export function makeAcceptance({ place, again }) {
       h("p", { class: "do" }, sentence(test.says)),
       came ? null : others.slice(-2).map((one) => h("p", { class: "wrong", "data-id": one.id }, `${clock(one.received_ms)} ${sentence(one.says)}`)),
       h("div", { class: "spot" }, h("div", {}, h("p", { class: "where" }, [view.where(test), test.zone ? `zone ${test.zone}` : "", test.name].filter((one, i, all) => one && all.indexOf(one) === i).join(" · ")),
-      came ? h("p", { class: "came" }, ring("holds", true), tickWords(test)) : test.by_hand && !test.zone ? null : h("p", { class: "where" }, `expects: ${expects(test)}`)), view.sketch(test)),
+      came ? h("p", { class: "came" }, ring("holds", true), tickWords(test)) : test.state === "said no" ? h("p", { class: "came wrong" }, ring("fault", true), tickWords(test)) : test.by_hand && !test.zone ? null : h("p", { class: "where" }, `expects: ${expects(test)}`)), view.sketch(test)),
       test.began_ms && !came ? h("p", { class: "where" }, `done at ${clock(test.began_ms)}`) : null,
       waits.map((one) => h("p", { class: "wrong" }, one === test ? "No end yet: is it closed again?" : `${one.name}${one.device ? ` (${one.device})` : ""}: no end yet: is it closed again?`)));
   }
 
   function row(test, now) {
     const others = instead(now, test);
-    const mark = isDone(test) ? "holds" : others.length > 0 && test.state !== "if wanted" ? "fault" : "";
+    const no = test.state === "said no";
+    const mark = isDone(test) ? "holds" : no ? "fault" : others.length > 0 && test.state !== "if wanted" ? "fault" : "";
     return h("li", { class: test.state === "next" ? "next" : null, "data-test": test.name, "data-state": test.state },
       h("span", { class: "mark" }, mark ? ring(mark, true) : null),
       h("button", { type: "button", class: "about", "aria-pressed": String(state.chosen === test.name), "data-key": `course-${test.name}`, onclick: () => set({ chosen: state.chosen === test.name ? null : test.name }) },
-        h("b", {}, test.device ? `${test.name} · ${test.device}` : test.name), h("span", { class: "soft" }, ` ${isDone(test) ? tickWords(test) : test.says}`),
+        h("b", {}, test.device ? `${test.name} · ${test.device}` : test.name), h("span", { class: "soft" }, ` ${isDone(test) || no ? tickWords(test) : test.says}`),
         test.kept ? h("span", { class: "soft" }, " · noted here, not sent yet") : null,
         isDone(test) ? null : others.slice(-1).map((one) => h("span", { class: "wrong" }, `${clock(one.received_ms)} ${sentence(one.says)}`))),
-      h("span", { class: "state soft" }, test.state === "waits" ? "no end yet" : test.state === "by hand" ? "by hand" : test.state === "done" ? "seen" : test.state),
-      test.state === "by hand" ? h("button", { type: "button", class: "big", "data-key": `back-${test.name}`, "aria-label": `take back: ${test.name}`, onclick: () => act("back", test.name) }, "Take back") : null);
+      h("span", { class: "state soft" }, test.state === "waits" ? "no end yet" : test.state === "by hand" || no ? answerOf(test) ?? "by hand" : test.state === "done" ? "seen" : test.state),
+      test.state === "by hand" || no ? big(`back-${test.name}`, "Take back", () => act("back", test.name), { "aria-label": `take back: ${test.name}` }) : null);
   }
 
   // The next one first, what is open in its order, what may be done besides, then what is ticked off.
   function rows(now) {
-    const rank = (test) => (test.state === "next" ? 0 : test.state === "waits" ? 1 : isDone(test) ? 4 : test.required ? 2 : 3);
+    const rank = (test) => (test.state === "next" ? 0 : ["waits", "said no"].includes(test.state) ? 1 : isDone(test) ? 4 : test.required ? 2 : 3);
     return [...now.tests].sort((a, b) => rank(a) - rank(b));
   }
 
@@ -218,9 +233,9 @@ export function makeAcceptance({ place, again }) {
         view.awake ? h("p", { class: "caution soft" }, view.awake) : null,
         state.problem ? h("p", { class: "caution wrong", role: "alert" }, state.problem) : null,
         [link.refused, state.missing].filter(Boolean).map((words) => h("p", { class: "caution wrong", role: "alert" }, words)),
-        last && last !== test ? h("p", { class: "before soft" }, `before: ${last.name} · ${tickWords(last) || "its end is still to come"}`, last.state === "by hand" && Date.now() - state.lastAt < BACK_MS ? big("back", "Take back", () => { state.last = null; act("back", last.name); }) : null) : null,
+        last && (last !== test || last.answers.length > 0) ? h("p", { class: last.answers.length > 0 ? "before answered soft" : "before soft" }, `before: ${last.name} · ${tickWords(last) || (last.answers.length > 0 ? "taken back" : "its end is still to come")}`, ["by hand", "said no"].includes(last.state) && Date.now() - state.lastAt < BACK_MS ? big("back", "Take back", () => { state.last = null; act("back", last.name); }) : null) : null,
         present(now, view),
-        test && !isDone(test) ? thumb(test) : null,
+        test && !isDone(test) && (test.state !== "said no" || test.name === state.chosen) ? thumb(test) : null,
         test && h("p", { class: judged.accepted ? "verdict" : "verdict open" }, judged.accepted ? ring("holds", true) : null, judged.says),
         h("h2", {}, "All tests"),
         h("ol", { class: "tests" }, rows(now).map((one) => row(one, now))),
@@ -231,6 +246,10 @@ export function makeAcceptance({ place, again }) {
   };
 }
 
+function capital(words) {
+  return words.charAt(0).toUpperCase() + words.slice(1);
+}
+
 function sentence(words) {
-  return words.charAt(0).toUpperCase() + words.slice(1) + (/[.?!]$/.test(words) ? "" : ".");
+  return capital(words) + (/[.?!]$/.test(words) ? "" : ".");
 }

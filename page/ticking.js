@@ -25,10 +25,11 @@ export function withNoted(list, queue) {
     const test = tests.find((one) => one.name === act.test);
     if (!test) continue;
     if (act.act === "hand" && !isDone(test)) Object.assign(test, { state: "by hand", by: act.by, done_ms: act.at_ms, kept: true });
-    if (act.act === "back" && test.state === "by hand") Object.assign(test, { state: "open", by: "", done_ms: 0 });
+    if (act.act === "no" && !isDone(test)) Object.assign(test, { state: "said no", by: act.by, done_ms: act.at_ms, kept: true });
+    if (act.act === "back" && (test.state === "by hand" || test.state === "said no")) Object.assign(test, { state: "open", by: "", done_ms: 0 });
     if (act.act === "later") tests = putOff(tests, test);
   }
-  const next = tests.find((test) => test.required && !isDone(test) && test.state !== "waits");
+  const next = tests.find((test) => test.required && !isDone(test) && test.state !== "waits" && test.state !== "said no");
   for (const test of tests) if (test.state === "next" || test.state === "open") test.state = test === next ? "next" : "open";
   return { ...list, tests, open: tests.filter((test) => test.required && !isDone(test)).length };
 }
@@ -91,9 +92,14 @@ export function instead(list, test) {
   });
 }
 
+// What a person answered to a question: "heard", "not heard".
+export function answerOf(test) {
+  return test.answers?.[test.state === "said no" ? 1 : 0];
+}
+
 // What a tick says: "14:31:07, intrusion and its end, as expected".
 export function tickWords(test) {
-  if (test.state === "by hand") return `by hand ${clock(test.done_ms)}, ${test.by}`;
+  if (test.state === "by hand" || test.state === "said no") return `${answerOf(test) ?? "by hand"} ${clock(test.done_ms)}, ${test.by}`;
   if (test.state === "done") return `${clock(test.done_ms)}${test.zone ? `, zone ${test.zone}` : ""}, as expected`;
   return "";
 }
@@ -117,6 +123,7 @@ export function expects(test) {
 // Cautions that stand above a test where it can hurt (safety words).
 const LIFE = new Set(["fire", "gas", "carbon monoxide"]);
 export function caution(test) {
+  if (test.answers?.length > 0) return "A siren can hurt: nobody stands close to it, and who lives near is told before.";
   if (test.signals.some((signal) => LIFE.has(signal.kind))) return "Life-safety devices follow the adopted local code and licensed practice, and their makers' way of testing; this list only reminds.";
   if (test.signals.some((signal) => signal.kind === "mains lost")) return "Mains can hurt: switch it at the breaker, never at a terminal.";
   if (test.signals.some((signal) => signal.kind === "device battery low")) return "Only if a low battery is at hand: never short a cell to make it low.";

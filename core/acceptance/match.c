@@ -110,8 +110,8 @@ bool acceptance_waits(const struct acceptance_course *course, size_t test) {
 size_t acceptance_next(const struct acceptance_course *course) {
     for (size_t i = 0; i < course->acceptance->count; i++) {
         const size_t test = course->order[i];
-        if (!course->progress[test].done && !acceptance_waits(course, test) &&
-                course->acceptance->tests[test].required) {
+        if (!course->progress[test].done && !course->progress[test].denied &&
+                !acceptance_waits(course, test) && course->acceptance->tests[test].required) {
             return test;
         }
     }
@@ -137,6 +137,16 @@ void acceptance_hand(struct acceptance_course *course, size_t test, struct text 
     struct acceptance_progress *progress = &course->progress[test];
     if (!progress->done) {
         progress->done = true;
+        progress->denied = false;
+        progress->by = by;
+        progress->done_ms = at_ms;
+    }
+}
+
+void acceptance_deny(struct acceptance_course *course, size_t test, struct text by, int64_t at_ms) {
+    struct acceptance_progress *progress = &course->progress[test];
+    if (!progress->done && acceptance_answer(course->acceptance->tests[test].kind, false) != NULL) {
+        progress->denied = true;
         progress->by = by;
         progress->done_ms = at_ms;
     }
@@ -144,8 +154,9 @@ void acceptance_hand(struct acceptance_course *course, size_t test, struct text 
 
 void acceptance_take_back(struct acceptance_course *course, size_t test) {
     struct acceptance_progress *progress = &course->progress[test];
-    if (progress->done && progress->by.length > 0) {
+    if ((progress->done || progress->denied) && progress->by.length > 0) {
         progress->done = false;
+        progress->denied = false;
         progress->by = (struct text){0};
         progress->done_ms = 0;
     }

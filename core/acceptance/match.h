@@ -52,7 +52,7 @@ struct acceptance_said {
 };
 
 /** How far a test is. seen: bit per signal; ids: which they were. began_ms: somebody said "now", 0: nobody did. by: who
- *  ticked it off by hand, at done_ms. */
+ *  ticked it off by hand, or said no, at done_ms. */
 struct acceptance_progress {
     uint32_t seen;
     int64_t ids[ACCEPTANCE_SIGNAL_MAX];
@@ -60,6 +60,7 @@ struct acceptance_progress {
     int64_t done_ms;
     struct text by;
     bool done;
+    bool denied; /* somebody answered with no: it stays open */
 };
 
 enum { ACCEPTANCE_SAID_MAX = 512 }; /* explanations that are kept: the last ones */
@@ -91,7 +92,10 @@ void acceptance_now(struct acceptance_course *course, int64_t at_ms);
 /** Somebody ticks a test off by hand. by: keeps. */
 void acceptance_hand(struct acceptance_course *course, size_t test, struct text by, int64_t at_ms);
 
-/** Takes a tick by hand back; a test that signals ticked off stays as it is. */
+/** Somebody answers a question with no: it stays open, and is not next any more. Others stay as they are. by: keeps. */
+void acceptance_deny(struct acceptance_course *course, size_t test, struct text by, int64_t at_ms);
+
+/** Takes a tick by hand, or a no, back; a test that signals ticked off stays as it is. */
 void acceptance_take_back(struct acceptance_course *course, size_t test);
 
 /** Puts a test off: it comes last, before what ends the list. The account on test is not put off. */

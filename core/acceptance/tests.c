@@ -67,6 +67,10 @@ static void run(struct play *play, const struct acceptance_test *test) {
     player_advance_to(play->player, test->over_s);
 }
 
+const char *acceptance_answer(enum acceptance_kind kind, bool yes) {
+    return kind != ACCEPTANCE_SIREN ? NULL : yes ? "heard" : "not heard";
+}
+
 bool acceptance_is_of_zone(enum acceptance_kind kind) {
     return kind == ACCEPTANCE_ZONE || kind == ACCEPTANCE_TAMPER || kind == ACCEPTANCE_BATTERY ||
             kind == ACCEPTANCE_SUPERVISION || kind == ACCEPTANCE_BYPASS;
@@ -90,6 +94,7 @@ static bool is_own(const struct acceptance_test *test, struct event event) {
         return event.kind == EVENT_MAINS;
     case ACCEPTANCE_ON_TEST:
     case ACCEPTANCE_REPORT:
+    case ACCEPTANCE_SIREN:
     case ACCEPTANCE_STATION:
     case ACCEPTANCE_OFF_TEST:
     case ACCEPTANCE_KIND_COUNT:
@@ -369,8 +374,34 @@ struct list {
     struct arena *arena;
 };
 
-static struct text name_of(struct list *list, enum acceptance_kind kind, int index) {
+static struct text siren_name(struct list *list, struct acceptance_ear ear) {
     const struct site *site = list->acceptance->site;
+    if (ear.room == SITE_NONE) {
+        return ear.siren == SITE_NONE
+                ? text_of("heard panel")
+                : text_print(list->arena, "heard %.*s", TEXT_ARGS(site->devices[ear.siren].name));
+    }
+    const struct text room = site->building.rooms[ear.room].name;
+    return ear.siren == SITE_NONE
+            ? text_print(list->arena, "heard in %.*s", TEXT_ARGS(room))
+            : text_print(list->arena, "heard %.*s in %.*s",
+                      TEXT_ARGS(site->devices[ear.siren].name), TEXT_ARGS(room));
+}
+
+static struct text siren_words(struct list *list, struct acceptance_ear ear) {
+    const struct site *site = list->acceptance->site;
+    const struct text siren =
+            ear.siren == SITE_NONE ? text_of("siren") : site->devices[ear.siren].name;
+    return ear.room == SITE_NONE
+            ? text_print(list->arena, "Is the %.*s heard?", TEXT_ARGS(siren))
+            : text_print(list->arena, "Is the %.*s heard in the %.*s?", TEXT_ARGS(siren),
+                      TEXT_ARGS(site->building.rooms[ear.room].name));
+}
+
+static struct text name_of(struct list *list, const struct acceptance_test *test) {
+    const struct site *site = list->acceptance->site;
+    const enum acceptance_kind kind = test->kind;
+    const int index = test->index;
     const int number = acceptance_is_of_zone(kind) ? site->zones[index].number : 0;
     switch (kind) {
     case ACCEPTANCE_ZONE:
@@ -391,6 +422,8 @@ static struct text name_of(struct list *list, enum acceptance_kind kind, int ind
         return text_of("on test");
     case ACCEPTANCE_REPORT:
         return text_of("report");
+    case ACCEPTANCE_SIREN:
+        return siren_name(list, test->ear);
     case ACCEPTANCE_MAINS:
         return text_of("mains");
     case ACCEPTANCE_STATION:
@@ -447,6 +480,8 @@ static struct text words_of(struct list *list, const struct acceptance_test *tes
     case ACCEPTANCE_DURESS:
         return text_print(list->arena, "%s with the duress code of %.*s", us ? "disarm" : "unset",
                 TEXT_ARGS(site->people[test->index].name));
+    case ACCEPTANCE_SIREN:
+        return siren_words(list, test->ear);
     case ACCEPTANCE_MAINS:
         return text_of(us
                         ? "switch the panel's AC off, wait for the signal, switch it on again"
@@ -476,10 +511,12 @@ static size_t steps_most(const struct site *site, enum acceptance_kind kind) {
 
 /** Adds a test that is played; where the panel sends nothing, it is left out, but for a zone: that is looked at on the
  *  panel and ticked by hand. */
-static void add(struct list *list, enum acceptance_kind kind, int index, bool required) {
+static void add_heard(struct list *list, enum acceptance_kind kind, int index, bool required,
+        struct acceptance_ear ear) {
     const struct site *site = list->acceptance->site;
     struct acceptance_test *test = &list->acceptance->tests[list->acceptance->count];
-    *test = (struct acceptance_test){.kind = kind, .index = index, .required = required};
+    *test = (struct acceptance_test){
+            .kind = kind, .index = index, .ear = ear, .required = required};
     test->steps = ARENA_ARRAY(list->arena, struct acceptance_step, steps_most(site, kind));
     if (test->steps == NULL) {
         return; /* the arena remembers */
@@ -511,6 +548,7 @@ static void add(struct list *list, enum acceptance_kind kind, int index, bool re
         make_mains(test, site);
         break;
     case ACCEPTANCE_ON_TEST:
+    case ACCEPTANCE_SIREN:
     case ACCEPTANCE_STATION:
     case ACCEPTANCE_OFF_TEST:
         test->by_hand = true;
@@ -526,9 +564,19 @@ static void add(struct list *list, enum acceptance_kind kind, int index, bool re
     if (test->by_hand && test->step_count > 0 && kind != ACCEPTANCE_ZONE) {
         return;
     }
-    test->name = name_of(list, kind, index);
+    test->name = name_of(list, test);
     test->says = words_of(list, test);
     list->acceptance->count++;
+}
+
+static void add(struct list *list, enum acceptance_kind kind, int index, bool required) {
+    add_heard(list, kind, index, required, (struct acceptance_ear){SITE_NONE, SITE_NONE});
+}
+
+static void add_sirens(struct list *list, const struct acceptance_ear *ears, size_t count) {
+    for (size_t i = 0; i < count; i++) {
+        add_heard(list, ACCEPTANCE_SIREN, SITE_NONE, true, ears[i]);
+    }
 }
 
 static bool has_tamper(const struct site *site, size_t zone) {
@@ -585,11 +633,14 @@ outcome acceptance_make(const struct site *site, struct arena *arena,
         struct acceptance *ret_acceptance, struct problem *ret_problem) {
     struct acceptance acceptance = {.site = site};
     size_t *order = NULL;
-    const size_t most = 5 * site->zone_count + site->person_count + ACCEPTANCE_KIND_COUNT;
+    const size_t ears_most = acceptance_listening_most(site);
+    const size_t most =
+            5 * site->zone_count + site->person_count + ears_most + ACCEPTANCE_KIND_COUNT;
+    struct acceptance_ear *ears = ARENA_ARRAY(arena, struct acceptance_ear, ears_most);
     struct list *list = ARENA_NEW(arena, struct list);
     struct player *player = ARENA_NEW(arena, struct player);
     acceptance.tests = ARENA_ARRAY(arena, struct acceptance_test, most);
-    if (list == NULL || player == NULL || acceptance.tests == NULL) {
+    if (list == NULL || player == NULL || acceptance.tests == NULL || ears == NULL) {
         FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory for the list of tests");
     }
     TRY(panel_program_of_site(site, NULL, &list->program, ret_problem));
@@ -601,6 +652,7 @@ outcome acceptance_make(const struct site *site, struct arena *arena,
     add(list, ACCEPTANCE_REPORT, SITE_NONE, false);
     add_zones(list, order);
     add_people(list);
+    add_sirens(list, ears, acceptance_listening(site, ears));
     add(list, ACCEPTANCE_MAINS, SITE_NONE, true);
     add(list, ACCEPTANCE_STATION, SITE_NONE, true);
     add(list, ACCEPTANCE_OFF_TEST, SITE_NONE, true);

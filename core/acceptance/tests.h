@@ -3,6 +3,7 @@
 #ifndef LINTEL_ACCEPTANCE_TESTS_H
 #define LINTEL_ACCEPTANCE_TESTS_H
 
+#include "acceptance/listening.h"
 #include "base/arena.h"
 #include "panel/player.h"
 
@@ -22,6 +23,7 @@ enum acceptance_kind {
     ACCEPTANCE_TAMPER,  /* of a zone's device */
     ACCEPTANCE_USER,    /* sets and unsets */
     ACCEPTANCE_DURESS,
+    ACCEPTANCE_SIREN, /* by hand: whether it is heard in a room; a question, which can be answered with no */
     ACCEPTANCE_MAINS,
     ACCEPTANCE_BATTERY,     /* of a radio device; not required, as few can be made low */
     ACCEPTANCE_SUPERVISION, /* of a radio device: that it is missed; not required, as it takes hours */
@@ -30,6 +32,9 @@ enum acceptance_kind {
     ACCEPTANCE_OFF_TEST,    /* by hand: the account is off test again */
     ACCEPTANCE_KIND_COUNT
 };
+
+/** What a person may answer to a question, yes and no: "heard", "not heard"; NULL: it is no question. */
+const char *acceptance_answer(enum acceptance_kind kind, bool yes);
 
 /** Whether it is about a zone, which is its index. */
 bool acceptance_is_of_zone(enum acceptance_kind kind);
@@ -51,10 +56,12 @@ struct acceptance_signal {
     uint16_t code;
 };
 
-/** A test. index: zone or person, or SITE_NONE. name: the same in every run: "zone 7", "tamper 7", "user baker". */
+/** A test. index: zone or person, or SITE_NONE. ear: of a siren's test. name: the same in every run: "zone 7",
+ *  "tamper 7", "user baker", "heard in bedroom". */
 struct acceptance_test {
     enum acceptance_kind kind;
     int index;
+    struct acceptance_ear ear;
     struct text name;
     struct text says; /* what to do, for a person */
     bool required;

@@ -41,6 +41,9 @@ const char *accepting_state(const struct accepting *accepting, size_t test) {
     if (course->progress[test].done) {
         return course->progress[test].by.length > 0 ? "by hand" : "done";
     }
+    if (course->progress[test].denied) {
+        return "said no";
+    }
     if (acceptance_waits(course, test)) {
         return "waits";
     }
@@ -170,6 +173,10 @@ static void do_hand(struct acceptance_course *course, const struct archive_act *
     acceptance_hand(course, test, act->by, act->at_ms);
 }
 
+static void do_no(struct acceptance_course *course, const struct archive_act *act, size_t test) {
+    acceptance_deny(course, test, act->by, act->at_ms);
+}
+
 static void do_back(struct acceptance_course *course, const struct archive_act *act, size_t test) {
     (void)act;
     acceptance_take_back(course, test);
@@ -188,6 +195,7 @@ static const struct {
 } deeds[] = {
         {ACCEPTING_NOW, false, do_now},
         {ACCEPTING_HAND, true, do_hand},
+        {ACCEPTING_NO, true, do_no},
         {ACCEPTING_BACK, true, do_back},
         {ACCEPTING_LATER, true, do_later},
 };
@@ -349,7 +357,14 @@ static outcome check_act(const struct accepting *accepting, const struct accepti
                 (int)(act->test.length < NAME_MOST ? act->test.length : NAME_MOST),
                 act->test.start == NULL ? "" : act->test.start);
     }
-    if (text_is(text_of(act->act), ACCEPTING_HAND) &&
+    const bool no = text_is(text_of(act->act), ACCEPTING_NO);
+    if (no &&
+            acceptance_answer(
+                    accepting->acceptance.tests[accepting_test(accepting, act->test)].kind,
+                    false) == NULL) {
+        FAIL(ret_problem, PROBLEM_BAD_VALUE, "", "only a question is answered with no");
+    }
+    if ((no || text_is(text_of(act->act), ACCEPTING_HAND)) &&
             (act->by.length == 0 || act->by.length > NAME_MOST)) {
         FAIL(ret_problem, PROBLEM_BAD_VALUE, "",
                 "a tick by hand needs a name of at most %d bytes: who saw it", NAME_MOST);

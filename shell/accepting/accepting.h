@@ -10,11 +10,12 @@
 
 struct accepting;
 
-/** What people do: it begins (what was before is forgotten), "I do it now", a tick by hand, that taken back, a test put
- *  off to the end. */
+/** What people do: it begins (what was before is forgotten), "I do it now", a tick by hand, a question answered with
+ *  no, either taken back, a test put off to the end. */
 #define ACCEPTING_BEGIN "begin"
 #define ACCEPTING_NOW "now"
 #define ACCEPTING_HAND "hand"
+#define ACCEPTING_NO "no"
 #define ACCEPTING_BACK "back"
 #define ACCEPTING_LATER "later"
 
@@ -59,12 +60,12 @@ struct accepting_act {
 };
 
 /** Stores an act; feed to see it. One with a time that is stored already is not stored again, so that whoever heard no
- *  answer may send it again. Fails MISSING (there is no such test), BAD_VALUE (no name, a time to come), SYSTEM,
- *  UNREADABLE. */
+ *  answer may send it again. Fails MISSING (there is no such test), BAD_VALUE (no name, a time to come, a no to
+ *  what is no question), SYSTEM, UNREADABLE. */
 outcome accepting_do(struct accepting *accepting, struct accepting_act act,
         struct problem *ret_problem) MUST_CHECK;
 
-/** How far a test is: "done", "by hand", "waits", "next", "open", "if wanted". */
+/** How far a test is: "done", "by hand", "said no", "waits", "next", "open", "if wanted". */
 const char *accepting_state(const struct accepting *accepting, size_t test);
 
 /** All of it, as docs/json.md has it, as members of an open object. */

@@ -37,6 +37,11 @@ static void add_test(const struct accepting *accepting, struct json_writer *json
     }
     json_add_bool(json, "required", of->required);
     json_add_bool(json, "by_hand", of->by_hand);
+    json_open_array(json, "answers");
+    for (int yes = 1; yes >= 0 && acceptance_answer(of->kind, yes != 0) != NULL; yes--) {
+        json_add_string(json, NULL, acceptance_answer(of->kind, yes != 0));
+    }
+    json_close_array(json);
     json_add_string(json, "state", accepting_state(accepting, test));
     json_add_text(json, "by", progress->by);
     json_add_integer(json, "began_ms", progress->began_ms);

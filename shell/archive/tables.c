@@ -58,6 +58,19 @@ static const char *const steps[ARCHIVE_VERSION] = {
         ") STRICT;"
         "INSERT INTO acts SELECT * FROM acts_before;"
         "DROP TABLE acts_before;",
+        /* A question can be answered with no. */
+        "ALTER TABLE acts RENAME TO acts_before;"
+        "CREATE TABLE acts ("
+        "  id INTEGER PRIMARY KEY,"
+        "  site TEXT NOT NULL,"
+        "  at_ms INTEGER NOT NULL,"
+        "  act TEXT NOT NULL CHECK (act IN ('begin', 'now', 'hand', 'no', 'back', 'later')),"
+        "  test TEXT NOT NULL,"
+        "  by TEXT NOT NULL,"
+        "  after_signal INTEGER NOT NULL"
+        ") STRICT;"
+        "INSERT INTO acts SELECT * FROM acts_before;"
+        "DROP TABLE acts_before;",
 };
 
 /* Where several write, each signal is looked for before it is stored. */

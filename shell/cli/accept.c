@@ -11,13 +11,14 @@
 enum { DAY_S = 86400, HOUR_S = 3600, MINUTE_S = 60, PASTED_HANG = 11, PASTE_BYTES_MOST = 1 << 20 };
 enum { POLL_MS = 200, LINE_ROOM = 256 };
 
-enum option_name { ARCHIVE = 1, ONCE, ANY_ORDER, HAND, PASTE, BY, BEGIN, JSON };
+enum option_name { ARCHIVE = 1, ONCE, ANY_ORDER, HAND, NO, PASTE, BY, BEGIN, JSON };
 
 static const struct option options[] = {
         {"archive", required_argument, NULL, ARCHIVE},
         {"once", no_argument, NULL, ONCE},
         {"any-order", no_argument, NULL, ANY_ORDER},
         {"hand", required_argument, NULL, HAND},
+        {"no", required_argument, NULL, NO},
         {"paste", required_argument, NULL, PASTE},
         {"by", required_argument, NULL, BY},
         {"begin", no_argument, NULL, BEGIN},
@@ -30,6 +31,7 @@ static const struct option options[] = {
 struct accepting_command {
     const char *archive_path;
     const char *hand;
+    bool no; /* what is named is answered with no */
     const char *paste;
     const char *by;
     bool once;
@@ -59,8 +61,10 @@ static void add_test(const struct accepting_command *given, struct text_builder 
     text_builder_init(&label, out->arena);
     text_add_format(&label, "%-9s  ", accepting_state(given->accepting, test));
     text_add_format(&words, "%.*s: %.*s", TEXT_ARGS(of->name), TEXT_ARGS(of->says));
+    const char *answer = acceptance_answer(of->kind, progress->done);
     if (progress->by.length > 0) {
-        text_add_format(&words, " (by hand: %.*s)", TEXT_ARGS(progress->by));
+        text_add_format(&words, " (%s: %.*s)", answer == NULL ? "by hand" : answer,
+                TEXT_ARGS(progress->by));
     } else if (acceptance_waits(given->course, test)) {
         text_add_string(&words, " (the alarm came, its end did not yet)");
     } else if (!progress->done && !of->by_hand && of->signal_count > 0) {
@@ -69,6 +73,8 @@ static void add_test(const struct accepting_command *given, struct text_builder 
         text_add_string(&words, ")");
     } else if (!progress->done && of->by_hand && of->kind == ACCEPTANCE_ZONE) {
         text_add_string(&words, " (reports nothing: look at the panel, tick it off by hand)");
+    } else if (answer != NULL) {
+        text_add_string(&words, " (a person says so: ok or no, with a name)");
     }
     add_line(out, text_built(&label).start, text_built(&words), 11);
 }
@@ -173,8 +179,10 @@ static outcome act(struct accepting_command *given, const char *what, struct tex
 
 /* ---- by the person */
 
-static const char usage[] = "Enter: I do it now; ok NAME: ticked off by hand; later: puts it off;\n"
-                            "back TEST: takes a tick by hand back; list; quit\n";
+static const char usage[] =
+        "Enter: I do it now; ok NAME: ticked off by hand, or a question's yes;\n"
+        "no NAME: a question's no; later: puts it off; back TEST: takes either\n"
+        "back; list; quit\n";
 
 /** What begins a line, and what is done then; of_next: to the test that is next; more: something follows, the name of
  *  whoever saw it, or of a test. */
@@ -185,6 +193,7 @@ static const struct {
     bool more;
 } lines[] = {
         {"ok ", ACCEPTING_HAND, true, true},
+        {"no ", ACCEPTING_NO, true, true},
         {"later", ACCEPTING_LATER, true, false},
         {"back ", ACCEPTING_BACK, false, true},
         {"", ACCEPTING_NOW, false, false},
@@ -267,7 +276,8 @@ static outcome tick_by_hand(struct accepting_command *given, const struct cli_co
         *ret_known = false;
         return outcome_good();
     }
-    TRY(act(given, ACCEPTING_HAND, text_of(given->hand), given->by, ret_problem));
+    TRY(act(given, given->no ? ACCEPTING_NO : ACCEPTING_HAND, text_of(given->hand), given->by,
+            ret_problem));
     return feed(given, false, ret_problem);
 }
 
@@ -375,7 +385,9 @@ static bool take_option(struct accepting_command *given, int option) {
         given->any_order = true;
         return true;
     case HAND:
+    case NO:
         given->hand = optarg;
+        given->no = option == NO;
         return true;
     case PASTE:
         given->paste = optarg;
@@ -427,10 +439,16 @@ const struct cli_command cli_accept = {
         .help = "  --archive FILE  where lintel listen stores the panel's signals\n"
                 "  --once          says how far it is, and ends; else it goes on until all is\n"
                 "                  ticked off, and takes lines: Enter (I do it now: from then on\n"
-                "                  late is told), ok NAME (ticked off by hand), later (put off to\n"
-                "                  the end), back TEST (a tick by hand taken back), list, quit\n"
+                "                  late is told), ok NAME (ticked off by hand), no NAME (a "
+                "question's\n"
+                "                  no), later (put off to the end), back TEST (either taken "
+                "back),\n"
+                "                  list, quit\n"
                 "  --hand TEST     ticks a test off by hand, with --by NAME: who saw it, or had\n"
                 "                  the operator read it back\n"
+                "  --no TEST       answers a question with no (the siren is not heard there), "
+                "with\n"
+                "                  --by NAME; it stays open\n"
                 "  --paste FILE    what the station received, its list in a file (- is the\n"
                 "                  standard input): shows what is understood; with --by NAME,\n"
                 "                  who had it from the station, it is stored and counts\n"

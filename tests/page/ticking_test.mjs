@@ -1,5 +1,5 @@
 // The acceptance on the page: what stands in its lines, what is noted without a connection, when it is refused.
-import { counted, expects, heardBetween, instead, noted, standing, tickWords, understoodWords, verdict, withNoted } from "../../page/ticking.js";
+import { caution, counted, expects, heardBetween, instead, noted, standing, tickWords, understoodWords, verdict, withNoted } from "../../page/ticking.js";
 
 let count = 0;
 function test(name, wrong) {
@@ -11,7 +11,7 @@ function test(name, wrong) {
 const same = (got, wanted) => (JSON.stringify(got) === JSON.stringify(wanted) ? [] : [`got    ${JSON.stringify(got)}`, `wanted ${JSON.stringify(wanted)}`]);
 
 const signal = (kind, end = false, to_s = 20, from_s = 0) => ({ kind, end, from_s, to_s, id: 0 });
-const row = (name, state, more = {}) => ({ name, says: `do ${name}`, required: true, by_hand: false, state, by: "", began_ms: 0, done_ms: 0, signals: [signal("intrusion", false, 89, 53), signal("intrusion", true, 29)], ...more });
+const row = (name, state, more = {}) => ({ name, says: `do ${name}`, required: true, by_hand: false, answers: [], state, by: "", began_ms: 0, done_ms: 0, signals: [signal("intrusion", false, 89, 53), signal("intrusion", true, 29)], ...more });
 const hand = { by_hand: true, signals: [] };
 const list = (...states) => ({
   begun: true, account: "4021", accepted: false, explained: [], explained_about: [],
@@ -46,6 +46,14 @@ test("a tick says when and how", same([tickWords(row("zone 1", "done", { zone: 1
 
 const told = { ...onTest("next", "open", "open", "open"), explained: ["wrong zone", "a duress code"], explained_about: [{ test: "zone 2", next: "zone 1", id: 7, received_ms: at }, { test: "zone 1", next: "zone 2", id: 9, received_ms: at }] };
 test("what came instead stands with the test that was next", same(instead(told, told.tests[1]).map((one) => one.says), ["wrong zone"]));
+const asked = (state, more = {}) => row("heard in bedroom", state, { ...hand, answers: ["heard", "not heard"], says: "Is the siren heard in the bedroom?", ...more });
+const withAsked = (state) => { const one = onTest("done", "done", "next", "open"); one.tests.splice(3, 0, asked(state)); if (state === "next") one.tests[4].state = "open"; return one; };
+const answered = (...queue) => withNoted(withAsked("next"), queue).tests.slice(3).map((one) => `${one.name} ${one.state}`);
+test("a question noted: yes is a tick by hand, no stays open and the next one comes, either is taken back", same([answered(act("hand", "heard in bedroom", "N.")), answered(act("no", "heard in bedroom", "N.")), answered(act("no", "heard in bedroom", "N."), act("back", "heard in bedroom")), answered(act("no", "heard in bedroom", "N."), act("hand", "heard in bedroom", "N."))], [
+  ["heard in bedroom by hand", "station next", "off test open"], ["heard in bedroom said no", "station next", "off test open"], ["heard in bedroom next", "station open", "off test open"], ["heard in bedroom by hand", "station next", "off test open"]]));
+test("what was answered, in words; refused while it is not heard", same([tickWords(asked("by hand", { by: "N. Tester", done_ms: at })), tickWords(asked("said no", { by: "N. Tester", done_ms: at })), verdict({ ...withAsked("said no"), tests: withAsked("said no").tests.map((one) => (one.state === "said no" ? one : { ...one, state: "by hand" })) }, []).says],
+  ["heard 14:32:07, N. Tester", "not heard 14:32:07, N. Tester", "Not accepted: one required test is open (heard in bedroom)."]));
+test("the caution stands with the question", same(/can hurt/.test(caution(asked("next"))), true));
 test("a sound for a tick by a signal, another for what came instead, none for a tick by hand or what was there", same([
   heardBetween(onTest("next", "open", "open", "open"), onTest("done", "next", "open", "open")), heardBetween(onTest("next", "open", "open", "open"), told), heardBetween(onTest("next", "open", "open", "open"), onTest("by hand", "next", "open", "open")), heardBetween(null, told)],
   ["right", "wrong", "", ""]));

@@ -17,6 +17,8 @@ from program import LINTEL, run, tap
 from served import Bench
 
 HAND = ("on test", "station", "off test")
+HEARD = {"quayside": ["heard in bedroom"], "ropewalk": ["heard in bedroom", "heard in daughter's room", "heard in lodger's room"],
+         "surgery": ["heard gable siren in yard"]}  # what only a person can say; the order of the file
 
 
 def listed(site, archive, *more):
@@ -75,6 +77,10 @@ for demo, options, keys in [("quayside", (), None), ("ropewalk", ("--udp",), "ke
         keys = keys and f"account {account_of(site)} key {KEY}\n"
         status, answer, ran, archive = rehearsed(folder, site, options=options, keys=keys)
         wrong = [] if ran.returncode == 0 else [ran.stdout[-500:] + ran.stderr]
+        left = [name for name, state in states(answer).items() if state not in ("done", "by hand") and name not in HAND]
+        wrong += [] if left == HEARD[demo] else [f"left to a person: {left}"]
+        by_hand(site, archive, *HEARD[demo])
+        status, answer = listed(site, archive)
         left = [name for name, state in states(answer).items() if state not in ("done", "by hand") and name not in HAND]
         wrong += [f"left open: {left}", *answer["explained"]] if left or answer["explained"] else []
         wrong += [] if status == 1 and answer["open"] == 2 else [f"exit {status}, {answer['open']} open"]
@@ -252,12 +258,36 @@ with tempfile.TemporaryDirectory() as folder:
     cases.case("a hundred thousand signals take no more memory than two thousand; the last and what ticked are shown", wrong)
 
 with tempfile.TemporaryDirectory() as folder:
+    site, asked, archive = "demo/quayside.yaml", "heard in bedroom", os.path.join(folder, "a.db")
+    who = ("--by", "N. Tester (invented)")
+    first = listed(site, archive)[1]
+    question = next(test for test in first["tests"] if test["name"] == asked)
+    by_hand(site, archive, *(test["name"] for test in first["tests"] if test["required"] and test["name"] != asked))
+    turns = [listed(site, archive)]
+    shown = []
+    for words in ("--no", "--no", "--hand"):
+        listed(site, archive, words, asked, *who)
+        turns.append(listed(site, archive))
+        shown.append(" ".join(run("accept", site, "--archive", archive, "--once").stdout.split()))
+    told = subprocess.run([LINTEL, "accept", site, "--archive", archive, "--begin"], input="ok N.\nno N.\nquit\n", capture_output=True, cwd=tap.SOURCE, text=True)
+    refused = [run("accept", site, "--archive", archive, "--no", test, *by) for test, by in [("mains", who), (asked, ())]]
+    cases.case("whether the siren is heard is asked of a person: not accepted while that is open or answered with no",
+               [] if question["says"] == "Is the siren heard in the bedroom?" and question["answers"] == ["heard", "not heard"] and question["required"] and
+               [(status, states(answer)[asked], answer["accepted"]) for status, answer in turns] ==
+               [(1, "next", False), (1, "said no", False), (1, "said no", False), (0, "by hand", True)] and
+               "(not heard: N. Tester (invented))" in shown[0] and "not accepted: 1 required test is open" in shown[0] and
+               "(heard: N. Tester (invented))" in shown[2] else [str(question), str([(status, states(answer)[asked]) for status, answer in turns]), *shown])
+    cases.case("only a question is answered with no, and with a name",
+               [] if [ran.returncode for ran in refused] == [2, 2] and "only a question" in refused[0].stderr and "--by" in refused[1].stderr and
+               "only a question" in told.stderr else [ran.stderr for ran in refused] + [told.stdout[-300:] + told.stderr])
+
+with tempfile.TemporaryDirectory() as folder:
     archive = os.path.join(folder, "a.db")
     site = "demo/quayside.yaml"
     ran = run("accept", site, "--archive", archive, "--once")
     wide = [line for line in ran.stdout.splitlines() if len(line) > 80]
     cases.case("the list fits 80 columns, the order ends where the next begins", wide + ([] if ran.returncode == 1 and
-               "not accepted: 36 required" in ran.stdout else [ran.stdout[-300:] + ran.stderr]))
+               "not accepted: 37 required" in ran.stdout else [ran.stdout[-300:] + ran.stderr]))
     wrong = []
     for words, said in [(["accept", site], "--archive"), (["accept", "--archive", archive], "which site"),
                         (["accept", site, "--archive", archive, "--hand", "zone 99", "--by", "x"], "no test"),

@@ -59,6 +59,16 @@ async function tickShown(page, name) {
   await becomes(page, name, "by hand");
 }
 
+// A question by its answer, once it stands there.
+async function answer(page, name, words, states) {
+  await page.locator(".walk > .test", { hasText: name }).waitFor({ timeout: 20000 });
+  for (let i = 0; i < 20 && await state(page, name) !== states; i += 1) {
+    await page.getByRole("button", { name: words, exact: true }).click({ timeout: 2000 }).catch(() => {});
+    await page.waitForTimeout(300);
+  }
+  await becomes(page, name, states);
+}
+
 const small = (page) => page.evaluate(() => [...document.querySelectorAll("#acceptance button.big, #acceptance input")].flatMap((one) => {
   const { width, height } = one.getBoundingClientRect();
   return width < 72 || height < 72 ? [`${one.textContent || one.type}: ${Math.round(width)} x ${Math.round(height)} px`] : [];
@@ -75,11 +85,12 @@ async function walked(chromium, demo) {
   await test.case(`${demo}: a rehearsal ticks off every row that a signal can prove, with the screen untouched`, async () => {
     const ran = lintel("rehearse", bench.file, "--to", heard.to, "--speed", "0");
     if (ran.status !== 0) return [ran.stdout.slice(-300), ran.stderr];
-    await page.locator(".walk > .test", { hasText: "read back one signal" }).waitFor({ timeout: 30000 });
+    await page.locator(".walk > .test", { hasText: "heard" }).waitFor({ timeout: 30000 });
     const left = await page.locator(".tests > li").evaluateAll((rows) => rows.filter((row) => !["done", "by hand"].includes(row.dataset.state)).map((row) => `${row.dataset.test}: ${row.dataset.state}`));
     const told = await page.locator("#acceptance .wrong").allInnerTexts();
-    return [...left.filter((one) => !/^(station|off test): /.test(one)), ...told];
+    return [...left.filter((one) => !/^(station|off test|heard .*): /.test(one)), ...told];
   });
+  await heardOrNot(page, demo === "quayside" ? "heard in bedroom" : "heard gable siren in yard", demo);
   await test.case(`${demo}: it is not accepted while the account is on test, and is when it is off`, async () => {
     await tickShown(page, "station");
     await shows(page, "Not accepted: the account is still on test.");
@@ -91,6 +102,45 @@ async function walked(chromium, demo) {
   });
   await test.case(`${demo}: no complaint and nothing asked of elsewhere`, async () => wrong);
   await end();
+}
+
+// What only a person can say: two answers, wide and apart; a double press takes nothing back; not heard stays open.
+async function heardOrNot(page, name, demo) {
+  const box = (words) => page.getByRole("button", { name: words, exact: true }).boundingBox();
+  await test.case(`${demo}: the siren is asked for, in two answers of 72 px, full width, 16 px apart, the caution above`, async () => {
+    await shows(page, demo === "quayside" ? "Is the siren heard in the bedroom?" : "Is the gable siren heard in the yard?");
+    const wide = (await page.locator(".walk").boundingBox()).width;
+    const [yes, no] = [await box("Heard"), await box("Not heard")];
+    const care = await page.locator(".walk > .test .caution").boundingBox();
+    return [...[yes, no].filter((one) => one.height < 72 || one.width < wide - 1).map((one) => `${one.width} x ${one.height} of ${wide} px`), ...(no.y - yes.y - yes.height === 16 ? [] : [`${no.y - yes.y - yes.height} px apart`]),
+      ...(care && care.y + care.height <= yes.y ? [] : ["the caution is not above"]), ...await small(page), ...await violations(page)];
+  });
+  await test.case(`${demo}: pressed twice it is answered once, and Take back stands elsewhere for 8 s`, async () => {
+    await page.waitForTimeout(500);
+    const at = await box("Heard");
+    await page.mouse.dblclick(at.x + at.width / 2, at.y + at.height / 2);
+    await becomes(page, name, "by hand");
+    const back = await page.locator(".before .big").boundingBox();
+    const each = [...(back.height >= 72 && back.y + back.height <= at.y ? [] : [`Take back at ${JSON.stringify(back)}, Heard was at ${JSON.stringify(at)}`]), ...await small(page)];
+    await page.waitForTimeout(600);
+    if (await state(page, name) !== "by hand") each.push("the second press took it back");
+    await page.locator(".before .big").click();
+    await becomes(page, name, "next");
+    return each;
+  });
+  await test.case(`${demo}: not heard stays open, and the walk goes on; heard later, it is ticked off`, async () => {
+    await page.waitForTimeout(2500);
+    await answer(page, name, "Not heard", "said no");
+    await page.locator(".walk > .test", { hasText: "read back one signal" }).waitFor({ timeout: 20000 });
+    const row = page.locator(`[data-test="${name}"]`);
+    const words = await row.innerText();
+    await page.waitForTimeout(8500);
+    const gone = await page.locator(".before .big").count();
+    await row.locator("button").first().click();
+    await answer(page, name, "Heard", "by hand");
+    await page.locator(".walk > .test", { hasText: "read back one signal" }).waitFor({ timeout: 20000 });
+    return [...(/not heard \d\d:\d\d:\d\d, N\. Tester/.test(words) ? [] : [words]), ...(gone === 0 ? [] : ["Take back still stands there"])];
+  });
 }
 
 // A panel in which two numbers are exchanged; and the face as it is read, seen and pressed.

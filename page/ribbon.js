@@ -10,6 +10,8 @@ const HEAD = 26;
 const QUIET = 32; // more, for the words of what is left out between two stretches
 const LETTER = 6.6; // width of one at 13 px, about
 const GAP = 72;
+const PAPER = 690; // as wide as a sheet of A4 less its margins
+const EDGE = 16; // right of the last second
 
 // A step of the axis that gives at most nine marks.
 export function axisStep(seconds) {
@@ -19,7 +21,8 @@ export function axisStep(seconds) {
 export function span(seconds) {
   if (seconds < 120) return `${seconds} s`;
   const minutes = Math.floor(seconds / 60);
-  return minutes < 120 ? `${minutes} min ${seconds % 60} s` : `${Math.floor(minutes / 60)} h ${minutes % 60} min`;
+  const two = (large, of, small, rest) => `${large} ${of}${rest > 0 ? ` ${rest} ${small}` : ""}`;
+  return minutes < 120 ? two(minutes, "min", "s", Math.round(seconds) % 60) : two(Math.floor(minutes / 60), "h", "min", minutes % 60);
 }
 
 function headOf(line) {
@@ -29,13 +32,14 @@ function headOf(line) {
 function axis(line, clock, left, height) {
   const head = headOf(line);
   const seconds = line.placed.reduce((sum, one) => sum + one.to - one.from + 1, 0);
+  const right = left + line.placed.at(-1).stop + EDGE;
   const step = axisStep(seconds * 70 / Math.max(1, seconds * line.scale) * 8); // a clock is some 60 px wide
   const marks = line.placed.flatMap((one, i) => {
     const list = [];
     for (let at = one.from; at <= one.to; at += 1) {
       const x = left + line.at(at);
       if (at !== one.from && (at % step !== 0 || x < left + one.start + (i === 0 ? 104 : 70))) continue;
-      list.push(s("line", { x1: x, y1: head - 6, x2: x, y2: height, class: "hair" }), s("text", { x, y: 13, class: "label", "text-anchor": at === one.from && i === 0 ? "start" : "middle" }, clock(at)));
+      list.push(s("line", { x1: x, y1: head - 6, x2: x, y2: height, class: "hair" }), s("text", { x, y: 13, class: "label", "text-anchor": at === one.from && i === 0 ? "start" : x + 30 > right ? "end" : "middle" }, clock(at)));
     }
     const before = line.placed[i - 1];
     if (before) {
@@ -58,24 +62,29 @@ function words(bar, x, wide, room, y) {
   return s("text", { x: room - wide > wide ? x + wide + 6 : x + 6, y: y + 14, class: room - wide > wide ? "out" : "in" }, `${bar.says.slice(0, fits - 1)}…`);
 }
 
-// Beside a flag, up to the next one.
-function flagWords(bar, x, room, y) {
+// Beside a flag, up to the next one; before it where it stands too near to the end, and nothing else is before it.
+function flagWords(bar, x, room, before, y) {
   const fits = Math.floor((room - 18) / LETTER);
+  if (bar.says.length > fits && bar.says.length * LETTER + 12 <= before) return s("text", { x: x - 6, y: y + 14, "text-anchor": "end", class: "out" }, bar.says);
   if (fits < 5 && bar.says.length > fits) return null;
   return s("text", { x: x + 16, y: y + 14, class: "out" }, bar.says.length <= fits ? bar.says : `${bar.says.slice(0, fits - 1)}…`);
 }
 
-function drawn(lane, bar, line, left, y, end, next) {
+// j: which of the lane's bars. Of two that begin together the second has the words: there is one place for them.
+function drawn(lane, j, line, left, y, end) {
+  const bar = lane.bars[j];
+  const after = lane.bars[j + 1];
+  const next = after?.from_s > bar.from_s ? after.from_s : null;
   const x = left + line.at(bar.from_s);
   const stop = left + line.at(bar.to_s ?? end);
   const wide = Math.max(lane.lane === "person" ? 5 : 3, stop - x);
   const room = (next === null ? left + line.at(end) : left + line.at(next)) - x;
   const title = s("title", {}, bar.says);
-  if (lane.lane === "station") return s("g", { class: `bar station ${bar.bad ? "bad" : ""}` }, title, s("path", { d: `M${x} ${y + BAR} V${y} L${x + 12} ${y + 5} L${x} ${y + 10}` }), flagWords(bar, x, next === null ? Infinity : room, y));
+  if (lane.lane === "station") return s("g", { class: `bar station ${bar.bad ? "bad" : ""}` }, title, s("path", { d: `M${x} ${y + BAR} V${y} L${x + 12} ${y + 5} L${x} ${y + 10}` }), flagWords(bar, x, next === null ? left + line.at(end) + EDGE - x : room, j === 0 ? x - left : 0, y));
   /* Upright strokes, clear of its word: no print and no eye takes it for somebody's. */
   const from = bar.says.length * LETTER + 12 <= wide ? bar.says.length * LETTER + 14 : 4;
   const strokes = bar.state === "siren" ? Array.from({ length: Math.max(0, Math.floor((wide - from) / 5)) }, (_, i) => s("line", { x1: x + from + i * 5, x2: x + from + i * 5, y1: y + 4, y2: y + BAR - 4, class: "stroke" })) : [];
-  return s("g", { class: `bar ${lane.lane} ${bar.state} ${bar.bad ? "bad" : ""}` }, title, s("rect", { x, y, width: wide, height: BAR, rx: lane.lane === "person" ? 4 : 0 }), strokes, words(bar, x, wide, room, y));
+  return s("g", { class: `bar ${lane.lane} ${bar.state} ${bar.bad ? "bad" : ""}` }, title, s("rect", { x, y, width: wide, height: BAR, rx: lane.lane === "person" ? 4 : 0 }), strokes, after?.from_s === bar.from_s ? null : words(bar, x, wide, room, y));
 }
 
 // Tones and the siren of one area may sound at once: the siren over the tone.
@@ -102,7 +111,7 @@ function lanesPicture(view, width) {
   const list = rows(lanesOf(finding));
   const left = leftOf(list, width);
   const { end } = spanOf(finding);
-  const line = lineOf(stretches(finding), width - left - 16, GAP);
+  const line = lineOf(stretches(finding), width - left - EDGE, GAP);
   const head = headOf(line);
   const height = head + list.length * ROW + 8;
   const breaks = breaksAt(finding);
@@ -111,11 +120,11 @@ function lanesPicture(view, width) {
   const parts = list.map((lane, i) => {
     const y = head + i * ROW + 4;
     return s("g", {}, s("line", { x1: 0, x2: width, y1: y + ROW - 5, y2: y + ROW - 5, class: "hair" }), s("text", { x: left - 10, y: y + 14, "text-anchor": "end", class: "lane" }, s("title", {}, lane.name), shortened(lane.name, left)),
-      lane.bars.map((bar, j) => drawn(lane, bar, line, left, y, end, lane.bars[j + 1]?.from_s > bar.from_s ? lane.bars[j + 1].from_s : lane.bars[j + 1]?.to_s ?? null)));
+      lane.bars.map((_, j) => drawn(lane, j, line, left, y, end)));
   });
   const move = (event) => view.seek(line.back(event.clientX - event.currentTarget.getBoundingClientRect().left - left));
   return s("svg", {
-    class: "lanes", width, height: height + 16, role: "slider", tabindex: 0, "data-key": "time", "aria-label": "second of the story", "aria-valuemin": spanOf(finding).first, "aria-valuemax": end,
+    class: "lanes", width, height: height + 16, viewBox: `0 0 ${width} ${height + 16}`, role: "slider", tabindex: 0, "data-key": "time", "aria-label": "second of the story", "aria-valuemin": spanOf(finding).first, "aria-valuemax": end,
     "aria-valuenow": Math.round(second), "aria-valuetext": `${clock(second)}: ${lineAt(finding, second)?.what ?? ""}`,
     onkeydown: (event) => keys(event, view),
     onpointerdown: (event) => { event.currentTarget.setPointerCapture(event.pointerId); move(event); },
@@ -131,7 +140,7 @@ export function moveTime(body, finding, second) {
   if (!now) return false;
   const width = Number(picture.getAttribute("width"));
   const left = leftOf(rows(lanesOf(finding)), width);
-  now.setAttribute("transform", `translate(${(left + lineOf(stretches(finding), width - left - 16, GAP).at(second)).toFixed(1)} 0)`);
+  now.setAttribute("transform", `translate(${(left + lineOf(stretches(finding), width - left - EDGE, GAP).at(second)).toFixed(1)} 0)`);
   picture.setAttribute("aria-valuenow", String(Math.round(second)));
   picture.setAttribute("aria-valuetext", `${clockOf(finding)(second)}: ${lineAt(finding, second)?.what ?? ""}`);
   const line = lineAt(finding, second);
@@ -180,7 +189,7 @@ export function showRibbon(title, body, view) {
     return put(body, h("p", { class: "soft" }, finding ? (isOpen(finding) ? "Nobody knows yet whether this goes wrong: there is no story to tell." : "This finding has no story: it is about a setting.") : view.nothing ?? "Choose a finding to see how it comes about."));
   }
   const now = lineAt(finding, view.second);
-  const width = Math.max(560, body.clientWidth);
+  const width = document.body.hasAttribute("data-paper") ? PAPER : Math.max(560, body.clientWidth);
   return put(body, h("div", { class: "head" }, h("p", { class: "telling", "aria-live": view.playing ? "polite" : "off" }, telling(finding, view.second, now)), controls(view)),
     (finding.bars ?? []).length > 0 ? h("div", { class: "scroll" }, lanesPicture(view, width)) : null,
     h("ol", { class: "story" }, story.map((line) => h("li", { class: [line.bad ? "bad" : "", line === now ? "current" : ""].join(" ").trim() || null },

@@ -67,7 +67,7 @@ export function lanesOf(finding) {
 export function clockOf(finding) {
   const told = finding.story?.find((line) => /^\d\d:\d\d:\d\d$/.test(line.clock));
   const two = (value) => String(value).padStart(2, "0");
-  if (!told) return (second) => `${Math.floor(second / 60)}:${two(Math.floor(second % 60))}`;
+  if (!told) return (second) => (second < 3600 ? `${Math.floor(second / 60)}` : `${Math.floor(second / 3600)}:${two(Math.floor(second % 3600 / 60))}`) + `:${two(Math.floor(second % 60))}`;
   const [hours, minutes, seconds] = told.clock.split(":").map(Number);
   const base = hours * 3600 + minutes * 60 + seconds - told.at_s;
   return (second) => {

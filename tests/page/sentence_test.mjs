@@ -102,7 +102,7 @@ for (const well of [0, 1, 2, 3, 12, 13]) for (const bad of [0, 1, 2, 3, 12, 13])
 test("no combination reads badly, each routine is in a clause", wrong);
 test("numbers", [...same(number(12), "twelve"), ...same(number(13), "13")]);
 test("an axis has at most ten marks", [1, 9, 10, 59, 100, 3600, 86400, 500000].filter((seconds) => seconds / axisStep(seconds) > 9));
-test("spans are read with units", [...same(span(45), "45 s"), ...same(span(185), "3 min 5 s"), ...same(span(7260), "2 h 1 min")]);
+test("spans are read with units", [...same(span(45), "45 s"), ...same(span(185), "3 min 5 s"), ...same(span(7260), "2 h 1 min"), ...same(span(900), "15 min"), ...same(span(28800), "8 h")]);
 const found = { routines: [], findings: [{ weight: "risk", place: { path: "zones[1].chime" } }, { weight: "fault", place: { path: "zones[11]" } }, { weight: "note", place: null }] };
 test("a zone's ring is the worst about it and about no other", [...same(stateOf(found.findings, "zones[1]"), "risk"), ...same(stateOf(found.findings, "zones[11]"), "fault"),
   ...same(stateOf(found.findings, "zones[0]"), "holds"), ...same(String(concerns(null, 0)), "false")]);

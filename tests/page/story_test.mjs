@@ -20,6 +20,7 @@ test("every instant once, in order", same(instants(finding), [0, 10, 3600, 3602,
 test("a quiet hour is folded, a pause is not", same(stretches(finding), [{ from: 0, to: 10 }, { from: 3600, to: spanOf(finding).end }]));
 test("lanes: people in the order of what they do first, then doors, then sound", same(lanesOf(finding).map((lane) => lane.of), ["a", "b", "door", "shop"]));
 test("the clock goes on past midnight", same([0, 10, 3604].map(clockOf(finding)), ["23:59:50", "00:00:00", "00:59:54"]));
+test("without a time of day, hours where there are any", same([59, 3599, 28845].map(clockOf({ story: [{ at_s: 0, clock: "0:00" }] })), ["0:59", "59:59", "8:00:45"]));
 test("without a time of day: minutes and seconds", same(clockOf({ story: [{ at_s: 0, clock: "0:00" }] })(75), "1:15"));
 test("where it breaks, and what was told last", [...same(breaksAt(finding), 3604), ...same(breaksAt({ story: [], bars: [] }), null), ...same(lineAt(finding, 3603).what, "the door opens")]);
 test("from event to event and back", [...same(nextInstant(finding, 10), 3600), ...same(nextInstant(finding, 3600, true), 10), ...same(nextInstant(finding, 9999), 3604)]);

@@ -278,8 +278,18 @@ function onceOn(storey) {
 function letters(view) {
   const rooms = view.file.building?.rooms ?? [];
   const short = view.drawing.storeys[view.storey].things.filter((one) => one.role === "label" && one.text.length === 1)
-    .map((one) => `${one.text}  ${rooms[indexOf(one.about, "building.rooms")]?.name ?? ""}`);
-  return short.length > 0 ? h("p", { class: "soft letters" }, short.join(" · ")) : null;
+    .map((one) => [one.text, rooms[indexOf(one.about, "building.rooms")]?.name ?? ""]);
+  return [listed(short, "soft letters"), listed(fixed(view), "soft letters on-paper")];
+}
+
+function listed(pairs, name) {
+  return pairs.length > 0 ? h("p", { class: name }, pairs.map(([mark, words], i) => [i > 0 ? " · " : "", h("b", {}, mark), ` ${words}`])) : null;
+}
+
+// On paper nothing can be pointed at: what the letters of keypads, panel and sirens stand for.
+function fixed({ drawing, storey, file }) {
+  return thingsOf(drawing.storeys[storey]).filter((group) => indexOf(group.about, "building.places") >= 0)
+    .map((group) => [group.shapes.find((one) => one.role.startsWith("mark"))?.text, nameOf(file, group.about)]).filter(([mark]) => mark);
 }
 
 // What the broken rings on the drawing say, each with the way to its finding.

@@ -713,7 +713,12 @@ attachGestures(at("drawing").querySelector(".body"), lens, editor);
 editor.underlay = makeUnderlay({ site: plotted, storey: () => state.storey, draw: () => editor.redraw() }, () => `${location.pathname} ${state.news.file}`);
 editor.underlay.attach(editor);
 
-printAll(at("drawing"), papers, (paper) => { lens.paper = paper; if (state.news) drawPlan(); });
+printAll(at("drawing"), papers, (paper) => {
+  lens.paper = paper;
+  document.body.toggleAttribute("data-paper", paper);
+  put(at("printed"), `${at("state").textContent} · printed ${new Date().toLocaleString("sv").slice(0, 16)}`);
+  if (state.news) show();
+});
 
 const sound = makeSound();
 const acceptance = makeAcceptance({ place: () => `${location.pathname} ${state.news?.file}`, again: () => { if (state.news) show(); } });

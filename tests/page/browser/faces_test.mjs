@@ -18,7 +18,42 @@ await inBrowser(test, async (chromium) => {
   } finally {
     await bench.end();
   }
+  await papers(chromium);
 });
+
+// As it leaves a printer, on A4 with margins of 12 mm: no sheet is left empty, every storey is there with what its letters mean, and
+// the lanes of a story end before the edge. Source of the sizes: ISO 216 (A4), 96 px an inch (CSS).
+async function papers(chromium) {
+  const MARGIN = { top: "12mm", bottom: "12mm", left: "12mm", right: "12mm" };
+  const WIDE_PX = Math.floor((210 - 24) / 25.4 * 96);
+  for (const [demo, face, most] of [["ropewalk", "Bench", 3], ["ropewalk", "Keying in", 2], ["surgery-as-found", "Bench", 3]]) {
+    const bench = await serve(demo);
+    const context = await chromium.newContext({ viewport: { width: 1280, height: 900 } });
+    const { page } = await open(context, bench);
+    if (await page.locator(".clause.wrong").count() > 0) await page.locator(".clause.wrong").first().click();
+    await page.locator(".faces button", { hasText: face }).click();
+    await rested(page);
+    await test.case(`${demo}, ${face}, printed: at most ${most} sheets, nothing past their edge`, async () => {
+      const sheets = (await page.pdf({ format: "A4", margin: MARGIN })).toString("latin1").match(/\/Type\s*\/Page\b/g).length;
+      await page.emulateMedia({ media: "print" });
+      await page.setViewportSize({ width: WIDE_PX, height: 1000 });
+      await rested(page);
+      const found = await page.evaluate(([wide, name]) => {
+        const far = [...document.querySelectorAll("body *")].filter((one) => one.checkVisibility() && !one.closest(".read, .skip") && one.getBoundingClientRect().right > wide + 1);
+        const marks = name === "Bench" ? [...document.querySelectorAll(".plan .d-sign ~ .d-mark, .plan .d-sign-dark ~ .d-mark-light")].map((one) => one.textContent).filter((mark) => !/^\d/.test(mark)) : [];
+        const told = [...document.querySelectorAll(".letters.on-paper b")].map((one) => one.textContent);
+        const printed = document.getElementById("printed");
+        return [...far.slice(0, 3).map((one) => `past the edge: ${one.outerHTML.slice(0, 60)}`), ...marks.filter((mark) => !told.includes(mark)).map((mark) => `no words for ${mark}`), ...(name === "Bench" && marks.length === 0 ? ["no sign is drawn"] : []),
+          ...(printed.checkVisibility() && /printed \d{4}-\d\d-\d\d/.test(printed.textContent) ? [] : ["nothing says when it was printed"])];
+      }, [WIDE_PX, face]);
+      await page.emulateMedia({ media: "screen" });
+      await page.waitForFunction(() => document.querySelectorAll(".paper").length === 0 && !document.body.hasAttribute("data-paper"), undefined, { timeout: 20000 });
+      return [...(sheets <= most ? [] : [`${sheets} sheets`]), ...found];
+    });
+    await context.close();
+    await bench.end();
+  }
+}
 
 // Every face of a bench in one look; more(page, face): what else is to hold.
 async function looks(chromium, bench, name, options, widths, more = () => []) {

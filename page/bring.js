@@ -14,7 +14,7 @@ export async function textOf(file) {
 
 export function problemList(problems) {
   return h("ul", {}, problems.map((problem) => h("li", {},
-    problem.line ? h("b", {}, `line ${problem.line}, column ${problem.column}: `) : null, problem.path ? `${problem.path}: ` : "", problem.what)));
+    problem.line ? h("b", {}, `line ${problem.line}, column ${problem.column}: `) : problem.path ? `${problem.path}: ` : null, problem.what)));
 }
 
 // button: opens the choice of a file. place: where its problems stand. send(name, text, keep) gives the bench's answer;

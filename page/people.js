@@ -1,6 +1,6 @@
 // Who comes and goes, what is worth protecting and what a break-in has to beat, edited in place below the routines.
 import { h } from "./dom.js";
-import { fromTo } from "./routines.js";
+import { fromTo, shownTime } from "./routines.js";
 import { yaml } from "./yaml.js";
 
 const WALKS = ["adult", "with a stick", "with shopping", "child"];
@@ -10,7 +10,7 @@ const is = (value) => value === true || value === "yes";
 
 // What is sent for what was typed: a time as people write it, else the text as it is; nothing takes the key out.
 export function timeOf(typed) {
-  return typed.trim() === "" ? null : fromTo(typed) ?? yaml(typed);
+  return typed.trim() === "" ? null : fromTo(typed) ?? yaml(typed.replace("–", ".."));
 }
 
 function wrongAt(view, path) {
@@ -20,7 +20,7 @@ function wrongAt(view, path) {
 function field(view, path, value, usual, label) {
   const wrong = wrongAt(view, path);
   return [h("input", {
-    type: "text", class: "from-to", value: value ?? "", size: 9, placeholder: usual, "aria-label": label, "data-key": path, "aria-invalid": wrong ? "true" : null,
+    type: "text", class: "from-to", value: shownTime(value), size: 9, placeholder: shownTime(usual), "aria-label": label, "data-key": path, "aria-invalid": wrong ? "true" : null,
     onchange: (event) => view.edit(path, timeOf(event.target.value)),
   }), wrong ? h("span", { class: "refusal", role: "alert" }, `stays as it was: ${wrong}`) : null];
 }

@@ -102,7 +102,7 @@ export function showRehearsal(body, view) {
   const modes = modesOf(file);
   const stage = stageOf(site, view.subject);
   const fresh = rehearsal.acts.length === 0;
-  return put(body,
+  put(body,
     h("p", { class: "soft" }, "Choose somebody, press a door, a keypad or a detector on the drawing, and say what is done. Nothing is sent to anybody."),
     group("begins", (file.areas ?? []).map((area) => h("label", {}, `${area.name} `, h("select", {
       "aria-label": `how ${area.name} begins`, "data-key": `begin-${area.name}`, disabled: !fresh, onchange: (event) => view.begin(area.name, event.target.value),
@@ -119,5 +119,7 @@ export function showRehearsal(body, view) {
     group("rehearsal", press("back", "Take back", null, view.back, { disabled: fresh }), press("anew", "Begin anew", null, view.anew, { disabled: fresh })),
     h("form", { class: "row", onsubmit: (event) => { event.preventDefault(); view.keep(); } },
       h("label", {}, "Keep as routine, called ", h("input", { type: "text", "data-key": "keep-name", maxlength: 60, value: view.name, oninput: (event) => view.setName(event.target.value) })),
-      h("button", { type: "submit", class: "act", "data-key": "keep", disabled: fresh }, "Keep"), h("span", { class: "soft" }, "each measured time becomes a from-to: 7 s is kept as 4..10 s")));
+      h("button", { type: "submit", class: "act", "data-key": "keep", disabled: fresh }, "Keep"), h("span", { class: "soft" }, "each measured time becomes a from-to: 7 s is kept as 4–10 s")));
+  const log = body.querySelector(".log");
+  log.scrollTop = log.scrollHeight; // what came last
 }

@@ -10,6 +10,8 @@ function count(list, one, several) {
   return list.length === 0 ? `no ${several}` : list.length === 1 ? `one ${one}` : `${number(list.length)} ${several}`;
 }
 
+const some = (list) => (list.length === 0 ? "nothing" : number(list.length));
+
 // What a routine was and is, where that differs: better, worse, or only otherwise.
 const RANK = { "goes well": 0, "not settled": 1, "goes wrong": 2 };
 export function turned(routine) {
@@ -38,8 +40,8 @@ function line(entry) {
   const { finding, routine, before, gone } = entry;
   if (routine) return h("li", {}, h("span", {}, h("b", {}, `“${routine.name}”`), ` ${stateWords(routine.now)}`, h("span", { class: "soft" }, `, was: ${stateWords(routine.before)}`)));
   if (gone) return h("li", {}, h("span", {}, h("span", { class: "soft" }, "no longer: "), finding.headline));
-  const mark = STATE[finding.weight] ? ring(STATE[finding.weight]) : h("span", { class: "soft" }, "note");
-  return h("li", {}, mark, h("span", {}, finding.headline, before && before.headline !== finding.headline ? h("span", { class: "soft" }, `, was: ${before.headline}`) : null));
+  const mark = STATE[finding.weight] ? ring(STATE[finding.weight]) : h("span", { class: "ring note" }, h("span", { class: "word" }, "note"));
+  return h("li", { class: "weighed" }, mark, h("span", {}, finding.headline, before && before.headline !== finding.headline ? h("span", { class: "soft" }, `, was: ${before.headline}`) : null));
 }
 
 function part(title, entries) {
@@ -50,7 +52,7 @@ function difference(against, name) {
   const lists = sorted(against);
   const none = lists.better.length + lists.worse.length + lists.other.length === 0;
   return h("div", { class: "compared", role: "region", "aria-label": `since ${name}`, tabindex: "-1", "data-key": "compared" },
-    h("p", { role: "status" }, none ? `Since “${name}” nothing that is checked has changed.` : `Since “${name}”: ${count(lists.better, "thing", "things")} better, ${count(lists.worse, "thing", "things")} worse.`),
+    h("p", { role: "status" }, none ? `Since “${name}” nothing that is checked has changed.` : `Since “${name}”: ${some(lists.better)} better, ${some(lists.worse)} worse.`),
     part("Better", lists.better), part("Worse", lists.worse), part("Otherwise", lists.other),
     h("p", { class: "soft" }, `${count({ length: against.as_before }, "finding", "findings")} as before; both are checked as of today.`));
 }

@@ -18,6 +18,9 @@ export function fromTo(typed) {
   return one ? `${one[1]} ${one[2] ?? "s"}` : null;
 }
 
+// A from-to of the file as people read it: "4–9 s".
+export const shownTime = (written) => String(written ?? "").replace("..", "–");
+
 // The same for times of day: "7:15-7:30" is 07:15..07:30.
 export function clockSpan(typed) {
   const match = /^(\d{1,2}):(\d\d)\s*(?:-|–|\.\.|to)\s*(\d{1,2}):(\d\d)$/.exec(typed.trim());
@@ -52,8 +55,8 @@ function timeField(view, path, step) {
   if (step[key] === undefined) return null;
   const wrong = view.refused?.path === `${path}.${key}` ? view.refused.what : null;
   return [h("input", {
-    type: "text", class: "from-to", value: step[key], size: 12, "aria-label": `${key === "at" ? "time of day" : "seconds from-to"} of: ${doneIn(step)}`, "data-key": `${path}.${key}`, "aria-invalid": wrong ? "true" : null,
-    onchange: (event) => view.edit(`${path}.${key}`, (key === "at" ? clockSpan : fromTo)(event.target.value) ?? JSON.stringify(event.target.value)),
+    type: "text", class: "from-to", value: shownTime(step[key]), size: 12, "aria-label": `${key === "at" ? "time of day" : "seconds from-to"} of: ${doneIn(step)}`, "data-key": `${path}.${key}`, "aria-invalid": wrong ? "true" : null,
+    onchange: (event) => view.edit(`${path}.${key}`, (key === "at" ? clockSpan : fromTo)(event.target.value) ?? JSON.stringify(event.target.value.replace("–", ".."))),
   }), wrong ? h("span", { class: "refusal", role: "alert" }, `stays as it was: ${wrong}`) : null];
 }
 

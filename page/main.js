@@ -12,7 +12,7 @@ import { setStep, showGuide, standing, stepOf } from "./guide.js";
 import { showKeying } from "./keying.js";
 import { after, attachKeys } from "./keys.js";
 import { makePlayer } from "./player.js";
-import { narrow, partOf, partWith, showParts, shownOf } from "./parts.js";
+import { isNarrow, narrow, partOf, partWith, showParts, shownOf } from "./parts.js";
 import { act as actOn, roughly, routineOf, showRehearsal, toldAs } from "./rehearse.js";
 import { moveTime, showRibbon } from "./ribbon.js";
 import { makeRevisions } from "./revisions.js";
@@ -130,7 +130,7 @@ function showSentence() {
   if (!checked) return put(at("sentence"), state.news?.problems.length ? "The site file cannot be read." : "Checking for the first time.");
   const list = clauses(checked, past(), Boolean(state.news.site?.file.building ?? state.news.site?.file["break-ins"]));
   document.title = `${text(list)} ${state.news.site?.file.site?.name ?? ""}`.trim();
-  if (!narrow.matches || state.unfolded) return putClauses(checked, list, narrow.matches && brief(list) !== list);
+  if (!isNarrow() || state.unfolded) return putClauses(checked, list, narrow.matches && brief(list) !== list);
   putClauses(checked, brief(list, past()));
   if (at("sentence").offsetHeight > LINES * parseFloat(getComputedStyle(at("sentence")).lineHeight) + 4) putClauses(checked, brief(list, past(), true));
 }

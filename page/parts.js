@@ -3,12 +3,15 @@ import { h, put } from "./dom.js";
 
 export const narrow = matchMedia("(max-width: 47.99em)");
 
+// Paper is no phone, however narrow it is.
+export const isNarrow = () => narrow.matches && !document.body.hasAttribute("data-paper");
+
 // The section of each.
 const PARTS = { verdict: "findings", drawing: "drawing", zones: "schedule", story: "ribbon" };
 
-// Which sections are shown of those that a face has.
+// Which sections are shown of those that a face has: on paper all of them.
 export function shownOf(sections, face, part) {
-  return narrow.matches && face === "bench" ? [PARTS[part]] : sections;
+  return isNarrow() && face === "bench" ? [PARTS[part]] : sections;
 }
 
 // In which part a path of the site file is edited; null: in none of its own.

@@ -43,7 +43,9 @@ async function papers(chromium) {
         const marks = name === "Bench" ? [...document.querySelectorAll(".plan .d-sign ~ .d-mark, .plan .d-sign-dark ~ .d-mark-light")].map((one) => one.textContent).filter((mark) => !/^\d/.test(mark)) : [];
         const told = [...document.querySelectorAll(".letters.on-paper b")].map((one) => one.textContent);
         const printed = document.getElementById("printed");
-        return [...far.slice(0, 3).map((one) => `past the edge: ${one.outerHTML.slice(0, 60)}`), ...marks.filter((mark) => !told.includes(mark)).map((mark) => `no words for ${mark}`), ...(name === "Bench" && marks.length === 0 ? ["no sign is drawn"] : []),
+        const absent = (name === "Bench" ? ["#drawing .plan", "#schedule table"] : ["#keying .line"]).filter((one) => !document.querySelector(one)?.checkVisibility());
+        if (/the rest holds/.test(document.getElementById("sentence").textContent)) absent.push("all of the sentence");
+        return [...absent.map((one) => `not on paper: ${one}`), ...far.slice(0, 3).map((one) => `past the edge: ${one.outerHTML.slice(0, 60)}`), ...marks.filter((mark) => !told.includes(mark)).map((mark) => `no words for ${mark}`), ...(name === "Bench" && marks.length === 0 ? ["no sign is drawn"] : []),
           ...(printed.checkVisibility() && /printed \d{4}-\d\d-\d\d/.test(printed.textContent) ? [] : ["nothing says when it was printed"])];
       }, [WIDE_PX, face]);
       await page.emulateMedia({ media: "screen" });

@@ -172,14 +172,26 @@ outcome archive_append(struct archive *archive, struct archive_signal *signals, 
     return result;
 }
 
+/* Signals are looked for by their time; a file may have ever so many of one instant, and nobody else is stored until
+ * all of it is. So of many they are looked for by what they say, in an index that is gone again when they are stored. A
+ * server keeps another, and has others who look. */
 static outcome import(struct archive *archive, void *context, struct problem *ret_problem) {
+    enum { MANY = 1000 };
     struct group *group = context;
+    const bool many = group->count > MANY && !archive->store->shared;
     group->added = 0;
+    if (many) {
+        TRY(archive->store->run(
+                archive, "CREATE INDEX imported ON signals (digest, received_ms)", ret_problem));
+    }
     for (size_t i = 0; i < group->count; i++) {
         struct archive_signal *signal = &group->signals[i];
         TRY(add_new(archive, signal, signal->received_ms, signal->received_ms, ret_problem));
     }
     TRY(archive->store->wait(archive, ret_problem));
+    if (many) {
+        TRY(archive->store->run(archive, "DROP INDEX imported", ret_problem));
+    }
     for (size_t i = 0; i < group->count; i++) {
         group->added += group->signals[i].id != 0;
     }

@@ -17,7 +17,8 @@
 enum {
     IMPORT_LIMIT_BYTES = 1024 * 1024 * 1024,
     RECENT_MOST = 65536,
-    TOLD_MOST = 50, /* lines that were not taken; of more only how many */
+    BUCKETS = 65536, /* of what was read of a log */
+    TOLD_MOST = 50,  /* lines that were not taken; of more only how many */
 };
 
 /** What is read, and from where. line: of the file, or 0; byte: where a capture is no text. */
@@ -27,6 +28,9 @@ struct importing {
     const struct archive_import_how *how;
     struct arena arena;
     struct archive_signal *signals;
+    size_t *before; /* of each signal of a log, the one before it in its bucket; one more than its place, 0: none */
+    size_t *newest;       /* of each bucket, likewise */
+    size_t second_begins; /* the first signal of the second that is read */
     size_t count;
     size_t room;
     size_t line;
@@ -39,8 +43,8 @@ struct importing {
     struct key_file keys;
     struct cipher *cipher;
     struct recent recent;
-    struct siphash_key
-            secret; /* who wrote into the line that was captured must not make an alarm look like a repeat */
+    /* who wrote into the line that was captured, or the log, must not make an alarm look like a repeat */
+    struct siphash_key secret;
     int64_t latest_ms;
 };
 
@@ -68,13 +72,16 @@ static outcome keep(struct importing *importing, const struct archive_signal *si
         const size_t room = importing->room == 0 ? 256 : 2 * importing->room;
         struct archive_signal *signals =
                 ARENA_ARRAY(&importing->arena, struct archive_signal, room);
-        if (signals == NULL) {
+        size_t *before = ARENA_ARRAY(&importing->arena, size_t, room);
+        if (signals == NULL || before == NULL) {
             FAIL(ret_problem, PROBLEM_MEMORY, "", "no memory for what is imported");
         }
         if (importing->count > 0) {
             memcpy(signals, importing->signals, importing->count * sizeof *signals);
+            memcpy(before, importing->before, importing->count * sizeof *before);
         }
         importing->signals = signals;
+        importing->before = before;
         importing->room = room;
     }
     importing->signals[importing->count++] = *signal;
@@ -127,16 +134,37 @@ static int64_t instant_of(int64_t local_s) {
     return (int64_t)mktime(&parts) * 1000;
 }
 
-/** How many of the same second before it say the same; a log has those of a second together. */
+static size_t *bucket_of(const struct importing *importing, struct text data) {
+    return &importing->newest[siphash(importing->secret, data) % BUCKETS];
+}
+
+/** How many of the same second before it say the same; a log has those of a second together. Each has that as its
+ *  number, so the newest one tells. By buckets that nobody can reckon, as a file may have ever so many of one second.
+ */
 static size_t same_before(
-        const struct importing *importing, int64_t at_ms, struct text account, struct text data) {
-    size_t count = 0;
-    for (size_t i = importing->count; i > 0 && importing->signals[i - 1].received_ms == at_ms;
-            i--) {
-        const struct archive_signal *signal = &importing->signals[i - 1];
-        count += text_equal(signal->account, account) && text_equal(signal->data, data);
+        struct importing *importing, int64_t at_ms, struct text account, struct text data) {
+    const size_t count = importing->count;
+    if (count > 0 && importing->signals[count - 1].received_ms != at_ms) {
+        importing->second_begins = count;
     }
-    return count;
+    for (size_t i = *bucket_of(importing, data); i > importing->second_begins;
+            i = importing->before[i - 1]) {
+        const struct archive_signal *signal = &importing->signals[i - 1];
+        if (text_equal(signal->account, account) && text_equal(signal->data, data)) {
+            return signal->sequence;
+        }
+    }
+    return 0;
+}
+
+/** As keep, and known to same_before. */
+static outcome keep_row(struct importing *importing, const struct archive_signal *signal,
+        struct problem *ret_problem) {
+    size_t *newest = bucket_of(importing, signal->data);
+    TRY(keep(importing, signal, ret_problem));
+    importing->before[importing->count - 1] = *newest;
+    *newest = importing->count;
+    return outcome_good();
 }
 
 static outcome take_row(struct importing *importing, struct text line, const struct log_row *row,
@@ -165,7 +193,7 @@ static outcome take_row(struct importing *importing, struct text line, const str
     }
     signal.sequence = (uint16_t)(same + 1);
     signal.digest = signal_line_log_digest(&signal);
-    return keep(importing, &signal, ret_problem);
+    return keep_row(importing, &signal, ret_problem);
 }
 
 static outcome take_log(
@@ -177,7 +205,11 @@ static outcome take_log(
             .separator = log->separator.length > 0 ? log->separator.start[0] : ',',
             .words = log->words,
             .word_count = log->word_count};
+    void *newest = NULL;
     TRY(log_ways_check(&importing->ways, ret_problem));
+    TRY(arena_get(&importing->arena, BUCKETS, sizeof *importing->newest, &newest, ret_problem));
+    importing->newest = newest;
+    TRY(host_random((uint8_t *)&importing->secret, sizeof importing->secret, ret_problem));
     struct text line;
     while (next_line(importing, &content, &line)) {
         struct log_row row;

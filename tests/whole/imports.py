@@ -3,6 +3,7 @@
 cannot be taken is told with its line. Times are worked out by Python's own calendar, frames encrypted by openssl."""
 
 import calendar
+import contextlib
 import json
 import os
 import sqlite3
@@ -65,6 +66,19 @@ with tempfile.TemporaryDirectory() as folder:
     wrong += said(bring_log(more, os.path.join(folder, "later.csv")), 0, "7 signals read, 1 of them new")
     wrong += unlike(len(exported(archive)), 7)
     cases.case("again, and again with more: nothing twice", wrong)
+
+    # a file of somebody else may have ever so many lines of one second; nobody else is stored until all of it is
+    many = [f"{number};24.10.2026;07:59:51;E{100 + number % 600};{number // 600};1" for number in range(40000)]
+    crowded = os.path.join(folder, "crowded.db")
+    began = time.monotonic()
+    wrong = said(bring_log([*many, many[7], many[7]], into=crowded), 0, "40002 signals read, 40002 of them new")
+    wrong += said(bring_log([*many, many[7], many[7]], into=crowded), 0, "40002 signals read, 0 of them new")
+    took = time.monotonic() - began
+    with contextlib.closing(sqlite3.connect(crowded)) as database:
+        twice = database.execute("SELECT sequence FROM signals GROUP BY sequence").fetchall()
+        indexes = database.execute("SELECT name FROM sqlite_schema WHERE type = 'index' AND name = 'imported'").fetchall()
+    cases.case("forty thousand lines of one second do not take forty thousand times as long",
+               wrong + unlike((twice, indexes), ([(1,), (2,), (3,)], [])) + ([] if took < 40 else [f"{took} s"]))
 
     other = os.path.join(folder, "other.db")
     ran = run("archive", "import", other, "-", text=run("archive", "export", archive).stdout)

@@ -155,8 +155,12 @@ function opening(typed, file) {
   const other = place.wall ? null : findRoom([...place.before.split(" "), ...place.after.split(" ")], file);
   if (other && other.room !== place.room) return { edits: [adds("building.openings", file.building.openings, { is: isWindow ? "window" : undefined, room: other.room, to: place.room })] };
   if (!place.wall) return refuse(`say in which wall of the ${place.room}: front, right, back or left; or to which other room it leads`);
-  const name = place.after ? `${place.before ? `${place.before} ` : ""}${place.room} ${place.after}` : place.before || `${place.room} door`;
-  if ((file.doors ?? []).some((door) => door.name === name)) return refuse(`there is a ${name} already`);
+  const bare = place.before.replace(/^(an?|the) /, "");
+  const said = /^(door|window|gate|shutter)?$/.test(bare) ? null : bare; // else it is called by its place
+  const called = place.after ? `${said ? `${said} ` : ""}${place.room} ${place.after}` : said ?? `${place.room} ${bare || "door"}`;
+  const taken = (name) => (file.doors ?? []).some((door) => door.name === name);
+  if (said && taken(called)) return refuse(`there is a ${called} already: call this one otherwise`);
+  const name = [called, ...[2, 3, 4, 5, 6, 7, 8, 9].map((count) => `${called} ${count}`)].find((one) => !taken(one)) ?? called;
   return { edits: [adds("doors", file.doors, { name, outside: true }), adds("building.openings", file.building.openings, { door: name, is: isWindow ? "window" : undefined, room: place.room, wall: place.wall })] };
 }
 

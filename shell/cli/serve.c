@@ -3,6 +3,7 @@
 #include "host/host.h"
 #include "web/server.h"
 
+#include <errno.h>
 #include <pthread.h>
 #include <signal.h>
 #include <stdio.h>
@@ -124,17 +125,29 @@ static int serve_sealed(const char *path, const struct wish *wish) {
     return done;
 }
 
-/** Whether there is such a folder or file; one that cannot be read as a site is shown on the page with its problems. */
-static int check_there(const char *path) {
-    struct arena arena;
+/** A folder, or a file; one that cannot be read as a site is shown on the page with its problems. */
+static outcome find_there(const char *path, struct arena *arena, struct problem *ret_problem) {
     struct stat status;
     struct text content = {0};
-    struct problem problem = {0};
-    if (stat(path, &status) == 0 && S_ISDIR(status.st_mode)) {
-        return CLI_GOOD;
+    const bool there = stat(path, &status) == 0;
+    if (there && S_ISDIR(status.st_mode)) {
+        return outcome_good();
     }
+    if (!there && errno == ENOENT) {
+        FAIL(ret_problem, PROBLEM_MISSING, "",
+                "%.120s is not there yet: \"lintel serve\" alone begins a site on the page, "
+                "\"lintel "
+                "new %.120s\" by question and answer",
+                path, path);
+    }
+    return host_read_file(path, 0, arena, &content, ret_problem);
+}
+
+static int check_there(const char *path) {
+    struct arena arena;
+    struct problem problem = {0};
     arena_init(&arena, host_pages(), 0);
-    const bool there = host_read_file(path, 0, &arena, &content, &problem).good;
+    const bool there = find_there(path, &arena, &problem).good;
     arena_finish(&arena);
     return there ? CLI_GOOD : cli_refused(NULL, &problem);
 }

@@ -33,7 +33,9 @@ test("an opening is called as people call it, and stands in its room and wall", 
   const last = (typed) => values(openingEdits(typed, divided))[1];
   assert.equal(last("front door hall front"), "building.openings[0] {door: front door, room: hall, wall: front}");
   assert.equal(last("hall window left"), "building.openings[0] {door: hall window, is: window, room: hall, wall: left}");
-  assert.equal(last("window living room back"), "building.openings[0] {door: window, is: window, room: living room, wall: back}");
+  assert.equal(last("window living room back"), "building.openings[0] {door: living room window, is: window, room: living room, wall: back}");
+  assert.deepEqual(values(openingEdits("a window room back, window room back, door room right", divided)).filter((one) => one.startsWith("doors")),
+    ["doors[0] {name: room window, outside: yes}", "doors[1] {name: room window 2, outside: yes}", "doors[2] {name: room door, outside: yes}"]);
   assert.deepEqual(values(openingEdits("front door hall front, room window back", divided)), ["doors[0] {name: front door, outside: yes}", "building.openings[0] {door: front door, room: hall, wall: front}",
     "doors[1] {name: room window, outside: yes}", "building.openings[1] {door: room window, is: window, room: room, wall: back}"]);
 });

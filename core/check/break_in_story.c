@@ -86,7 +86,7 @@ static struct text place_name(const struct teller *teller, int place) {
     text_add_string(&out,
             teller->site->break_ins.rooms[teller->rooms->room[place]].ground ? "is outside, at "
                                                                              : "is in ");
-    words_add_named(&out, teller->rooms->graph.places[place], false);
+    words_add_named(&out, teller->rooms->graph.places[place]);
     return text_built(&out);
 }
 
@@ -124,7 +124,7 @@ static void tell_begin(struct teller *teller, size_t index) {
         text_builder_init(&out, teller->arena);
         text_builder_init(&least, teller->arena);
         text_add_format(&out, "somebody %.*s: ", TEXT_ARGS(portal->how));
-        words_add_named(&out, portal->name, false);
+        words_add_named(&out, portal->name);
         quantity_add_seconds(&least, portal->force_s);
         text_add_string(&least, " at the least");
         add(teller, line->at_s, text_built(&out), text_built(&least), false);
@@ -208,7 +208,7 @@ static void tell_goal(struct teller *teller, const struct breakin_line *line) {
     struct text_builder out;
     text_builder_init(&out, teller->arena);
     text_add_string(&out, done[teller->goal->kind]);
-    words_add_named(&out, teller->goal->name, false);
+    words_add_named(&out, teller->goal->name);
     add(teller, line->at_s, text_built(&out), text_of(""),
             teller->course->heard_s >= teller->story->done_s);
 }

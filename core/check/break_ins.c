@@ -469,12 +469,12 @@ static void add_addition(
             text_add_string(out,
                     said->drawn ? "a motion detector that sees all of " : "a motion detector for ");
         }
-        words_add_named(out, said->rooms[addition->index].name, false);
+        words_add_named(out, said->rooms[addition->index].name);
         return;
     }
     const struct site_break_in_opening *opening = &said->openings[addition->index];
     text_add_string(out, opening->force_s > 0 ? "a shock detector on " : "a contact on ");
-    words_add_named(out, opening->name, false);
+    words_add_named(out, opening->name);
 }
 
 static struct text longer_text(

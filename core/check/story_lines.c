@@ -260,7 +260,7 @@ static struct text act_of(const struct teller *teller, const struct proof_step *
         const int room = teller->answer->routine.source->steps[step->written].room;
         struct text_builder name;
         text_builder_init(&name, teller->arena);
-        words_add_named(&name, teller->site->building.rooms[room].name, false);
+        words_add_named(&name, teller->site->building.rooms[room].name);
         about.named = text_built(&name);
         return words_print(teller->arena, teller->site, "{person} is in {named}", &about);
     }

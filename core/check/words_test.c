@@ -188,6 +188,8 @@ static void names_with_a_capital_stand_alone(void **state) {
     check_print(&it.site, words_promise(PROOF_SIREN), &about, "Robin causes a false alarm");
     about.person = BAKER;
     check_print(&it.site, words_promise(PROOF_SIREN), &about, "the baker causes a false alarm");
+    it.site.people[BAKER].name = text_of("adult 1");
+    check_print(&it.site, words_promise(PROOF_SIREN), &about, "adult 1 causes a false alarm");
 }
 
 static void check_instant(int32_t begins_s, int32_t at_s, const char *expected) {

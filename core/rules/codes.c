@@ -17,7 +17,7 @@ static struct text called(const struct rules_finder *finder, const struct site_c
         text_add_string(&out, "the installer's code");
     } else if (code->person != SITE_NONE) {
         text_add_string(&out, "the code of ");
-        words_add_named(&out, finder->site->people[code->person].name, false);
+        words_add_named(&out, finder->site->people[code->person].name);
     } else if (code->hidden) {
         text_add_string(&out, "the code of somebody unknown");
     } else {

@@ -6,7 +6,7 @@
 struct text rules_named(const struct rules_finder *finder, struct text name) {
     struct text_builder out;
     text_builder_init(&out, finder->arena);
-    words_add_named(&out, name, false);
+    words_add_named(&out, name);
     return text_built(&out);
 }
 

@@ -63,12 +63,14 @@ const char *words_behaviour(enum site_behaviour behaviour) {
 }
 
 static bool is_proper(struct text name) {
-    return name.length == 0 || !(name.start[0] >= 'a' && name.start[0] <= 'z');
+    const char last = name.length == 0 ? '0' : name.start[name.length - 1];
+    return name.length == 0 || !(name.start[0] >= 'a' && name.start[0] <= 'z') ||
+            (last >= '0' && last <= '9');
 }
 
-void words_add_named(struct text_builder *out, struct text name, bool capital) {
+void words_add_named(struct text_builder *out, struct text name) {
     if (!is_proper(name)) {
-        text_add_string(out, capital ? "The " : "the ");
+        text_add_string(out, "the ");
     }
     text_add(out, name);
 }
@@ -132,7 +134,7 @@ static void add_with_zone(
 static void add_person(
         struct text_builder *out, const struct site *site, const struct words_about *about) {
     if (is_index(about->person, site->person_count)) {
-        words_add_named(out, site->people[about->person].name, false);
+        words_add_named(out, site->people[about->person].name);
     } else {
         text_add_string(out, "somebody");
     }
@@ -148,7 +150,7 @@ static void add_other_person(
 static void add_door(
         struct text_builder *out, const struct site *site, const struct words_about *about) {
     if (is_index(about->door, site->door_count)) {
-        words_add_named(out, site->doors[about->door].name, false);
+        words_add_named(out, site->doors[about->door].name);
     } else {
         text_add_string(out, "a door");
     }
@@ -158,7 +160,7 @@ static void add_at_keypad(
         struct text_builder *out, const struct site *site, const struct words_about *about) {
     if (is_index(about->keypad, site->keypad_count)) {
         text_add_string(out, " at ");
-        words_add_named(out, site->keypads[about->keypad].name, false);
+        words_add_named(out, site->keypads[about->keypad].name);
     }
 }
 

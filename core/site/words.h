@@ -46,7 +46,7 @@ struct text words_print(struct arena *arena, const struct site *site, const char
 /** What a behaviour means: "no delay"; a static pattern, never NULL. */
 const char *words_behaviour(enum site_behaviour behaviour);
 
-/** "the baker"; a name that begins with a capital stands alone: "Robin". Capital: "The baker". */
-void words_add_named(struct text_builder *out, struct text name, bool capital);
+/** "the baker"; a name that begins with a capital or ends in a number stands alone: "Robin", "adult 1". */
+void words_add_named(struct text_builder *out, struct text name);
 
 #endif

@@ -6,7 +6,7 @@ import { ring } from "./rings.js";
 import { clauses, text } from "./sentence.js";
 
 const at = (id) => document.getElementById(id);
-const state = { folder: "", sites: null, panels: [], sought: "", told: "", who: { adults: 2, children: 0, pets: 0, others: 0 } };
+const state = { folder: "", sites: null, panels: [], standards: [], sought: "", told: "", who: { adults: 2, children: 0, pets: 0, others: 0 } };
 
 export async function ask(path, body) {
   try {
@@ -117,7 +117,7 @@ async function begin(form) {
     refusal.textContent = "The ground floor has two measures; type both, or neither.";
     return;
   }
-  const answer = await ask("/new", { name: value("name").trim(), panel: form.elements.panel.value, ground: size, ...state.who });
+  const answer = await ask("/new", { name: value("name").trim(), panel: form.elements.panel.value, standard: value("standard"), ground: size, ...state.who });
   refusal.textContent = answer.result === "done" ? "" : `Not begun yet: ${answer.what}`;
   if (answer.result === "done") go(answer.file, "rooms");
 }
@@ -134,7 +134,7 @@ function showBegin() {
       h("span", { class: "measures" }, h("input", { type: "text", name: "width", size: 6, inputmode: "decimal", "aria-label": "to the right" }), " × ", h("input", { type: "text", name: "depth", size: 6, inputmode: "decimal", "aria-label": "to the back" }), " m"),
       h("span", { class: "soft" }, "To the right × to the back, as you stand before the front door. Empty: no drawing for now.")),
     h("fieldset", { class: "question" }, h("legend", {}, h("b", {}, "4"), " Who comes and goes?"), h("div", { class: "who" }, KINDS.map(stepper))),
-    h("p", { class: "soft" }, "Checked against: house practice. Standards are added in the site file (site: rules)."),
+    h("p", {}, h("label", {}, "Checked against: house practice, ", h("select", { name: "standard", "data-key": "standard" }, h("option", { value: "" }, "and no standard yet"), state.standards.map((one) => h("option", { value: one.name }, `and ${one.says}`))))),
     h("p", { class: "refusal", role: "alert" }),
     h("button", { type: "submit", class: "act first" }, "Start drawing")));
 }
@@ -165,8 +165,9 @@ function showExamples() {
 
 if (typeof document !== "undefined") {
   showExamples();
-  const panels = await ask("/panels");
+  const [panels, standards] = await Promise.all([ask("/panels"), ask("/standards")]);
   state.panels = Array.isArray(panels) ? panels : [];
+  state.standards = Array.isArray(standards) ? standards : [];
   showBegin();
   look();
 }

@@ -89,6 +89,7 @@ static outcome write_site(const struct begin_answers *answers, struct draft *dra
     draft->name = answers->name.length == 0 ? text_of("House") : answers->name;
     draft->words = text_of("uk");
     draft->ground = answers->ground;
+    draft->standard = answers->standard;
     draft->areas[0] = text_of("house");
     draft->keypads[0] = text_of("keypad");
     draft->area_count = 1;
@@ -161,6 +162,41 @@ outcome begin_add_panels(const struct document_search *search, struct json_write
             add_panel(&document.site.panel, names[i], json);
         }
         document_finish(&document);
+    }
+    json_close_array(json);
+    return outcome_good();
+}
+
+/* Read as in every site file, which wants a panel. */
+static void add_standard(const struct document_search *search, struct text name,
+        struct json_writer *json, struct arena *arena) {
+    struct document document;
+    const struct text quoted = document_quote(arena, name);
+    const struct text site = text_print(arena,
+            "{site: {name: house, rules: [%.*s]}, panel: {profile: %s}, areas: [{name: house}]}",
+            TEXT_ARGS(quoted), usual_panel);
+    document_init(&document, arena->pages);
+    if (document_read_text(&document, "answers", search->beside, site, search, NULL).good &&
+            document.site.rule_set_count == 1) {
+        json_open_object(json, NULL);
+        json_add_text(json, "name", name);
+        json_add_text(json, "says", document.site.rule_sets[0].says);
+        json_close_object(json);
+    }
+    document_finish(&document);
+}
+
+outcome begin_add_standards(const struct document_search *search, struct json_writer *json,
+        const char *name, struct problem *ret_problem) {
+    struct arena *arena = json->out->arena;
+    const struct text *names = NULL;
+    size_t count = 0;
+    TRY(document_list(search, "rules", arena, &names, &count, ret_problem));
+    json_open_array(json, name);
+    for (size_t i = 0; i < count; i++) {
+        if (!text_is(names[i], "house")) { /* that one is there anyway */
+            add_standard(search, names[i], json, arena);
+        }
     }
     json_close_array(json);
     return outcome_good();

@@ -9,11 +9,12 @@
 enum { BEGIN_EACH_MOST = 9 };
 
 /** name: empty is answered by "House". panel: the name of a profile; empty: the usual one. ground: as one writes it,
- *  "9 x 7 m"; empty: no drawing. The numbers of people: 0 to BEGIN_EACH_MOST each; children are home alone, others
+ *  "9 x 7 m"; empty: no drawing. standard: the name of a rule set besides the house's own; empty: none. The numbers of people: 0 to BEGIN_EACH_MOST each; children are home alone, others
  *  clean, lodge or work there. */
 struct begin_answers {
     struct text name;
     struct text panel;
+    struct text standard;
     struct text ground;
     int32_t adults;
     int32_t children;
@@ -29,6 +30,10 @@ outcome begin_site(const struct begin_answers *answers, const struct document_se
 /** What can be chosen as panel: an array of objects of name, says, zones, wired (how many of them take a wire), areas.
  *  One that cannot be read is left out. */
 outcome begin_add_panels(const struct document_search *search, struct json_writer *json,
+        const char *name, struct problem *ret_problem) MUST_CHECK;
+
+/** What can be chosen as standard: an array of objects of name and says. One that cannot be read is left out. */
+outcome begin_add_standards(const struct document_search *search, struct json_writer *json,
         const char *name, struct problem *ret_problem) MUST_CHECK;
 
 #endif

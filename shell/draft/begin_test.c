@@ -43,6 +43,43 @@ static void end(struct begun *begun) {
     arena_finish(&begun->arena);
 }
 
+static void a_standard_is_held_against_it(void **state) {
+    struct begun begun;
+    struct begin_answers answers = {.standard = text_of("en50131-grade-2")};
+    (void)state;
+    begin(&begun, &answers);
+    assert_true(begun.good);
+    assert_int_equal(begun.document.site.rule_set_count, 2);
+    assert_true(text_is(begun.document.site.rule_sets[1].name, "en50131-grade-2"));
+    end(&begun);
+    answers.standard = text_of("no-such");
+    begin(&begun, &answers);
+    assert_false(begun.good);
+    assert_non_null(strstr(begun.problem.text, "no-such"));
+    end(&begun);
+    answers.standard = text_of("house], panel: {");
+    begin(&begun, &answers);
+    assert_false(begun.good);
+    end(&begun);
+}
+
+static void standards_can_be_chosen(void **state) {
+    struct begun begun;
+    const struct begin_answers answers = {0};
+    struct text_builder out;
+    struct json_writer json;
+    (void)state;
+    begin(&begun, &answers);
+    text_builder_init(&out, &begun.arena);
+    json_init(&json, &out);
+    assert_true(begin_add_standards(&begun.search, &json, NULL, NULL).good);
+    const char *list = text_built(&out).start;
+    assert_non_null(
+            strstr(list, "\"says\": \"EN 50131, grade 2, as far as a site file states it\""));
+    assert_null(strstr(list, "\"name\": \"house\""));
+    end(&begun);
+}
+
 static void what_is_answered_is_in_it(void **state) {
     struct begun begun;
     const struct begin_answers answers = {.name = text_of("Mill cottage"),
@@ -165,6 +202,8 @@ static void what_can_be_chosen_is_listed(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
             cmocka_unit_test(what_is_answered_is_in_it),
+            cmocka_unit_test(a_standard_is_held_against_it),
+            cmocka_unit_test(standards_can_be_chosen),
             cmocka_unit_test(with_nothing_answered_there_is_a_site_still),
             cmocka_unit_test(delays_are_those_that_the_panel_comes_with),
             cmocka_unit_test(every_panel_that_is_offered_can_be_begun_with),

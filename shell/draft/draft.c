@@ -153,7 +153,12 @@ static void add_head(const struct draft *draft, struct text_builder *out) {
             "seconds\".\n\n"
             "site: {name: ");
     add_quoted(out, draft->name);
-    text_add_format(out, ", words: %.*s, rules: [house]}\n\n", TEXT_ARGS(draft->words));
+    text_add_format(out, ", words: %.*s, rules: [house", TEXT_ARGS(draft->words));
+    if (draft->standard.length > 0) {
+        text_add_string(out, ", ");
+        add_quoted(out, draft->standard);
+    }
+    text_add_string(out, "]}\n\n");
     text_add_string(out, "# What is keyed in for the panel as a whole.\npanel:\n  profile: ");
     add_quoted(out, draft->panel);
     text_add_string(out, "\n  exit-delay: ");

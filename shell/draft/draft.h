@@ -48,7 +48,8 @@ struct draft_mode {
     uint64_t detectors_out;
 };
 
-/** model: what the panel can do, for the numbers of the zones. siren: its profile; empty: none. bathroom: bit per
+/** standard: a rule set that the site is held against beside the house's own; empty: none. model: what the panel can
+ *  do, for the numbers of the zones. siren: its profile; empty: none. bathroom: bit per
  *  detector that is passed at night, and left out then. leaves_s, returns_s: times of day at which the house is left
  *  empty and somebody comes back. children, animals: bit per person who is one. ground: the ground floor inside, wall
  *  to wall, as one writes it ("9 x 7 m"); empty: nothing is drawn. */
@@ -56,6 +57,7 @@ struct draft {
     struct text name;
     struct text words;
     struct text panel;
+    struct text standard;
     struct site_panel_profile model;
     struct text areas[SITE_AREA_MAX];
     size_t area_count;

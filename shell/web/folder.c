@@ -39,6 +39,13 @@ static outcome tell_panels(
     return begin_add_panels(sites_search(sites), &json, NULL, ret_problem);
 }
 
+static outcome tell_standards(
+        const struct sites *sites, struct text_builder *out, struct problem *ret_problem) {
+    struct json_writer json;
+    json_init(&json, out);
+    return begin_add_standards(sites_search(sites), &json, NULL, ret_problem);
+}
+
 enum folder_answer folder_get(struct sites *sites, struct overview *overview, const char *path,
         struct text_builder *out, struct problem *ret_problem) {
     if (strcmp(path, "/sites") == 0) {
@@ -46,6 +53,9 @@ enum folder_answer folder_get(struct sites *sites, struct overview *overview, co
     }
     if (strcmp(path, "/panels") == 0) {
         return tell_panels(sites, out, ret_problem).good ? FOLDER_DONE : FOLDER_REFUSED;
+    }
+    if (strcmp(path, "/standards") == 0) {
+        return tell_standards(sites, out, ret_problem).good ? FOLDER_DONE : FOLDER_REFUSED;
     }
     return FOLDER_UNKNOWN;
 }
@@ -88,15 +98,15 @@ static bool read_count(const json_t *body, const char *key, int32_t *ret_count) 
     return true;
 }
 
-/** {"name": "Mill cottage", "panel": "halyard-28", "ground": "9 x 7 m", "adults": 2, "children": 1}; each may be left
+/** {"name": "Mill cottage", "panel": "halyard-28", "standard": "cp01-2019", "ground": "9 x 7 m", "adults": 2, "children": 1}; each may be left
  *  out. */
 static enum folder_answer begin(struct sites *sites, const json_t *body, struct text_builder *out,
         struct problem *ret_problem) {
     struct begin_answers answers = {0};
     struct text site = {0};
     if (!json_is_object(body) || !is_text_or_none(body, "name") ||
-            !is_text_or_none(body, "panel") || !is_text_or_none(body, "ground") ||
-            !read_count(body, "adults", &answers.adults) ||
+            !is_text_or_none(body, "panel") || !is_text_or_none(body, "standard") ||
+            !is_text_or_none(body, "ground") || !read_count(body, "adults", &answers.adults) ||
             !read_count(body, "children", &answers.children) ||
             !read_count(body, "pets", &answers.pets) ||
             !read_count(body, "others", &answers.others)) {
@@ -104,6 +114,7 @@ static enum folder_answer begin(struct sites *sites, const json_t *body, struct 
     }
     answers.name = text_in(body, "name");
     answers.panel = text_in(body, "panel");
+    answers.standard = text_in(body, "standard");
     answers.ground = text_in(body, "ground");
     if (!begin_site(&answers, sites_search(sites), out->arena, &site, ret_problem).good) {
         return FOLDER_REFUSED;

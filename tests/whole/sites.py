@@ -107,7 +107,7 @@ with tempfile.TemporaryDirectory() as parent:
                   "/site/quayside.yaml/../evil.yaml/state", "/site/quayside.yaml//state", "/state", "/news", "/site.yaml", "/keyed", "/edit"]
         cases.case("paths lead to the sites of this folder and nowhere else",
                    [f"{p[:60]}: {got}" for p in tricks if (got := bench.ask("GET", p)[0].status) != 404])
-        keyless = ["/", "/sites", "/panels", "/site/quayside.yaml/", "/site/quayside.yaml/state", "/site/nothing.yaml/", "/sites.js"]
+        keyless = ["/", "/sites", "/panels", "/standards", "/site/quayside.yaml/", "/site/quayside.yaml/state", "/site/nothing.yaml/", "/sites.js"]
         cases.case("without the key nothing is shown, not even which sites there are",
                    [p for p in keyless if bench.ask("GET", p, cookie=False)[0].status != 403] +
                    [p for p in keyless if bench.ask("GET", p, Host="evil.example")[0].status != 421] +
@@ -121,7 +121,7 @@ with tempfile.TemporaryDirectory() as parent:
                                            b'{"name": "a", "name": "b"}')]
         bad += [("/example", body) for body in (b"", b"{}", b'{"name": "main.js"}', b'{"name": "../demo/quayside"}', b'{"name": ""}', b'{"name": "harbour"}')]
         wrong += [f"{p} {body!r}: {got}" for p, body in bad if (got := bench.post(p, body)[0]) != 400]
-        wrong += [f"{body}: {got}" for body in ({"panel": "../panels/halyard-28"}, {"panel": "no-such"}, {"ground": "9 by 7"}, {"ground": "9 x 7 m}\nzones: ["},
+        wrong += [f"{body}: {got}" for body in ({"panel": "../panels/halyard-28"}, {"panel": "no-such"}, {"standard": "no-such"}, {"ground": "9 by 7"}, {"ground": "9 x 7 m}\nzones: ["},
                                                 {"name": "x" * 61}, {"name": "two\nlines"}) if (got := bench.post("/new", body)[0]) != 422]
         wrong += [] if bench.post("/new", b"x" * (300 * 1024))[0] == 413 else ["a body that is too long is taken"]
         wrong += [] if left(folder) == before else [str(left(folder))]

@@ -9,8 +9,8 @@
 enum { BEGIN_EACH_MOST = 9 };
 
 /** name: empty is answered by "House". panel: the name of a profile; empty: the usual one. ground: as one writes it,
- *  "9 x 7 m"; empty: no drawing. standard: the name of a rule set besides the house's own; empty: none. The numbers of people: 0 to BEGIN_EACH_MOST each; children are home alone, others
- *  clean, lodge or work there. */
+ *  "9 x 7 m"; empty: no drawing. standard: the name of a rule set besides the house's own; empty: none. The numbers of
+ *  people: 0 to BEGIN_EACH_MOST each; children are home alone, others clean, lodge or work there. */
 struct begin_answers {
     struct text name;
     struct text panel;

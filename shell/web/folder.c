@@ -98,8 +98,8 @@ static bool read_count(const json_t *body, const char *key, int32_t *ret_count) 
     return true;
 }
 
-/** {"name": "Mill cottage", "panel": "halyard-28", "standard": "cp01-2019", "ground": "9 x 7 m", "adults": 2, "children": 1}; each may be left
- *  out. */
+/** {"name": "Mill cottage", "panel": "halyard-28", "standard": "cp01-2019", "ground": "9 x 7 m", "adults": 2,
+ *  "children": 1}; each may be left out. */
 static enum folder_answer begin(struct sites *sites, const json_t *body, struct text_builder *out,
         struct problem *ret_problem) {
     struct begin_answers answers = {0};

@@ -322,6 +322,11 @@ export function sketchOf(drawing, about) {
     s("g", { transform: larger }, group.shapes.filter((one) => one.role !== "leader").map((one) => shape(drawing, one)), ticks(drawing, [{ shapes: group.shapes.filter((one) => one.role !== "leader") }])));
 }
 
+// The foot of the sheet: whose it is, how it was found, which revision, when it was written.
+function foot(view) {
+  return view.stands ? h("p", { class: "stands", role: "group", "aria-label": "state of the sheet" }, view.stands.map((words) => h("span", {}, words))) : null;
+}
+
 // The sheet stays as long as nothing that it shows changes: while nothing is in the hand, one looks at all of it, and nobody walks on it.
 const keep = makeKeeper();
 
@@ -362,6 +367,6 @@ export function showDrawing(title, body, view) {
   const problem = layer?.problem;
   const things = onceOn(drawing.storeys[view.storey]);
   return put(body, layers(view), problem ? h("p", { class: "soft" }, `${view.layer} is not computed: ${problem}`) : null,
-    sheet(view), flaws(view), nearness(view),
+    sheet(view), foot(view), flaws(view), nearness(view),
     inWords(view, things, (group) => label(view, group)), view.editor ? editBar(view, holdsFields(view, things)) : null, letters(view), layer ? keep("legend", [layer], () => legend(layer)) : null);
 }

@@ -8,6 +8,7 @@ import { h, put } from "./dom.js";
 import { saidOf } from "./said.js";
 import { brief, clauses, number, text } from "./sentence.js";
 import { showFindings } from "./findings.js";
+import { attachFind } from "./find.js";
 import { setStep, showGuide, standing, stepOf } from "./guide.js";
 import { showKeying } from "./keying.js";
 import { after, attachKeys } from "./keys.js";
@@ -325,6 +326,12 @@ function showLeaves(checked) {
   }, words)));
 }
 
+// When the file was written, by the clock of whoever looks.
+function savedAt() {
+  const at = state.news.saved_s;
+  return at > 0 ? `saved ${new Date(at * 1000).toTimeString().slice(0, 5)}` : null;
+}
+
 function planOf(site, checked, chosen) {
   const list = drawing()?.layers ?? [];
   editor.on = address().face.name === "bench";
@@ -339,6 +346,7 @@ function planOf(site, checked, chosen) {
     setStorey: (index) => { state.storey = index; show(); },
     setLayer: (layer) => { state.layer = typeof layer === "number" ? state.layer + layer : list.findIndex((one) => one.name === layer); show(); },
     setWords: (open) => { state.words = open; drawPlan(); },
+    stands: state.news?.site?.drawing ? [site.file.site?.name, ...revisions.stands(), savedAt()].filter(Boolean) : null,
     begin: () => { state.sheet = true; show(); editor.tools.room(); },
     leave: state.news?.site?.drawing ? null : () => { state.sheet = false; editor.cancel(); show(); },
   };
@@ -656,6 +664,7 @@ function take(told) {
   if (!state.news?.site?.drawing && news.site?.drawing) state.storey = busiestStorey(news.site.drawing);
   const chosen = report()?.findings[state.selected];
   if (chosen) state.sought = known(chosen);
+  if (state.news?.number !== news.number) revisions.load(); // the first change keeps one by itself
   state.news = news;
   if (!stale() && whole()) {
     if (state.former && state.former.number !== news.number) {
@@ -743,6 +752,15 @@ window.addEventListener("hashchange", () => { if (state.news) show(); });
 bring({
   button: at("import"), place: at("brought"), send: (name, text) => post("/import", { number: state.news.number, text, says: `${name} brought in` }),
   done: (answer, name) => { state.changes = `brought in: ${name}; Undo brings back what was here`; show(); },
+});
+attachFind({
+  place: at("finding"), button: at("find"), file: () => state.news?.site?.file ?? {},
+  pick: (path) => {
+    if (address().face.name !== faceOf(path)) go(faceOf(path));
+    state.part = partOf(path) ?? state.part;
+    choose(path);
+    reveal(state.news.site.file, path, true);
+  },
 });
 whenSeen(() => { if (state.news) show(); });
 for (const link of document.querySelectorAll(".skip")) link.addEventListener("click", () => { if (narrow.matches) turnTo(partWith(link.hash.slice(1))); });

@@ -111,5 +111,11 @@ export function makeRevisions({ ask, bring, again }) {
         ? h("p", { class: "soft" }, "None is kept yet. The first is kept by itself, before the first change.")
         : h("ol", { class: "revisions" }, own.list.map((revision) => row(revision, ready))));
   }
-  return { load, showIn };
+  // How the site stands, for the foot of its sheet: as it was found, and how many revisions since are kept.
+  const stands = () => {
+    const list = own.list ?? [];
+    const first = list.find((one) => one.name === "as found");
+    return own.list === null ? [] : [first ? `as found ${first.day}` : "as found, unchanged", list.length > 0 ? `revision ${list.length}` : null];
+  };
+  return { load, showIn, stands };
 }

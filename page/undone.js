@@ -39,10 +39,12 @@ export function keysOf(file, path) {
   return [path, zone && `zone-${zone[1]}-${zone[2]}`, subject, ...echoes(file, subject)].filter((key, i, all) => key && all.indexOf(key) === i);
 }
 
-// Shows it, and puts the focus on it, or gives false where it is nowhere: on a text only where somebody has a keyboard at hand, a tablet would bring up its own.
+// Shows it, and puts the focus on it: on a text only where somebody has a keyboard at hand, a tablet would bring up its own. False:
+// it is shown nowhere.
 export function reveal(file, path, byKey) {
   const quoted = (key) => CSS.escape(key);
   const found = keysOf(file, path).flatMap((key) => [...document.querySelectorAll(`main [data-key="${quoted(key)}"], main .plan [data-about="${quoted(key)}"]`)])
+    .concat(...document.querySelectorAll(`main [data-key^="${quoted(path)}."]`)) // a part of it, where it has no control of its own
     .find((one) => one.getClientRects().length > 0);
   found?.scrollIntoView({ block: "nearest" });
   if (found && (byKey || !found.matches("input[type=text]"))) found.focus({ preventScroll: true });

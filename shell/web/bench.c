@@ -317,6 +317,7 @@ static void look(struct bench *bench) {
             .read = read,
             .good = bench->good,
             .good_number = bench->good_number,
+            .saved_s = (int64_t)bench->mark.changed.tv_sec,
             .problem = read ? NULL : &problem};
     if (read || bench->site == NULL) {
         note_site(bench, &view);

@@ -142,6 +142,7 @@ void view_add(const struct view *view, struct text_builder *out) {
     json_add_integer(&json, "format", 1);
     json_add_integer(&json, "number", (int64_t)view->number);
     json_add_string(&json, "file", slash == NULL ? view->path : slash + 1);
+    json_add_integer(&json, "saved_s", view->saved_s);
     add_steps(view, &json);
     view_add_problems(view->document, view->problem, &json);
     add_report(view, &json);

@@ -36,6 +36,7 @@ struct view {
     uint64_t report_number;
     const struct view_steps *steps;
     size_t steps_count;
+    int64_t saved_s;               /* when the file was last written, since 1970; 0: nobody knows */
     const struct problem *problem; /* the file as a whole, or NULL */
 };
 

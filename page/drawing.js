@@ -262,10 +262,11 @@ function layers(view) {
 }
 
 // How closely one looks, in words: what wheel, fingers and keys do.
-function nearness({ lens }) {
+function nearness({ lens, more }) {
   if (!lens) return null;
   const word = (name, words, act, disabled) => h("button", { type: "button", "data-key": `lens-${name}`, disabled, onclick: act }, words);
-  return h("div", { class: "nearness", role: "group", "aria-label": "how closely" }, word("closer", "closer", () => lens.closer(), lens.zoom >= CLOSEST), word("farther", "farther", () => lens.farther(), lens.zoom === 1), word("whole", "whole sheet", () => lens.whole(), lens.zoom === 1));
+  return h("div", { class: "nearness", role: "group", "aria-label": "how closely" }, word("closer", "closer", () => lens.closer(), lens.zoom >= CLOSEST), word("farther", "farther", () => lens.farther(), lens.zoom === 1), word("whole", "whole sheet", () => lens.whole(), lens.zoom === 1),
+    more && h("button", { type: "button", "data-key": "more", "aria-label": "more: what can be done here", onclick: more }, "more"));
 }
 
 // What can be chosen on a storey, each thing once.

@@ -172,6 +172,11 @@ export function makeEditor(bench) {
   };
 
   const isMotion = (moved) => moved?.list === "places" && sortOf(bench.site(), bench.site().file.building.places[moved.index]) === "motion";
+  // What can be done with a thing, and by which key.
+  editor.verbs = (subject) => {
+    const moved = moveOf(subject);
+    return [moved && middleOf(bench.site(), moved) && ["move it by arrows", "m"], ...(isMotion(moved) ? [["turn it by 5°", "["], ["turn it back by 5°", "]"]] : []), moved && moved.list !== "contact" && ["take it off the drawing", "Delete"]].filter(Boolean);
+  };
   const LETTERS = { r: "room", d: "door", w: "window", s: "stairs" };
 
   // Keys that need nothing in the hand.

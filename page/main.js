@@ -9,6 +9,7 @@ import { saidOf } from "./said.js";
 import { brief, clauses, number, text } from "./sentence.js";
 import { showFindings } from "./findings.js";
 import { attachFind } from "./find.js";
+import { attachHere } from "./here.js";
 import { setStep, showGuide, standing, stepOf } from "./guide.js";
 import { showKeying } from "./keying.js";
 import { after, attachKeys } from "./keys.js";
@@ -347,6 +348,7 @@ function planOf(site, checked, chosen) {
     setLayer: (layer) => { state.layer = typeof layer === "number" ? state.layer + layer : list.findIndex((one) => one.name === layer); show(); },
     setWords: (open) => { state.words = open; drawPlan(); },
     stands: state.news?.site?.drawing ? [site.file.site?.name, ...revisions.stands(), savedAt()].filter(Boolean) : null,
+    more: editor.on ? () => openHere(document.querySelector(`.plan [data-about="${state.subject}"]`) ?? document.querySelector(".plan")) : null,
     begin: () => { state.sheet = true; show(); editor.tools.room(); },
     leave: state.news?.site?.drawing ? null : () => { state.sheet = false; editor.cancel(); show(); },
   };
@@ -762,6 +764,7 @@ attachFind({
     reveal(state.news.site.file, path, true);
   },
 });
+const openHere = attachHere(() => ({ editor, subject: state.subject, storeys: drawing()?.storeys.length ?? 0, zoom: lens.zoom, playing: player.playing }));
 whenSeen(() => { if (state.news) show(); });
 for (const link of document.querySelectorAll(".skip")) link.addEventListener("click", () => { if (narrow.matches) turnTo(partWith(link.hash.slice(1))); });
 at("help").addEventListener("click", () => { state.part = "drawing"; setStep(stepOf(location.search) ? null : standing(state.news?.site?.file ?? {})); go("bench"); show(); at("guide").focus(); });

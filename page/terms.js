@@ -29,7 +29,8 @@ function note() {
   return made;
 }
 
-function stand(box, beside) {
+// Puts a note beside something, within the screen.
+export function stand(box, beside) {
   const at = beside.getBoundingClientRect();
   const width = Math.min(24 * 16, window.innerWidth - 24);
   box.style.width = `${width}px`;

@@ -238,11 +238,12 @@ static bool take_signal(void *context, const struct archive_value *row) {
     return taken->more;
 }
 
-/* Among them: after $1, up to $2, since $3, of the account $4 with prefix $5 (empty: of all), $6 of them. */
+/* Among them: after $1, up to $2, since $3, of the account $4 with prefix $5 (empty: of all), $6 of them. By id, page
+ * after page: by time each page would have to look at all of that time again. */
 #define SIGNALS_ASKED                                                                              \
     "SELECT s.id, received_ms, prefix, digits, sequence, sent_s, encrypted, token, data, digest,"  \
     " frame, peer FROM signals s JOIN accounts a ON a.id = s.account_id"                           \
-    " WHERE s.id > $1 AND s.id <= $2 AND received_ms >= $3"                                        \
+    " WHERE s.id > $1 AND s.id <= $2 AND +received_ms >= $3"                                       \
     " AND ($4 = '' OR digits = $4 AND prefix = $5) ORDER BY s.id"
 
 static bool take_number(void *context, const struct archive_value *row) {
@@ -263,6 +264,14 @@ outcome archive_each(struct archive *archive, struct archive_query query,
     TRY(archive_rows(archive, archive_statements[ARCHIVE_LAST_SIGNAL], NULL, 0, take_number, &last,
             ret_problem));
     query.up_to_id = query.up_to_id == 0 || query.up_to_id > last ? last : query.up_to_id;
+    if (query.since_ms > 0) {
+        const struct archive_value since = archive_number(query.since_ms);
+        int64_t first = 0;
+        TRY(archive_rows(archive,
+                "SELECT COALESCE(MIN(id), 0) FROM signals WHERE received_ms >= $1", &since, 1,
+                take_number, &first, ret_problem));
+        query.after_id = first > query.after_id ? first - 1 : query.after_id;
+    }
     while (taken.more && taken.left > 0 && taken.of_page == PAGE) {
         const struct archive_value values[] = {archive_number(query.after_id),
                 archive_number(query.up_to_id), archive_number(query.since_ms),

@@ -30,7 +30,7 @@ async function proven(page, hand, name, onward = "key it in") {
       const before = await page.locator("#sentence").innerText();
       const clause = await hand.press(mended.first());
       await hand.settled(clause);
-      const remedy = await hand.press(page.locator(".explained .act, .findings .act").filter({ visible: true }).first());
+      const remedy = await hand.press(page.locator(".explained .remedy .act, .findings .remedy .act").filter({ visible: true }).first());
       await page.waitForFunction((was) => document.querySelector("#sentence").innerText !== was, before, { timeout: 60000 });
       await rested(page);
       await hand.settled(remedy);

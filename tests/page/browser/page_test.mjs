@@ -243,7 +243,7 @@ async function played(chromium, reducedMotion) {
   await rested(page);
   await page.locator(".clause.wrong").first().click();
   await test.case(`${reducedMotion}: what was pressed is answered in one view: its remedy and its story, none over the other`, async () => {
-    const covered = await page.evaluate(() => ["#schedule thead th", "#schedule .act", ".lanes", ".lanes .now path", "#sentence a.wrong"].filter((one) => {
+    const covered = await page.evaluate(() => ["#schedule thead th", "#schedule .remedy .act", ".lanes", ".lanes .now path", "#sentence a.wrong"].filter((one) => {
       const box = document.querySelector(one).getBoundingClientRect();
       const [x, y] = one === ".lanes" ? [box.left + 20, box.top + 4] : [box.left + box.width / 2, box.top + box.height / 2];
       return !document.elementFromPoint(x, y)?.closest(one);
@@ -329,7 +329,7 @@ async function drawn(chromium) {
     return [...same(await page.locator(".told .explained.wrong").count().then(String), "1"), ...same(await pressed(), "building.openings[6] zones[5]"), ...await violations(page)];
   });
   await test.case("its remedy, pressed, mends it, and one undo takes it back", async () => {
-    await page.locator(".told .act").click();
+    await page.locator(".told .remedy .act").click();
     await page.waitForFunction(() => document.querySelectorAll(".clause.wrong").length === 0, undefined, { timeout: 60000 });
     await rested(page);
     const mended = await page.locator("#sentence").innerText();

@@ -90,8 +90,8 @@ async function byKeys(chromium) {
     const before = bench.text();
     const missed = await tabTo(".clause.wrong");
     await page.keyboard.press("Enter");
-    await page.locator(".told .act").first().waitFor();
-    missed.push(...await tabTo(".told .act"));
+    await page.locator(".told .remedy .act").first().waitFor();
+    missed.push(...await tabTo(".told .remedy .act"));
     await page.keyboard.press("Enter");
     await page.waitForFunction(() => !document.getElementById("undo").disabled, undefined, { timeout: 60000 });
     await rested(page);

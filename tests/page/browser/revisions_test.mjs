@@ -20,7 +20,7 @@ async function run(chromium) {
   await test.case("the first change keeps what was found by itself", async () => {
     await face("Bench");
     await page.locator(".clause.wrong").first().click();
-    await page.locator(".told .act").first().click();
+    await page.locator(".told .remedy .act").first().click();
     await page.waitForFunction(() => !document.getElementById("undo").disabled, undefined, { timeout: 60000 });
     await rested(page);
     await face("Revisions");

@@ -134,7 +134,8 @@ function showBegin() {
       h("span", { class: "measures" }, h("input", { type: "text", name: "width", size: 6, inputmode: "decimal", "aria-label": "to the right" }), " × ", h("input", { type: "text", name: "depth", size: 6, inputmode: "decimal", "aria-label": "to the back" }), " m"),
       h("span", { class: "soft" }, "To the right × to the back, as you stand before the front door. Empty: no drawing for now.")),
     h("fieldset", { class: "question" }, h("legend", {}, h("b", {}, "4"), " Who comes and goes?"), h("div", { class: "who" }, KINDS.map(stepper))),
-    h("p", {}, h("label", {}, "Checked against: house practice, ", h("select", { name: "standard", "data-key": "standard" }, h("option", { value: "" }, "and no standard yet"), state.standards.map((one) => h("option", { value: one.name }, `and ${one.says}`))))),
+    h("p", {}, h("label", {}, "Checked against: house practice, ", h("select", { name: "standard", "data-key": "standard" }, h("option", { value: "" }, "and no standard yet"), state.standards.map((one) => h("option", { value: one.name }, `and ${one.says.replace(/, as far as .*/, "")}`)))),
+      h("span", { class: "soft" }, " as far as a file of this kind states it; the local code comes first")),
     h("p", { class: "refusal", role: "alert" }),
     h("button", { type: "submit", class: "act first" }, "Start drawing")));
 }

@@ -1,7 +1,7 @@
 // Every face as people with other eyes and other machines have it: at each width in light and dark, with high contrast, with forced
 // colours, with wider spacing of text, at 400 % zoom. Sources: WCAG 2.2, 1.4.3 (contrast, by axe-core), 1.4.10 (reflow: 320 CSS px
 // are 1280 px at 400 %), 1.4.12 (text spacing: the four figures below).
-import { cases, inBrowser, open, rested, serve, tooWide, violations, WIDTHS } from "./served.mjs";
+import { cases, inBrowser, open, rested, serve, toFace, tooWide, violations, WIDTHS } from "./served.mjs";
 
 const SPACING = "* { line-height: 1.5 !important; letter-spacing: 0.12em !important; word-spacing: 0.16em !important; } p { margin-bottom: 2em !important; }";
 
@@ -66,7 +66,7 @@ async function looks(chromium, bench, name, options, widths, more = () => []) {
   const faces = await page.locator(".faces button").allInnerTexts();
   for (const face of faces) {
     await test.case(`${name}: ${face}`, async () => {
-      await page.locator(".faces button", { hasText: face }).first().click();
+      await toFace(page, face);
       await rested(page);
       await page.waitForTimeout(200);
       const found = [...await violations(page), ...await more(page, face)];

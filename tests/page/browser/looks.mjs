@@ -2,7 +2,7 @@
 // tests of what can be measured in them. A state begins at the bench, checked, and ends at rest.
 import { readFileSync } from "node:fs";
 import { join } from "node:path";
-import { lintel, rested, SOURCE } from "./served.mjs";
+import { lintel, rested, SOURCE, toFace } from "./served.mjs";
 
 // How a face is looked at. grey: as a photocopier or an eye without any colour has it.
 export const PALETTES = {
@@ -69,7 +69,7 @@ export async function instead(page, report) {
   await rested(page);
 }
 
-export const face = (page, words) => page.locator(".faces button").filter({ hasText: new RegExp(`^${words}$`) }).click();
+export const face = toFace;
 export const layer = (page, words) => page.locator(".layers button", { hasText: words }).click();
 
 const first = (page, selector) => page.locator(selector).first();

@@ -36,6 +36,13 @@ export async function inBrowser(test, parts) {
   test.end();
 }
 
+// To another face of the page; on a phone the words for them stand in its first part.
+export async function toFace(page, words) {
+  const verdict = page.locator("#parts button", { hasText: "Verdict" });
+  if (await verdict.isVisible()) await verdict.click();
+  await page.locator(".faces button").filter({ hasText: new RegExp(`^${words}$`) }).click();
+}
+
 function axe() {
   return readFileSync(packages.resolve("axe-core/axe.min.js"), "utf8");
 }

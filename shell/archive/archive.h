@@ -12,7 +12,7 @@
 
 enum {
     /* Of the tables; an older file is brought up to it when it is opened for writing. */
-    ARCHIVE_VERSION = 4,
+    ARCHIVE_VERSION = 5,
     ARCHIVE_DOUBT_MS = 300000,
     ARCHIVE_WAIT_MS = 1000, /* how long another writer is waited for */
     ARCHIVE_LAST = -1,      /* as after_signal of a new act: whichever signal is the last */

@@ -71,18 +71,27 @@ static const char *const steps[ARCHIVE_VERSION] = {
         ") STRICT;"
         "INSERT INTO acts SELECT * FROM acts_before;"
         "DROP TABLE acts_before;",
+        /* Nothing but what is done where several write. */
+        "",
 };
 
-/* Where several write, each signal is looked for before it is stored. */
-static const char index_where_shared[] =
-        "CREATE INDEX signals_by_account ON signals (account_id, received_ms)";
+/* Where several write, each signal is looked for before it is stored: by what it says, as one account may have ever so
+ * many of some minutes, or in a file of one instant. */
+static const char *const steps_where_shared[ARCHIVE_VERSION] = {
+        "CREATE INDEX signals_by_account ON signals (account_id, received_ms);",
+        "",
+        "",
+        "",
+        "DROP INDEX signals_by_account;"
+        "CREATE INDEX signals_by_what ON signals (account_id, digest, received_ms);",
+};
 
 static outcome climb(struct archive *archive, int version, struct problem *ret_problem) {
     const struct archive_store *store = archive->store;
     for (; version < ARCHIVE_VERSION; version++) {
         TRY(store->run(archive, steps[version], ret_problem));
-        if (store->shared && version == 0) {
-            TRY(store->run(archive, index_where_shared, ret_problem));
+        if (store->shared) {
+            TRY(store->run(archive, steps_where_shared[version], ret_problem));
         }
     }
     return store->set_version(archive, ARCHIVE_VERSION, ret_problem);

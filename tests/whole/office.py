@@ -4,12 +4,14 @@ refuses, and what cannot be, said without telling a secret."""
 
 import json
 import os
+import socket
 import subprocess
 import sys
 import tempfile
+import time
 
 import server as servers
-from panels import event
+from panels import Listener, ack, event
 from program import run, tap
 
 ARCHIVE_TEST = os.path.join(tap.BUILD, "shell", "archive-archive-test")
@@ -28,13 +30,36 @@ def fnv(data):
     return value
 
 
-def line(number):
+def line(number, at=None):
     account = f"77{number % 7}"
     data = f"#{account}|1130 01 015"
     digest = fnv(f"ADM-CID]0]{account}]".encode() + bytes([number // 256, number % 256]) + data.encode() + b"]")
-    return json.dumps({"received_ms": 1700000000000 + number // 3, "prefix": "0", "account": account, "sequence": number,
+    return json.dumps({"received_ms": at or 1700000000000 + number // 3, "prefix": "0", "account": account, "sequence": number,
                        "encrypted": False, "token": "ADM-CID", "data": data, "digest": f"{digest:016X}", "peer": "tcp 127.0.0.1:1",
                        "frame_hex": event(number, account).hex().upper()})
+
+
+def flood(address, folder, count):
+    """So many signals of one account, within seconds; whether each was acknowledged."""
+    listener = Listener(folder, "--account", "777", "--rate", "0", archive=address)
+    heard = b""
+    with socket.create_connection(("127.0.0.1", listener.port), timeout=60) as panel:
+        for first in range(0, count, 100):
+            panel.sendall(b"".join(event(number) for number in range(first, first + 100)))
+            while len(heard) < (first + 100) * len(ack(0)):
+                got = panel.recv(65536)
+                if not got:
+                    break
+                heard += got
+    listener.end()
+    return heard == b"".join(ack(number) for number in range(count))
+
+
+def looked_at(database):
+    """Rows of signals and entries of their indexes that were read so far."""
+    time.sleep(0.3)  # a connection that ended tells what it has read
+    return int(server.sql("SELECT (SELECT SUM(seq_tup_read) FROM pg_stat_user_tables WHERE relname = 'signals')"
+                          " + (SELECT SUM(idx_tup_read) FROM pg_stat_user_indexes WHERE relname = 'signals')", database))
 
 
 def refused(words, says, secret=None):
@@ -62,6 +87,24 @@ with servers.running() as server, tempfile.TemporaryDirectory() as folder:
         if (file.returncode, file.stdout) != (office.returncode, office.stdout):
             wrong.append(f"{words}: {office.returncode} {office.stdout[:300]} {office.stderr}")
     cases.case("a file and a server give the same answers", wrong if "2499 signals, 0 not" in file.stdout else [file.stdout])
+
+    # who sends for one account in clear, or has a file of one instant, must not hold up all others
+    server.sql("CREATE DATABASE crowd")
+    address = server.address("crowd")
+    wrong = [] if flood(address, folder, 2000) else ["not all of the flood were acknowledged"]
+    instant = "\n".join(line(number * 7, 1700000009000) for number in range(1, 1400))
+    ran = run("archive", "import", address, "-", text=instant)
+    wrong += [] if "1399 of them new" in ran.stdout else [ran.stdout + ran.stderr]
+    looks = looked_at("crowd")
+    cases.case("a signal is looked for by what it says, not among all of its account",
+               wrong + ([] if looks < 20 * 3399 else [f"{looks} rows were looked at for 3399 signals"]))
+
+    # nothing of the last day: what was before is not gone through
+    server.sql("ANALYZE", "office")
+    before = looked_at("office")
+    Listener(folder, "--account", "777", archive=server.address("office")).end()
+    looks = looked_at("office") - before
+    cases.case("a start looks at what came in the last day", [] if looks < 100 else [f"{looks} rows were looked at for none"])
 
     server.sql("CREATE DATABASE reads")
     server.sql("ALTER DATABASE reads SET default_transaction_read_only = on")

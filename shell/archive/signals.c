@@ -267,9 +267,11 @@ outcome archive_each(struct archive *archive, struct archive_query query,
     if (query.since_ms > 0) {
         const struct archive_value since = archive_number(query.since_ms);
         int64_t first = 0;
+        /* + 0: else the least id is looked for from the first signal that there ever was */
         TRY(archive_rows(archive,
-                "SELECT COALESCE(MIN(id), 0) FROM signals WHERE received_ms >= $1", &since, 1,
+                "SELECT COALESCE(MIN(id + 0), 0) FROM signals WHERE received_ms >= $1", &since, 1,
                 take_number, &first, ret_problem));
+        taken.more = first != 0;
         query.after_id = first > query.after_id ? first - 1 : query.after_id;
     }
     while (taken.more && taken.left > 0 && taken.of_page == PAGE) {

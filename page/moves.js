@@ -189,7 +189,7 @@ export function placeOpening(site, storey, index, opening, now, at, free) {
   const keys = { room: rooms[room].name, wall: edge.side, "from-left": written(left), to: other >= 0 ? rooms[other].name : null };
   if (keys.room === opening.room && keys.to === (opening.to ?? null) && opening.wall === undefined && edge.index === now.edge) delete keys.wall;
   return {
-    edits: changed(`building.openings[${index}]`, opening, keys), keys, at: pointOn(edge, edge.length - left - width / 2), fits,
+    edits: changed(`building.openings[${index}]`, opening, keys), keys, left, middle: (stretch[0] + stretch[1] - width) / 2, at: pointOn(edge, edge.length - left - width / 2), fits,
     words: fits ? `in ${where}` : `too wide for ${where}: there are ${shown(Math.round(stretch[1] - stretch[0]))} of it`,
   };
 }

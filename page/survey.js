@@ -1,6 +1,7 @@
 // What is typed while a house is begun, made into edits of its file: rooms, openings, devices, routines. Pure: a file and what
 // the panel offers in; edits, or what is wrong, out. Presets are common practice, written down where everybody sees them.
-import { pairOf, writtenPair } from "./measures.js";
+import { lengthOf, pairOf, written, writtenPair } from "./measures.js";
+import { freeName } from "./moves.js";
 import { yaml } from "./yaml.js";
 
 const WALLS = ["front", "right", "back", "left"];
@@ -147,21 +148,42 @@ function roomsInWords(file) {
 
 // ---- openings
 
-function opening(typed, file) {
+// One more opening: is (undefined: a door), name (undefined: by its place and kind), room, to (undefined: the outside), wall, left (mm from the
+// left corner, undefined: in the middle). One to the outside is one of the doors. Said or pressed, it is the same.
+export function newOpenings(file, { is, name, kind = is ?? "door", room, to, wall, left }) {
+  const where = { is, room, to, wall: wall ?? undefined, "from-left": left === undefined ? undefined : written(left) };
+  const inner = to && (file.building.rooms.find((one) => one.name === to)?.is ?? "room") === "room";
+  if (inner) return [adds("building.openings", file.building.openings, where)];
+  const door = name ?? freeName(`${room} ${kind}`, file.doors ?? []);
+  return [adds("doors", file.doors, { name: door, outside: true }), adds("building.openings", file.building.openings, { door, ...where })];
+}
+
+const FROM_LEFT = /\s+(\d\S*(?: *[cm]?m)?) from (?:the )?left$/i;
+
+function opening(all, file) {
+  const measured = FROM_LEFT.exec(all.trim());
+  const left = measured ? lengthOf(measured[1]) : undefined;
+  if (left === null) return refuse(`${measured[1]} is no length; as “front door hall front 0.4 m from left”`);
+  const typed = measured ? all.trim().slice(0, measured.index) : all;
   const place = readPlace(typed, file);
   if (!place.room) return refuse(`say in which room: ${roomsInWords(file)}; as “front door hall front”`);
   const isWindow = /\bwindow\b/i.test(typed);
   if (!isWindow && !/\b(door|gate|shutter)\b/i.test(typed)) return refuse("say what it is: a door or a window; as “kitchen window back”");
   const other = place.wall ? null : findRoom([...place.before.split(" "), ...place.after.split(" ")], file);
-  if (other && other.room !== place.room) return { edits: [adds("building.openings", file.building.openings, { is: isWindow ? "window" : undefined, room: other.room, to: place.room })] };
+  const is = isWindow ? "window" : undefined;
+  const bareName = (words) => (/^((an?|the) )?(door|window|gate|shutter)?$/.test(words) ? undefined : words.replace(/^(an?|the) /, ""));
+  if (other && other.room !== place.room) {
+    /* The room that is named first is the one in which one stands. */
+    const [here, there] = ` ${place.before} `.includes(` ${other.room.toLowerCase()} `) ? [other, place] : [place, other];
+    return { edits: newOpenings(file, { is, name: bareName(here.before), room: here.room, to: there.room, left }) };
+  }
   if (!place.wall) return refuse(`say in which wall of the ${place.room}: front, right, back or left; or to which other room it leads`);
-  const bare = place.before.replace(/^(an?|the) /, "");
-  const said = /^(door|window|gate|shutter)?$/.test(bare) ? null : bare; // else it is called by its place
-  const called = place.after ? `${said ? `${said} ` : ""}${place.room} ${place.after}` : said ?? `${place.room} ${bare || "door"}`;
-  const taken = (name) => (file.doors ?? []).some((door) => door.name === name);
-  if (said && taken(called)) return refuse(`there is a ${called} already: call this one otherwise`);
-  const name = [called, ...[2, 3, 4, 5, 6, 7, 8, 9].map((count) => `${called} ${count}`)].find((one) => !taken(one)) ?? called;
-  return { edits: [adds("doors", file.doors, { name, outside: true }), adds("building.openings", file.building.openings, { door: name, is: isWindow ? "window" : undefined, room: place.room, wall: place.wall })] };
+  /* Without a name of its own it is called by its place. */
+  const said = bareName(place.before);
+  const kind = place.after || place.before.replace(/^(an?|the) /, "") || "door";
+  const name = said && (place.after ? `${said} ${place.room} ${place.after}` : said);
+  if (name && (file.doors ?? []).some((door) => door.name === name)) return refuse(`there is a ${name} already: call this one otherwise`);
+  return { edits: newOpenings(file, { is, name, kind, room: place.room, wall: place.wall, left }) };
 }
 
 // "front door hall front, kitchen window back": what it is called, its room, its wall. "door hall kitchen": it leads from one to the other.

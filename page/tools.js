@@ -1,8 +1,11 @@
 // What is made anew on the drawing, and what is taken away: edits of the site file. Pure.
-import { flow, freeName, placeOpening, quoted, restAt, sortOf } from "./moves.js";
+import { between, flow, freeName, placeOpening, quoted, restAt, sensed, sortOf } from "./moves.js";
 import { writtenPair } from "./measures.js";
 import { boxOf, onGrid, points, roomAt } from "./snap.js";
+import { newOpenings } from "./survey.js";
 
+const SIDES = ["front", "right", "back", "left"];
+const MIDDLE_MM = 25; // half of the grid: pressed in the middle it is in the middle
 const LEAST_MM = 400; // narrower is no room
 
 // Everything that belongs into the drawing and is not in it yet: [{words, place}], place without room.
@@ -11,7 +14,7 @@ export function unplaced(site) {
   const places = file.building?.places ?? [];
   const has = (key, name) => places.some((one) => one[key] === name);
   const carried = /fob|keypad/; // in a pocket, or where its keypad is
-  const sense = (device) => site.lines?.find((line) => line.part === "zone" && line.key === "senses" && line.number === file.zones?.find((zone) => zone.device === device)?.number)?.value ?? "";
+  const sense = (device) => { const zone = file.zones?.find((one) => one.device === device); return (zone && sensed(site, zone)) ?? ""; };
   return [
     ...(file.devices ?? []).filter((one) => !one.on && !has("device", one.name) && !carried.test(sense(one.name))).map((one) => ({ words: one.name, place: { device: one.name } })),
     ...(file.keypads ?? []).filter((one) => !has("keypad", one.name)).map((one) => ({ words: one.name, place: { keypad: one.name } })),
@@ -33,7 +36,14 @@ export function newOpening(site, storey, is, at, free) {
   const count = site.file.building.openings?.length ?? 0;
   const result = placeOpening(site, storey, count, { is }, { good: false }, at, free);
   if (!result || result.edits.length === 0) return result;
-  return { ...result, edits: [{ path: `building.openings[${count}]`, value: flow({ is: is === "door" ? null : is, ...result.keys }) }] };
+  const { house } = site.drawing;
+  const { rooms } = site.file.building;
+  const [here, there] = [result.keys.room, result.keys.to].map((name) => rooms.findIndex((room) => room.name === name));
+  /* What goes without saying is not written: the only wall between two rooms, the middle of a wall. */
+  const only = there >= 0 && SIDES.filter((side) => between(house, here, there, side)).length === 1;
+  const middle = !free && Math.abs(result.left - result.middle) <= MIDDLE_MM;
+  const edits = newOpenings(site.file, { is: is === "door" ? undefined : is, room: result.keys.room, to: result.keys.to ?? undefined, wall: only ? undefined : result.keys.wall, left: middle ? undefined : result.left });
+  return { ...result, edits: edits.map(({ path, value }) => ({ path, value })) };
 }
 
 export function newFurniture(site, storey, at) {

@@ -108,7 +108,63 @@ await inBrowser(test, async (chromium) => {
     const said = await written(page, bench, before);
     return [...undone, ...same(said, drawn), ...await back()];
   });
+  const said = async (line) => {
+    const was = bench.text();
+    if (!await page.locator('[data-key="words-line"]').isVisible()) await page.locator(".words summary").click();
+    await page.locator('[data-key="words-line"]').fill(line);
+    await page.keyboard.press("Enter");
+    return written(page, bench, was).catch(async () => { throw new Error(`not understood: ${line}: ${await page.locator(".words .refusal").allInnerTexts()}`); });
+  };
+  // Of what is pressed on a wall the file says what one would have said: its words, and how far from the left corner it is.
+  for (const [name, tool, at_, line, kept] of [
+    ["a window pressed on an outer wall", "window", [6120, 1000], (left) => `window living room right ${left} from left`, "{name: living room window, outside: yes}"],
+    ["a door pressed where there is none yet", "door", [900, 6000], () => "door hall back", "{door: hall door, room: hall, wall: back}"],
+    ["an inner door pressed on the wall between", "door", [3000, 3600], (left) => `door living room kitchen ${left} from left`, "{room: living room, to: kitchen, from-left: "],
+  ]) {
+    await test.case(`${name}, and said in words: the same file`, async () => {
+      await page.evaluate(() => { document.querySelector("details.words").open = false; });
+      await page.locator(`[data-key="tool-${tool}"]`).click();
+      await page.evaluate(() => document.querySelector(".plan").scrollIntoView({ block: "center" }));
+      await page.mouse.move(...await screen(page, ...at_));
+      await page.waitForTimeout(300); // what is tried is drawn
+      await page.mouse.click(...await screen(page, ...at_));
+      const pressed = await written(page, bench, before);
+      await page.locator('[data-key="tool-none"]').click();
+      const undone = await back();
+      const left = /from-left: ([^,}]+)/.exec(pressed.split("\n").filter((one) => !before.includes(one)).join("\n"))?.[1];
+      const words = await said(line(left));
+      return [...undone, ...same(words, pressed), ...(pressed.includes(kept) ? [] : [`not in the file: ${kept}`]), ...await back()];
+    });
+  }
   await test.case("twins: no complaint", async () => wrong);
   await context.close();
   await bench.end();
+  await ells(chromium);
 });
+
+// A room that is no rectangle: one corner of it dragged, and all of them typed as x, y with this one elsewhere.
+async function ells(chromium) {
+  const bench = await serve("cottage", COTTAGE.replace("  openings:\n", "    - {name: annexe, at: 6.24 x 0 m, outline: [0 x 0 m, 3 x 0 m, 3 x 2 m, 1.5 x 2 m, 1.5 x 3.5 m, 0 x 3.5 m]}\n  openings:\n"));
+  const context = await chromium.newContext({ viewport: { width: 1280, height: 1300 }, reducedMotion: "reduce" });
+  const { page, wrong } = await open(context, bench);
+  const before = bench.text();
+  const pick_ = () => page.evaluate(() => document.querySelector('.words [data-key="word-building.rooms[3]"]').click());
+  await test.case("a corner of an L-shaped room dragged, and typed as x, y: the same file", async () => {
+    await pick_();
+    await page.locator('[data-grip="corner-3-3"]').waitFor();
+    await page.locator(".plan").scrollIntoViewIfNeeded();
+    await pull(page, [7740, 2000], [7990, 1650]);
+    const dragged = await written(page, bench, before);
+    await page.getByRole("button", { name: "Undo" }).click();
+    await written(page, bench, dragged);
+    const undone = same(bench.text(), before);
+    await pick_();
+    const field = page.locator(".edit-bar").getByRole("textbox", { name: "corners", exact: true });
+    await field.fill("0 x 0, 3 x 0, 3 x 2, 1.75 x 1.65, 1.5 x 3.5, 0 x 3.5 m");
+    await page.keyboard.press("Enter");
+    return [...undone, ...same(await written(page, bench, before), dragged), ...(dragged.includes("1.75 x 1.65 m") ? [] : [dragged])];
+  });
+  await test.case("an L: no complaint", async () => wrong);
+  await context.close();
+  await bench.end();
+}

@@ -244,7 +244,7 @@ async function built(chromium) {
     await page.getByRole("button", { name: "Put it down" }).waitFor();
     await page.keyboard.press("Escape");
     await undone(page, bench, before);
-    return after.includes('{room: living room, wall: back, from-left: 1.65 m, to: kitchen}') ? [] : [after.split("\n").find((line) => line.includes('wall: back')) ?? "no door"];
+    return after.includes("- {room: living room, to: kitchen}") ? [] : [after.split("\n").find((line) => line.includes("to: kitchen")) ?? "no door"];
   });
   await test.case("a room whose corners cross: it is drawn, marked at its point, explained, and nothing is lost", async () => {
     await press(5800, 5000);
@@ -431,7 +431,7 @@ async function touched(chromium) {
     const after = await written(page, bench, text);
     await page.keyboard.press("Escape");
     await undone(page, bench, text);
-    return [...pinched, ...same(String(seen), "1"), ...(after.includes("{room: living room, wall: back, from-left: 1.65 m, to: kitchen}") ? [] : [after.split("\n").find((line) => line.includes("wall: back")) ?? "no door"])];
+    return [...pinched, ...same(String(seen), "1"), ...(after.includes("- {room: living room, to: kitchen}") ? [] : [after.split("\n").find((line) => line.includes("to: kitchen") && !text.includes(line)) ?? "no door"])];
   });
   await test.case("two fingers apart draw nearer, one then shifts; nothing is moved by it", async () => {
     const text = bench.text();

@@ -93,11 +93,13 @@ outcome archive_rows(struct archive *archive, const char *sql, const struct arch
 static outcome attempt(struct archive *archive,
         outcome (*work)(struct archive *archive, void *context, struct problem *ret_problem),
         void *context, struct problem *ret_problem) {
+    archive->begun_after = -1;
     TRY(recover(archive, ret_problem));
     TRY(archive->store->begin(archive, ret_problem));
     TRY(archive->store->ask(
             archive, ARCHIVE_LAST_SIGNAL, NULL, 0, &archive->last_signal, ret_problem));
     TRY(archive->store->wait(archive, ret_problem));
+    archive->begun_after = archive->last_signal;
     TRY(work(archive, context, ret_problem));
     return archive->store->commit(archive, ret_problem);
 }

@@ -96,6 +96,10 @@ struct archive_query {
     bool newest_first;
 };
 
+/** The id of the last signal, 0: there is none. Fails SYSTEM, UNREADABLE. */
+outcome archive_last(struct archive *archive, int64_t *ret_id, struct problem *ret_problem)
+        MUST_CHECK;
+
 /** Hands the signals to `take`, one by one in the order of storing, each borrowed for the call, until it gives false.
  *  What is stored meanwhile by others is not among them. Fails SYSTEM, UNREADABLE. */
 outcome archive_each(struct archive *archive, struct archive_query query,

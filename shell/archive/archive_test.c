@@ -312,6 +312,28 @@ static void while_another_writes_nothing_is_taken_and_then_it_is(void **state) {
     archive_close(archive);
 }
 
+/* After a failure others of the same minutes are not all looked through for each that comes. */
+static void after_a_failure_it_is_as_quick_as_before(void **state) {
+    enum { THERE = 40000, COME = 1000, MOST_S = 4 };
+    struct archive *archive = opened(*state, ARCHIVE_NEW);
+    struct archive_signal *signals = calloc(THERE + COME, sizeof *signals);
+    struct archive_signal wrong = usual(0);
+    for (int i = 0; i < THERE + COME; i++) {
+        signals[i] = usual(i);
+        signals[i].received_ms = 1000 + i / 10;
+    }
+    assert_true(archive_append(archive, signals, THERE, NULL, 0, NULL).good);
+    wrong.sequence = 10000;
+    wrong.received_ms = signals[THERE].received_ms;
+    assert_false(archive_append(archive, &wrong, 1, NULL, 0, NULL).good);
+    const clock_t began = clock();
+    assert_true(archive_append(archive, signals + THERE, COME, NULL, 0, NULL).good);
+    assert_true((clock() - began) / CLOCKS_PER_SEC < MOST_S);
+    assert_int_equal(count_in(archive, (struct archive_query){0}), THERE + COME);
+    free(signals);
+    archive_close(archive);
+}
+
 static void brought_in_twice_it_is_there_once(void **state) {
     enum { COUNT = 20 };
     struct archive *archive = opened(*state, ARCHIVE_NEW);
@@ -632,6 +654,7 @@ int main(void) {
             CASE(a_later_version_is_refused_an_older_one_brought_up),
             CASE(acts_of_an_older_version_are_kept),
             CASE(while_another_writes_nothing_is_taken_and_then_it_is),
+            CASE(after_a_failure_it_is_as_quick_as_before),
             CASE(copies_are_whole_while_others_write),
             CASE(a_copy_takes_no_file_that_is_there),
             CASE(room_for_the_log_is_made_and_means_nothing),

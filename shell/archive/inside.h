@@ -17,6 +17,8 @@ enum archive_statement {
     ARCHIVE_ADD_SIGNAL,
     ARCHIVE_ADD_NEW_SIGNAL, /* nothing, and no row, where it is there already */
     ARCHIVE_FIND_SIGNAL,
+    ARCHIVE_ADD_DOUBTED_SIGNAL, /* the same, among the signals between two */
+    ARCHIVE_FIND_DOUBTED_SIGNAL,
     ARCHIVE_ADD_REFUSAL,
     ARCHIVE_FORGET_REFUSALS,
     ARCHIVE_ADD_ACT,
@@ -96,15 +98,20 @@ struct archive_known {
 /** handle: the store's own. path: of the file; of a server what may be printed, without user and password. address:
  *  how a server is reached. broken: an earlier call failed; it is opened anew before the next. again: the last
  *  failure was that another transaction was in the way. doubt_ms: what is received up to then may be there already,
- *  though storing it failed. last_signal: the highest id, within a transaction. */
+ *  though storing it failed, and then has an id after doubt_after, up to doubt_up_to. failed: nothing was stored since.
+ *  last_signal: the highest id, within a transaction; begun_after: where it began, -1: it did not. */
 struct archive {
     const struct archive_store *store;
     void *handle;
     enum archive_use use;
     bool broken;
     bool again;
+    bool failed;
     int64_t doubt_ms;
+    int64_t doubt_after;
+    int64_t doubt_up_to;
     int64_t last_signal;
+    int64_t begun_after;
     char *address;
     struct archive_known known[ARCHIVE_KNOWN_ACCOUNTS];
     char path[PATH_MAX];

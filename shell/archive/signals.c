@@ -86,6 +86,27 @@ static outcome add_new(struct archive *archive, struct archive_signal *signal, i
             archive, ARCHIVE_ADD_NEW_SIGNAL, values, SIGNAL_VALUES + 2, &signal->id, ret_problem);
 }
 
+/** As add_new, where it may be there though storing it failed; on a server also where another has stored it. */
+static outcome add_doubted(
+        struct archive *archive, struct archive_signal *signal, struct problem *ret_problem) {
+    const int64_t from = signal->received_ms - ARCHIVE_DOUBT_MS;
+    const int64_t to = signal->received_ms + ARCHIVE_DOUBT_MS;
+    struct archive_value values[SIGNAL_VALUES + 4];
+    int64_t account_id = 0;
+    if (archive->store->shared) {
+        return add_new(archive, signal, from, to, ret_problem);
+    }
+    signal->id = 0;
+    TRY(account_of(archive, signal, &account_id, ret_problem));
+    fill(values, signal, ++archive->last_signal, account_id);
+    values[SIGNAL_VALUES] = archive_number(from);
+    values[SIGNAL_VALUES + 1] = archive_number(to);
+    values[SIGNAL_VALUES + 2] = archive_number(archive->doubt_after);
+    values[SIGNAL_VALUES + 3] = archive_number(archive->doubt_up_to);
+    return archive->store->ask(archive, ARCHIVE_ADD_DOUBTED_SIGNAL, values, SIGNAL_VALUES + 4,
+            &signal->id, ret_problem);
+}
+
 static outcome add(
         struct archive *archive, struct archive_signal *signal, struct problem *ret_problem) {
     struct archive_value values[SIGNAL_VALUES];
@@ -98,16 +119,20 @@ static outcome add(
 }
 
 /** The id of one that was there already. */
-static outcome find(struct archive *archive, struct archive_signal *signal, int64_t from,
-        int64_t to, struct problem *ret_problem) {
+static outcome find_doubted(
+        struct archive *archive, struct archive_signal *signal, struct problem *ret_problem) {
+    const bool shared = archive->store->shared;
     int64_t account_id = 0;
     TRY(account_of(archive, signal, &account_id, ret_problem));
     const struct archive_value values[] = {archive_number(account_id),
             archive_number(signal->sequence), archive_text(signal->token),
             archive_bytes(signal->data), archive_number((int64_t)signal->digest),
-            archive_number(from), archive_number(to)};
-    return archive->store->ask(archive, ARCHIVE_FIND_SIGNAL, values,
-            sizeof values / sizeof values[0], &signal->id, ret_problem);
+            archive_number(signal->received_ms - ARCHIVE_DOUBT_MS),
+            archive_number(signal->received_ms + ARCHIVE_DOUBT_MS),
+            archive_number(archive->doubt_after), archive_number(archive->doubt_up_to)};
+    const size_t count = sizeof values / sizeof values[0];
+    return archive->store->ask(archive, shared ? ARCHIVE_FIND_SIGNAL : ARCHIVE_FIND_DOUBTED_SIGNAL,
+            values, shared ? count - 2 : count, &signal->id, ret_problem);
 }
 
 static outcome add_refusal(struct archive *archive, const struct archive_refusal *refusal,
@@ -129,6 +154,7 @@ static outcome append(struct archive *archive, void *context, struct problem *re
     const struct archive_store *store = archive->store;
     struct group *group = context;
     size_t doubted = 0;
+    archive->doubt_up_to = archive->failed ? archive->begun_after : archive->doubt_up_to;
     for (size_t i = 0; i < group->count; i++) {
         struct archive_signal *signal = &group->signals[i];
         if (!in_doubt(archive, signal)) {
@@ -136,8 +162,7 @@ static outcome append(struct archive *archive, void *context, struct problem *re
             continue;
         }
         doubted++;
-        TRY(add_new(archive, signal, signal->received_ms - ARCHIVE_DOUBT_MS,
-                signal->received_ms + ARCHIVE_DOUBT_MS, ret_problem));
+        TRY(add_doubted(archive, signal, ret_problem));
     }
     if (doubted > 0) {
         TRY(store->wait(archive, ret_problem));
@@ -145,8 +170,7 @@ static outcome append(struct archive *archive, void *context, struct problem *re
     for (size_t i = 0; doubted > 0 && i < group->count; i++) {
         struct archive_signal *signal = &group->signals[i];
         if (signal->id == 0) {
-            TRY(find(archive, signal, signal->received_ms - ARCHIVE_DOUBT_MS,
-                    signal->received_ms + ARCHIVE_DOUBT_MS, ret_problem));
+            TRY(find_doubted(archive, signal, ret_problem));
         }
     }
     for (size_t i = 0; i < group->refusal_count; i++) {
@@ -157,6 +181,21 @@ static outcome append(struct archive *archive, void *context, struct problem *re
             : store->ask(archive, ARCHIVE_FORGET_REFUSALS, NULL, 0, NULL, ret_problem);
 }
 
+/** Storing them failed. Where it was not begun, nothing is in doubt. */
+static void doubt(struct archive *archive, const struct archive_signal *signals, size_t count) {
+    if (count == 0 || archive->begun_after < 0) {
+        return;
+    }
+    if (signals[0].received_ms > archive->doubt_ms) {
+        archive->doubt_after = archive->begun_after;
+    }
+    archive->failed = true;
+    for (size_t i = 0; i < count; i++) {
+        const int64_t until_ms = signals[i].received_ms + ARCHIVE_DOUBT_MS;
+        archive->doubt_ms = until_ms > archive->doubt_ms ? until_ms : archive->doubt_ms;
+    }
+}
+
 outcome archive_append(struct archive *archive, struct archive_signal *signals, size_t count,
         const struct archive_refusal *refusals, size_t refusal_count, struct problem *ret_problem) {
     struct group group = {.signals = signals,
@@ -165,9 +204,12 @@ outcome archive_append(struct archive *archive, struct archive_signal *signals, 
             .refusal_count = refusal_count};
     outcome result = archive_transact(archive, append, &group, ret_problem);
     for (size_t i = 0; !result.good && i < count; i++) {
-        int64_t until_ms = signals[i].received_ms + ARCHIVE_DOUBT_MS;
         signals[i].id = 0;
-        archive->doubt_ms = until_ms > archive->doubt_ms ? until_ms : archive->doubt_ms;
+    }
+    if (result.good) {
+        archive->failed = false;
+    } else {
+        doubt(archive, signals, count);
     }
     return result;
 }
@@ -251,6 +293,11 @@ static bool take_number(void *context, const struct archive_value *row) {
     return false;
 }
 
+outcome archive_last(struct archive *archive, int64_t *ret_id, struct problem *ret_problem) {
+    return archive_rows(archive, archive_statements[ARCHIVE_LAST_SIGNAL], NULL, 0, take_number,
+            ret_id, ret_problem);
+}
+
 outcome archive_each(struct archive *archive, struct archive_query query,
         bool (*take)(void *context, const struct archive_signal *signal), void *context,
         struct problem *ret_problem) {
@@ -261,8 +308,7 @@ outcome archive_each(struct archive *archive, struct archive_query query,
             .of_page = PAGE,
             .more = true};
     int64_t last = 0;
-    TRY(archive_rows(archive, archive_statements[ARCHIVE_LAST_SIGNAL], NULL, 0, take_number, &last,
-            ret_problem));
+    TRY(archive_last(archive, &last, ret_problem));
     query.up_to_id = query.up_to_id == 0 || query.up_to_id > last ? last : query.up_to_id;
     if (query.since_ms > 0) {
         const struct archive_value since = archive_number(query.since_ms);

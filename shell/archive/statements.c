@@ -22,6 +22,18 @@ const char *const archive_statements[ARCHIVE_STATEMENT_COUNT] = {
         [ARCHIVE_FIND_SIGNAL] =
                 "SELECT id FROM signals WHERE account_id = $1 AND sequence = $2 AND token = $3"
                 " AND data = $4 AND digest = $5 AND received_ms BETWEEN $6 AND $7 ORDER BY id",
+        /* By id alone: of the minutes around there may be ever so many. */
+        [ARCHIVE_ADD_DOUBTED_SIGNAL] =
+                "INSERT INTO signals (id, account_id, received_ms, sequence, sent_s, encrypted,"
+                " token, data, digest, frame, peer)"
+                " SELECT $1, $2, $3, $4, $5, $6, $7, $8, $9, $10, $11 WHERE NOT EXISTS"
+                " (SELECT 1 FROM signals WHERE account_id = $2 AND sequence = $4 AND token = $7"
+                " AND data = $8 AND digest = $9 AND +received_ms BETWEEN $12 AND $13"
+                " AND id > $14 AND id <= $15) RETURNING id",
+        [ARCHIVE_FIND_DOUBTED_SIGNAL] =
+                "SELECT id FROM signals WHERE account_id = $1 AND sequence = $2 AND token = $3"
+                " AND data = $4 AND digest = $5 AND +received_ms BETWEEN $6 AND $7"
+                " AND id > $8 AND id <= $9 ORDER BY id",
         [ARCHIVE_ADD_REFUSAL] =
                 "INSERT INTO refusals (id, first_ms, last_ms, count, reason, peer, account, sample)"
                 " SELECT COALESCE(MAX(id), 0) + 1, $1, $2, $3, $4, $5, $6, $7 FROM refusals",

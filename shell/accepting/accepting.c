@@ -155,13 +155,23 @@ static bool hear(void *context, const struct archive_signal *signal) {
     return true;
 }
 
-/** Signals up to this one (0: all). */
+/** Signals up to this one (0: all). What others have sent is gone through once, not at each look. */
 static outcome hear_signals(struct feeding *feeding, int64_t up_to, struct problem *ret_problem) {
     struct accepting *accepting = feeding->accepting;
-    const struct archive_query query = {.after_id = accepting->last_signal,
+    int64_t last = 0;
+    TRY(archive_last(accepting->archive, &last, ret_problem));
+    up_to = up_to == 0 || up_to > last ? last : up_to;
+    if (up_to <= accepting->looked) {
+        return outcome_good();
+    }
+    const struct archive_query query = {.after_id = accepting->looked > accepting->last_signal
+                    ? accepting->looked
+                    : accepting->last_signal,
             .up_to_id = up_to,
             .account = accepting->acceptance.site->station.account};
-    return archive_each(accepting->archive, query, hear, feeding, ret_problem);
+    TRY(archive_each(accepting->archive, query, hear, feeding, ret_problem));
+    accepting->looked = up_to;
+    return outcome_good();
 }
 
 static void do_now(struct acceptance_course *course, const struct archive_act *act, size_t test) {
@@ -271,6 +281,7 @@ static outcome begin_anew(struct accepting *accepting, struct problem *ret_probl
     arena_init(&accepting->course_arena, host_pages(), 0);
     forget_signals(accepting);
     accepting->last_signal = accepting->begun_after;
+    accepting->looked = accepting->begun_after;
     return acceptance_begin(&accepting->acceptance, accepting->any_order, &accepting->course_arena,
             &accepting->course, ret_problem);
 }

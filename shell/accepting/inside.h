@@ -37,6 +37,7 @@ struct accepting {
     int64_t begun_ms;
     int64_t begun_after; /* the last signal before the beginning */
     int64_t last_signal; /* fed up to this one */
+    int64_t looked; /* up to this one there is none that was not fed: others are of other accounts */
     int64_t last_act;    /* read up to this one */
     int64_t told_signal; /* the newest that was told: what is matched anew is not told again */
     int64_t told_act;

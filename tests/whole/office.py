@@ -12,7 +12,7 @@ import time
 
 import server as servers
 from panels import Listener, ack, event
-from program import run, tap
+from program import LINTEL, run, tap
 
 ARCHIVE_TEST = os.path.join(tap.BUILD, "shell", "archive-archive-test")
 cases = tap.Cases()
@@ -30,8 +30,8 @@ def fnv(data):
     return value
 
 
-def line(number, at=None):
-    account = f"77{number % 7}"
+def line(number, at=None, account=None):
+    account = account or f"77{number % 7}"
     data = f"#{account}|1130 01 015"
     digest = fnv(f"ADM-CID]0]{account}]".encode() + bytes([number // 256, number % 256]) + data.encode() + b"]")
     return json.dumps({"received_ms": at or 1700000000000 + number // 3, "prefix": "0", "account": account, "sequence": number,
@@ -105,6 +105,20 @@ with servers.running() as server, tempfile.TemporaryDirectory() as folder:
     Listener(folder, "--account", "777", archive=server.address("office")).end()
     looks = looked_at("office") - before
     cases.case("a start looks at what came in the last day", [] if looks < 100 else [f"{looks} rows were looked at for none"])
+
+    # who watches the tests of one house, while others report
+    server.sql("CREATE DATABASE watched")
+    words = [LINTEL, "accept", "demo/quayside.yaml", "--archive", server.address("watched")]
+    wrong = [] if run("archive", "import", words[-1], "-", text=line(1, account="4021")).returncode == 0 else ["no first one"]
+    wrong += [] if run(*words[1:], "--json").returncode == 1 else ["it does not begin"]
+    wrong += [] if run("archive", "import", words[-1], "-", text=lines).returncode == 0 else ["nothing was brought in"]
+    before = looked_at("watched")
+    with subprocess.Popen(words, stdin=subprocess.PIPE, stdout=subprocess.PIPE, cwd=tap.SOURCE) as watching:
+        time.sleep(3)
+        watching.communicate(timeout=20)
+    looks = looked_at("watched") - before
+    cases.case("what others report is gone through once, not at each look",
+               wrong + ([] if 0 < looks < 3 * 2499 else [f"{looks} rows were looked at for 2499 signals"]))
 
     server.sql("CREATE DATABASE reads")
     server.sql("ALTER DATABASE reads SET default_transaction_read_only = on")

@@ -576,8 +576,6 @@ static void a_server_keeps_versions_too(void **state) {
     refuse(bench, ARCHIVE_NEW, PROBLEM_UNREADABLE, "version 99");
     by_hand(bench,
             "UPDATE lintel.writing SET version = 1; DROP TABLE lintel.acts;"
-            "DROP INDEX lintel.signals_by_what;"
-            "CREATE INDEX signals_by_account ON lintel.signals (account_id, received_ms);"
             "INSERT INTO lintel.accounts VALUES (7, 0, '12AB')");
     refuse(bench, ARCHIVE_READ, PROBLEM_UNREADABLE, "older version 1");
     archive_close(opened(bench, ARCHIVE_WRITE));

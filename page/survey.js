@@ -154,7 +154,9 @@ export function newOpenings(file, { is, name, kind = is ?? "door", room, to, wal
   const where = { is, room, to, wall: wall ?? undefined, "from-left": left === undefined ? undefined : written(left) };
   const inner = to && (file.building.rooms.find((one) => one.name === to)?.is ?? "room") === "room";
   if (inner) return [adds("building.openings", file.building.openings, where)];
-  const door = name ?? freeName(`${room} ${kind}`, file.doors ?? []);
+  /* The first door in the front of a house is its front door. */
+  const usual = kind === "door" && ["front", "back"].includes(wall) ? `${wall} door` : null;
+  const door = name ?? (usual && !(file.doors ?? []).some((one) => one.name === usual) ? usual : freeName(`${room} ${kind}`, file.doors ?? []));
   return [adds("doors", file.doors, { name: door, outside: true }), adds("building.openings", file.building.openings, { door, ...where })];
 }
 

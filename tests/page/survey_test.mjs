@@ -36,9 +36,9 @@ test("an opening is called as people call it, and stands in its room and wall", 
   assert.equal(last("window living room back"), "building.openings[0] {door: living room window, is: window, room: living room, wall: back}");
   assert.deepEqual(values(openingEdits("a window room back, window room back, door room right", divided)).filter((one) => one.startsWith("doors")),
     ["doors[0] {name: room window, outside: yes}", "doors[1] {name: room window 2, outside: yes}", "doors[2] {name: room door, outside: yes}"]);
-  assert.equal(last("door hall front"), "building.openings[0] {door: hall door, room: hall, wall: front}");
+  assert.equal(last("door hall front"), "building.openings[0] {door: front door, room: hall, wall: front}");
   assert.equal(last("door hall left 40 cm from left"), "building.openings[0] {door: hall door, room: hall, wall: left, from-left: 400 mm}");
-  assert.deepEqual(values(openingEdits("door hall front, door hall front 3.2 from the left", divided)).filter((one) => one.startsWith("doors")), ["doors[0] {name: hall door, outside: yes}", "doors[1] {name: hall door 2, outside: yes}"]);
+  assert.deepEqual(values(openingEdits("door hall front, door hall front 3.2 from the left", divided)).filter((one) => one.startsWith("doors")), ["doors[0] {name: front door, outside: yes}", "doors[1] {name: hall door, outside: yes}"]);
   const yard = { ...divided, building: { ...divided.building, rooms: [...divided.building.rooms, { name: "yard", is: "yard" }] } };
   assert.deepEqual(values(openingEdits("yard door hall yard", yard)), ["doors[0] {name: yard door, outside: yes}", "building.openings[0] {door: yard door, room: hall, to: yard}"]);
   assert.deepEqual(values(openingEdits("door hall yard", yard))[0], "doors[0] {name: hall door, outside: yes}");

@@ -118,7 +118,7 @@ await inBrowser(test, async (chromium) => {
   // Of what is pressed on a wall the file says what one would have said: its words, and how far from the left corner it is.
   for (const [name, tool, at_, line, kept] of [
     ["a window pressed on an outer wall", "window", [6120, 1000], (left) => `window living room right ${left} from left`, "{name: living room window, outside: yes}"],
-    ["a door pressed where there is none yet", "door", [900, 6000], () => "door hall back", "{door: hall door, room: hall, wall: back}"],
+    ["a door pressed where there is none yet", "door", [900, 6000], () => "door hall back", "{door: back door, room: hall, wall: back}"],
     ["an inner door pressed on the wall between", "door", [3000, 3600], (left) => `door living room kitchen ${left} from left`, "{room: living room, to: kitchen, from-left: "],
   ]) {
     await test.case(`${name}, and said in words: the same file`, async () => {

@@ -84,7 +84,8 @@ static const char *const steps_where_shared[ARCHIVE_VERSION] = {
         "",
         /* of a large archive it is made by hand before: it would take longer than a server is waited for */
         ("DROP INDEX IF EXISTS signals_by_account;"
-         "CREATE INDEX IF NOT EXISTS signals_by_what ON signals (account_id, digest, received_ms);"),
+         "CREATE INDEX IF NOT EXISTS signals_by_what ON signals (account_id, digest, "
+         "received_ms);"),
 };
 
 static outcome climb(struct archive *archive, int version, struct problem *ret_problem) {

@@ -125,11 +125,24 @@ static outcome make_frame(struct sender *sender, enum frame_token token, struct 
     return outcome_good();
 }
 
-/** The next answer within the time; 0 bytes: none. */
-static size_t receive(struct sender *sender, char bytes[FRAME_MAX]) {
-    size_t used = 0;
+static int64_t steady_ms(void) {
+    struct timespec now;
+    (void)clock_gettime(CLOCK_MONOTONIC, &now);
+    return (int64_t)now.tv_sec * 1000 + now.tv_nsec / 1000000;
+}
+
+/** Whether something more comes until then. */
+static bool comes(struct sender *sender, int64_t until_ms) {
     struct pollfd input = {.fd = sender->file, .events = POLLIN};
-    while (used < FRAME_MAX && poll(&input, 1, sender->options.wait_ms) > 0) {
+    const int64_t left_ms = until_ms - steady_ms();
+    return left_ms > 0 && poll(&input, 1, (int)left_ms) > 0;
+}
+
+/** The next answer within the time, in however many pieces; 0 bytes: none. */
+static size_t receive(struct sender *sender, char bytes[FRAME_MAX]) {
+    const int64_t until_ms = steady_ms() + sender->options.wait_ms;
+    size_t used = 0;
+    while (used < FRAME_MAX && comes(sender, until_ms)) {
         const ssize_t count = recv(sender->file, bytes + used, FRAME_MAX - used, 0);
         if (count <= 0) {
             hang_up(sender);

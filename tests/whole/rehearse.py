@@ -119,7 +119,9 @@ def answered_by(answer, *words):
                     with panel:
                         for got in iter(lambda: panel.recv(5000), b""):
                             count += 1
-                            panel.sendall(answer(re.search(rb'"(\d{4})', got).group(1).decode()))
+                            said = answer(re.search(rb'"(\d{4})', got).group(1).decode())
+                            for piece in [said] if isinstance(said, bytes) else said:
+                                panel.sendall(piece)
 
         thread = threading.Thread(target=serve)
         thread.start()
@@ -155,6 +157,13 @@ with tempfile.TemporaryDirectory() as folder:
         good = ran.returncode == 0 if taken else ran.returncode == 2 and count == 3 and "does not acknowledge" in ran.stderr
         wrong += [] if good else [f"{what}: exit {ran.returncode} after {count}: {ran.stderr}"]
     cases.case("only an acknowledgement encrypted as the frame was, and made just now, is one", wrong)
+
+# A receiver that says a byte now and then is waited for as long as one that says nothing.
+began = time.monotonic()
+ran, _ = answered_by(lambda _: (time.sleep(0.5) or b"." for _ in range(70)))
+took = time.monotonic() - began
+cases.case("an answer that never ends is none", [] if ran.returncode == 2 and "does not acknowledge" in ran.stderr and took < 30 else
+           [f"exit {ran.returncode} after {took} s: {ran.stderr}"])
 
 with tempfile.TemporaryDirectory() as folder:
     # "leaves and returns": a set, then, minutes later, an unset; the listener is killed after the one, and another comes

@@ -92,7 +92,8 @@ void acceptance_now(struct acceptance_course *course, int64_t at_ms);
 /** Somebody ticks a test off by hand. by: keeps. */
 void acceptance_hand(struct acceptance_course *course, size_t test, struct text by, int64_t at_ms);
 
-/** Somebody answers a question with no: it stays open, and is not next any more. Others stay as they are. by: keeps. */
+/** Somebody answers a question with no, also after a yes: it stays open, and is not next any more. Other tests stay as
+ *  they are. by: keeps. */
 void acceptance_deny(struct acceptance_course *course, size_t test, struct text by, int64_t at_ms);
 
 /** Takes a tick by hand, or a no, back; a test that signals ticked off stays as it is. */

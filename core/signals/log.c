@@ -92,11 +92,12 @@ static bool digits_of(struct text text, int32_t most, int32_t *ret_number) {
 
 /** Reads a time by its pattern, letter by letter. */
 static bool read_time(struct text pattern, struct text source, int64_t *ret_local_s) {
+    enum { DIGITS_MOST = 4 }; /* of a year; a profile may ask for more */
     static const char letters[] = "YMDhms";
     int32_t parts[6] = {0};
     int counts[6] = {0};
     for (size_t i = 0; i < pattern.length; i++) {
-        const char *letter = strchr(letters, pattern.start[i]);
+        const char *letter = pattern.start[i] == '\0' ? NULL : strchr(letters, pattern.start[i]);
         if (i >= source.length) {
             return false;
         }
@@ -107,7 +108,7 @@ static bool read_time(struct text pattern, struct text source, int64_t *ret_loca
             }
             continue;
         }
-        if (byte < '0' || byte > '9') {
+        if (byte < '0' || byte > '9' || counts[letter - letters] == DIGITS_MOST) {
             return false;
         }
         parts[letter - letters] = parts[letter - letters] * 10 + (byte - '0');
@@ -204,7 +205,7 @@ static outcome read_number(struct text field, const char *what, int32_t most, in
 static outcome read_account(struct text field, struct problem *ret_problem) {
     bool good = field.length >= 3 && field.length <= 16;
     for (size_t i = 0; i < field.length; i++) {
-        good = good && strchr("0123456789ABCDEF", field.start[i]) != NULL;
+        good = good && field.start[i] != '\0' && strchr("0123456789ABCDEF", field.start[i]) != NULL;
     }
     if (!good) {
         FAIL(ret_problem, PROBLEM_BAD_VALUE, "",

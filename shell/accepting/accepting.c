@@ -130,11 +130,25 @@ static void forget_signals(struct accepting *accepting) {
     accepting->came_count = 0;
 }
 
+/** What a log or a capture says of the time before the acceptance began was brought in since, and is no test of it. */
+static bool is_from_before(const struct accepting *accepting, const struct archive_signal *signal) {
+    static const char *const brought[] = {"log ", "capture "};
+    bool was_brought = false;
+    for (size_t i = 0; i < sizeof brought / sizeof brought[0]; i++) {
+        const size_t length = strlen(brought[i]);
+        was_brought = was_brought ||
+                (signal->peer.length > length &&
+                        memcmp(signal->peer.start, brought[i], length) == 0);
+    }
+    return was_brought && signal->received_ms + AHEAD_MS < accepting->begun_ms;
+}
+
 static bool hear(void *context, const struct archive_signal *signal) {
     struct feeding *feeding = context;
     struct accepting *accepting = feeding->accepting;
     struct acceptance_heard heard[ACCEPTANCE_HEARD_MAX];
-    const size_t count = acceptance_read(signal->data, heard);
+    const size_t count =
+            is_from_before(accepting, signal) ? 0 : acceptance_read(signal->data, heard);
     bool ticks = false;
     keep_last(accepting, signal, heard, count);
     for (size_t i = 0; i < count; i++) {
@@ -236,14 +250,21 @@ static void apply(struct feeding *feeding, const struct archive_act *act) {
     }
 }
 
-/** Where an act belongs: behind those that count after no later signal, and were not stored later. */
-static void insert(struct accepting *accepting, struct noted_act *noted) {
+static bool counts_before(const struct archive_act *a, const struct archive_act *b) {
+    return a->after_signal != b->after_signal ? a->after_signal < b->after_signal
+                                              : a->at_ms <= b->at_ms;
+}
+
+/** Where an act belongs: behind those that count after no later signal, and of the same by their time: what was noted
+ *  without a connection comes late. Whether it is the last one. */
+static bool insert(struct accepting *accepting, struct noted_act *noted) {
     struct noted_act **at = &accepting->acts;
-    while (*at != NULL && (*at)->act.after_signal <= noted->act.after_signal) {
+    while (*at != NULL && counts_before(&(*at)->act, &noted->act)) {
         at = &(*at)->next;
     }
     noted->next = *at;
     *at = noted;
+    return noted->next == NULL;
 }
 
 /** Reads an act; "begin" drops what was before. */
@@ -271,8 +292,13 @@ static bool note(void *context, const struct archive_act *act) {
     noted->act.act = text_copy(&accepting->acts_arena, act->act);
     noted->act.test = text_copy(&accepting->acts_arena, act->test);
     noted->act.by = text_copy(&accepting->acts_arena, act->by);
-    feeding->anew = feeding->anew || act->after_signal < accepting->last_signal;
-    insert(accepting, noted);
+    if (accepting->acts_arena.refused) {
+        return problem_set(&feeding->problem, PROBLEM_MEMORY, "", __FILE__, __LINE__,
+                "no memory for the course of acceptance")
+                .good;
+    }
+    const bool last = insert(accepting, noted);
+    feeding->anew = feeding->anew || !last || act->after_signal < accepting->last_signal;
     return true;
 }
 
@@ -337,7 +363,8 @@ static bool take_first(void *context, const struct archive_signal *signal) {
 static outcome find_before(struct accepting *accepting, int64_t at_ms, int64_t *ret_after,
         struct problem *ret_problem) {
     int64_t first = 0;
-    const struct archive_query query = {.since_ms = at_ms, .most = 1};
+    const struct archive_query query = {
+            .since_ms = at_ms, .after_id = accepting->begun_after, .most = 1};
     TRY(archive_each(accepting->archive, query, take_first, &first, ret_problem));
     *ret_after = first == 0 ? ARCHIVE_LAST : first - 1;
     return outcome_good();
@@ -383,6 +410,10 @@ static outcome check_act(const struct accepting *accepting, const struct accepti
     if (act->at_ms < 0 || act->at_ms > now_ms() + AHEAD_MS) {
         FAIL(ret_problem, PROBLEM_BAD_VALUE, "",
                 "it is noted for a time to come: set the clocks right");
+    }
+    if (act->at_ms != 0 && accepting->begun && act->at_ms < accepting->begun_ms) {
+        FAIL(ret_problem, PROBLEM_BAD_VALUE, "",
+                "it was noted before this acceptance began: do it again");
     }
     return outcome_good();
 }

@@ -126,6 +126,7 @@ outcome archive_transact(struct archive *archive,
             return result;
         }
         archive->store->undo(archive);
+        archive->broken = archive->broken || archive->handle == NULL;
         memset(archive->known, 0, sizeof archive->known);
         if (!archive_once_more(archive, tries)) {
             archive->broken = true;

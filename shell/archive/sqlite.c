@@ -1,6 +1,8 @@
 /* One file. */
 #include "archive/inside.h"
 
+#include "host/host.h"
+
 #include <errno.h>
 #include <fcntl.h>
 #include <sqlite3.h>
@@ -401,6 +403,10 @@ static outcome backup(struct archive *archive, const char *to, struct problem *r
                 "%.240s cannot be made: %s", to, strerror(errno));
     }
     (void)unlink(part);
+    if (result.good && !host_sync_folder_of(to)) {
+        FAIL(ret_problem, PROBLEM_SYSTEM, "", "%.240s may not be on the disk yet: %s", to,
+                strerror(errno));
+    }
     return result;
 }
 

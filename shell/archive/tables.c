@@ -133,7 +133,7 @@ outcome archive_bring_up(struct archive *archive, struct problem *ret_problem) {
             return result;
         }
         store->undo(archive);
-        if (!archive_once_more(archive, tries)) {
+        if (archive->handle == NULL || !archive_once_more(archive, tries)) {
             if (ret_problem != NULL) {
                 *ret_problem = problem;
             }

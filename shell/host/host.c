@@ -246,6 +246,14 @@ static bool sync_folder(const char *path) {
     return synced;
 }
 
+bool host_sync_folder_of(const char *path) {
+    char folder[PATH_MAX];
+    const char *last = strrchr(path, '/');
+    const int length = snprintf(folder, sizeof folder, "%.*s",
+            last == NULL ? 1 : (int)(last - path) + 1, last == NULL ? "." : path);
+    return length > 0 && (size_t)length < sizeof folder && sync_folder(folder);
+}
+
 static outcome is_there(const char *path, struct problem *ret_problem) {
     FAIL(ret_problem, PROBLEM_BAD_VALUE, "",
             "%.240s exists already and is left as it is; name another file, or move it away first",

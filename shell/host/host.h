@@ -55,4 +55,8 @@ outcome host_random(uint8_t *ret_bytes, size_t length, struct problem *ret_probl
 outcome host_write_new_file(const char *path, struct text content, struct problem *ret_problem)
         MUST_CHECK;
 
+/** Brings the name of a file that was made or renamed to the disk: syncs its folder. Where that cannot be synced there
+ *  is nothing to do. False: the disk failed; errno says how. */
+bool host_sync_folder_of(const char *path);
+
 #endif

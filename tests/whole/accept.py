@@ -210,6 +210,17 @@ with tempfile.TemporaryDirectory() as folder:
         late = told(stream)
         refused = [bench.post("/acceptance", {"act": "hand", **more}) for more in
                    ({"test": "zone 99", "by": "x"}, {"test": "zone 1", "by": ""}, {"test": "zone 1", "by": "x", "at_ms": at_ms + 10 ** 7})]
+        asked = next(test["name"] for test in late["tests"] if test["name"].startswith("heard"))
+        earlier = int(time.time() * 1000)
+        time.sleep(0.05)
+        no = bench.post("/acceptance", {"act": "no", "test": asked, "by": "N. Tester"})[0]
+        overtaken = bench.post("/acceptance", {"act": "hand", "test": asked, "by": "N. Tester, noted before", "at_ms": earlier})[0]
+        former = bench.post("/acceptance", {"act": "hand", "test": "zone 1", "by": "x", "at_ms": first["now_ms"] - 10 ** 7 if "now_ms" in first else at_ms - 10 ** 7})
+        brought = os.path.join(folder, "capture.txt")
+        with open(brought, "w") as file:
+            file.write("2026-01-05T10:00:00Z " + event(77, "4021", "1130 02 003").hex(" ") + "\n")
+        imported = run("archive", "import", "--frames", "--keys", os.path.join(folder, "keys"), listener.archive, brought)
+        time.sleep(0.5)
         cut = bench.post("/acceptance", {"act": "hand", "test": "a" + "é" * 150, "by": "x"})  # 200 bytes of it are repeated
         stranger = bench.post("/acceptance", {"act": "begin"}, Origin="http://127.0.0.1:1")[0]
         stream.close()
@@ -217,10 +228,16 @@ with tempfile.TemporaryDirectory() as folder:
     command = listed(site, listener.archive)[1]
     cases.case("the bench tells the list as it comes, from the beginning on",
                [] if not first["begun"] and begun["begun"] and states(begun)["zone 11"] == "next" else [str(states(begun))])
+    cases.case("a no is not undone by a yes that was noted before it and came later",
+               [] if (no, overtaken) == (200, 200) and states(command)[asked] == "said no" else [str((no, overtaken)), str(states(command)[asked])])
+    cases.case("what was noted before the beginning is refused, and what an old capture says is no test of this acceptance",
+               [] if former[0] == 422 and "before this acceptance" in str(former[1]) and "1 " in imported.stdout and
+               not any(signal["id"] > 0 and "02 003" in signal["frame"] for test in command["tests"] for signal in test["signals"])
+               else [str(former), imported.stdout + imported.stderr, str([test for test in command["tests"] if test["name"] == "zone 3"])])
     cases.case("a refusal that quotes half a letter is heard", [] if cut[0] == 422 and "there is no test" in str(cut[1]) else [str(cut)])
     cases.case("what was noted without a connection counts where its time puts it, once, and what came after it counts",
                [] if early["explained"] and twice == [200, 200] and states(late)["zone 11"] == "by hand" and states(late)["tamper 11"] == "done" and
-               not late["explained"] and states(command) == states(late) else [str(twice), str(states(late)), *late["explained"]])
+               not late["explained"] and {**states(command), asked: states(late)[asked]} == states(late) else [str(twice), str(states(late)), *late["explained"]])
     cases.case("no such test, no name, a time to come are refused; a stranger does nothing",
                [] if [status for status, _ in refused] == [422] * 3 and stranger == 403 else [str(refused), str(stranger)])
 

@@ -285,15 +285,27 @@ uint32_t receiver_owner(const struct receiver *receiver, const struct account *a
     return (uint32_t)(account - receiver->accounts->rows);
 }
 
+/** All of what was encrypted, as it came; 0: nothing was. Of another key than a message's mark and an end's. */
+static uint64_t whole_mark(const struct receiver *receiver, const struct frame *frame) {
+    const struct siphash_key key = {{~receiver->secret.half[0], ~receiver->secret.half[1]}};
+    return frame->encrypted ? siphash(key, frame->cipher) | 1 : 0;
+}
+
 static void note(
         const struct receiver *receiver, const struct receiver_answer *answer, int64_t at_ms) {
+    const uint64_t whole = whole_mark(receiver, &answer->frame);
     recent_note(receiver->recent, answer->owner, answer->mark, at_ms);
+    if (whole != 0) {
+        recent_note(receiver->recent, answer->owner, whole, at_ms);
+    }
     if (answer->cipher != 0) {
         recent_note(receiver->spent, key_owner(receiver, answer->account), answer->cipher, at_ms);
     }
 }
 
-/** New, the same again, or one with the end of another. A repeat may be encrypted anew. */
+/** New, the same again, or one with the end of another. A repeat may be encrypted anew; with an end that came before it
+ *  is one byte for byte, or else it was put together: that it says what another has said would tell what was put there.
+ */
 static void judge_news(
         const struct receiver *receiver, struct receiver_now now, struct receiver_answer *answer) {
     const bool encrypted = answer->frame.encrypted;
@@ -304,9 +316,14 @@ static void judge_news(
     answer->digest = frame_digest(&answer->frame);
     answer->mark = frame_mark(&answer->frame, receiver->secret);
     answer->cipher = spent ? 0 : end;
-    if (recent_has(receiver->recent, answer->owner, answer->mark, now.steady_ms)) {
+    const uint64_t whole = whole_mark(receiver, &answer->frame);
+    const bool as_it_came =
+            spent && recent_has(receiver->recent, answer->owner, whole, now.steady_ms);
+    if ((!spent || as_it_came) &&
+            recent_has(receiver->recent, answer->owner, answer->mark, now.steady_ms)) {
         answer->verdict = answer->verdict == RECEIVER_STORE ? RECEIVER_REPEAT : answer->verdict;
         if (answer->cipher != 0) {
+            recent_note(receiver->recent, answer->owner, whole, now.steady_ms);
             recent_note(receiver->spent, owner, answer->cipher, now.steady_ms);
         }
     } else if (spent) {
@@ -393,8 +410,12 @@ void receiver_remember(
             !is_as_stored(stored, &known)) {
         return;
     }
-    recent_note(receiver->recent, receiver_owner(receiver, known.account),
-            frame_mark(&known.frame, receiver->secret), at_ms);
+    const uint32_t owner = receiver_owner(receiver, known.account);
+    const uint64_t whole = whole_mark(receiver, &known.frame);
+    recent_note(receiver->recent, owner, frame_mark(&known.frame, receiver->secret), at_ms);
+    if (whole != 0) {
+        recent_note(receiver->recent, owner, whole, at_ms);
+    }
 }
 
 void receiver_judge(const struct receiver *receiver, struct text source, struct receiver_now now,

@@ -243,6 +243,45 @@ static void an_hour_that_is_changed_makes_no_news(void **state) {
     assert_int_equal(answer.reason, RECEIVER_REPLAY);
 }
 
+/* The first block of text is changed at will through the block before it, which is spoilt and passes for padding. With the
+ * end of a message whose text nobody knows, and the number of one that is known, a repeat would be acknowledged where the
+ * guess is right: two thousand tries tell what an alarm says. */
+static void a_guess_at_a_text_is_no_repeat(void **state) {
+    (void)state;
+    uint8_t known[64];
+    uint8_t unknown[64];
+    bool opens = false;
+    begin("account 1234 key " K128);
+    (void)cipher_of(
+            sealed("\"*SIA-DCS\"0005L0#1234",
+                    (const uint8_t *)"0123456789abcdef|#1234|NOP3]_10:15:30,03-07-2024", 48),
+            known);
+    assert_int_equal(judge_cipher("\"*SIA-DCS\"0005L0#1234", known, 48), RECEIVER_STORE);
+    for (int i = 0; i < 200 && !opens; i++) {
+        char clear[64];
+        (void)snprintf(clear, sizeof clear, "%016d|#1234|NBA7]_10:15:31,03-07-2024", i);
+        (void)cipher_of(sealed("\"*SIA-DCS\"0006L0#1234", (const uint8_t *)clear, 48), unknown);
+        uint8_t tried[64];
+        memcpy(tried, unknown, 48);
+        for (size_t at = 0; at < 4; at++) {
+            tried[7 + at] ^= (uint8_t)("NBA7"[at] ^ "NOP3"[at]);
+        }
+        opens = would_open(tried, 48);
+    }
+    assert_true(opens);
+    assert_int_equal(judge_cipher("\"*SIA-DCS\"0006L0#1234", unknown, 48), RECEIVER_STORE);
+    const uint8_t guess[4] = {'N' ^ 'N', 'B' ^ 'O', 'A' ^ 'P', '7' ^ '3'};
+    for (size_t at = 0; at < 4; at++) {
+        unknown[7 + at] ^= guess[at];
+    }
+    assert_int_equal(judge_cipher("\"*SIA-DCS\"0005L0#1234", unknown, 48), RECEIVER_REFUSE);
+    assert_int_equal(answer.reason, RECEIVER_REPLAY);
+    for (size_t at = 0; at < 4; at++) {
+        unknown[7 + at] ^= guess[at];
+    }
+    assert_int_equal(judge_cipher("\"*SIA-DCS\"0006L0#1234", unknown, 48), RECEIVER_REPEAT);
+}
+
 /* Whatever was brought into an archive: what is acknowledged as a repeat must be there, as it says. */
 static void what_is_stored_otherwise_is_no_repeat(void **state) {
     (void)state;
@@ -364,6 +403,7 @@ int main(void) {
             cmocka_unit_test_teardown(what_is_played_back_pushes_nothing_out, end),
             cmocka_unit_test_teardown(an_old_frame_before_a_fresh_end_is_not_news, end),
             cmocka_unit_test_teardown(an_hour_that_is_changed_makes_no_news, end),
+            cmocka_unit_test_teardown(a_guess_at_a_text_is_no_repeat, end),
             cmocka_unit_test_teardown(what_is_stored_otherwise_is_no_repeat, end),
             cmocka_unit_test_teardown(what_can_never_be_taken_is_told_once, end),
             cmocka_unit_test_teardown(who_sends_many_pushes_out_his_own, end),

@@ -94,6 +94,7 @@ export function makeEditor(bench) {
       editor.words = words;
       if (field) editor.drafts.delete(field);
       if (editor.held) editor.held.done = true;
+      if (editor.moved?.says) editor.judged(editor.moved.says);
     } else {
       clear();
       editor.problem = `Nothing was written: ${answer.what}`;
@@ -102,8 +103,10 @@ export function makeEditor(bench) {
     return answer.result === "done";
   };
 
-  // The verdict on the file as it is now is there; what was put down last hears it, once. "": it is being worked out.
+  // The verdict on the file as it is now is there; what was put down last hears it, once. "": it is being worked out. It may be there
+  // before the answer that it was put down.
   editor.judged = (says) => {
+    if (editor.moved && says && editor.held && !editor.held.done) editor.moved.says = says;
     const first = editor.moved && !editor.moved.judged && (!editor.held || editor.held.done);
     editor.verdict = first ? says : "";
     if (first && says) editor.moved.judged = true;

@@ -130,7 +130,7 @@ const LINES = 4; // of the sentence on a phone
 function showSentence() {
   const checked = report();
   if (!checked) return put(at("sentence"), state.news?.problems.length ? "The site file cannot be read." : "Checking for the first time.");
-  const list = clauses(checked, past(), Boolean(state.news.site?.file.building ?? state.news.site?.file["break-ins"]), state.news.site?.carried);
+  const list = clauses(checked, past(), Boolean(state.news.site?.file.building ?? state.news.site?.file["break-ins"]));
   document.title = `${text(list)} ${state.news.site?.file.site?.name ?? ""}`.trim();
   if (!isNarrow() || state.unfolded) return putClauses(checked, list, narrow.matches && brief(list) !== list);
   putClauses(checked, brief(list, past()));

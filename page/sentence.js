@@ -92,32 +92,11 @@ function waysShort(bad, open, nowhere, past) {
     nowhere > 0 && `to ${number(nowhere)} no way in ${be(1, past)} drawn`].filter(Boolean).join(", ");
 }
 
-// Radio links: each device whose link is computed. A weak one may not be heard on a bad day; one that does not reach is a fault.
-const LINKS = ["radio.out-of-reach", "radio.may-not-reach", "radio.way-back", "radio.little-reserve"];
-
-function everyLink(past) {
-  return `Every link ${past ? "held" : "holds"}`;
-}
-
-function linkClauses(report, carried, past) {
-  const computed = (carried ?? []).filter((one) => one?.link_db).length;
-  const findings = report.findings.filter((finding) => LINKS.includes(finding.id));
-  const about = (wanted) => new Set(findings.filter((finding) => wanted(finding.id)).map((finding) => finding.about));
-  const lost = about((id) => id === LINKS[0]);
-  const weak = [...about((id) => id !== LINKS[0])].filter((one) => !lost.has(one)).length;
-  if (findings.length === 0) return computed > 0 ? [{ text: everyLink(past), good: true, findings: [], sentence: true }] : [];
-  if (weak === 0 && lost.size >= computed && computed > 1) return [{ text: `No link ${past ? "held" : "holds"}`, good: false, findings, sentence: true }];
-  const links = (count) => `${number(count)} link${count === 1 ? "" : "s"}`;
-  const reach = past ? "did not reach" : lost.size === 1 ? "does not reach" : "do not reach";
-  const text = [weak > 0 && `${links(weak)} ${be(weak, past)} weak`, lost.size > 0 && `${weak > 0 ? number(lost.size) : links(lost.size)} ${reach}`].filter(Boolean).join(", ");
-  return [{ text: /^\d/.test(text) ? `Of the links, ${text}` : capital(text), brief: text, good: false, findings, sentence: true }];
-}
-
 // Findings that no routine tells of. A site without a zone was but begun: that is missing, and no wrong setting.
 function findingClauses(report, past) {
   const bare = report.findings.filter((finding) => finding.id === "site.no-zone");
   const clauses = bare.map(() => ({ text: `Nothing ${be(1, past)} watched yet`, good: true, kept: true, findings: bare, sentence: true }));
-  const others = report.findings.filter((finding) => finding.routine === null && !/^break-in\./.test(finding.id) && !LINKS.includes(finding.id) && !bare.includes(finding));
+  const others = report.findings.filter((finding) => finding.routine === null && !/^break-in\./.test(finding.id) && !bare.includes(finding));
   for (const [weight, one, several] of past
     ? [["fault", "One setting had a fault", "settings had faults"], ["risk", "One risk stood", "risks stood"]]
     : [["fault", "One setting has a fault", "settings have faults"], ["risk", "One risk stands", "risks stand"]]) {
@@ -141,15 +120,14 @@ function waivedClause(report, past) {
 }
 
 // report: as `lintel check --json` has it. past: it is about an older edit.
-// drawn: the building is drawn, or its rooms are written down, so that ways in could be walked. carried: of each zone's device, what
-// carries it.
-export function clauses(report, past = false, drawn = true, carried = []) {
-  const subjects = [routineClauses(report, past), wayClauses(report, drawn, past), linkClauses(report, carried, past)].filter((one) => one.length > 0);
-  const wholly = (one) => one.length === 1 && one[0].good && !one[0].kept;
-  /* What is wholly good joins the next that is. */
-  const joined = subjects.map((one, i) => i > 0 && wholly(one) && wholly(subjects[i - 1]));
-  const list = subjects.flatMap((one, i) => (joined[i] ? [{ ...one[0], text: one[0].text.charAt(0).toLowerCase() + one[0].text.slice(1), sentence: false, before: joined[i + 1] ? ", " : ", and " }] : one));
-  return [...list, ...findingClauses(report, past), ...waivedClause(report, past)];
+// drawn: the building is drawn, or its rooms are written down, so that ways in could be walked.
+export function clauses(report, past = false, drawn = true) {
+  const routines = routineClauses(report, past);
+  const ways = wayClauses(report, drawn, past);
+  if (routines.length === 1 && routines[0].good && routines[0].routines.length > 0 && ways[0]?.text === every(past)) {
+    ways[0] = { ...ways[0], text: ways[0].text.charAt(0).toLowerCase() + ways[0].text.slice(1), sentence: false, before: ", and " };
+  }
+  return [...routines, ...ways, ...findingClauses(report, past), ...waivedClause(report, past)];
 }
 
 const FOLD = 3; // subjects, of a sentence that is too long for a phone

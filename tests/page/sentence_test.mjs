@@ -35,16 +35,6 @@ test("not ready", same(said(3, 1, 0, [], () => "a refusal"), "Three of four rout
 test("settings", same(said(2, 0, 0, [setting("fault"), setting("risk"), setting("risk"), setting("note")]),
   "Both routines are proven. One setting has a fault. Two risks stand."));
 test("begun: what is missing is no wrong setting", same(said(0, 0, 0, [{ ...setting("fault"), id: "site.no-zone" }, setting("risk")]), "No routine is described yet. Nothing is watched yet. One risk stands."));
-const link = (id, about) => ({ weight: id === "radio.out-of-reach" ? "fault" : "risk", routine: null, id, about });
-const linksSaid = (list, past = false, count = 5) => text(clauses({ ...report(8, 0, 0, list), break_ins: [{ verdict: "heard in time" }] }, past, true, Array.from({ length: count }, () => ({ link_db: { low: 10, high: 20 } }))));
-test("links", [...same(linksSaid([]), "All eight routines are proven, every way in is heard in time, and every link holds."),
-  ...same(linksSaid([], true), "All eight routines were proven, every way in was heard in time, and every link held."),
-  ...same(linksSaid([link("radio.little-reserve", "a"), link("radio.way-back", "a")]), "All eight routines are proven, and every way in is heard in time. One link is weak."),
-  ...same(linksSaid([link("radio.little-reserve", "a"), link("radio.may-not-reach", "b"), link("radio.out-of-reach", "c")]), "All eight routines are proven, and every way in is heard in time. Two links are weak, one does not reach."),
-  ...same(linksSaid([link("radio.out-of-reach", "c")]), "All eight routines are proven, and every way in is heard in time. One link does not reach."),
-  ...same(linksSaid("abcde".split("").map((about) => link("radio.out-of-reach", about))), "All eight routines are proven, and every way in is heard in time. No link holds."),
-  ...same(linksSaid([], false, 0), "All eight routines are proven, and every way in is heard in time."),
-  ...same(text(clauses(report(4, 1, 0, []), false, true, [{ link_db: { low: 1, high: 2 } }])), "Four of five routines are proven; one causes a false alarm. Every link holds.")]);
 const ways = (well, bad, open) => [...Array(well).fill("heard in time"), ...Array(bad).fill("unheard"), ...Array(open).fill("not settled")].map((verdict) => ({ verdict }));
 const waysSaid = (well, bad, list, drawn = true) => text(clauses({ ...report(well, bad, 0), break_ins: list }, false, drawn));
 test("ways in", [...same(waysSaid(6, 2, ways(2, 1, 0)), "Six of eight routines are proven; two cause a false alarm. Every way in is heard in time but one."),

@@ -35,10 +35,10 @@ import { waiverOf } from "./waive.js";
 import { mapOf, positionAt, showSecond, wayOf } from "./walkers.js";
 
 // awaited: the number that the news have at least once an edit was made. selected: the number of the chosen finding, or -1; sought: one
-// that was chosen and may come again; asked: one whose story was asked for; subject: the chosen thing, as a path; leaf: what the right half shows
+// that was chosen and may come again; subject: the chosen thing, as a path; leaf: what the right half shows
 // where a drawing takes the left one; stepped: what was just taken back or made again; turned: {before, byKey} until the bench tells the file after it.
 const state = {
-  news: null, awaited: 0, connected: false, sending: 0, selected: -1, sought: null, asked: null, subject: null, refused: null, former: null, changes: "", stepped: "", turned: null, leaf: "zones", storey: 0, layer: 0, words: false, conflict: null, sheet: false,
+  news: null, awaited: 0, connected: false, sending: 0, selected: -1, sought: null, subject: null, refused: null, former: null, changes: "", stepped: "", turned: null, leaf: "zones", storey: 0, layer: 0, words: false, conflict: null, sheet: false,
   unfolded: false, part: stepOf(location.search) ? "drawing" : "verdict", keyed: {}, keyedProblem: "", awake: "", rehearsal: { starts: {}, acts: [] }, told: null, who: null, rehearsalProblem: "", rehearsalName: "", toldLine: null, toldRoutine: null,
 };
 const at = (id) => document.getElementById(id);
@@ -91,7 +91,6 @@ function showStoreyOf(paths) {
 function chooseFinding(index, asked = true) {
   const finding = report()?.findings[index] ?? null;
   state.selected = finding ? index : -1;
-  state.asked = finding && known(finding);
   state.subject = subjectOf(finding?.place?.path);
   if (finding && asked) state.leaf = /^zones\[/.test(state.subject ?? "") ? "zones" : "findings";
   if (finding && asked && state.part !== "story") state.part = state.leaf === "zones" ? "zones" : "verdict";
@@ -117,7 +116,7 @@ function revealChosen() {
 function choose(subject) {
   const all = report()?.findings ?? [];
   const about = echoes(state.news?.site?.file, subject);
-  Object.assign(state, { subject, asked: null });
+  state.subject = subject;
   if (!about.has(subjectOf(all[state.selected]?.place?.path))) state.selected = all.findIndex((finding) => about.has(subjectOf(finding.place?.path)));
   if (subject) state.leaf = "zones";
   showStoreyOf(about);
@@ -441,14 +440,12 @@ function show() {
   moveStory();
 }
 
-// What is played is seen on the drawing: when it begins, the page goes there. The ribbon stays under it until another story is told; so it
-// does where its finding was asked for, of which it is half the answer.
+// What is played is seen on the drawing: when it begins, the page goes there, and the ribbon stays under it until another is told.
 let played = null;
 function followStory() {
-  const { finding } = player;
-  const begins = player.playing && played !== finding;
-  if (begins || finding !== played) played = begins ? finding : null;
-  document.body.dataset.story = played ? "played" : finding?.story.length > 0 && finding === report()?.findings[state.selected] && known(finding) === state.asked ? "asked" : "told";
+  const begins = player.playing && played !== player.finding;
+  if (begins || player.finding !== played) played = begins ? player.finding : null;
+  document.body.dataset.story = played ? "played" : "told";
   if (begins && drawing() && matchMedia("(min-width: 64.01em)").matches) at("drawing").scrollIntoView({ block: "start" });
 }
 

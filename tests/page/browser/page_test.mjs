@@ -242,21 +242,6 @@ async function played(chromium, reducedMotion) {
   await page.waitForSelector(".clause.wrong", { timeout: 60000 });
   await rested(page);
   await page.locator(".clause.wrong").first().click();
-  await test.case(`${reducedMotion}: what was pressed is answered in one view: its remedy and its story, none over the other`, async () => {
-    const covered = await page.evaluate(() => ["#schedule thead th", "#schedule .remedy .act", ".lanes", ".lanes .now path", "#sentence a.wrong"].filter((one) => {
-      const box = document.querySelector(one).getBoundingClientRect();
-      const [x, y] = one === ".lanes" ? [box.left + 20, box.top + 4] : [box.left + box.width / 2, box.top + box.height / 2];
-      return !document.elementFromPoint(x, y)?.closest(one);
-    }));
-    return covered.map((one) => `not in sight: ${one}`);
-  });
-  await test.case(`${reducedMotion}: what is pressed on the drawing leaves the drawing free`, async () => {
-    await page.locator('.plan [data-about="zones[0]"]').click();
-    const free = await page.evaluate(() => getComputedStyle(document.querySelector("#ribbon")).position);
-    await page.locator(".clause.wrong").first().click();
-    const stays = await page.evaluate(() => getComputedStyle(document.querySelector("#ribbon")).position);
-    return free === "static" && stays === "sticky" ? [] : [`after the drawing: ${free}; after the clause: ${stays}`];
-  });
   const told = () => page.locator(".telling").innerText();
   const seen = () => page.evaluate(() => ({ people: document.querySelectorAll(".plan .d-person").length, ajar: document.querySelectorAll(".plan .ajar").length, sounds: document.querySelector(".plan").classList.contains("sounds") }));
   await test.case(`${reducedMotion}: a story is shown as it ends, siren, words and all`, async () => {

@@ -145,7 +145,12 @@ function unnamed(page) {
 
 // The grey levels along the middle of a bar, clear of its words; and whether its corner is filled.
 async function barLooks(page, selector) {
-  const box = await page.locator(selector).first().boundingBox();
+  let box = null;
+  /* The ribbon is made anew for another window: what was there a moment ago has no box. */
+  for (let i = 0; i < 50 && box === null; i += 1) {
+    box = await page.locator(selector).first().boundingBox();
+    if (box === null) await page.waitForTimeout(100);
+  }
   const shot = (await page.screenshot({ animations: "disabled" })).toString("base64");
   const eye = await page.context().newPage();
   const seen = await eye.evaluate(async ([data, [x, y, w, h], sharp]) => {

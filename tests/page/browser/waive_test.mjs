@@ -108,9 +108,9 @@ async function onAPhone(chromium) {
     await form.getByLabel("Who answers").fill("N. Tester (invented)");
     await form.getByLabel("Looked at again on").fill("2099-03-12");
     await form.getByRole("button").tap();
-    await waivedSays(page, "One risk is waived");
-    await page.waitForFunction(() => document.activeElement?.dataset.key === "waived[0]");
-    return [...found, ...await violations(page), ...await tooWide(page, 320)];
+    /* The sentence may fold it there, with what else it has no room for. */
+    await page.waitForFunction(() => document.activeElement?.dataset.key === "waived[0]", undefined, { timeout: 60000 });
+    return [...found, ...await violations(page), ...await tooWide(page, 320), ...(bench.text().includes("replaced at the next visit") ? [] : ["nothing was written"])];
   });
   await test.case("a phone: no complaint", async () => wrong);
   await context.close();

@@ -243,9 +243,9 @@ static void an_hour_that_is_changed_makes_no_news(void **state) {
     assert_int_equal(answer.reason, RECEIVER_REPLAY);
 }
 
-/* The first block of text is changed at will through the block before it, which is spoilt and passes for padding. With the
- * end of a message whose text nobody knows, and the number of one that is known, a repeat would be acknowledged where the
- * guess is right: two thousand tries tell what an alarm says. */
+/* The first block of text is changed at will through the block before it, which is spoilt and passes for padding. With
+ * the end of a message whose text nobody knows, and the number of one that is known, a repeat would be acknowledged
+ * where the guess is right: two thousand tries tell what an alarm says. */
 static void a_guess_at_a_text_is_no_repeat(void **state) {
     (void)state;
     uint8_t known[64];

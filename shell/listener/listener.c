@@ -184,15 +184,15 @@ void listener_stop(struct listener *listener) {
 }
 
 /** All that is ready: rounds without waiting, until one brings nothing new, or they have taken so long that who came
- *  first would wait for the noise of others. What comes while the batch is stored waits in the system's own buffers, and
- *  makes the next one: the slower the disk, the larger the groups. */
+ *  first would wait for the noise of others. What comes while the batch is stored waits in the system's own buffers,
+ *  and makes the next one: the slower the disk, the larger the groups. */
 static void read_all_that_is_ready(struct listener *listener) {
     enum { ROUNDS_MOST = 64, ROUNDS_NS = 100000000 };
     size_t before = 0;
     (void)uv_run(&listener->loop, UV_RUN_ONCE);
     const uint64_t until_ns = uv_hrtime() + ROUNDS_NS;
-    for (int i = 0;
-            i < ROUNDS_MOST && listener->batch.count > before && uv_hrtime() < until_ns; i++) {
+    for (int i = 0; i < ROUNDS_MOST && listener->batch.count > before && uv_hrtime() < until_ns;
+            i++) {
         before = listener->batch.count;
         (void)uv_run(&listener->loop, UV_RUN_NOWAIT);
     }

@@ -11,6 +11,7 @@ import { showFindings } from "./findings.js";
 import { attachFind } from "./find.js";
 import { attachHere } from "./here.js";
 import { setStep, showGuide, standing, stepOf } from "./guide.js";
+import { makeHeld } from "./held.js";
 import { showKeying } from "./keying.js";
 import { after, attachKeys } from "./keys.js";
 import { makePlayer } from "./player.js";
@@ -43,6 +44,7 @@ const state = {
 };
 const at = (id) => document.getElementById(id);
 const WORD = pageWord();
+const later = makeHeld(window);
 
 function report() {
   return state.news?.report?.check ?? null;
@@ -383,6 +385,7 @@ function showStep(which, word) {
 }
 
 function show() {
+  if (later(show)) return;
   const checked = report();
   const site = state.news?.site ?? null;
   const rehearsing = address().face.name === "rehearse";
@@ -681,7 +684,10 @@ function take(told) {
 function listen() {
   const source = new EventSource("./news");
   source.onopen = () => { Object.assign(state, { connected: true, awaited: 0 }); show(); };
-  source.onmessage = (event) => { state.connected = true; take(JSON.parse(event.data)); };
+  source.onmessage = (event) => {
+    const told = () => { state.connected = true; take(JSON.parse(event.data)); };
+    if (!later(told)) told();
+  };
   source.onerror = () => { state.connected = false; show(); };
 }
 

@@ -179,11 +179,24 @@ async function elsewhere(chromium) {
     const signs = await page.locator(".sketch .d-sign").count();
     return [...(/landing.*zone 11/.test(said) ? [] : [said]), ...(drawn && drawn.height > 100 ? [] : ["it is not drawn"]), ...(signs === 1 ? [] : [`${signs} signs`])];
   });
-  await test.case("noted and gone on: it comes last; a tick by hand is taken back", async () => {
-    await page.getByRole("button", { name: "Note it, go on" }).click();
+  await test.case("what a glove presses slowly stays under it while a signal comes in, and the press counts", async () => {
+    const button = await page.getByRole("button", { name: "Note it, go on" }).elementHandle();
+    const before = await page.locator("#acceptance .wrong").allInnerTexts();
+    const { x, y, width, height } = await button.boundingBox();
+    await page.mouse.move(x + width / 2, y + height / 2);
+    await page.mouse.down();
+    lintel("rehearse", twin, "--to", heard.to, "--speed", "0", "--only", "zone 10");
+    await page.waitForTimeout(500);
+    const stays = await button.evaluate((one) => one.isConnected);
+    await page.mouse.up();
     await becomes(page, "tamper 11", "next");
+    await page.waitForFunction((count) => document.querySelectorAll("#acceptance .wrong").length !== count, before.length, { timeout: 20000 });
+    return stays ? [] : ["it was taken away while it was pressed"];
+  });
+  await test.case("noted and gone on: it comes last; a tick by hand is taken back", async () => {
     await page.waitForTimeout(2500);
     await tickShown(page, "tamper 11");
+    await page.waitForTimeout(500); // so soon after what was pressed before, a press does not count
     await page.getByRole("button", { name: "take back: tamper 11" }).click();
     await becomes(page, "tamper 11", "next");
     const order = JSON.parse(lintel("accept", bench.file, "--archive", heard.archive, "--json").stdout).tests.map((one) => one.name);

@@ -30,6 +30,7 @@ async function byKeys(chromium, bench) {
   const first = bench.text();
   const thing = page.locator('.plan [data-about="zones[1]"]'); // a motion detector
   const plan = (name) => page.locator(".plan").getAttribute(name);
+  const shown = async (is) => { for (let i = 0; i < 100 && !is(await plan("viewBox")); i += 1) await page.waitForTimeout(50); };
   const written = async (before) => { for (let i = 0; i < 300 && bench.text() === before; i += 1) await page.waitForTimeout(50); await rested(page); return bench.text() === before ? ["nothing was written"] : []; };
   await test.case("on a thing of the drawing: its verbs, gone through by arrows; Esc closes and gives back the place", async () => {
     await thing.focus();
@@ -53,9 +54,13 @@ async function byKeys(chromium, bench) {
     await page.locator(".layers button").first().click();
     await page.locator(".plan").focus();
     const box = await plan("viewBox");
-    found.push(...await does(page, "look closer"), ...same(await plan("viewBox") === box, false));
+    found.push(...await does(page, "look closer"));
+    await shown((part) => part !== box); // with the next frame
+    found.push(...same(await plan("viewBox") === box, false));
     await page.locator(".plan").focus();
-    found.push(...await does(page, "the whole sheet"), ...same(await plan("viewBox"), box));
+    found.push(...await does(page, "the whole sheet"));
+    await shown((part) => part === box);
+    found.push(...same(await plan("viewBox"), box));
     await page.locator(".plan").focus();
     found.push(...await does(page, "one storey up"), ...same(await page.locator("#drawing-title").innerText(), "flat"));
     await page.locator(".plan").focus();

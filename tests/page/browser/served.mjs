@@ -38,6 +38,8 @@ export async function inBrowser(test, parts) {
 
 // To another face of the page; on a phone the words for them stand in its first part.
 export async function toFace(page, words) {
+  // Where the window was just made wider, the phone's bar goes with the next frame.
+  await page.waitForFunction(() => document.getElementById("parts").hidden || matchMedia("(max-width: 47.99em)").matches);
   const verdict = page.locator("#parts button", { hasText: "Verdict" });
   if (await verdict.isVisible()) await verdict.click();
   await page.locator(".faces button").filter({ hasText: new RegExp(`^${words}$`) }).click();

@@ -1,6 +1,7 @@
 // What the bench promises, each in a real browser: two people at once, a bench that is killed, by keys alone, large letters,
 // the system's own colours, less motion, edits by chance. LINTEL_EDITS: how many of those (120); LINTEL_SEED: other ones (7).
 import { readFileSync } from "node:fs";
+import { instants } from "../../../page/story.js";
 import { cases, check, inBrowser, open, rested, serve, tooWide, violations } from "./served.mjs";
 
 const test = cases();
@@ -199,11 +200,8 @@ async function lessMotion(chromium) {
     await page.keyboard.press(" ");
     await page.waitForFunction(() => window.seconds.size >= 3, undefined, { timeout: 30000 });
     const seen = await page.evaluate(() => [...window.seconds]);
-    const events = await page.evaluate(async () => {
-      const { instants } = await import("/story.js");
-      const state = await fetch("./state").then((got) => got.json());
-      return state.report.check.findings.map((finding) => instants(finding));
-    });
+    const told = await page.evaluate(() => fetch("./state").then((got) => got.json()));
+    const events = told.report.check.findings.map((finding) => instants(finding));
     const between = seen.filter((second) => !events.some((list) => list.includes(second)));
     return [...(between.length <= 1 ? [] : [`between events: ${between}`]), ...wrong];
   });

@@ -62,6 +62,15 @@ bool peer_next(struct peer *peer, int64_t now_ms, struct text *ret_frame) {
     return false;
 }
 
+size_t peer_skip(struct peer *peer, int64_t now_ms) {
+    struct text frame;
+    size_t count = 0;
+    for (; peer_next(peer, now_ms, &frame); count++) {
+        peer_was_noise(peer, frame.length);
+    }
+    return count;
+}
+
 bool peer_may(struct peer_rate *rate, const struct peer_limits *limits, int64_t now_ms) {
     if (limits->rate == 0) {
         return true;

@@ -52,6 +52,9 @@ void peer_take(struct peer *peer, struct text *bytes, int64_t now_ms);
 /** The next frame, or what may be one: good until the next call for the peer; false: none is whole yet. */
 bool peer_next(struct peer *peer, int64_t now_ms, struct text *ret_frame);
 
+/** Skips the whole frames that wait, as noise; how many they were. */
+size_t peer_skip(struct peer *peer, int64_t now_ms);
+
 /** Whether the rate allows another frame now; counts it. A zeroed rate is one that has been quiet. */
 bool peer_may(struct peer_rate *rate, const struct peer_limits *limits, int64_t now_ms);
 

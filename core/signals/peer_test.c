@@ -133,6 +133,17 @@ static void so_many_frames_a_second(void **state) {
     assert_true(peer_may(&peer.rate, &none, 0));
 }
 
+/* Above the rate nothing is looked at; what is not whole yet may still be the beginning of something. */
+static void whole_frames_are_skipped(void **state) {
+    (void)state;
+    struct text bytes = text_of("\n\r\nfirst\r??\n\r\nla");
+    peer_begin(&peer, &limits, 0);
+    peer_take(&peer, &bytes, 0);
+    assert_int_equal(peer_skip(&peer, 0), 3);
+    assert_int_equal(peer.noise, 2 + 7 + 2 + 2);
+    assert_int_equal(feed(text_of("st\r"), 1, frames + 3), 1);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
             cmocka_unit_test(frames_split_at_every_byte),
@@ -141,6 +152,7 @@ int main(void) {
             cmocka_unit_test(one_byte_at_a_time_is_too_slow),
             cmocka_unit_test(strangers_are_given_less_time_than_friends),
             cmocka_unit_test(so_many_frames_a_second),
+            cmocka_unit_test(whole_frames_are_skipped),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

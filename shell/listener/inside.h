@@ -4,6 +4,7 @@
 
 #include "cipher/cipher.h"
 #include "listener/listener.h"
+#include "signals/places.h"
 
 #include <uv.h>
 
@@ -12,7 +13,7 @@ enum {
     BATCH_ROOM = 4 * 1024 * 1024, /* bytes of frames and data that wait with them */
     READ_ROOM = 64 * 1024,
     PACKETS_MOST = 20,  /* that are taken from the system at once; each has a READ_ROOM */
-    REFUSALS_MOST = 64, /* kinds of refusal by peer, in a second; more are added to the last */
+    REFUSALS_MOST = 64, /* kinds of refusal by peer, in a second; the last: all others */
     REFUSAL_SAMPLE = 64,
     NAME_ROOM = 80,    /* "tcp [0123:...]:12345" */
     RATE_SLOTS = 4096, /* of UDP senders */
@@ -75,7 +76,6 @@ struct listener {
     struct listener_options options;
     uv_loop_t loop;
     uv_tcp_t tcp;
-    uv_tcp_t turned_away;
     uv_udp_t udp;
     uv_timer_t tick;
     uv_signal_t terminate;
@@ -84,9 +84,11 @@ struct listener {
     bool stopping;
     bool in_trouble;
     bool weeding_due;
-    bool somebody_waits; /* has knocked, and was neither let in nor turned away yet */
+    int64_t ahead; /* the last signal of the archive that a clock stored which was ahead of ours of now */
+    bool somebody_waits; /* has knocked, and was not let in yet */
     struct arena arena;
-    struct connection *connections;
+    struct places places;
+    struct connection *connections; /* by place */
     struct peer_rate udp_rates[RATE_SLOTS];
     struct cipher *cipher;
     struct recent recent;
@@ -105,9 +107,9 @@ struct listener {
 enum receiver_verdict listener_take(struct listener *listener, struct text frame,
         const struct addressee *from, const char *name);
 
-/** Notes a frame as refused without looking into it. */
-void listener_refuse(struct listener *listener, enum receiver_reason reason, const char *name,
-        struct text account, struct text frame);
+/** Notes so many frames as refused; account and frame are of the first. */
+void listener_refuse(struct listener *listener, enum receiver_reason reason, size_t count,
+        const char *name, struct text account, struct text frame);
 
 /** Stores what waits, then sends the answers; refusals too once a second has passed (or `all`). */
 void listener_commit(struct listener *listener, bool all);
@@ -129,8 +131,12 @@ void listener_close_connections(struct listener *listener);
 bool listener_send_tcp(struct listener *listener, const struct waiting *waiting);
 void listener_send_udp(struct listener *listener, const struct waiting *waiting);
 
-/** The rate of a UDP sender; two may share one. Which, nobody can reckon who does not know the listener's secret: who
- *  has many addresses would find one that silences another. */
+/** What counts as one sender, as a number that nobody can reckon who does not know the listener's secret: who has many
+ *  addresses would find one that shares what another has. */
+uint64_t listener_sender_hash(
+        const struct listener *listener, const struct sockaddr_storage *address);
+
+/** The rate of a UDP sender; two may share one. */
 struct peer_rate *listener_rate_of(
         struct listener *listener, const struct sockaddr_storage *address);
 

@@ -118,8 +118,9 @@ static outcome open_ports(struct listener *listener, struct problem *ret_problem
 static outcome prepare(struct listener *listener, struct problem *ret_problem) {
     const struct listener_options *options = &listener->options;
     void *connections = NULL;
-    TRY(arena_get(&listener->arena, options->peers, sizeof *listener->connections, &connections,
-            ret_problem));
+    TRY(places_make(&listener->arena, options->peers, &listener->places, ret_problem));
+    TRY(arena_get(&listener->arena, listener->places.count, sizeof *listener->connections,
+            &connections, ret_problem));
     listener->connections = connections;
     TRY(recent_make(&listener->arena, options->recent, RECENT_S, &listener->recent, ret_problem));
     TRY(recent_make(
@@ -228,5 +229,6 @@ void listener_destroy(struct listener *listener) {
     (void)uv_loop_close(&listener->loop);
     cipher_destroy(listener->cipher);
     arena_finish(&listener->arena);
+    listener->stopping = true;
     free(listener);
 }

@@ -1,4 +1,4 @@
-/* Who shares a rate. Networks of 64 bits and addresses of IPv4 within IPv6: RFC 4291, 2.5.4 and 2.5.5.2. */
+/* Who shares a rate, and how refusals are told apart. Networks of 64 bits and addresses of IPv4 within IPv6: RFC 4291, 2.5.4 and 2.5.5.2. */
 #include "listener/inside.h"
 
 #include <setjmp.h>
@@ -82,11 +82,39 @@ static void who_shares_one_follows_from_the_secret(void **state) {
     assert_true(same < 5);
 }
 
+static void refuse(const char *name, size_t count) {
+    listener_refuse(listener, RECEIVER_TOO_MANY, count, name, (struct text){0}, text_of("?"));
+}
+
+/* Whoever makes up many senders hides who else was refused, but not that; and nothing stands under another's name. */
+static void what_is_not_told_apart_is_told_as_others(void **state) {
+    (void)state;
+    const struct refusals *refusals = &listener->refusals;
+    const struct archive_refusal *last = &refusals->rows[REFUSALS_MOST - 1];
+    for (int i = 0; i < REFUSALS_MOST - 1; i++) {
+        char name[32];
+        (void)snprintf(name, sizeof name, "udp 192.0.2.1:%d", i);
+        refuse(name, 1);
+    }
+    assert_int_equal(refusals->count, REFUSALS_MOST - 1);
+    refuse("udp 192.0.2.2:1", 3);
+    refuse("udp 192.0.2.3:1", 4);
+    refuse("udp 192.0.2.1:62", 5);
+    assert_int_equal(refusals->count, REFUSALS_MOST);
+    assert_int_equal(refusals->rows[REFUSALS_MOST - 2].count, 1 + 5);
+    assert_int_equal(last->count, 3 + 4);
+    assert_true(text_is(last->peer, "others"));
+    assert_true(text_begins(last->reason, text_of("others, ")));
+    assert_int_equal(last->sample.length, 0);
+    assert_int_equal(listener->counts.refused, REFUSALS_MOST - 1 + 3 + 4 + 5);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
             cmocka_unit_test_setup_teardown(a_network_is_one_sender, begin, end),
             cmocka_unit_test_setup_teardown(others_have_their_own, begin, end),
             cmocka_unit_test_setup_teardown(who_shares_one_follows_from_the_secret, begin, end),
+            cmocka_unit_test_setup_teardown(what_is_not_told_apart_is_told_as_others, begin, end),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -42,47 +42,59 @@ static void keep_signal(struct listener *listener, struct text frame, const char
             .peer = keep(batch, text_of(name))};
 }
 
-/** The refusal of the same reason and peer in this second, or a free row; the last one where none is left. */
-static size_t row_of(struct refusals *refusals, const char *reason, const char *name) {
+/** The refusal of the same reason and peer in this second, or the next free row. */
+static size_t row_of(const struct refusals *refusals, const char *reason, const char *name) {
     size_t row = 0;
     while (row < refusals->count &&
             (refusals->rows[row].reason.start != reason ||
                     !text_is(refusals->rows[row].peer, name))) {
         row++;
     }
-    return row < REFUSALS_MOST ? row : REFUSALS_MOST - 1;
+    return row;
 }
 
-void listener_refuse(struct listener *listener, enum receiver_reason reason, const char *name,
+static void add_row(struct refusals *refusals, const char *reason, size_t count, const char *name,
         struct text account, struct text frame) {
-    struct refusals *refusals = &listener->refusals;
-    const char *words = receiver_reason_words(reason);
-    int64_t utc_ms = listener_utc_ms();
-    size_t at = row_of(refusals, words, name);
-    struct archive_refusal *row = &refusals->rows[at];
-    listener->counts.refused++;
-    if (refusals->count == 0) {
-        refusals->since_ms = listener_steady_ms(listener);
-    }
-    if (at < refusals->count) {
-        row->count++;
-        row->last_ms = utc_ms;
-        return;
-    }
-    refusals->count++;
-    size_t account_length =
+    const size_t at = refusals->count++;
+    const size_t account_length =
             account.length < ACCOUNT_DIGITS_MAX ? account.length : ACCOUNT_DIGITS_MAX;
-    size_t sample_length = frame.length < REFUSAL_SAMPLE ? frame.length : REFUSAL_SAMPLE;
+    const size_t sample_length = frame.length < REFUSAL_SAMPLE ? frame.length : REFUSAL_SAMPLE;
+    const int64_t utc_ms = listener_utc_ms();
     (void)strncpy(refusals->names[at], name, NAME_ROOM - 1);
     memcpy(refusals->accounts[at], account_length == 0 ? "" : account.start, account_length);
     memcpy(refusals->samples[at], sample_length == 0 ? "" : frame.start, sample_length);
-    *row = (struct archive_refusal){.first_ms = utc_ms,
+    refusals->rows[at] = (struct archive_refusal){.first_ms = utc_ms,
             .last_ms = utc_ms,
-            .count = 1,
-            .reason = text_of(words),
+            .count = (int64_t)count,
+            .reason = text_of(reason),
             .peer = text_of(refusals->names[at]),
             .account = {refusals->accounts[at], account_length},
             .sample = {refusals->samples[at], sample_length}};
+}
+
+/* The last row is for what there is no row for: not a word of it stands under the name of another. */
+void listener_refuse(struct listener *listener, enum receiver_reason reason, size_t count,
+        const char *name, struct text account, struct text frame) {
+    static const char others[] = "others, in a second with more of them than are told apart";
+    struct refusals *refusals = &listener->refusals;
+    const char *words = receiver_reason_words(reason);
+    size_t at = row_of(refusals, words, name);
+    listener->counts.refused += count;
+    if (refusals->count == 0) {
+        refusals->since_ms = listener_steady_ms(listener);
+    }
+    if (at >= REFUSALS_MOST - 1) {
+        words = others;
+        name = "others";
+        account = frame = (struct text){0};
+        at = REFUSALS_MOST - 1;
+    }
+    if (at < refusals->count) {
+        refusals->rows[at].count += (int64_t)count;
+        refusals->rows[at].last_ms = listener_utc_ms();
+    } else {
+        add_row(refusals, words, count, name, account, frame);
+    }
 }
 
 /** The frame, its data, which may be nearly as long, and the peer's name. */
@@ -121,7 +133,7 @@ enum receiver_verdict listener_take(struct listener *listener, struct text frame
     receiver_judge(&listener->receiver, frame,
             (struct receiver_now){utc_ms / 1000, listener_steady_ms(listener)}, pad, room, &answer);
     if (answer.reason != RECEIVER_FINE) {
-        listener_refuse(listener, answer.reason, name, answer.frame.account, frame);
+        listener_refuse(listener, answer.reason, 1, name, answer.frame.account, frame);
     }
     if (answer.answer_length == 0) {
         return answer.verdict;

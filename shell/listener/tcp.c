@@ -28,13 +28,30 @@ static bool used(const struct connection *connection) {
     return connection->life % 2 == 1;
 }
 
+static size_t place_of(const struct connection *connection) {
+    return (size_t)(connection - connection->listener->connections);
+}
+
+static void came(uv_stream_t *server, int status);
+
+/** The library asks no more who knocks until the last one was accepted: so nobody may be forgotten. */
+static void ask_again(struct listener *listener) {
+    if (listener->somebody_waits && !listener->stopping) {
+        listener->somebody_waits = false;
+        came((uv_stream_t *)&listener->tcp, 0);
+    }
+}
+
 static void closed(uv_handle_t *handle) {
     struct connection *connection = handle->data;
     connection->life++;
+    places_left(&connection->listener->places, place_of(connection));
+    ask_again(connection->listener);
 }
 
 static void drop(struct connection *connection) {
     if (used(connection) && uv_is_closing((uv_handle_t *)&connection->handle) == 0) {
+        places_leave(&connection->listener->places, place_of(connection));
         uv_close((uv_handle_t *)&connection->handle, closed);
     }
 }
@@ -45,36 +62,50 @@ static void lend_room(uv_handle_t *handle, size_t suggested, uv_buf_t *ret_buffe
     *ret_buffer = uv_buf_init(connection->listener->read_room, READ_ROOM);
 }
 
+/** A frame within the rate. */
+static void take_frame(
+        struct connection *connection, struct text frame, const struct addressee *from) {
+    struct listener *listener = connection->listener;
+    switch (listener_take(listener, frame, from, connection->name)) {
+    case RECEIVER_LINK:
+    case RECEIVER_REPEAT:
+    case RECEIVER_STORE:
+        peer_was_good(&connection->peer);
+        places_heard(&listener->places, from->place, listener_steady_ms(listener));
+        break;
+    case RECEIVER_SILENT:
+    case RECEIVER_REFUSE:
+    case RECEIVER_VERDICT_COUNT:
+        peer_was_noise(&connection->peer, frame.length);
+        break;
+    }
+}
+
+/** What is above the rate all came at one instant: it is skipped without a look at each, and told once. */
 static void take_frames(struct connection *connection, struct text bytes) {
     struct listener *listener = connection->listener;
-    const struct addressee from = {.tcp = true,
-            .place = (size_t)(connection - listener->connections),
-            .life = connection->life};
+    struct peer *peer = &connection->peer;
+    const struct addressee from = {
+            .tcp = true, .place = place_of(connection), .life = connection->life};
     int64_t now_ms = listener_steady_ms(listener);
+    size_t above = 0;
     struct text frame;
     do {
-        peer_take(&connection->peer, &bytes, now_ms);
-        while (peer_next(&connection->peer, now_ms, &frame)) {
-            if (!peer_may(&connection->peer.rate, &listener->options.limits, now_ms)) {
-                listener_refuse(listener, RECEIVER_TOO_MANY, connection->name, (struct text){0},
-                        (struct text){0});
-                peer_was_noise(&connection->peer, frame.length);
-                continue;
-            }
-            switch (listener_take(listener, frame, &from, connection->name)) {
-            case RECEIVER_LINK:
-            case RECEIVER_REPEAT:
-            case RECEIVER_STORE:
-                peer_was_good(&connection->peer);
-                break;
-            case RECEIVER_SILENT:
-            case RECEIVER_REFUSE:
-            case RECEIVER_VERDICT_COUNT:
-                peer_was_noise(&connection->peer, frame.length);
-                break;
+        peer_take(peer, &bytes, now_ms);
+        while (above == 0 && peer_next(peer, now_ms, &frame)) {
+            if (peer_may(&peer->rate, &listener->options.limits, now_ms)) {
+                take_frame(connection, frame, &from);
+            } else {
+                peer_was_noise(peer, frame.length);
+                above = 1;
             }
         }
+        above += above > 0 ? peer_skip(peer, now_ms) : 0;
     } while (bytes.length > 0);
+    if (above > 0) {
+        listener_refuse(listener, RECEIVER_TOO_MANY, above, connection->name, (struct text){0},
+                (struct text){0});
+    }
 }
 
 static void heard(uv_stream_t *stream, ssize_t count, const uv_buf_t *buffer) {
@@ -91,99 +122,51 @@ static void heard(uv_stream_t *stream, ssize_t count, const uv_buf_t *buffer) {
     }
 }
 
-static struct connection *free_place(struct listener *listener) {
-    for (size_t i = 0; i < listener->options.peers; i++) {
-        if (!used(&listener->connections[i])) {
-            return &listener->connections[i];
-        }
+/** Begins with who was accepted; false: he is gone already. */
+static bool begin(struct connection *connection, int64_t now_ms) {
+    struct listener *listener = connection->listener;
+    struct sockaddr_storage address = {0};
+    int length = sizeof address;
+    if (uv_tcp_getpeername(&connection->handle, (struct sockaddr *)&address, &length) != 0 ||
+            uv_read_start((uv_stream_t *)&connection->handle, lend_room, heard) != 0) {
+        return false;
     }
-    return NULL;
-}
-
-/** Whom it costs less to lose: a stranger rather than a friend; of strangers who has been there the longest, of friends
- *  who has said nothing for the longest. He comes again when he has something to say. */
-static bool goes_before(const struct peer *a, const struct peer *b) {
-    return a->known != b->known ? b->known
-            : a->known          ? a->heard_ms < b->heard_ms
-                                : a->since_ms < b->since_ms;
-}
-
-/** Somebody wants in and all places are taken. Friends go too where there is no stranger: in clear anybody makes
- *  himself one, and would keep all places. */
-static void make_room(struct listener *listener) {
-    struct connection *first = NULL;
-    for (size_t i = 0; i < listener->options.peers; i++) {
-        struct connection *connection = &listener->connections[i];
-        if (used(connection) && uv_is_closing((uv_handle_t *)&connection->handle) == 0 &&
-                (first == NULL || goes_before(&connection->peer, &first->peer))) {
-            first = connection;
-        }
-    }
-    if (first != NULL) {
-        listener->counts.dropped_peers++;
-        drop(first);
-    }
-}
-
-static void came(uv_stream_t *server, int status);
-
-/** The library asks no more who knocks until the last one was accepted: so nobody may be forgotten. */
-static void ask_again(struct listener *listener) {
-    if (listener->somebody_waits && !listener->stopping) {
-        listener->somebody_waits = false;
-        came((uv_stream_t *)&listener->tcp, 0);
-    }
-}
-
-static void turned_away(uv_handle_t *handle) {
-    struct listener *listener = handle->data;
-    handle->data = NULL;
-    ask_again(listener);
-}
-
-/** One handle is kept to accept and close whom there is no place for: left waiting, he would think he is heard. */
-static void turn_away(struct listener *listener) {
-    uv_tcp_t *handle = &listener->turned_away;
-    if (handle->data != NULL) {
-        listener->somebody_waits = true;
-        return;
-    }
-    handle->data = listener;
-    (void)uv_tcp_init(&listener->loop, handle);
-    (void)uv_accept((uv_stream_t *)&listener->tcp, (uv_stream_t *)handle);
-    uv_close((uv_handle_t *)handle, turned_away);
-    listener->counts.dropped_peers++;
-    make_room(listener);
+    (void)uv_tcp_nodelay(&connection->handle, 1);
+    listener_name("tcp", &address, connection->name);
+    peer_begin(&connection->peer, &listener->options.limits, now_ms);
+    places_let_in(&listener->places, place_of(connection), listener_sender_hash(listener, &address),
+            now_ms);
+    return true;
 }
 
 static void came(uv_stream_t *server, int status) {
     struct listener *listener = server->data;
-    struct connection *connection = status < 0 ? NULL : free_place(listener);
-    struct sockaddr_storage address = {0};
-    int length = sizeof address;
+    const int64_t now_ms = listener_steady_ms(listener);
+    size_t place = 0;
     if (status < 0 || listener->stopping) {
         return;
     }
-    if (connection == NULL) {
-        turn_away(listener);
+    if (!places_take(&listener->places, &place)) {
+        listener->somebody_waits = true;
         return;
     }
+    struct connection *connection = &listener->connections[place];
     if (uv_tcp_init(&listener->loop, &connection->handle) != 0) {
+        places_left(&listener->places, place);
         listener->somebody_waits = true;
         return;
     }
     connection->listener = listener;
     connection->life++;
     connection->handle.data = connection;
-    peer_begin(&connection->peer, &listener->options.limits, listener_steady_ms(listener));
-    if (uv_accept(server, (uv_stream_t *)&connection->handle) != 0 ||
-            uv_tcp_getpeername(&connection->handle, (struct sockaddr *)&address, &length) != 0 ||
-            uv_read_start((uv_stream_t *)&connection->handle, lend_room, heard) != 0) {
+    if (uv_accept(server, (uv_stream_t *)&connection->handle) != 0 || !begin(connection, now_ms)) {
         drop(connection);
         return;
     }
-    (void)uv_tcp_nodelay(&connection->handle, 1);
-    listener_name("tcp", &address, connection->name);
+    if (places_too_many(&listener->places, now_ms, &place)) {
+        listener->counts.dropped_peers++;
+        drop(&listener->connections[place]);
+    }
 }
 
 outcome listener_open_tcp(
@@ -219,7 +202,7 @@ bool listener_send_tcp(struct listener *listener, const struct waiting *waiting)
 
 void listener_weed(struct listener *listener) {
     int64_t now_ms = listener_steady_ms(listener);
-    for (size_t i = 0; i < listener->options.peers; i++) {
+    for (size_t i = 0; i < listener->places.count; i++) {
         struct connection *connection = &listener->connections[i];
         if (used(connection) &&
                 peer_end(&connection->peer, &listener->options.limits, now_ms) != PEER_STAYS) {
@@ -231,7 +214,7 @@ void listener_weed(struct listener *listener) {
 }
 
 void listener_close_connections(struct listener *listener) {
-    for (size_t i = 0; i < listener->options.peers; i++) {
+    for (size_t i = 0; i < listener->places.count; i++) {
         drop(&listener->connections[i]);
     }
 }

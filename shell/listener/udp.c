@@ -28,10 +28,14 @@ static struct text sender_of(const struct sockaddr_storage *address) {
             : (struct text){bytes, NETWORK};
 }
 
+uint64_t listener_sender_hash(
+        const struct listener *listener, const struct sockaddr_storage *address) {
+    return siphash(listener->receiver.secret, sender_of(address));
+}
+
 struct peer_rate *listener_rate_of(
         struct listener *listener, const struct sockaddr_storage *address) {
-    const uint64_t hash = siphash(listener->receiver.secret, sender_of(address));
-    return &listener->udp_rates[hash % RATE_SLOTS];
+    return &listener->udp_rates[listener_sender_hash(listener, address) % RATE_SLOTS];
 }
 
 /** A packet holds whole frames: what is left over at its end is none. */
@@ -55,13 +59,14 @@ static void take_frames(struct listener *listener, struct text bytes,
             (void)listener_take(listener, (struct text){bytes.start, step}, &from, name);
         } else {
             /* the rest of the packet comes at the same instant */
-            listener_refuse(listener, RECEIVER_TOO_MANY, name, (struct text){0}, (struct text){0});
+            listener_refuse(
+                    listener, RECEIVER_TOO_MANY, 1, name, (struct text){0}, (struct text){0});
             break;
         }
         bytes = (struct text){bytes.start + step, bytes.length - step};
     }
     if (noise) {
-        listener_refuse(listener, RECEIVER_NO_FRAME, name, (struct text){0}, packet);
+        listener_refuse(listener, RECEIVER_NO_FRAME, 1, name, (struct text){0}, packet);
     }
 }
 

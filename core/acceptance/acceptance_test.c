@@ -167,6 +167,30 @@ static void what_is_wrong_is_told_and_ticks_nothing_off(void **state) {
     assert_int_equal(hear("1130 01 001"), ACCEPTANCE_WRONG_ZONE);
 }
 
+/* Contact ID's 6: the condition was reported before and goes on. Nobody has set anything off, so nothing is ticked; and
+ * what is told of it does not hide where somebody walks. */
+static void a_state_reported_again_is_no_event(void **state) {
+    (void)state;
+    by_hand("on test");
+    assert_int_equal(hear("6130 01 001"), ACCEPTANCE_STILL);
+    assert_int_equal(course.progress[named("zone 1")].seen, 0);
+    assert_int_equal(course.said[0].test, named("zone 1"));
+    assert_int_equal(hear("6301 00 000"), ACCEPTANCE_STILL);
+    assert_int_equal(course.progress[named("mains")].seen, 0);
+    assert_int_equal(course.said[1].test, named("mains"));
+    assert_int_equal(hear("6401 01 001"), NONE); /* nothing that goes on */
+    assert_int_equal(hear("1130 01 003"), ACCEPTANCE_WRONG_ZONE);
+    assert_int_equal(hear("6130 01 003"), ACCEPTANCE_STILL);
+    assert_int_equal(hear("3130 01 003"), NONE);
+    assert_int_equal(hear("1130 01 002"), ACCEPTANCE_WRONG_ZONE);
+    assert_int_equal(hear("1130 01 001"), ACCEPTANCE_EXCHANGED);
+    assert_int_equal(hear("1130 01 001"), NONE);
+    assert_int_equal(hear("6130 01 001"), ACCEPTANCE_STILL);
+    assert_int_equal(hear("3130 01 001"), NONE);
+    assert_true(done("zone 1"));
+    assert_false(done("zone 3"));
+}
+
 /* Of radio devices that the panel misses after 2 h (10 % off at most, and 20 s on the way), and of zones that may be
  * bypassed; by whom the panel takes it, and not of the hold-up button: it is never bypassed. */
 static void devices_missed_and_zones_bypassed(void **state) {
@@ -480,6 +504,7 @@ int main(void) {
             CASE(times_by_hand),
             CASE(a_zone_in_turn_is_ticked_off_by_alarm_and_end),
             CASE(what_is_wrong_is_told_and_ticks_nothing_off),
+            CASE(a_state_reported_again_is_no_event),
             CASE(devices_missed_and_zones_bypassed),
             CASE(exchanged_told_by_who_looks),
             CASE(exchanged_told_by_who_walks_on),

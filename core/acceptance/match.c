@@ -60,6 +60,7 @@ size_t acceptance_read(struct text data, struct acceptance_heard ret_heard[ACCEP
                 signal_meaning_of_contact_id(contact_id.qualifier, contact_id.code);
         ret_heard[0] = (struct acceptance_heard){.kind = meaning.kind,
                 .back = meaning.back,
+                .still = meaning.still,
                 .report = reports(contact_id.code),
                 .code = contact_id.code,
                 .number = contact_id.number,
@@ -343,7 +344,8 @@ static size_t place_of(const struct acceptance_course *course, size_t test) {
     return place;
 }
 
-/** The explanations of one turn: from where the test became next, or was last told to be exchanged. */
+/** The explanations of one turn: from where the test became next, or was last told to be exchanged. Reports of a state
+ *  are among them, and say nothing of where somebody walks. */
 static size_t turn_began(const struct acceptance_course *course, size_t test) {
     size_t from = course->said_count;
     while (from > 0 && course->said[from - 1].note != ACCEPTANCE_EXCHANGED &&
@@ -368,8 +370,11 @@ static bool told_since(const struct acceptance_course *course, size_t from, size
 static size_t walked_on_to(const struct look *look) {
     const struct acceptance_course *course = look->course;
     const struct acceptance *acceptance = course->acceptance;
-    const size_t from = turn_began(course, look->next);
     const size_t none = acceptance->count;
+    size_t from = turn_began(course, look->next);
+    while (from < course->said_count && course->said[from].note == ACCEPTANCE_STILL) {
+        from++;
+    }
     if (from == course->said_count || course->said[from].note != ACCEPTANCE_WRONG_ZONE) {
         return none;
     }
@@ -424,7 +429,7 @@ static const struct acceptance_said *say_wrong_zone(struct look *look, size_t te
 /** Whether the beginning was told as another zone than the next one: its end is then no news. */
 static bool told_as_wrong_zone(const struct acceptance_course *course, size_t test) {
     for (size_t i = course->said_count; i > 0; i--) {
-        if (course->said[i - 1].test == test) {
+        if (course->said[i - 1].test == test && course->said[i - 1].note != ACCEPTANCE_STILL) {
             return course->said[i - 1].note == ACCEPTANCE_WRONG_ZONE ||
                     course->said[i - 1].note == ACCEPTANCE_EXCHANGED;
         }
@@ -517,6 +522,20 @@ static const struct acceptance_said *explain(struct look *look) {
     return acceptance_is_of_zone(next) ? say_wrong_zone(look, test) : NULL;
 }
 
+/** A panel repeats by it what it has open (at a test report, say): whether somebody set it off just now, nobody knows.
+ *  Of whose zone, or of whose test else, is told all the same. */
+static const struct acceptance_said *explain_still(struct look *look) {
+    const size_t none = look->course->acceptance->count;
+    size_t signal = 0;
+    size_t test = speaks_of_a_zone(look->heard->kind)
+            ? zone_test(look->course->acceptance, look->heard->number)
+            : none;
+    if (test == none) {
+        (void)find(look, &test, &signal);
+    }
+    return look->heard->kind == EVENT_KIND_COUNT ? NULL : say(look, ACCEPTANCE_STILL, test);
+}
+
 const struct acceptance_said *acceptance_hear(
         struct acceptance_course *course, const struct acceptance_heard *heard) {
     struct look look = {.course = course, .heard = heard, .next = acceptance_next(course)};
@@ -530,6 +549,9 @@ const struct acceptance_said *acceptance_hear(
             course->progress[i].done_ms = heard->received_ms;
             return NULL;
         }
+    }
+    if (heard->still) {
+        return explain_still(&look);
     }
     return find(&look, &test, &signal) ? take(&look, test, signal) : explain(&look);
 }

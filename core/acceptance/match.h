@@ -6,13 +6,14 @@
 #include "acceptance/tests.h"
 #include "signals/sia.h"
 
-/** One event of a signal. kind: EVENT_KIND_COUNT where Lintel follows nothing up. code: of Contact ID, 0: SIA. report:
- *  a test report. number: zone or user, 0: none; area: 0: none said. id: of the signal in the archive. */
+/** One event of a signal. kind: EVENT_KIND_COUNT where Lintel follows nothing up. still: it was reported before, and this
+ *  says that it goes on: no new event. code: of Contact ID, 0: SIA. report: a test report. number: zone or user, 0: none; area: 0: none said. id: of the signal in the archive. */
 struct acceptance_heard {
     int64_t id;
     int64_t received_ms;
     enum event_kind kind;
     bool back;
+    bool still;
     bool report;
     uint16_t code;
     int32_t number;
@@ -37,6 +38,7 @@ enum acceptance_note {
     ACCEPTANCE_LATE,
     ACCEPTANCE_EARLY,
     ACCEPTANCE_NO_ALARM, /* an end without its beginning */
+    ACCEPTANCE_STILL,    /* a state reported again, no new event */
     ACCEPTANCE_NOTE_COUNT
 };
 

@@ -35,7 +35,7 @@ static void say_heard(const struct acceptance_heard *heard, struct text_builder 
         return;
     }
     text_add_string(out, event_kind_name(heard->kind));
-    text_add_string(out, heard->back ? ", its end" : "");
+    text_add_string(out, heard->back ? ", its end" : heard->still ? ", still present" : "");
 }
 
 static bool of_a_person(enum event_kind kind) {
@@ -138,6 +138,11 @@ void acceptance_say(const struct acceptance *acceptance, const struct acceptance
         return;
     case ACCEPTANCE_NO_ALARM:
         text_add_format(out, "of %.*s the end came without the beginning", TEXT_ARGS(test));
+        return;
+    case ACCEPTANCE_STILL:
+        acceptance_say_heard(heard, out);
+        text_add_string(out,
+                ": the panel reports it again, no new alarm. Put it back, then set it off anew");
         return;
     case ACCEPTANCE_NOTE_COUNT:
         break;

@@ -114,6 +114,11 @@ void listener_refuse(struct listener *listener, enum receiver_reason reason, siz
 /** Stores what waits, then sends the answers; refusals too once a second has passed (or `all`). */
 void listener_commit(struct listener *listener, bool all);
 
+/** Reads all that is ready: rounds without waiting, until one brings nothing new, or they have taken so long that who
+ *  came first would wait for the noise of others. What comes while the batch is stored waits in the system's own
+ *  buffers, and makes the next one: the slower the disk, the larger the groups. */
+void listener_read(struct listener *listener);
+
 /** Clocks: steady, and that of the calendar. */
 int64_t listener_steady_ms(const struct listener *listener);
 int64_t listener_utc_ms(void);

@@ -184,10 +184,7 @@ void listener_stop(struct listener *listener) {
     uv_stop(&listener->loop);
 }
 
-/** All that is ready: rounds without waiting, until one brings nothing new, or they have taken so long that who came
- *  first would wait for the noise of others. What comes while the batch is stored waits in the system's own buffers,
- *  and makes the next one: the slower the disk, the larger the groups. */
-static void read_all_that_is_ready(struct listener *listener) {
+void listener_read(struct listener *listener) {
     enum { ROUNDS_MOST = 64, ROUNDS_NS = 100000000 };
     size_t before = 0;
     (void)uv_run(&listener->loop, UV_RUN_ONCE);
@@ -201,7 +198,7 @@ static void read_all_that_is_ready(struct listener *listener) {
 
 void listener_run(struct listener *listener) {
     while (!listener->stopping) {
-        read_all_that_is_ready(listener);
+        listener_read(listener);
         listener_commit(listener, listener->stopping);
         if (listener->weeding_due) {
             listener_weed(listener);

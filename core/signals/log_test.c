@@ -109,11 +109,44 @@ static void what_is_wrong_is_said(void **state) {
     assert_false(log_ways_check(&ways, NULL).good);
 }
 
+static void bad_bytes(const struct log_ways *ways, struct text line, const char *says) {
+    static struct log_row row;
+    struct problem problem = {0};
+    if (log_read(ways, line, &row, &problem).good || strstr(problem.text, says) == NULL) {
+        fail_msg("%.*s: %s", TEXT_ARGS(line), problem.text);
+    }
+}
+
+/* What stands in a file is bytes, and a profile may ask for more digits than a number has. */
+static void bytes_that_are_no_text_are_told(void **state) {
+    (void)state;
+    struct log_ways ways = ways_of("time code account", "YYYYMMDD", ',');
+    (void)good(&ways, "20260301,1130,1234", "1130 00 000");
+#define BYTES(literal) ((struct text){literal, sizeof(literal) - 1})
+    bad_bytes(&ways, BYTES("20260301,1130,12\0"), "its account");
+    bad_bytes(&ways, BYTES("20260301,1130,\0\0\0\0"), "its account");
+    bad_bytes(&ways, BYTES("20\00060301,1130,1234"), "its time");
+    bad_bytes(&ways, BYTES("20260301,11\0000,1234"), "no event code");
+    bad_bytes(&ways, BYTES("20260301,B\0,1234"), "no event code");
+    ways.time = (struct text){"YYYYMMDD\0", 9};
+    bad_bytes(&ways, BYTES("20260301,1130,1234"), "its time");
+    struct log_row row;
+    assert_true(log_read(&ways, BYTES("20260301\0,1130,1234"), &row, NULL).good);
+#undef BYTES
+    ways.time = text_of("YYYYYYYYYYYYYYMMDD");
+    bad(&ways, "999999999999990301,1130,1234", "its time");
+    bad(&ways, "000000000020260301,1130,1234", "its time");
+    ways = ways_of("time time code", "YYYY", ',');
+    bad(&ways, "2026-01-01 00:00:00 2026-01-01 00:00:00,2026-01-01 00:00:00 2026-01,1130",
+            "its time is too long");
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
             cmocka_unit_test(lines_are_read),
             cmocka_unit_test(as_its_software_writes_it),
             cmocka_unit_test(what_is_wrong_is_said),
+            cmocka_unit_test(bytes_that_are_no_text_are_told),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

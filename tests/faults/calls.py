@@ -1,6 +1,6 @@
 #!/usr/bin/env python3
 """Every call that the program makes of the system refused in turn, once and for ever (all of its name), over `check`,
-`tell` and `sheet` of the demo, and `sheet` with a codes file: all is said as ever, or it is said what failed, exit 2. On
+`tell` and `sheet` of the demo, and `sheet` with a codes file (and each sync of `archive backup`): all is said as ever, or it is said what failed, exit 2. On
 stdout stands all of the work or none of it, and no code anywhere."""
 
 import collections
@@ -73,7 +73,29 @@ def every_call(cases, arguments):
     print("# " + ", ".join(f"{name} {count}" for name, count in sorted(counts.items())))
 
 
+def every_sync_of_a_copy(cases):
+    """A copy is said to be made only once it, and its name in the folder, have been brought to the disk."""
+    with tempfile.TemporaryDirectory() as folder:
+        archive, copy = (os.path.join(folder, name) for name in ("signals.db", "copy.db"))
+        subprocess.run([LINTEL, "archive", "import", archive, "-"], input="", cwd=tap.SOURCE, capture_output=True, text=True, check=True)
+        words = ["archive", "backup", archive, copy]
+        with tempfile.NamedTemporaryFile("r") as file:
+            good = run(words, "", 0, False, file.name)
+            count = file.read().split().count("fsync")
+        wrong = [] if good.returncode == 0 and os.path.exists(copy) and count >= 2 else [f"exit {good.returncode}, {count} syncs"]
+        for at in range(1, count + 1):
+            if os.path.exists(copy):
+                os.remove(copy)
+            ran = run(words, "fsync", at, False)
+            last = at == count
+            told = "may not be on the disk yet" if last else "cannot be"
+            if ran.returncode != 2 or told not in ran.stderr or os.path.exists(copy) != last or os.path.exists(copy + ".part"):
+                wrong.append(f"sync {at} of {count}: exit {ran.returncode}: {ran.stderr} {os.listdir(folder)}")
+    cases.case("archive backup, each sync refused", wrong)
+
+
 tally = tap.Cases()
+every_sync_of_a_copy(tally)
 every_call(tally, ["check", "--jobs", "2", DEMO])
 every_call(tally, ["tell", DEMO, "home in the rain"])
 every_call(tally, ["sheet", DEMO])

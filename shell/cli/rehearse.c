@@ -48,6 +48,7 @@ struct rehearsing {
     const struct acceptance_test *test;
     struct problem problem;
     int32_t played_s; /* how far the test has come, on the clock of the panel */
+    int64_t off_s;    /* of the receiver's clock, as it was told */
     size_t sent;
 };
 
@@ -81,6 +82,7 @@ static void send_event(struct rehearsing *rehearsing, int32_t now_s, struct even
     }
     rehearsing->sent++;
     (void)printf("  %5d s  %.*s  (%.*s)\n", now_s, TEXT_ARGS(text_built(&words)), TEXT_ARGS(data));
+    rehearse_say_clock(sender_off_s(rehearsing->sender), &rehearsing->off_s);
     (void)fflush(stdout);
 }
 

@@ -19,6 +19,7 @@ struct playing {
     double probed_s;
     bool away;
     bool has_pending;
+    int64_t off_s; /* of the receiver's clock, as it was told */
     struct rehearsal_signal pending;
     struct problem problem;
 };
@@ -65,6 +66,17 @@ static outcome say_news(struct playing *playing, struct problem *ret_problem) {
 
 /* ---- what is sent ------------------------------------------------------------------------------------------------ */
 
+void rehearse_say_clock(int64_t off_s, int64_t *told_s) {
+    enum { NEWS_S = 3 }; /* less is the way there and back */
+    const int64_t more_s = off_s - *told_s;
+    if (more_s > NEWS_S || more_s < -NEWS_S) {
+        (void)printf(
+                "          the receiver's clock is %lld s %s this machine's; frames carry its\n",
+                (long long)(off_s < 0 ? -off_s : off_s), off_s < 0 ? "behind" : "ahead of");
+        *told_s = off_s;
+    }
+}
+
 static outcome try_to_send(struct playing *playing, const struct rehearsal_signal *signal,
         struct problem *ret_problem) {
     const struct rehearse_play *play = playing->play;
@@ -82,6 +94,7 @@ static outcome try_to_send(struct playing *playing, const struct rehearsal_signa
     if (sent.good && data.length > 0) {
         playing->sum.sent++;
         (void)printf("          acknowledged: %.*s\n", TEXT_ARGS(data));
+        rehearse_say_clock(sender_off_s(play->sender), &playing->off_s);
     }
     (void)fflush(stdout);
     arena_finish(&arena);

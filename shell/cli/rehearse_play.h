@@ -31,4 +31,7 @@ struct rehearse_sum {
 outcome rehearse_play(const struct rehearse_play *play, struct rehearse_sum *ret_sum,
         struct problem *ret_problem) MUST_CHECK;
 
+/** Says by how much the receiver's clock is off, s, where that is news. told_s: what was said last. */
+void rehearse_say_clock(int64_t off_s, int64_t *told_s);
+
 #endif

@@ -15,13 +15,14 @@
 
 enum { SEQUENCE_MOST = 9999 };
 
-/** offset_s: what is added to this machine's clock, after a NAK. */
+/** off_s: what is added to this machine's clock, after a NAK. told_s: what the last one would have had added. */
 struct sender {
     struct sender_options options;
     struct cipher *cipher;
     int file;
     uint16_t sequence;
-    int64_t offset_s;
+    int64_t off_s;
+    int64_t told_s;
     char prefix[8];
 };
 
@@ -117,7 +118,7 @@ static outcome make_frame(struct sender *sender, enum frame_token token, struct 
             .content = {.pad = {pad, FRAME_BLOCK},
                     .data = data,
                     .stamped = true,
-                    .stamp_s = (int64_t)time(NULL) + sender->offset_s}};
+                    .stamp_s = (int64_t)time(NULL) + sender->off_s}};
     if (!frame_write(&frame, secret ? &cipher : NULL, ret_bytes, ret_length, &fault)) {
         FAIL(ret_problem, PROBLEM_BAD_VALUE, "", "no frame can be made of this: %s",
                 signal_fault_words(fault.kind));
@@ -165,7 +166,15 @@ static bool is_sealed(struct sender *sender, struct frame *frame) {
     return frame->encrypted &&
             frame_open(frame, cipher_for(sender->cipher, &sender->options.account), room,
                     sizeof room, NULL) &&
-            stamp_in_window(frame->content.stamp_s, (int64_t)time(NULL) + sender->offset_s);
+            stamp_in_window(frame->content.stamp_s, (int64_t)time(NULL) + sender->off_s);
+}
+
+/** Fixed fields, or those of what it answers. Source: DC-09, clause 5.5.3.2, from memory. */
+static bool is_nak_of(const struct sender *sender, const struct frame *frame) {
+    return frame->token == FRAME_TOKEN_NAK && !frame->encrypted && frame->content.stamped &&
+            (frame->sequence == 0 || frame->sequence == sender->sequence) &&
+            (text_is(frame->account, "0") ||
+                    text_equal(frame->account, account_digits(&sender->options.account)));
 }
 
 /** An acknowledgement is encrypted where the frame was, and only there; a NAK answers what was encrypted. Source:
@@ -177,8 +186,8 @@ static enum answer read_answer(struct sender *sender, struct text bytes) {
     if (!frame_read(bytes, &frame, NULL)) {
         return ANSWER_NONE;
     }
-    if (frame.token == FRAME_TOKEN_NAK && frame.content.stamped && secret) {
-        sender->offset_s = frame.content.stamp_s - (int64_t)time(NULL);
+    if (secret && is_nak_of(sender, &frame)) {
+        sender->told_s = frame.content.stamp_s - (int64_t)time(NULL);
         return ANSWER_CLOCK;
     }
     if (frame.sequence != sender->sequence || !text_equal(frame.account, account_digits(account))) {
@@ -191,46 +200,74 @@ static enum answer read_answer(struct sender *sender, struct text bytes) {
     return frame.token == FRAME_TOKEN_DUH ? ANSWER_REFUSED : ANSWER_NONE;
 }
 
-outcome sender_send(struct sender *sender, enum frame_token token, struct text data,
-        struct problem *ret_problem) {
+int64_t sender_off_s(const struct sender *sender) {
+    return sender->off_s;
+}
+
+static bool is_too_far(int64_t off_s) {
+    return off_s > SENDER_OFF_MOST_S || off_s < -SENDER_OFF_MOST_S;
+}
+
+/** Sends it once; what is answered. */
+static outcome try_once(struct sender *sender, enum frame_token token, struct text data,
+        enum answer *ret_said, struct problem *ret_problem) {
     char bytes[FRAME_MAX];
-    char answer[FRAME_MAX];
     size_t length = 0;
+    if (sender->file < 0) {
+        TRY(connect_to(sender, ret_problem));
+    }
+    TRY(make_frame(sender, token, data, bytes, &length, ret_problem));
+    if (send(sender->file, bytes, length, MSG_NOSIGNAL) != (ssize_t)length) {
+        const int error = errno;
+        hang_up(sender);
+        FAIL(ret_problem, PROBLEM_SYSTEM, "", "the receiver cannot be reached: %s",
+                strerror(error));
+    }
+    const size_t heard = receive(sender, bytes);
+    *ret_said = read_answer(sender, (struct text){bytes, heard});
+    return outcome_good();
+}
+
+static outcome try_all(struct sender *sender, enum frame_token token, struct text data,
+        struct problem *ret_problem) {
+    const struct text account = account_digits(&sender->options.account);
     bool told_time = false;
-    sender->sequence = (uint16_t)(sender->sequence % SEQUENCE_MOST + 1);
+    bool too_far = false;
     for (int i = 0; i < sender->options.tries; i++) {
-        if (sender->file < 0) {
-            TRY(connect_to(sender, ret_problem));
-        }
-        TRY(make_frame(sender, token, data, bytes, &length, ret_problem));
-        if (send(sender->file, bytes, length, MSG_NOSIGNAL) != (ssize_t)length) {
-            const int error = errno;
-            hang_up(sender);
-            FAIL(ret_problem, PROBLEM_SYSTEM, "", "the receiver cannot be reached: %s",
-                    strerror(error));
-        }
-        const size_t heard = receive(sender, answer);
-        const bool was_told_time = told_time;
-        const enum answer said = read_answer(sender, (struct text){answer, heard});
-        told_time = said == ANSWER_CLOCK;
+        enum answer said = ANSWER_NONE;
+        TRY(try_once(sender, token, data, &said, ret_problem));
         switch (said) {
         case ANSWER_TAKEN:
             return outcome_good();
         case ANSWER_REFUSED:
             FAIL(ret_problem, PROBLEM_BAD_VALUE, "",
                     "the receiver refuses it: does it know account %.*s, and the same key?",
-                    TEXT_ARGS(account_digits(&sender->options.account)));
+                    TEXT_ARGS(account));
         case ANSWER_CLOCK:
-            if (was_told_time) { /* the time was put right, and it is no better */
+            if (told_time) { /* the time was put right, and it is no better */
                 FAIL(ret_problem, PROBLEM_BAD_VALUE, "",
                         "the receiver cannot open it: has it the same key for account %.*s?",
-                        TEXT_ARGS(account_digits(&sender->options.account)));
+                        TEXT_ARGS(account));
             }
+            too_far = is_too_far(sender->told_s);
+            told_time = !too_far;
+            sender->off_s = too_far ? sender->off_s : sender->told_s;
             break;
         case ANSWER_NONE:
             break;
         }
     }
-    FAIL(ret_problem, PROBLEM_SYSTEM, "", "the receiver does not acknowledge, after %d tries",
-            sender->options.tries);
+    FAIL(ret_problem, PROBLEM_SYSTEM, "", "the receiver does not acknowledge, after %d tries%s",
+            sender->options.tries, too_far ? "; its clock is more than a day off this one" : "");
+}
+
+outcome sender_send(struct sender *sender, enum frame_token token, struct text data,
+        struct problem *ret_problem) {
+    const int64_t before_s = sender->off_s;
+    sender->sequence = (uint16_t)(sender->sequence % SEQUENCE_MOST + 1);
+    const outcome result = try_all(sender, token, data, ret_problem);
+    if (!result.good) {
+        sender->off_s = before_s;
+    }
+    return result;
 }

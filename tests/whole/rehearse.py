@@ -12,7 +12,7 @@ import tempfile
 import threading
 import time
 
-from panels import KEY, Listener, frame, openssl, stamp
+from panels import KEY, Listener, ack, frame, openssl, stamp
 from program import LINTEL, run, tap
 
 BAKERY = "demo/quayside.yaml"
@@ -157,6 +157,40 @@ with tempfile.TemporaryDirectory() as folder:
         good = ran.returncode == 0 if taken else ran.returncode == 2 and count == 3 and "does not acknowledge" in ran.stderr
         wrong += [] if good else [f"{what}: exit {ran.returncode} after {count}: {ran.stderr}"]
     cases.case("only an acknowledgement encrypted as the frame was, and made just now, is one", wrong)
+
+
+def nak(off=0.0, fields=b"0000R0L0A0"):
+    return frame(b'"NAK"' + fields + b"[]" + stamp(time.time() + off))
+
+
+def in_turn(*firsts, then):
+    """Answers: the first ones as they stand, all later ones by what makes them of a number."""
+    left = list(firsts)
+    return lambda number: left.pop(0) if left else then(number)
+
+
+# A NAK has no seal: DC-09, 5.5.3.2. What anybody may have made puts the clock right once a message, by a day at most.
+with tempfile.TemporaryDirectory() as folder:
+    keys = os.path.join(folder, "keys")
+    with open(os.open(keys, os.O_WRONLY | os.O_CREAT, 0o600), "w") as file:
+        file.write(f"account 4021 key {KEY}\n")
+    wrong = []
+    for what, answer, status, says in [
+            ("ten minutes ahead", in_turn(nak(600), then=lambda number: sealed(number, time.time() + 600)), 0, "s ahead of this machine's"),
+            ("an hour behind", in_turn(nak(-3600), then=lambda number: sealed(number, time.time() - 3600)), 0, "s behind this machine's"),
+            ("right, after a while", in_turn(nak(1), then=lambda number: sealed(number, time.time())), 0, "acknowledged"),
+            ("two days ahead", lambda _: nak(2 * 86400), 2, "more than a day off"),
+            ("two days ahead, then an acknowledgement of that time",
+             in_turn(nak(2 * 86400), then=lambda number: sealed(number, time.time() + 2 * 86400)), 2, "does not acknowledge"),
+            ("another time each time", in_turn(nak(600), nak(1200), then=lambda number: sealed(number, time.time() + 1200)), 2,
+             "has it the same key"),
+            ("another time each time, with noise between",
+             in_turn(nak(600), ack(1), nak(1200), then=lambda number: sealed(number, time.time() + 1200)), 2, "has it the same key"),
+            ("to another number and account", lambda _: nak(600, b"0000R0L0#9999"), 2, "does not acknowledge")]:
+        ran, _ = answered_by(answer, "--keys", keys)
+        good = ran.returncode == status and says in ran.stdout + ran.stderr
+        wrong += [] if good else [f"{what}: exit {ran.returncode}: {ran.stdout[-300:]} {ran.stderr}"]
+    cases.case("told the time: once a message, by a day at most, and it is said", wrong)
 
 # A receiver that says a byte now and then is waited for as long as one that says nothing.
 began = time.monotonic()

@@ -12,7 +12,7 @@
 
 enum {
     /* Of the tables; an older file is brought up to it when it is opened for writing. */
-    ARCHIVE_VERSION = 5,
+    ARCHIVE_VERSION = 6,
     ARCHIVE_DOUBT_MS = 300000,
     ARCHIVE_WAIT_MS = 1000, /* how long another writer is waited for */
     ARCHIVE_LAST = -1,      /* as after_signal of a new act: whichever signal is the last */
@@ -21,7 +21,8 @@ enum {
 /** One signal. id: given by the archive, ascending in the order of storing (0: not stored yet). received_ms: since
  *  1970-01-01 UTC by the clock of whoever received it, which may jump. prefix, account: the L and # fields. sent_s: the
  *  frame's own time, where stamped. data: what stood in its brackets, opened. digest: frame_digest. frame: the bytes as
- *  they came, line feed to carriage return. peer: "tcp 127.0.0.1:50012"; a pasted one says so. Texts borrow. */
+ *  they came, line feed to carriage return. peer: "tcp 127.0.0.1:50012"; a pasted one says so. imported: it was brought
+ *  in, and never acknowledged by whoever stored it here. Texts borrow. */
 struct archive_signal {
     int64_t id;
     int64_t received_ms;
@@ -36,6 +37,7 @@ struct archive_signal {
     uint64_t digest;
     struct text frame;
     struct text peer;
+    bool imported;
 };
 
 /** What came and was not taken, the same reason from the same peer added up; the last 100,000 are kept. sample: the
@@ -73,7 +75,8 @@ outcome archive_settle(struct archive *archive, struct problem *ret_problem) MUS
  *  after a power cut; when not, none is. Fills the ids. After a failure the next call opens the file anew by itself. A
  *  disk that fails to sync may have kept what it was given all the same: for ARCHIVE_DOUBT_MS after a failure a signal
  *  that is there already (account, sequence and digest the same, received within that time) is not stored again, and on
- *  a server at any time, as another listener may have stored it: its id is that of the one that is there.
+ *  a server at any time, as another listener may have stored it: its id is that of the one that is there. One that was
+ *  imported does not count, nor one from before the clock was set back: by the calendar alone it might be of now.
  *  Fails SYSTEM (disk full, locked, read-only), UNREADABLE (damaged). */
 outcome archive_append(struct archive *archive, struct archive_signal *signals, size_t count,
         const struct archive_refusal *refusals, size_t refusal_count, struct problem *ret_problem)

@@ -262,7 +262,7 @@ static void acts_of_an_older_version_are_kept(void **state) {
     int count = 0;
     archive_close(opened(bench, ARCHIVE_NEW));
     by_hand(bench,
-            "PRAGMA user_version = 2; DROP TABLE acts;"
+            "PRAGMA user_version = 2; DROP TABLE acts; ALTER TABLE signals DROP COLUMN imported;"
             "CREATE TABLE acts (id INTEGER PRIMARY KEY, site TEXT NOT NULL, at_ms INTEGER NOT NULL,"
             "  act TEXT NOT NULL CHECK (act IN ('begin', 'now', 'hand')), test TEXT NOT NULL,"
             "  by TEXT NOT NULL, after_signal INTEGER NOT NULL) STRICT;"
@@ -347,6 +347,76 @@ static void brought_in_twice_it_is_there_once(void **state) {
     assert_true(archive_import(archive, signals, COUNT, &added, NULL).good);
     assert_int_equal(added, COUNT - COUNT / 2);
     assert_int_equal(count_in(archive, (struct archive_query){0}), COUNT);
+    archive_close(archive);
+}
+
+/* A file that somebody brings in holds what a panel is about to send: that is stored all the same, also where it is
+ * looked for because storing failed before. */
+static void what_was_brought_in_makes_no_repeat(void **state) {
+    struct archive *archive = opened(*state, ARCHIVE_NEW);
+    struct archive *other = opened(*state, ARCHIVE_WRITE);
+    struct archive_signal wrong = usual(1);
+    struct archive_signal brought = usual(2);
+    struct archive_signal came = usual(2);
+    size_t added = 0;
+    wrong.sequence = 10000;
+    assert_false(archive_append(archive, &wrong, 1, NULL, 0, NULL).good);
+    assert_true(archive_import(other, &brought, 1, &added, NULL).good);
+    assert_int_equal(added, 1);
+    assert_true(archive_append(archive, &came, 1, NULL, 0, NULL).good);
+    assert_true(came.id > brought.id);
+    assert_int_equal(count_in(archive, (struct archive_query){0}), 2);
+    assert_true(archive_import(other, &brought, 1, &added, NULL).good);
+    assert_int_equal(added, 0);
+    archive_close(archive);
+    archive_close(other);
+}
+
+/* Both bounds hold: the later of the two, whichever it is. */
+static void since_a_time_and_after_a_signal(void **state) {
+    struct archive *archive = opened(*state, ARCHIVE_NEW);
+    struct archive_signal signals[10];
+    struct archive_signal set_back = usual(2);
+    for (int i = 0; i < 10; i++) {
+        signals[i] = usual(i);
+    }
+    set_back.digest++;
+    assert_true(archive_append(archive, signals, 10, NULL, 0, NULL).good);
+    assert_true(archive_append(archive, &set_back, 1, NULL, 0, NULL).good);
+    static const struct {
+        int64_t since_ms;
+        int64_t after_id;
+        size_t count;
+    } rows[] = {{1003, 0, 7}, {1003, 3, 7}, {1003, 7, 3}, {1002, 7, 4}, {1001, 10, 1},
+            {1005, 10, 0}, {1003, 11, 0}, {2000, 0, 0}};
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        struct archive_query query = {.since_ms = rows[i].since_ms, .after_id = rows[i].after_id};
+        assert_int_equal(count_in(archive, query), rows[i].count);
+        query.newest_first = true;
+        assert_int_equal(count_in(archive, query), rows[i].count);
+        query.most = 1;
+        assert_int_equal(count_in(archive, query), rows[i].count > 0);
+    }
+    archive_close(archive);
+}
+
+/* Of one instant the archive may have ever so many: whoever brings in a few more of it does not look at all of them for
+ * each. */
+static void a_few_of_a_crowded_instant_are_brought_in_quickly(void **state) {
+    enum { THERE = 100000, COME = 1000, MOST_S = 4 };
+    struct archive *archive = opened(*state, ARCHIVE_NEW);
+    struct archive_signal *signals = calloc(THERE + COME, sizeof *signals);
+    size_t added = 0;
+    for (int i = 0; i < THERE + COME; i++) {
+        signals[i] = usual(i);
+        signals[i].received_ms = 1000;
+    }
+    assert_true(archive_import(archive, signals, THERE, &added, NULL).good);
+    const clock_t began = clock();
+    assert_true(archive_import(archive, signals + THERE, COME, &added, NULL).good);
+    assert_int_equal(added, COME);
+    assert_true((clock() - began) / CLOCKS_PER_SEC < MOST_S);
+    free(signals);
     archive_close(archive);
 }
 
@@ -495,6 +565,38 @@ static void what_another_stored_is_not_stored_again(void **state) {
     archive_close(other);
 }
 
+/* An alarm at ten, another at eleven; the clock is set back to ten, and the first comes again, as a panel's does that
+ * began to count anew: by its time it would be the first one's repeat. */
+static void a_clock_set_back_hides_nothing(void **state) {
+    struct archive *one = opened(*state, ARCHIVE_NEW);
+    struct archive_signal at_ten = usual(1);
+    struct archive_signal at_eleven = usual(2);
+    struct archive_signal again = usual(1);
+    at_eleven.received_ms += 3600000;
+    assert_true(archive_append(one, &at_ten, 1, NULL, 0, NULL).good);
+    assert_true(archive_append(one, &at_eleven, 1, NULL, 0, NULL).good);
+    /* one that starts now sees from what lies ahead that the clock was another */
+    struct archive *other = opened(*state, ARCHIVE_WRITE);
+    assert_true(archive_append(other, &again, 1, NULL, 0, NULL).good);
+    assert_true(again.id > at_eleven.id);
+    const int64_t first = again.id;
+    again = usual(1);
+    assert_true(archive_append(other, &again, 1, NULL, 0, NULL).good);
+    assert_int_equal(again.id, first);
+    /* one that ran all the time, from its own two clocks */
+    again = usual(1);
+    assert_true(archive_append(one, &again, 1, NULL, 0, NULL).good);
+    assert_true(again.id > first);
+    const int64_t second = again.id;
+    again = usual(1);
+    again.received_ms += 1000;
+    assert_true(archive_append(one, &again, 1, NULL, 0, NULL).good);
+    assert_in_range(again.id, first, second);
+    assert_int_equal(count_in(one, (struct archive_query){0}), 4);
+    archive_close(one);
+    archive_close(other);
+}
+
 enum { WRITERS = 3, GROUPS = 40, OF_GROUP = 5 };
 
 /** Stores its groups; ends with 0 where all were. */
@@ -576,6 +678,7 @@ static void a_server_keeps_versions_too(void **state) {
     refuse(bench, ARCHIVE_NEW, PROBLEM_UNREADABLE, "version 99");
     by_hand(bench,
             "UPDATE lintel.writing SET version = 1; DROP TABLE lintel.acts;"
+            "ALTER TABLE lintel.signals DROP COLUMN imported;"
             "INSERT INTO lintel.accounts VALUES (7, 0, '12AB')");
     refuse(bench, ARCHIVE_READ, PROBLEM_UNREADABLE, "older version 1");
     archive_close(opened(bench, ARCHIVE_WRITE));
@@ -653,6 +756,7 @@ int main(void) {
             CASE(acts_of_an_older_version_are_kept),
             CASE(while_another_writes_nothing_is_taken_and_then_it_is),
             CASE(after_a_failure_it_is_as_quick_as_before),
+            CASE(a_few_of_a_crowded_instant_are_brought_in_quickly),
             CASE(copies_are_whole_while_others_write),
             CASE(a_copy_takes_no_file_that_is_there),
             CASE(room_for_the_log_is_made_and_means_nothing),
@@ -660,6 +764,7 @@ int main(void) {
     };
     const struct CMUnitTest of_servers[] = {
             CASE(what_another_stored_is_not_stored_again),
+            CASE(a_clock_set_back_hides_nothing),
             CASE(who_reads_on_misses_none),
             CASE(a_server_keeps_versions_too),
     };
@@ -668,6 +773,8 @@ int main(void) {
             CASE(refusals_are_read_back),
             CASE(nothing_is_stored_by_halves),
             CASE(brought_in_twice_it_is_there_once),
+            CASE(what_was_brought_in_makes_no_repeat),
+            CASE(since_a_time_and_after_a_signal),
             CASE(acts_stand_among_signals),
             CASE(pages_join),
     };

@@ -17,8 +17,11 @@ enum archive_statement {
     ARCHIVE_ADD_SIGNAL,
     ARCHIVE_ADD_NEW_SIGNAL, /* nothing, and no row, where it is there already */
     ARCHIVE_FIND_SIGNAL,
+    ARCHIVE_IMPORT_SIGNAL,      /* likewise */
     ARCHIVE_ADD_DOUBTED_SIGNAL, /* the same, among the signals between two */
     ARCHIVE_FIND_DOUBTED_SIGNAL,
+    ARCHIVE_COUNT_INSTANT, /* a thousand at most */
+    ARCHIVE_LAST_AHEAD,    /* of those received after an instant */
     ARCHIVE_ADD_REFUSAL,
     ARCHIVE_FORGET_REFUSALS,
     ARCHIVE_ADD_ACT,
@@ -99,7 +102,9 @@ struct archive_known {
  *  how a server is reached. broken: an earlier call failed; it is opened anew before the next. again: the last
  *  failure was that another transaction was in the way. doubt_ms: what is received up to then may be there already,
  *  though storing it failed, and then has an id after doubt_after, up to doubt_up_to. failed: nothing was stored since.
- *  last_signal: the highest id, within a transaction; begun_after: where it began, -1: it did not. */
+ *  last_signal: the highest id, within a transaction; begun_after: where it began, -1: it did not. ahead_ms: by how
+ *  much the calendar's clock is ahead of the steady one, once ahead_known; repeats_after: up to this signal the
+ *  calendar's time says nothing, as it was set back since. */
 struct archive {
     const struct archive_store *store;
     void *handle;
@@ -112,6 +117,9 @@ struct archive {
     int64_t doubt_up_to;
     int64_t last_signal;
     int64_t begun_after;
+    bool ahead_known;
+    int64_t ahead_ms;
+    int64_t repeats_after;
     char *address;
     struct archive_known known[ARCHIVE_KNOWN_ACCOUNTS];
     char path[PATH_MAX];

@@ -1,7 +1,7 @@
 #include "archive/inside.h"
 
-#include <stdio.h>
 #include <string.h>
+#include <time.h>
 
 /** Where an account is kept, if it is. */
 static struct archive_known *place_of(
@@ -63,48 +63,40 @@ static void fill(struct archive_value *values, const struct archive_signal *sign
     memcpy(values, of, sizeof of);
 }
 
-/** What is stored in one go. added: how many were not there yet. */
+/** After which signal a repeat is looked for. */
+static int64_t first_looked_at(const struct archive *archive) {
+    return !archive->store->shared && archive->doubt_after > archive->repeats_after
+            ? archive->doubt_after
+            : archive->repeats_after;
+}
+
+/** What is stored in one go. added: how many were not there yet. ahead_ms: see struct archive. */
 struct group {
     struct archive_signal *signals;
     size_t count;
     const struct archive_refusal *refusals;
     size_t refusal_count;
     size_t added;
+    int64_t ahead_ms;
 };
 
-/** Stores it unless it is there already, received from `from` on, up to `to`; its id is 0 then. */
-static outcome add_new(struct archive *archive, struct archive_signal *signal, int64_t from,
-        int64_t to, struct problem *ret_problem) {
-    struct archive_value values[SIGNAL_VALUES + 2];
-    int64_t account_id = 0;
-    signal->id = 0;
-    TRY(account_of(archive, signal, &account_id, ret_problem));
-    fill(values, signal, ++archive->last_signal, account_id);
-    values[SIGNAL_VALUES] = archive_number(from);
-    values[SIGNAL_VALUES + 1] = archive_number(to);
-    return archive->store->ask(
-            archive, ARCHIVE_ADD_NEW_SIGNAL, values, SIGNAL_VALUES + 2, &signal->id, ret_problem);
-}
-
-/** As add_new, where it may be there though storing it failed; on a server also where another has stored it. */
+/** Stores it unless it is there already; its id is 0 then. On a server another may have stored it; else it may be
+ *  there though storing it failed. */
 static outcome add_doubted(
         struct archive *archive, struct archive_signal *signal, struct problem *ret_problem) {
-    const int64_t from = signal->received_ms - ARCHIVE_DOUBT_MS;
-    const int64_t to = signal->received_ms + ARCHIVE_DOUBT_MS;
+    const bool shared = archive->store->shared;
     struct archive_value values[SIGNAL_VALUES + 4];
     int64_t account_id = 0;
-    if (archive->store->shared) {
-        return add_new(archive, signal, from, to, ret_problem);
-    }
     signal->id = 0;
     TRY(account_of(archive, signal, &account_id, ret_problem));
     fill(values, signal, ++archive->last_signal, account_id);
-    values[SIGNAL_VALUES] = archive_number(from);
-    values[SIGNAL_VALUES + 1] = archive_number(to);
-    values[SIGNAL_VALUES + 2] = archive_number(archive->doubt_after);
+    values[SIGNAL_VALUES] = archive_number(signal->received_ms - ARCHIVE_DOUBT_MS);
+    values[SIGNAL_VALUES + 1] = archive_number(signal->received_ms + ARCHIVE_DOUBT_MS);
+    values[SIGNAL_VALUES + 2] = archive_number(first_looked_at(archive));
     values[SIGNAL_VALUES + 3] = archive_number(archive->doubt_up_to);
-    return archive->store->ask(archive, ARCHIVE_ADD_DOUBTED_SIGNAL, values, SIGNAL_VALUES + 4,
-            &signal->id, ret_problem);
+    return archive->store->ask(archive,
+            shared ? ARCHIVE_ADD_NEW_SIGNAL : ARCHIVE_ADD_DOUBTED_SIGNAL, values,
+            shared ? SIGNAL_VALUES + 3 : SIGNAL_VALUES + 4, &signal->id, ret_problem);
 }
 
 static outcome add(
@@ -129,10 +121,10 @@ static outcome find_doubted(
             archive_bytes(signal->data), archive_number((int64_t)signal->digest),
             archive_number(signal->received_ms - ARCHIVE_DOUBT_MS),
             archive_number(signal->received_ms + ARCHIVE_DOUBT_MS),
-            archive_number(archive->doubt_after), archive_number(archive->doubt_up_to)};
+            archive_number(first_looked_at(archive)), archive_number(archive->doubt_up_to)};
     const size_t count = sizeof values / sizeof values[0];
     return archive->store->ask(archive, shared ? ARCHIVE_FIND_SIGNAL : ARCHIVE_FIND_DOUBTED_SIGNAL,
-            values, shared ? count - 2 : count, &signal->id, ret_problem);
+            values, shared ? count - 1 : count, &signal->id, ret_problem);
 }
 
 static outcome add_refusal(struct archive *archive, const struct archive_refusal *refusal,
@@ -150,10 +142,44 @@ static bool in_doubt(const struct archive *archive, const struct archive_signal 
     return archive->store->shared || signal->received_ms <= archive->doubt_ms;
 }
 
+static int64_t steady_ms(void) {
+    struct timespec now;
+    (void)clock_gettime(CLOCK_MONOTONIC, &now);
+    return (int64_t)now.tv_sec * 1000 + now.tv_nsec / 1000000;
+}
+
+/** What is a repeat is known by the calendar, and a clock that was set back shows for the second time what it showed
+ *  when something else was stored: so nothing of before counts. Where that happened between a stop and a start, what
+ *  was stored last tells, if it lies ahead. */
+static outcome look_at_clock(
+        struct archive *archive, const struct group *group, struct problem *ret_problem) {
+    /* by which a clock may be put right, and which a group may have waited */
+    enum { SLACK_MS = 10000 };
+    const struct archive_store *store = archive->store;
+    const bool set_back = archive->ahead_known && group->ahead_ms < archive->ahead_ms - SLACK_MS;
+    if (!archive->ahead_known) {
+        const struct archive_value until =
+                archive_number(group->signals[0].received_ms + ARCHIVE_DOUBT_MS);
+        TRY(store->ask(
+                archive, ARCHIVE_LAST_AHEAD, &until, 1, &archive->repeats_after, ret_problem));
+        TRY(store->wait(archive, ret_problem));
+    } else if (set_back) {
+        archive->repeats_after = archive->last_signal;
+    }
+    if (!archive->ahead_known || set_back || group->ahead_ms > archive->ahead_ms) {
+        archive->ahead_ms = group->ahead_ms;
+    }
+    archive->ahead_known = true;
+    return outcome_good();
+}
+
 static outcome append(struct archive *archive, void *context, struct problem *ret_problem) {
     const struct archive_store *store = archive->store;
     struct group *group = context;
     size_t doubted = 0;
+    if (group->count > 0) {
+        TRY(look_at_clock(archive, group, ret_problem));
+    }
     archive->doubt_up_to = archive->failed ? archive->begun_after : archive->doubt_up_to;
     for (size_t i = 0; i < group->count; i++) {
         struct archive_signal *signal = &group->signals[i];
@@ -201,7 +227,8 @@ outcome archive_append(struct archive *archive, struct archive_signal *signals, 
     struct group group = {.signals = signals,
             .count = count,
             .refusals = refusals,
-            .refusal_count = refusal_count};
+            .refusal_count = refusal_count,
+            .ahead_ms = count == 0 ? 0 : signals[0].received_ms - steady_ms()};
     outcome result = archive_transact(archive, append, &group, ret_problem);
     for (size_t i = 0; !result.good && i < count; i++) {
         signals[i].id = 0;
@@ -214,21 +241,52 @@ outcome archive_append(struct archive *archive, struct archive_signal *signals, 
     return result;
 }
 
+static outcome add_imported(
+        struct archive *archive, struct archive_signal *signal, struct problem *ret_problem) {
+    struct archive_value values[SIGNAL_VALUES];
+    int64_t account_id = 0;
+    signal->id = 0;
+    TRY(account_of(archive, signal, &account_id, ret_problem));
+    fill(values, signal, ++archive->last_signal, account_id);
+    return archive->store->ask(
+            archive, ARCHIVE_IMPORT_SIGNAL, values, SIGNAL_VALUES, &signal->id, ret_problem);
+}
+
+/** Whether looking for each by its time would take long: there are many, or some stand among very many of their instant
+ *  already. An index of a large archive for a few that do not would take longer. */
+static outcome looks_long(struct archive *archive, const struct group *group, bool *ret_long,
+        struct problem *ret_problem) {
+    enum { MANY = 1000, LOOKS_MOST = 100000 };
+    int64_t looks = 0;
+    int64_t of_instant = 0;
+    for (size_t i = 0; group->count <= MANY && i < group->count; i++) {
+        const struct archive_value at = archive_number(group->signals[i].received_ms);
+        if (i == 0 || at.number != group->signals[i - 1].received_ms) {
+            TRY(archive->store->ask(
+                    archive, ARCHIVE_COUNT_INSTANT, &at, 1, &of_instant, ret_problem));
+        }
+        looks += of_instant;
+    }
+    *ret_long = group->count > MANY || looks > LOOKS_MOST;
+    return outcome_good();
+}
+
 /* Signals are looked for by their time; a file may have ever so many of one instant, and nobody else is stored until
  * all of it is. So of many they are looked for by what they say, in an index that is gone again when they are stored. A
  * server keeps another, and has others who look. */
 static outcome import(struct archive *archive, void *context, struct problem *ret_problem) {
-    enum { MANY = 1000 };
     struct group *group = context;
-    const bool many = group->count > MANY && !archive->store->shared;
+    bool many = false;
     group->added = 0;
+    if (!archive->store->shared) {
+        TRY(looks_long(archive, group, &many, ret_problem));
+    }
     if (many) {
         TRY(archive->store->run(
                 archive, "CREATE INDEX imported ON signals (digest, received_ms)", ret_problem));
     }
     for (size_t i = 0; i < group->count; i++) {
-        struct archive_signal *signal = &group->signals[i];
-        TRY(add_new(archive, signal, signal->received_ms, signal->received_ms, ret_problem));
+        TRY(add_imported(archive, &group->signals[i], ret_problem));
     }
     TRY(archive->store->wait(archive, ret_problem));
     if (many) {
@@ -272,7 +330,8 @@ static bool take_signal(void *context, const struct archive_value *row) {
             .data = row[8].text,
             .digest = (uint64_t)row[9].number,
             .frame = row[10].text,
-            .peer = row[11].text};
+            .peer = row[11].text,
+            .imported = row[12].number != 0};
     taken->last_id = signal.id;
     taken->of_page++;
     taken->left -= taken->left != SIZE_MAX;
@@ -284,7 +343,7 @@ static bool take_signal(void *context, const struct archive_value *row) {
  * after page: by time each page would have to look at all of that time again. */
 #define SIGNALS_ASKED                                                                              \
     "SELECT s.id, received_ms, prefix, digits, sequence, sent_s, encrypted, token, data, digest,"  \
-    " frame, peer FROM signals s JOIN accounts a ON a.id = s.account_id"                           \
+    " frame, peer, imported FROM signals s JOIN accounts a ON a.id = s.account_id"                 \
     " WHERE s.id > $1 AND s.id <= $2 AND +received_ms >= $3"                                       \
     " AND ($4 = '' OR digits = $4 AND prefix = $5) ORDER BY s.id"
 

@@ -73,6 +73,9 @@ static const char *const steps[ARCHIVE_VERSION] = {
         "DROP TABLE acts_before;",
         /* Nothing but what is done where several write. */
         "",
+        /* Whether it was brought in by hand. Of those that are there already nobody knows any more. */
+        ("ALTER TABLE signals ADD COLUMN imported INTEGER NOT NULL DEFAULT 0"
+         " CHECK (imported IN (0, 1));"),
 };
 
 /* Where several write, each signal is looked for before it is stored: by what it says, as one account may have ever so
@@ -86,6 +89,7 @@ static const char *const steps_where_shared[ARCHIVE_VERSION] = {
         ("DROP INDEX IF EXISTS signals_by_account;"
          "CREATE INDEX IF NOT EXISTS signals_by_what ON signals (account_id, digest, "
          "received_ms);"),
+        "",
 };
 
 static outcome climb(struct archive *archive, int version, struct problem *ret_problem) {

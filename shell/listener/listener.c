@@ -50,11 +50,19 @@ static bool remember(void *context, const struct archive_signal *signal) {
             .data = signal->data,
             .frame = signal->frame};
     receiver_remember_end(receiver, signal->frame, at_ms);
-    /* A clock that was far ahead stored it: until then nothing would be news. Better twice than lost. */
-    if (ago_ms >= -RECENT_S * 1000 && ago_ms <= RECENT_S * 1000) {
+    /* A clock that was far ahead stored it: until then nothing would be news; and where one was since, it may be ever so
+     * old. What was brought in by hand nobody acknowledged. Better twice than lost. */
+    if (ago_ms >= -RECENT_S * 1000 && ago_ms <= RECENT_S * 1000 && !signal->imported &&
+            signal->id > listener->ahead) {
         receiver_remember(receiver, &stored, at_ms);
     }
     return true;
+}
+
+static bool note_ahead(void *context, const struct archive_signal *signal) {
+    struct listener *listener = context;
+    listener->ahead = signal->imported ? 0 : signal->id;
+    return signal->imported;
 }
 
 static outcome make_handles(struct listener *listener, struct problem *ret_problem) {
@@ -140,6 +148,9 @@ static outcome prepare(struct listener *listener, struct problem *ret_problem) {
     TRY(archive_settle(options->archive, ret_problem));
     const struct archive_query lately = {
             .since_ms = listener_utc_ms() - (int64_t)RECEIVER_SPENT_S * 1000};
+    const struct archive_query ahead = {
+            .since_ms = listener_utc_ms() + (int64_t)RECENT_S * 1000, .newest_first = true};
+    TRY(archive_each(options->archive, ahead, note_ahead, listener, ret_problem));
     TRY(archive_each(options->archive, lately, remember, listener, ret_problem));
     TRY(open_ports(listener, ret_problem));
     if (uv_timer_start(&listener->tick, tick, TICK_MS, TICK_MS) != 0 ||
@@ -218,6 +229,7 @@ void listener_destroy(struct listener *listener) {
     if (listener == NULL) {
         return;
     }
+    listener->stopping = true;
     if (listener->connections != NULL) {
         listener_close_connections(listener);
     }
@@ -226,6 +238,5 @@ void listener_destroy(struct listener *listener) {
     (void)uv_loop_close(&listener->loop);
     cipher_destroy(listener->cipher);
     arena_finish(&listener->arena);
-    listener->stopping = true;
     free(listener);
 }

@@ -64,6 +64,20 @@ with tempfile.TemporaryDirectory() as folder:
     wrong += [] if numbers == list(range(1, number + 1)) else [str(numbers[-5:])]
     cases.case("set back between a stop and a start: what comes then stands behind what came before", wrong)
 
+    # an alarm at ten, another at eleven; set back to ten between a stop and a start, the first comes again
+    wrong = []
+    for seconds, words in ((20 * 86400, number + 1), (20 * 86400 + 3600, number + 2), (20 * 86400, number + 1), (20 * 86400, number + 1)):
+        jump(seconds)
+        again = Listener(folder, keys=KEYS, environment=around)
+        with again.udp() as panel:
+            panel.send(event(words))
+            wrong += [] if panel.recv(1000) == ack(words) else [f"{seconds} s off, {words}: no acknowledgement"]
+        again.end()
+    numbers = [line["sequence"] for line in again.stored()][-3:]
+    wrong += [] if numbers == [number + 1, number + 2, number + 1] else [str(numbers)]
+    number += 3
+    cases.case("what shows the same time for the second time is no repeat, and is stored; its repeat is one", wrong)
+
     wrong = []
     jump(3600)
     last = Listener(folder, keys=KEYS, environment=around)

@@ -6,8 +6,9 @@
 #include "acceptance/tests.h"
 #include "signals/sia.h"
 
-/** One event of a signal. kind: EVENT_KIND_COUNT where Lintel follows nothing up. still: it was reported before, and this
- *  says that it goes on: no new event. code: of Contact ID, 0: SIA. report: a test report. number: zone or user, 0: none; area: 0: none said. id: of the signal in the archive. */
+/** One event of a signal. kind: EVENT_KIND_COUNT where Lintel follows nothing up. still: it was reported before,
+ *  and this says that it goes on: no new event. code: of Contact ID, 0: SIA. report: a test report. number: zone or
+ *  user, 0: none; area: 0: none said. id: of the signal in the archive. */
 struct acceptance_heard {
     int64_t id;
     int64_t received_ms;

@@ -1,11 +1,12 @@
-/* Who has a place at a receiver that takes so many connections, and who goes when one more comes. Decides only; a fixed
- * amount of memory, and no search among all of them to let one in.
+/* Who has a place at a receiver that takes so many connections, and who goes when one more comes. Decides only; a
+ * fixed amount of memory, and no search among all of them to let one in.
  *
- * The last that came always gets a place: a panel may open a connection for each message, and one that is not let in is
- * not heard. So another goes, and strangers who knock without end must not be able to say who:
+ * The last that came always gets a place: a panel may open a connection for each message, and one that is not let
+ * in is not heard. So another goes, and strangers who knock without end must not be able to say who:
  *
- * 1. a stranger (of whom nothing was taken yet) of the address that has the most of them, the one who has been there
- *    the longest, if that address has more than an eighth of all places, or he has had PLACES_GRACE_MS to say something;
+ * 1. a stranger (of whom nothing was taken yet) of the address that has the most of them, the one who has been
+ *    there the longest, if that address has more than an eighth of all places, or he has had PLACES_GRACE_MS to say
+ *    something;
  * 2. else any stranger who has had that long;
  * 3. else a friend: of the address that has the most of them, the one of whom nothing was taken for the longest. A
  *    friend comes again when he has something to say; one who just came may be about to;

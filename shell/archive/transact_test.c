@@ -1,5 +1,5 @@
-/* A transaction that another one was in the way of is done again, also where the server is lost in between; what failed in
- * any other way is not. By a store that does nothing but fail as it is told. */
+/* A transaction that another one was in the way of is done again, also where the server is lost in between; what
+ * failed in any other way is not. By a store that does nothing but fail as it is told. */
 #include "archive/inside.h"
 
 #include <setjmp.h>

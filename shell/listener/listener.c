@@ -50,8 +50,8 @@ static bool remember(void *context, const struct archive_signal *signal) {
             .data = signal->data,
             .frame = signal->frame};
     receiver_remember_end(receiver, signal->frame, at_ms);
-    /* A clock that was far ahead stored it: until then nothing would be news; and where one was since, it may be ever so
-     * old. What was brought in by hand nobody acknowledged. Better twice than lost. */
+    /* A clock that was far ahead stored it: until then nothing would be news; and where one was since, it may be
+     * ever so old. What was brought in by hand nobody acknowledged. Better twice than lost. */
     if (ago_ms >= -RECENT_S * 1000 && ago_ms <= RECENT_S * 1000 && !signal->imported &&
             signal->id > listener->ahead) {
         receiver_remember(receiver, &stored, at_ms);

@@ -1,4 +1,5 @@
-/* Who shares a rate, and how refusals are told apart. Networks of 64 bits and addresses of IPv4 within IPv6: RFC 4291, 2.5.4 and 2.5.5.2. */
+/* Who shares a rate, and how refusals are told apart. Networks of 64 bits and addresses of IPv4 within IPv6: RFC
+ * 4291, 2.5.4 and 2.5.5.2. */
 #include "listener/inside.h"
 
 #include <setjmp.h>

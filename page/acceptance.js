@@ -5,7 +5,7 @@ import { courseOf } from "./course.js";
 import { h, put } from "./dom.js";
 import { makeLink } from "./link.js";
 import { ring } from "./rings.js";
-import { answerOf, caution, clock, expects, heardBetween, instead, isDone, nextOf, standing, tickWords, understoodWords, verdict, withNoted } from "./ticking.js";
+import { answerOf, caution, clock, expects, heardBetween, instead, isDone, nextOf, standing, signalsOf, tickWords, understoodWords, verdict, withNoted } from "./ticking.js";
 import { sign } from "./tones.js";
 
 const SHOWN_MS = 1500; // a test that was ticked off stays so long before the next one
@@ -19,11 +19,12 @@ const HOW = ["read back by the operator", "seen on the panel", "seen and heard h
 export function makeAcceptance({ place, again }) {
   const state = {
     list: null, problem: "", shown: null, chosen: null, last: null, lastAt: 0, asking: null, missing: "", anew: false, pasting: false, pasted: "", understood: null,
-    by: "", named: false, until: "", how: 0, left: false, night: false, sound: false, changed: 0,
+    by: "", named: false, until: "", how: 0, left: false, night: false, sound: false, changed: 0, here: false,
   };
   let turning = null;
   const link = makeLink({ place, take, changed: () => again() });
   const queue = link.queue;
+  document.addEventListener("visibilitychange", () => { if (document.hidden && !state.here) link.close(); });
 
   // The test that was shown and is ticked off now stays for a moment; then the next one.
   function turn(list) {
@@ -47,7 +48,7 @@ export function makeAcceptance({ place, again }) {
   function take(told) {
     state.problem = told.problem ?? "";
     if (told.tests) {
-      if (state.sound) sign(heardBetween(state.list, told));
+      if (state.sound && state.here) sign(heardBetween(state.list, told));
       state.list = told;
       turn(withNoted(told, queue()));
     }
@@ -201,11 +202,22 @@ export function makeAcceptance({ place, again }) {
   }
 
   return {
-    enter: link.open,
-    leave() {
-      link.close();
+    enter() {
+      state.here = true;
+      link.open();
+    },
+    // keyed: something was keyed in. Elsewhere than here it is followed from then on, as long as the page is seen: each stream is one of
+    // the few connections that a browser has for all its pages.
+    leave(keyed) {
+      state.here = false;
+      const known = state.list !== null || state.problem !== "";
+      if (document.hidden || (known && !state.list?.begun && !(state.list && keyed))) link.close();
+      else link.open();
       document.body.classList.remove("night");
     },
+    // What of its signals has been seen; null: nobody knows, or there is no archive.
+    signals: () => (state.list && link.live ? signalsOf(list()) : null),
+    begun: () => state.list?.begun ?? null,
     // The test whose course the ribbon shows, or null: what was chosen, else what came last.
     course() {
       if (!state.list?.begun) return null;

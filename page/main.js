@@ -126,12 +126,17 @@ function choose(subject) {
   revealChosen();
 }
 
+// Signals are spoken of once something was keyed in.
+function signals() {
+  return acceptance.begun() || Object.keys(state.keyed).length > 0 ? acceptance.signals() : null;
+}
+
 const LINES = 4; // of the sentence on a phone
 
 function showSentence() {
   const checked = report();
   if (!checked) return put(at("sentence"), state.news?.problems.length ? "The site file cannot be read." : "Checking for the first time.");
-  const list = clauses(checked, past(), Boolean(state.news.site?.file.building ?? state.news.site?.file["break-ins"]));
+  const list = clauses(checked, past(), Boolean(state.news.site?.file.building ?? state.news.site?.file["break-ins"]), signals());
   document.title = `${text(list)} ${state.news.site?.file.site?.name ?? ""}`.trim();
   if (!isNarrow() || state.unfolded) return putClauses(checked, list, narrow.matches && brief(list) !== list);
   putClauses(checked, brief(list, past()));
@@ -152,12 +157,20 @@ function putClauses(checked, list, folds = false) {
       show();
       return document.getElementById("waived").scrollIntoView({ block: "start" });
     }
+    /* What it speaks of is seen on its own layer. */
+    const layer = drawing()?.layers.findIndex((one) => one.name === clause.layer) ?? -1;
+    if (layer >= 0) state.layer = layer;
     return chooseFinding(list[(list.indexOf(state.selected) + 1) % list.length] ?? -1);
+  };
+  const follow = (clause) => {
+    if (clause.signals) return go("acceptance");
+    if (!clause.unfolds) go("bench");
+    return pressed(clause);
   };
   const link = (key, words, act, how = "") => h("a", { href: "#bench", class: `clause${how}`, "data-key": key, onclick: (event) => { event.preventDefault(); act(); } }, words);
   return put(at("sentence"), list.map((clause, i) => [
     i === 0 ? "" : clause.sentence ? ". " : clause.before ?? ", ",
-    link(`clause-${i}`, clause.text, () => { if (!clause.unfolds) go("bench"); pressed(clause); }, clause.good ? "" : clause.open ? " open" : " wrong")]), ".", folds ? [" ", link("fold", "In short", () => fold(false))] : null);
+    link(`clause-${i}`, clause.text, () => follow(clause), clause.good ? "" : clause.open ? " open" : " wrong")]), ".", folds ? [" ", link("fold", "In short", () => fold(false))] : null);
 }
 
 function stateWords() {
@@ -318,6 +331,14 @@ async function note(changes) {
   show();
 }
 
+// Once, where there are signals to be spoken of.
+let keyedAsked = false;
+function askKeyed() {
+  if (keyedAsked || acceptance.begun() === null || !state.news) return;
+  keyedAsked = true;
+  note(null);
+}
+
 // Where a drawing takes the left half, zones and findings take turns on the right; else they stand side by side.
 function showLeaves(checked) {
   const turns = drawing() !== null;
@@ -410,7 +431,7 @@ function show() {
   showFaces(face);
   guide(site, checked, face);
   keepAwake(face.name === "keying" || face.name === "acceptance", (words) => { if (words !== state.awake) { state.awake = words; show(); } });
-  if (face.name !== "acceptance") acceptance.leave();
+  if (face.name !== "acceptance") acceptance.leave(Object.keys(state.keyed).length > 0);
   if (face.name === "keying") {
     showKeying(at("keying").querySelector(".body"), { lines: site?.lines ?? [], keyed: state.keyed, problem: state.keyedProblem, awake: state.awake, group: where, note, go: (id) => go("keying", id) });
     return;
@@ -735,7 +756,7 @@ printAll(at("drawing"), papers, (paper) => {
 });
 
 const sound = makeSound();
-const acceptance = makeAcceptance({ place: () => `${location.pathname} ${state.news?.file}`, again: () => { if (state.news) show(); } });
+const acceptance = makeAcceptance({ place: () => `${location.pathname} ${state.news?.file}`, again: () => { askKeyed(); if (state.news) show(); } });
 const player = makePlayer(show, () => moveStory());
 window.addEventListener("resize", () => { if (state.news) show(); });
 at("undo").addEventListener("click", (event) => step("undo", event.detail === 0));

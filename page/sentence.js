@@ -24,10 +24,15 @@ function verb(routines, past) {
 }
 
 // "all five routines": as the whole of what there is.
-function whole(count) {
-  if (count === 1) return "the only routine";
-  if (count === 2) return "both routines";
-  return `all ${number(count)} routines`;
+function whole(count, one = "routine") {
+  if (count === 1) return `the only ${one}`;
+  if (count === 2) return `both ${one}s`;
+  return `all ${number(count)} ${one}s`;
+}
+
+// "six of eight routines", "of 31 routines, 28": no sentence begins with a figure.
+function some(count, all, one) {
+  return all < WORDS.length ? `${number(count)} of ${number(all)} ${one}s` : `of ${all} ${one}s, ${number(count)}`;
 }
 
 function be(count, past) {
@@ -48,7 +53,7 @@ function routineClauses(report, past) {
     return [{ text: capital(`${whole(all.length)} ${verb(wrong, past)}`), good: false, routines: wrong }];
   }
   const clauses = [];
-  const of = ({ length }, does) => (all.length < WORDS.length ? `${number(length)} of ${number(all.length)} routines ${does}` : `of ${all.length} routines, ${number(length)} ${does}`);
+  const of = ({ length }, does) => `${some(length, all.length, "routine")} ${does}`;
   clauses.push({ text: capital(well.length > 0 ? of(well, proven(well.length)) : of(wrong, verb(wrong, past))), good: well.length > 0, routines: well.length > 0 ? well : wrong });
   if (well.length > 0 && wrong.length > 0) {
     clauses.push({ text: `${number(wrong.length)} ${verb(wrong, past)}`, brief: of(wrong, verb(wrong, past)), good: false, routines: wrong, before: "; " });
@@ -92,11 +97,64 @@ function waysShort(bad, open, nowhere, past) {
     nowhere > 0 && `to ${number(nowhere)} no way in ${be(1, past)} drawn`].filter(Boolean).join(", ");
 }
 
+// Radio links: a weak one may not be heard on a bad day, or keeps less in reserve than is wanted.
+const LINKS = new Set(["radio.not-computed", "radio.out-of-reach", "radio.may-not-reach", "radio.way-back", "radio.little-reserve"]);
+
+function linkClauses(report, past) {
+  const list = report.links ?? [];
+  const findings = report.findings.filter((finding) => LINKS.has(finding.id));
+  const [weak, lost, open] = ["weak", "does not reach", "not computed"].map((verdict) => list.filter((link) => link.verdict === verdict).length);
+  const links = (count) => `${number(count)} link${count === 1 ? "" : "s"}`;
+  const clause = (text, more) => [{ text, good: findings.length === 0, kept: true, findings, sentence: true, layer: "radio", ...more }];
+  if (list.length === 0) return [];
+  if (open === list.length) return clause(`Links ${be(2, past)} not computed`);
+  const holds = past ? "held" : "holds";
+  const missing = `${be(open, past)} not computed`;
+  const held = list.length - open;
+  const hold = past ? "held" : held === 1 ? "holds" : "hold";
+  if (weak + lost === 0) return open === 0 ? clause(`Every link ${holds}`, { kept: false }) : clause(capital(`${some(held, list.length, "link")} ${hold}, ${number(open)} ${missing}`), { brief: `${links(open)} ${missing}` });
+  const reach = past ? "did not reach" : lost === 1 ? "does not reach" : "do not reach";
+  if (lost === list.length) return clause(lost === 1 ? `The only link ${reach}` : `No link ${holds}`);
+  if (weak === list.length) return clause(capital(`${whole(weak, "link")} ${be(weak, past)} weak`));
+  const parts = [[weak, `${be(weak, past)} weak`], [lost, reach], [open, missing]].filter(([count]) => count > 0);
+  const text = parts.map(([count, does], i) => `${i === 0 ? links(count) : number(count)} ${does}`).join(", ");
+  return clause(/^\d/.test(text) ? `Of the links, ${text.replace(" links", "")}` : capital(text), { brief: text });
+}
+
+// How long the panel lasts without mains, and how long it is asked to.
+const STANDBY = new Set(["power.standby-short", "power.standby-not-computed"]);
+const hours = (value) => `${Number(value.toFixed(1))} h`;
+
+function standbyClauses(report, past) {
+  const { standby: it, standby_not_computed: why } = report;
+  const findings = report.findings.filter((finding) => STANDBY.has(finding.id));
+  const clause = (text, more) => [{ text, good: findings.length === 0, kept: true, findings, sentence: true, ...more }];
+  if (why) return clause(`Standby ${be(1, past)} not computed: ${why}`, { brief: `standby ${be(1, past)} not computed` });
+  if (!it) return []; // no rule set asks for any
+  const bare = it.uncounted > 0;
+  if (it.lasts_h < it.wanted_h) return clause(`Standby ${past ? "fell" : "falls"} ${bare ? "at least " : ""}${hours(it.wanted_h - it.lasts_h)} short of ${hours(it.wanted_h)}`);
+  const but = bare ? `, ${number(it.uncounted)} device${it.uncounted === 1 ? "" : "s"} not counted` : "";
+  return clause(`Standby ${past ? "lasted" : "lasts"} ${hours(it.lasts_h)} where ${hours(it.wanted_h)} ${be(2, past)} asked${but}`, { kept: false });
+}
+
+// What came of the signals that the acceptance awaits. signals: {seen, all, wrong}, or null: nothing is keyed in yet.
+function signalClauses(signals, past) {
+  if (!signals || signals.all === 0) return [];
+  const { seen, all, wrong } = signals;
+  const were = (count) => (past ? be(count, true) : count === 1 ? "has been" : "have been");
+  const clause = (text, more) => [{ text, good: wrong === 0, kept: true, findings: [], signals: true, sentence: true, ...more }];
+  const came = wrong > 0 ? `${seen === 0 ? `${number(wrong)} signal${wrong === 1 ? "" : "s"}` : number(wrong)} came under the wrong zone` : "";
+  if (seen === 0) return clause(wrong > 0 ? (wrong < WORDS.length ? capital(came) : `Of the signals, ${wrong} came under the wrong zone`) : `Nothing ${were(1)} seen at the station yet`, wrong > 0 ? { brief: came } : {});
+  if (seen === all && wrong === 0) return clause(capital(`${whole(all, "signal")} ${were(all)} seen`), { kept: false });
+  const text = `${some(seen, all, "signal")} ${were(seen)} seen`;
+  return clause(capital(came ? `${text}; ${came}` : text));
+}
+
 // Findings that no routine tells of. A site without a zone was but begun: that is missing, and no wrong setting.
 function findingClauses(report, past) {
   const bare = report.findings.filter((finding) => finding.id === "site.no-zone");
   const clauses = bare.map(() => ({ text: `Nothing ${be(1, past)} watched yet`, good: true, kept: true, findings: bare, sentence: true }));
-  const others = report.findings.filter((finding) => finding.routine === null && !/^break-in\./.test(finding.id) && !bare.includes(finding));
+  const others = report.findings.filter((finding) => finding.routine === null && !/^break-in\./.test(finding.id) && !LINKS.has(finding.id) && !STANDBY.has(finding.id) && !bare.includes(finding));
   for (const [weight, one, several] of past
     ? [["fault", "One setting had a fault", "settings had faults"], ["risk", "One risk stood", "risks stood"]]
     : [["fault", "One setting has a fault", "settings have faults"], ["risk", "One risk stands", "risks stand"]]) {
@@ -120,14 +178,13 @@ function waivedClause(report, past) {
 }
 
 // report: as `lintel check --json` has it. past: it is about an older edit.
-// drawn: the building is drawn, or its rooms are written down, so that ways in could be walked.
-export function clauses(report, past = false, drawn = true) {
-  const routines = routineClauses(report, past);
-  const ways = wayClauses(report, drawn, past);
-  if (routines.length === 1 && routines[0].good && routines[0].routines.length > 0 && ways[0]?.text === every(past)) {
-    ways[0] = { ...ways[0], text: ways[0].text.charAt(0).toLowerCase() + ways[0].text.slice(1), sentence: false, before: ", and " };
-  }
-  return [...routines, ...ways, ...findingClauses(report, past), ...waivedClause(report, past)];
+// drawn: the building is drawn, or its rooms are written down, so that ways in could be walked. signals: {seen, all, wrong}, or null.
+export function clauses(report, past = false, drawn = true, signals = null) {
+  const subjects = [routineClauses(report, past), wayClauses(report, drawn, past), findingClauses(report, past), linkClauses(report, past), standbyClauses(report, past), signalClauses(signals, past)].filter((one) => one.length > 0);
+  const wholly = (one) => one?.length === 1 && one[0].good && !one[0].kept;
+  const joins = (i) => i > 0 && wholly(subjects[i]) && wholly(subjects[i - 1]);
+  const joined = ([clause], last) => [{ ...clause, text: clause.text.charAt(0).toLowerCase() + clause.text.slice(1), sentence: false, before: last ? ", and " : ", " }];
+  return [...subjects.flatMap((one, i) => (joins(i) ? joined(one, !joins(i + 1)) : one)), ...waivedClause(report, past)];
 }
 
 const FOLD = 3; // subjects, of a sentence that is too long for a phone

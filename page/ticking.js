@@ -52,6 +52,16 @@ export function counted(list) {
   return { seen: all.filter(isDone).length, all: all.length };
 }
 
+// How many of the signals that must come have been seen, of the panel's or by whoever ticked them off; and how many came under another
+// zone's number where their own is still awaited.
+export function signalsOf(list) {
+  const tests = list.tests.filter((test) => test.required && test.signals.length > 0);
+  const open = new Set(tests.filter((test) => !isDone(test)).map((test) => test.name));
+  const seen = (test) => (isDone(test) ? test.signals.length : test.signals.filter((signal) => signal.received_ms).length);
+  const sum = (of) => tests.reduce((count, test) => count + of(test), 0);
+  return { seen: sum(seen), all: sum((test) => test.signals.length), wrong: new Set(list.explained_about.filter((about) => about.wrong_zone && open.has(about.next)).map((about) => about.id)).size };
+}
+
 // Until when the account is on test, as whoever put it there was told; null: nobody said.
 export function onTestUntil(list) {
   const test = list.tests.find((one) => one.name === "on test");

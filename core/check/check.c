@@ -1,5 +1,6 @@
 #include "check/check.h"
 
+#include "check/carried.h"
 #include "check/findings.h"
 
 static outcome no_memory(struct problem *ret_problem) {
@@ -116,6 +117,7 @@ static outcome look_at_break_ins(const struct site *site, const struct check_opt
     TRY(check_gather(site, plan, answers, arena, &verdicts, ret_problem));
     plan->by_rules = verdicts.by_rules;
     plan->by_rules_count = verdicts.by_rules_count;
+    plan->carried = verdicts.carried;
     if (plan->break_ins.count > 0 || verdicts.wrong > 0) {
         options->verdicts(options->verdicts_context, &verdicts);
     }
@@ -153,8 +155,17 @@ outcome check_gather(const struct site *site, const struct check_plan *plan,
             .complete = plan->complete,
             .break_ins = plan->break_ins,
             .by_rules = plan->by_rules,
-            .by_rules_count = plan->by_rules_count};
+            .by_rules_count = plan->by_rules_count,
+            .carried = plan->carried};
     count_answers(&report);
+    if (report.carried == NULL) {
+        struct carried *carried = ARENA_NEW(arena, struct carried);
+        if (carried == NULL) {
+            return no_memory(ret_problem);
+        }
+        TRY(carried_make(site, arena, carried, ret_problem));
+        report.carried = carried;
+    }
     TRY(findings_make(site, arena, &report, ret_problem));
     *ret_report = report;
     return outcome_good();

@@ -13,6 +13,7 @@
 #include "proof/proof.h"
 #include "site/site.h"
 
+struct carried;
 struct check_report;
 
 enum {
@@ -64,6 +65,7 @@ struct check_plan {
     struct break_ins break_ins; /* filled by check_break_ins; none otherwise */
     struct finding *by_rules;   /* once they are found, by check_gather; NULL before */
     size_t by_rules_count;
+    const struct carried *carried; /* once it is worked out, by check_gather; NULL before */
 };
 
 /** A finding with what belongs to it. story: empty where there is none. range: when it happens, in a sentence, or
@@ -82,7 +84,8 @@ struct check_finding {
 /** What was found. answers, routines: one each, in the same order. findings: by weight, then by routine; behind
  *  the finding_count that count stand the waived_count that are waived, by weight too. well,
  *  wrong, unsettled: counts of answers. stopped: somebody asked to stop. tightest: the answer that goes well with
- *  the fewest seconds to spare, or FINDING_NO_ANSWER. by_rules: what the rules found, as it is among the findings. */
+ *  the fewest seconds to spare, or FINDING_NO_ANSWER. by_rules: what the rules found, as it is among the findings.
+ *  carried: radio links and the time without mains. */
 struct check_report {
     struct check_routine *routines;
     struct proof_answer *answers;
@@ -105,6 +108,7 @@ struct check_report {
     struct break_ins break_ins;
     struct finding *by_rules;
     size_t by_rules_count;
+    const struct carried *carried;
 };
 
 /** Lists what is to be proven. Everything given is in the arena or borrowed from the site. */

@@ -1,5 +1,6 @@
 #include "check/show.h"
 
+#include "check/carried.h"
 #include "check/lanes.h"
 #include "check/waivers.h"
 #include "check/words.h"
@@ -308,6 +309,7 @@ void show_report_json(const char *name, const struct site *site, const struct ch
     } else {
         json_add_string(json, "break_ins_not_computed", report->break_ins.why_not);
     }
+    carried_add_json(report->carried, site, json);
     if (compare == NULL) {
         json_add_null(json, "against");
     } else {

@@ -50,4 +50,9 @@ struct power_drawn power_site_drawn(const struct site *site);
 outcome power_site_standing(const struct site *site, const struct power_rule *rule,
         struct power_standing *ret_standing, struct problem *ret_problem) MUST_CHECK;
 
+/** How many hours the battery of the site gives what is drawn at rest, so that the rule's alarm, its margin and the
+ *  cold still have theirs; 0: not even the alarm has. Something must be drawn at rest. Fails as power_site_standing. */
+outcome power_site_lasts_h(const struct site *site, const struct power_rule *rule,
+        double *ret_lasts_h, struct problem *ret_problem) MUST_CHECK;
+
 #endif

@@ -74,6 +74,9 @@ static void add_about(const struct accepting *accepting, struct json_writer *jso
         add_name(accepting, json, "test", said->test);
         add_name(accepting, json, "next", said->expected);
         json_add_bool(json, "exchanged", said->note == ACCEPTANCE_EXCHANGED);
+        json_add_bool(json, "wrong_zone",
+                said->note == ACCEPTANCE_WRONG_ZONE || said->note == ACCEPTANCE_EXCHANGED ||
+                        said->note == ACCEPTANCE_NO_SUCH_ZONE);
         json_add_integer(json, "id", said->heard.id);
         json_add_integer(json, "received_ms", said->heard.received_ms);
         json_close_object(json);

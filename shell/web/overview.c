@@ -3,6 +3,7 @@
 #include "base/date.h"
 #include "base/json.h"
 #include "check/batteries.h"
+#include "check/carried.h"
 #include "check/check.h"
 #include "check/show.h"
 #include "check/temporary.h"
@@ -99,7 +100,8 @@ static void add_due(const struct site *site, int32_t today, struct json_writer *
 /* ---- the verdict ------------------------------------------------------------------------------------------------ */
 
 /* As much of the report as the sentence is made of (page/sentence.js). */
-static void add_report(const struct check_report *report, struct json_writer *json) {
+static void add_report(
+        const struct site *site, const struct check_report *report, struct json_writer *json) {
     json_open_object(json, "report");
     json_open_array(json, "routines");
     for (size_t i = 0; i < report->answer_count; i++) {
@@ -133,6 +135,7 @@ static void add_report(const struct check_report *report, struct json_writer *js
         json_close_object(json);
     }
     json_close_array(json);
+    carried_add_json(report->carried, site, json);
     json_close_object(json);
 }
 
@@ -165,7 +168,7 @@ static void add_site(struct overview *overview, const struct document *document,
     json_add_bool(json, "drawn", site->building.room_count > 0);
     add_due(site, today, json);
     if (check(overview, site, today, json->out->arena, &report)) {
-        add_report(&report, json);
+        add_report(site, &report, json);
     } else {
         json_add_null(json, "report");
     }

@@ -46,6 +46,37 @@ test("ways in", [...same(waysSaid(6, 2, ways(2, 1, 0)), "Six of eight routines a
   ...same(waysSaid(1, 0, [{ verdict: "no way there" }]), "The only routine is proven. No way in is drawn."),
   ...same(waysSaid(1, 0, [{ verdict: "heard in time", as_far_as_drawn: true }]), "The only routine is proven. Every way in is heard in time, as far as the drawing goes."),
   ...same(waysSaid(0, 0, [], false), "No routine is described yet. Ways in are not computed: there is no drawing.")]);
+// What carries the site: links, standby, signals, as the check tells of them.
+const linked = (...verdicts) => verdicts.map((verdict) => ({ device: "a", verdict }));
+const ALL = { L: "does not reach", W: "weak", H: "holds", N: "not computed" };
+const found = (id) => ({ id, weight: "risk", routine: null });
+const carried = (more, past = false, signals = null) => text(clauses({ ...report(8, 0, 0), break_ins: [{ verdict: "heard in time" }], ...more }, past, true, signals));
+const START = "All eight routines are proven, and every way in is heard in time.";
+const linksSaid = (letters, ids = [], past = false) => carried({ links: linked(...letters.split("").map((one) => ALL[one])), findings: ids.map(found) }, past).replace(`${START} `, "");
+test("links", [...same(linksSaid(""), START), ...same(linksSaid("HHHHH"), "All eight routines are proven, every way in is heard in time, and every link holds."),
+  ...same(linksSaid("HHHHH", [], true), "All eight routines were proven, every way in was heard in time, and every link held."),
+  ...same(linksSaid("HHWHH", ["radio.little-reserve", "radio.way-back"]), "One link is weak."), ...same(linksSaid("HWWLH", ["radio.out-of-reach"]), "Two links are weak, one does not reach."),
+  ...same(linksSaid("HHHHL", ["radio.out-of-reach"]), "One link does not reach."), ...same(linksSaid("HHHLL", ["radio.out-of-reach"]), "Two links do not reach."), ...same(linksSaid("LLLLL", ["radio.out-of-reach"]), "No link holds."),
+  ...same(linksSaid("W", ["radio.way-back"]), "The only link is weak."), ...same(linksSaid("L", ["radio.out-of-reach"]), "The only link does not reach."), ...same(linksSaid("WW", ["radio.way-back"]), "Both links are weak."),
+  ...same(linksSaid("NNN"), "Links are not computed."), ...same(linksSaid("HHN"), "Two of three links hold, one is not computed."), ...same(linksSaid("HWNN", ["radio.way-back"]), "One link is weak, two are not computed."),
+  ...same(linksSaid(`${"W".repeat(13)}H`, ["radio.way-back"]), "Of the links, 13 are weak."), ...same(linksSaid("HW", ["radio.way-back"], true).replace(/.*\. (?=O)/, ""), "One link was weak.")]);
+test("a finding about a link is told of once", same(carried({ links: linked("weak", "holds"), findings: [found("radio.may-not-reach"), found("radio.false-trouble")] }), `${START} One risk stands. One link is weak.`));
+const standby = (lasts_h, wanted_h, uncounted = 0) => ({ standby: { rule: "house", wanted_h, lasts_h, uncounted } });
+const short_ = { findings: [found("power.standby-short")] };
+test("standby", [...same(carried(standby(26.3, 24)), "All eight routines are proven, every way in is heard in time, and standby lasts 26.3 h where 24 h are asked."),
+  ...same(carried(standby(24, 24)), "All eight routines are proven, every way in is heard in time, and standby lasts 24 h where 24 h are asked."),
+  ...same(carried({ ...standby(21.9, 24), ...short_ }), `${START} Standby falls 2.1 h short of 24 h.`), ...same(carried({ ...standby(21.9, 24, 1), ...short_ }), `${START} Standby falls at least 2.1 h short of 24 h.`),
+  ...same(carried({ ...standby(21.9, 24), ...short_ }, true), "All eight routines were proven, and every way in was heard in time. Standby fell 2.1 h short of 24 h."),
+  ...same(carried(standby(61.4, 4, 2)), "All eight routines are proven, every way in is heard in time, and standby lasts 61.4 h where 4 h are asked, two devices not counted."),
+  ...same(carried({ standby: null, standby_not_computed: "no battery is written down" }), `${START} Standby is not computed: no battery is written down.`), ...same(carried({ standby: null, standby_not_computed: null }), START)]);
+const signalsSaid = (seen, all, wrong = 0, past = false) => carried({}, past, { seen, all, wrong }).replace(`${START} `, "");
+test("signals", [...same(carried({}), START), ...same(signalsSaid(0, 31), "Nothing has been seen at the station yet."), ...same(signalsSaid(14, 31), "Of 31 signals, 14 have been seen."), ...same(signalsSaid(6, 8), "Six of eight signals have been seen."),
+  ...same(signalsSaid(1, 8), "One of eight signals has been seen."), ...same(signalsSaid(31, 31), "All eight routines are proven, every way in is heard in time, and all 31 signals have been seen."), ...same(signalsSaid(0, 31, 1), "One signal came under the wrong zone."),
+  ...same(signalsSaid(14, 31, 2), "Of 31 signals, 14 have been seen; two came under the wrong zone."), ...same(signalsSaid(0, 31, 0, true).replace(/.*\. (?=N)/, ""), "Nothing was seen at the station yet.")]);
+const golden = { links: linked("holds"), ...standby(26.3, 24) };
+test("the golden sentences", [...same(carried(golden, false, { seen: 31, all: 31, wrong: 0 }), "All eight routines are proven, every way in is heard in time, every link holds, standby lasts 26.3 h where 24 h are asked, and all 31 signals have been seen."),
+  ...same(text(clauses({ ...report(6, 2, 0), break_ins: [{ verdict: "heard in time" }, { verdict: "unheard" }], ...golden, links: linked("weak", "weak", "holds"), findings: [found("radio.way-back")] }, false, true, { seen: 0, all: 31, wrong: 0 })),
+    "Six of eight routines are proven; two cause a false alarm. Every way in is heard in time but one. Two links are weak. Standby lasts 26.3 h where 24 h are asked. Nothing has been seen at the station yet.")]);
 const waivedSaid = (faults, risks, past = false) => text(clauses({ ...report(1, 0, 0), waived: [...Array(faults).fill({ weight: "fault" }), ...Array(risks).fill({ weight: "risk" }), { weight: "note" }] }, past));
 test("what is waived is said last, and apart", [...same(waivedSaid(0, 0), "The only routine is proven."), ...same(waivedSaid(0, 1), "The only routine is proven. One risk is waived."),
   ...same(waivedSaid(1, 2), "The only routine is proven. One fault and two risks are waived."), ...same(waivedSaid(0, 2, true), "The only routine was proven. Two risks were waived."),
@@ -64,6 +95,10 @@ test("on a phone the rest holds", [...same(short(house([6, 2, 0], ways(2, 1, 0))
   ...same(short(house([4, 1, 0], ways(1, 0, 0), 13, 0, 1)), "One of five routines causes a false alarm; 13 settings have faults; one risk is waived; the rest holds.")]);
 test("on a phone nothing is left out of what is good as a whole, nor of what is bad as a whole", [...same(short(house([8, 0, 0], ways(3, 0, 0), 0, 0, 2)), "All eight routines are proven, and every way in is heard in time. Two risks are waived."),
   ...same(short(house([0, 2, 0], ways(0, 2, 0))), "Both routines cause a false alarm; no way in is heard in time."), ...same(short(report(0, 0, 0)), "No routine is described yet.")]);
+test("on a phone a link that is weak, and what is not known of links and standby, is said", [
+  ...same(short({ ...house([4, 1, 0], ways(1, 0, 0)), links: linked("weak", "holds"), findings: [found("radio.way-back")], ...standby(26.3, 24) }), "One of five routines causes a false alarm; one link is weak; the rest holds."),
+  ...same(short({ ...house([4, 1, 0], ways(1, 0, 0)), links: linked("not computed", "holds"), standby: null, standby_not_computed: "no battery is written down" }), "One of five routines causes a false alarm; one link is not computed; standby is not computed; the rest holds."),
+  ...same(short({ ...house([4, 1, 0], ways(1, 0, 0)), ...standby(26.3, 24) }), "One of five routines causes a false alarm; the rest holds.")]);
 test("on a phone what was not computed is no rest that holds", [...same(short({ ...report(4, 1, 0), break_ins: [] }), "One of five routines causes a false alarm; ways in are not computed: nothing is named as worth protecting; the rest holds."),
   ...same(short({ ...report(0, 0, 0, list(1, 0)), break_ins: [] }), "No routine is described yet; ways in are not computed: nothing is named as worth protecting; one setting has a fault."),
   ...same(short(house([4, 1, 0], [{ verdict: "heard in time", as_far_as_drawn: true }, ...ways(0, 1, 0)])), "One of five routines causes a false alarm; one way in is not heard in time, as far as the drawing goes; the rest holds.")]);
@@ -103,9 +138,9 @@ test("no combination reads badly, each routine is in a clause", wrong);
 test("numbers", [...same(number(12), "twelve"), ...same(number(13), "13")]);
 test("an axis has at most ten marks", [1, 9, 10, 59, 100, 3600, 86400, 500000].filter((seconds) => seconds / axisStep(seconds) > 9));
 test("spans are read with units", [...same(span(45), "45 s"), ...same(span(185), "3 min 5 s"), ...same(span(7260), "2 h 1 min"), ...same(span(900), "15 min"), ...same(span(28800), "8 h")]);
-const found = { routines: [], findings: [{ weight: "risk", place: { path: "zones[1].chime" } }, { weight: "fault", place: { path: "zones[11]" } }, { weight: "note", place: null }] };
-test("a zone's ring is the worst about it and about no other", [...same(stateOf(found.findings, "zones[1]"), "risk"), ...same(stateOf(found.findings, "zones[11]"), "fault"),
-  ...same(stateOf(found.findings, "zones[0]"), "holds"), ...same(String(concerns(null, 0)), "false")]);
+const marked = { routines: [], findings: [{ weight: "risk", place: { path: "zones[1].chime" } }, { weight: "fault", place: { path: "zones[11]" } }, { weight: "note", place: null }] };
+test("a zone's ring is the worst about it and about no other", [...same(stateOf(marked.findings, "zones[1]"), "risk"), ...same(stateOf(marked.findings, "zones[11]"), "fault"),
+  ...same(stateOf(marked.findings, "zones[0]"), "holds"), ...same(String(concerns(null, 0)), "false")]);
 const at = (id, weight, path) => ({ id, weight, place: { path } });
 test("what nobody knows is a question, what somebody answers for is struck, and what is worse shows before either", [
   ...same(stateOf([at("routine.not-settled", "risk", "zones[0]")], "zones[0]"), "unsettled"), ...same(stateOf([at("routine.not-settled", "risk", "zones[0]"), at("x", "risk", "zones[0]")], "zones[0]"), "risk"),

@@ -1,5 +1,5 @@
 // The acceptance on the page: what stands in its lines, what is noted without a connection, when it is refused.
-import { caution, counted, expects, heardBetween, instead, noted, standing, tickWords, understoodWords, verdict, withNoted } from "../../page/ticking.js";
+import { caution, counted, expects, heardBetween, instead, noted, signalsOf, standing, tickWords, understoodWords, verdict, withNoted } from "../../page/ticking.js";
 
 let count = 0;
 function test(name, wrong) {
@@ -54,6 +54,11 @@ test("a question noted: yes is a tick by hand, no stays open and the next one co
 test("what was answered, in words; refused while it is not heard", same([tickWords(asked("by hand", { by: "N. Tester", done_ms: at })), tickWords(asked("said no", { by: "N. Tester", done_ms: at })), verdict({ ...withAsked("said no"), tests: withAsked("said no").tests.map((one) => (one.state === "said no" ? one : { ...one, state: "by hand" })) }, []).says],
   ["heard 14:32:07, N. Tester", "not heard 14:32:07, N. Tester", "Not accepted: one required test is open (heard in bedroom)."]));
 test("the caution stands with the question", same(/can hurt/.test(caution(asked("next"))), true));
+const wrongly = { ...told, explained_about: told.explained_about.map((about) => ({ ...about, wrong_zone: true })) };
+const half = onTest("next", "open", "open", "open");
+half.tests[1].signals[0].received_ms = at;
+test("signals are counted one by one, a tick by hand for all of its own, and what came under another number while its own is awaited", same([signalsOf(half), signalsOf(onTest("by hand", "done", "by hand", "open")), signalsOf(told).wrong, signalsOf(wrongly).wrong, signalsOf({ ...wrongly, tests: onTest("done", "next", "open", "open").tests }).wrong],
+  [{ seen: 1, all: 4, wrong: 0 }, { seen: 4, all: 4, wrong: 0 }, 0, 2, 1]));
 test("a sound for a tick by a signal, another for what came instead, none for a tick by hand or what was there", same([
   heardBetween(onTest("next", "open", "open", "open"), onTest("done", "next", "open", "open")), heardBetween(onTest("next", "open", "open", "open"), told), heardBetween(onTest("next", "open", "open", "open"), onTest("by hand", "next", "open", "open")), heardBetween(null, told)],
   ["right", "wrong", "", ""]));

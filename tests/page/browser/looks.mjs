@@ -47,6 +47,7 @@ export async function between(context) {
     const Source = window.EventSource;
     window.EventSource = class extends Source {
       set onmessage(show) {
+        if (!/\/news$/.test(this.url)) { super.onmessage = show; return; } // of the acceptance
         window.showNews = show;
         super.onmessage = (event) => {
           const news = JSON.parse(event.data);

@@ -113,10 +113,10 @@ async function shortly(chromium, demo) {
       await page.evaluate(() => { const sheet = new CSSStyleSheet(); sheet.replaceSync("html { font-size: 200% }"); document.adoptedStyleSheets = [sheet]; });
       await page.evaluate(() => window.dispatchEvent(new Event("resize")));
       const words = await sentence.innerText();
-      await page.getByRole("link", { name: "and one more" }).tap();
+      await page.getByRole("link", { name: /^and [a-z]+ more$/ }).tap();
       const whole = await sentence.innerText();
       await page.evaluate(() => { document.adoptedStyleSheets = []; });
-      return [...same(/faults, and one more; the rest holds\.$/.test(words), true), ...same(/15 risks/.test(whole), true)];
+      return [...same(/, and [a-z]+ more; the rest holds\.$/.test(words), true), ...same(/Nine risks stand\. Five links are weak\. Standby falls at least 0\.5 h short of 4 h\./.test(whole), true)];
     });
     await test.case("on a wide screen nothing is left out", async () => {
       await page.setViewportSize({ width: 1280, height: 800 });

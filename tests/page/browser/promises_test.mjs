@@ -232,6 +232,7 @@ async function randomEdits(chromium) {
     const Source = window.EventSource;
     window.EventSource = class extends Source {
       set onmessage(show) {
+        if (!/\/news$/.test(this.url)) { super.onmessage = show; return; } // of the acceptance
         super.onmessage = (event) => {
           const news = JSON.parse(event.data);
           window.latest = news.number;

@@ -29,6 +29,7 @@ async function parted(chromium) {
       found.push(...same(await shown(page), id), ...same(await bar.locator("[aria-current]").innerText(), words), ...await violations(page), ...await tooWide(page, 320), ...await tooWide(page, 360));
       await page.setViewportSize(PHONE.viewport);
     }
+    await bar.locator("button").first().waitFor(); // once the window is as wide as it was
     const low = await bar.locator("button").evaluateAll((all) => all.filter((one) => one.offsetHeight < 44 || one.offsetWidth < 44).length);
     return [...found, ...same(low, 0)];
   });

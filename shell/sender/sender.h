@@ -23,7 +23,7 @@ outcome sender_create(const struct sender_options *options, struct sender **ret_
         struct problem *ret_problem) MUST_CHECK;
 void sender_destroy(struct sender *sender);
 
-/** By so much a receiver\'s clock may be off: any zone\'s. House practice. */
+/** By so much a receiver's clock may be off: any zone's. House practice. */
 enum { SENDER_OFF_MOST_S = 86400 };
 
 /** Sends one message and waits for its acknowledgement. After the first NAK the clock of the sender is put right by

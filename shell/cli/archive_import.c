@@ -17,14 +17,15 @@
 enum {
     IMPORT_LIMIT_BYTES = 1024 * 1024 * 1024,
     RECENT_MOST = 65536,
-    BUCKETS = 65536, /* of what was read of a log */
-    TOLD_MOST = 50,  /* lines that were not taken; of more only how many */
+    BUCKETS = 65536,  /* of what was read of a log */
+    CALLED_MOST = 60, /* bytes */
+    TOLD_MOST = 50,   /* lines that were not taken; of more only how many */
 };
 
 /** What is read, and from where. line: of the file, or 0; byte: where a capture is no text. */
 struct importing {
     const char *file;
-    const char *called; /* in the archive: without its folder */
+    struct text called; /* in the archive: without its folder, and no longer than CALLED_MOST */
     const struct archive_import_how *how;
     struct arena arena;
     struct archive_signal *signals;
@@ -180,8 +181,8 @@ static outcome take_row(struct importing *importing, struct text line, const str
             .token = text_of(frame_token_name(row->token)),
             .data = data,
             .frame = line,
-            .peer = text_print(
-                    arena, SIGNAL_LINE_LOG "%.60s, line %zu", importing->called, importing->line)};
+            .peer = text_print(arena, SIGNAL_LINE_LOG "%.*s, line %zu",
+                    TEXT_ARGS(importing->called), importing->line)};
     if (account.length == 0) {
         tell(importing, "it names no account, and the site has none (account: under panel)");
         return outcome_good();
@@ -296,10 +297,11 @@ static outcome take_frame(struct importing *importing, struct text bytes, int64_
             .data = text_copy(arena, frame.content.data),
             .digest = frame_digest(&frame),
             .frame = text_copy(arena, bytes),
-            .peer = importing->line > 0 ? text_print(arena, "capture %.60s, line %zu",
-                                                  importing->called, importing->line)
-                                        : text_print(arena, "capture %.60s, byte %zu",
-                                                  importing->called, importing->byte + 1)};
+            .peer = importing->line > 0
+                    ? text_print(arena, "capture %.*s, line %zu", TEXT_ARGS(importing->called),
+                              importing->line)
+                    : text_print(arena, "capture %.*s, byte %zu", TEXT_ARGS(importing->called),
+                              importing->byte + 1)};
     return keep(importing, &signal, ret_problem);
 }
 
@@ -410,11 +412,26 @@ static void say(const struct importing *importing, size_t added) {
     (void)printf("\n");
 }
 
+/** Without its folder; of a long one what fits, no character cut in two: a server takes no half of one. */
+static struct text called(const char *file) {
+    const char *folder_end = strrchr(file, '/');
+    const struct text whole = text_of(folder_end == NULL ? file : folder_end + 1);
+    size_t length = 0;
+    while (length < whole.length) {
+        const size_t next =
+                text_first_bytes((struct text){whole.start + length, whole.length - length});
+        if (length + next > CALLED_MOST) {
+            break;
+        }
+        length += next;
+    }
+    return (struct text){whole.start, length};
+}
+
 int archive_import_file(
         const char *archive, const char *file, const struct archive_import_how *how) {
-    const char *folder_end = strrchr(file, '/');
     struct importing importing = {.file = strcmp(file, "-") == 0 ? "standard input" : file,
-            .called = folder_end == NULL ? file : folder_end + 1,
+            .called = called(file),
             .how = how};
     struct problem problem = {0};
     size_t added = 0;

@@ -145,4 +145,12 @@ with tempfile.TemporaryDirectory() as folder:
                   f"capture, byte {6 + len(plain[0])}: a frame begins")
     wrong += said(bring_frames(b""), 0, "0 signals read")
     cases.case("what is no frame is told with its place; the others are taken", wrong)
+with tempfile.TemporaryDirectory() as folder:
+    name = "x" * 59 + "\N{LATIN SMALL LETTER U WITH DIAERESIS}ber"  # the 60th byte is half a character
+    archive, capture = os.path.join(folder, "signals.db"), os.path.join(folder, name)
+    with open(capture, "w") as file:
+        file.write("2026-11-26T10:15:30Z " + event(1).hex() + "\n")
+    wrong = said(run("archive", "import", "--frames", archive, capture), 0, "1 of them new")
+    cases.case("a long name is cut between two characters", wrong + unlike([line.get("peer") for line in exported(archive)],
+                                                                         [f"capture {'x' * 59}, line 1"]))
 cases.end()

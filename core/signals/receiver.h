@@ -77,7 +77,7 @@ struct receiver_answer {
 };
 
 /** The instants of a frame. utc_s: the clock, since 1970, against which its time is held; steady_ms: of one that never
- *  jumps, for repeats. */
+ *  jumps and goes on while the machine sleeps, for repeats. */
 struct receiver_now {
     int64_t utc_s;
     int64_t steady_ms;

@@ -1,7 +1,8 @@
 #include "archive/inside.h"
 
+#include "host/host.h"
+
 #include <string.h>
-#include <time.h>
 
 /** Where an account is kept, if it is. */
 static struct archive_known *place_of(
@@ -142,12 +143,6 @@ static bool in_doubt(const struct archive *archive, const struct archive_signal 
     return archive->store->shared || signal->received_ms <= archive->doubt_ms;
 }
 
-static int64_t steady_ms(void) {
-    struct timespec now;
-    (void)clock_gettime(CLOCK_MONOTONIC, &now);
-    return (int64_t)now.tv_sec * 1000 + now.tv_nsec / 1000000;
-}
-
 /** What is a repeat is known by the calendar, and a clock that was set back shows for the second time what it showed
  *  when something else was stored: so nothing of before counts. Where that happened between a stop and a start, what
  *  was stored last tells, if it lies ahead. */
@@ -228,7 +223,7 @@ outcome archive_append(struct archive *archive, struct archive_signal *signals, 
             .count = count,
             .refusals = refusals,
             .refusal_count = refusal_count,
-            .ahead_ms = count == 0 ? 0 : signals[0].received_ms - steady_ms()};
+            .ahead_ms = count == 0 ? 0 : signals[0].received_ms - host_passed_ms()};
     outcome result = archive_transact(archive, append, &group, ret_problem);
     for (size_t i = 0; !result.good && i < count; i++) {
         signals[i].id = 0;

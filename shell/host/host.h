@@ -46,6 +46,9 @@ outcome host_write_file(const char *path, struct text content, struct problem *r
 /** Today by the clock and the time zone of this machine: days since 1970-01-01, as base/date.h has them. */
 int32_t host_today(void);
 
+/** Milliseconds of a clock that never jumps, and goes on while the machine sleeps. */
+int64_t host_passed_ms(void);
+
 /** Bytes that nobody can guess, from the system. Fails SYSTEM. */
 outcome host_random(uint8_t *ret_bytes, size_t length, struct problem *ret_problem) MUST_CHECK;
 

@@ -42,7 +42,7 @@ static bool remember(void *context, const struct archive_signal *signal) {
     struct listener *listener = context;
     const struct receiver *receiver = &listener->receiver;
     const int64_t ago_ms = listener_utc_ms() - signal->received_ms;
-    const int64_t at_ms = listener_steady_ms(listener) - (ago_ms < 0 ? 0 : ago_ms);
+    const int64_t at_ms = host_passed_ms() - (ago_ms < 0 ? 0 : ago_ms);
     const struct receiver_stored stored = {.prefix = signal->prefix,
             .account = signal->account,
             .sequence = signal->sequence,

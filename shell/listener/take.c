@@ -1,5 +1,7 @@
 #include "listener/inside.h"
 
+#include "host/host.h"
+
 #include <assert.h>
 #include <string.h>
 #include <time.h>
@@ -131,7 +133,7 @@ enum receiver_verdict listener_take(struct listener *listener, struct text frame
         return RECEIVER_SILENT;
     }
     receiver_judge(&listener->receiver, frame,
-            (struct receiver_now){utc_ms / 1000, listener_steady_ms(listener)}, pad, room, &answer);
+            (struct receiver_now){utc_ms / 1000, host_passed_ms()}, pad, room, &answer);
     if (answer.reason != RECEIVER_FINE) {
         listener_refuse(listener, answer.reason, 1, name, answer.frame.account, frame);
     }

@@ -19,7 +19,8 @@ cases = tap.Cases()
 
 with tempfile.TemporaryDirectory() as folder:
     off = os.path.join(folder, "off")
-    around = {"LD_PRELOAD": os.path.abspath(sys.argv[1]), "CLOCK_OFF": off}
+    slept = os.path.join(folder, "slept")
+    around = {"LD_PRELOAD": os.path.abspath(sys.argv[1]), "CLOCK_OFF": off, "CLOCK_SLEPT": slept}
 
     def jump(seconds):
         with open(off + ".new", "w") as file:
@@ -77,6 +78,24 @@ with tempfile.TemporaryDirectory() as folder:
     wrong += [] if numbers == [number + 1, number + 2, number + 1] else [str(numbers)]
     number += 3
     cases.case("what shows the same time for the second time is no repeat, and is stored; its repeat is one", wrong)
+
+    # a laptop that is closed for an hour: the same words and number after it are of another event
+    wrong = []
+    jump(40 * 86400)
+    again = Listener(folder, keys=KEYS, environment=around)
+    with again.udp() as panel:
+        for seconds in (0, 60, 3600):
+            jump(40 * 86400 + seconds)
+            with open(slept, "w") as file:
+                file.write(str(seconds))
+            panel.send(event(number + 1))
+            wrong += [] if panel.recv(1000) == ack(number + 1) else [f"asleep for {seconds} s: no acknowledgement"]
+    again.end()
+    os.remove(slept)
+    numbers = [line["sequence"] for line in again.stored()][-3:]
+    wrong += [] if numbers[1:] == [number + 1, number + 1] and numbers[0] != number + 1 else [str(numbers)]
+    number += 2
+    cases.case("asleep for a minute it is a repeat, asleep for an hour it is news, and stored", wrong)
 
     wrong = []
     jump(3600)

@@ -70,6 +70,34 @@ const struct account *accounts_find(
     return accounts->slots[slot] == 0 ? NULL : &accounts->rows[accounts->slots[slot] - 1];
 }
 
+static bool same_key(const struct account *a, const struct account *b) {
+    return a->key_length == b->key_length && memcmp(a->key, b->key, a->key_length) == 0;
+}
+
+size_t accounts_sharing_keys(const struct accounts *accounts, struct arena *arena,
+        const struct account **ret_one, const struct account **ret_other) {
+    uint32_t *slots = ARENA_ARRAY(arena, uint32_t, accounts->slot_count);
+    size_t sharing = 0;
+    for (size_t i = 0; slots != NULL && i < accounts->count; i++) {
+        const struct account *row = &accounts->rows[i];
+        const struct text key = {(const char *)row->key, row->key_length};
+        size_t slot = (size_t)signals_hash(SIGNALS_HASH_START, key) & (accounts->slot_count - 1);
+        while (slots[slot] != 0 && !same_key(&accounts->rows[slots[slot] - 1], row)) {
+            slot = (slot + 1) & (accounts->slot_count - 1);
+        }
+        if (row->key_length == 0) {
+            continue;
+        }
+        if (slots[slot] != 0 && sharing++ == 0) {
+            *ret_one = &accounts->rows[slots[slot] - 1];
+            *ret_other = row;
+        } else if (slots[slot] == 0) {
+            slots[slot] = (uint32_t)i + 1;
+        }
+    }
+    return sharing;
+}
+
 static bool blank(char byte) {
     return byte == ' ' || byte == '\t' || byte == '\r';
 }

@@ -124,11 +124,33 @@ static void what_is_wrong_is_said_with_its_line(void **state) {
     }
 }
 
+static void a_key_that_two_have_is_found(void **state) {
+    (void)state;
+    struct accounts accounts;
+    const struct account *one = NULL;
+    const struct account *other = NULL;
+    assert_true(accounts_read(text_of("account 111 clear\naccount 222 key " K128 "\naccount 333 "
+                                      "clear\naccount 444 key " K128 K128 "\n"),
+            &arena, &accounts, NULL)
+                        .good);
+    assert_int_equal(accounts_sharing_keys(&accounts, &arena, &one, &other), 0);
+    assert_null(one);
+    assert_true(accounts_read(text_of("account 111 clear\naccount 222 key " K128 "\naccount 333 "
+                                      "key " K128 K128 "\naccount 444 prefix 1 key " K128
+                                      "\naccount 555 key " K128 "\naccount 666 clear"),
+            &arena, &accounts, NULL)
+                        .good);
+    assert_int_equal(accounts_sharing_keys(&accounts, &arena, &one, &other), 2);
+    assert_ptr_equal(one, &accounts.rows[1]);
+    assert_ptr_equal(other, &accounts.rows[3]);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
             cmocka_unit_test_setup_teardown(accounts_with_key_prefix_and_in_clear, begin, end),
             cmocka_unit_test_setup_teardown(ten_thousand_accounts_are_found, begin, end),
             cmocka_unit_test_setup_teardown(what_is_wrong_is_said_with_its_line, begin, end),
+            cmocka_unit_test_setup_teardown(a_key_that_two_have_is_found, begin, end),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -296,6 +296,22 @@ static outcome read_accounts(struct listening *listening, struct problem *ret_pr
     return accounts_read(line, &listening->keys.arena, &listening->keys.accounts, ret_problem);
 }
 
+/** DC-09 has no seal: whoever can reach the port can put a frame under another account that has the same key. */
+static void warn_of_shared_keys(struct listening *listening) {
+    const struct account *one = NULL;
+    const struct account *other = NULL;
+    const size_t sharing =
+            accounts_sharing_keys(&listening->keys.accounts, &listening->keys.arena, &one, &other);
+    if (sharing > 0) {
+        (void)fprintf(stderr,
+                "lintel: %zu account%s the key of another (%.*s that of %.*s): what one sends can "
+                "be"
+                " put under the other; give each a key of its own\n",
+                sharing, sharing == 1 ? " has" : "s have", TEXT_ARGS(account_digits(other)),
+                TEXT_ARGS(account_digits(one)));
+    }
+}
+
 static outcome open_all(struct listening *listening, struct problem *ret_problem) {
     TRY(read_accounts(listening, ret_problem));
     TRY(archive_open(listening->archive_path, ARCHIVE_NEW, &listening->archive, ret_problem));
@@ -359,6 +375,7 @@ static int listen_until_stopped(struct listening *listening) {
         return finish(listening, cli_refused(NULL, &problem));
     }
     say_ready(listening);
+    warn_of_shared_keys(listening);
     listener_run(listening->listener);
     struct listener_counts counts = listener_counts(listening->listener);
     if (!listening->json) {

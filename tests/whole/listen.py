@@ -159,6 +159,10 @@ with tempfile.TemporaryDirectory() as folder:
     second.end()
     cases.case("a repeat is known after a restart", unlike([got, again, len(second.stored())], [ack(7), ack(7), 2]))
 
+with listening(keys=KEYS + f"account 4444 key {KEY}\n") as listener:
+    cases.case("two accounts with one key: told, and neither the key", [] if listener.said("1 account has the key of another (4444 that of 1234)") and
+               KEY not in open(listener.errors.name).read() else [open(listener.errors.name).read()])
+
 with listening("--rate", "5", "--idle", "1", "--peers", "3") as listener:
     with listener.tcp() as tcp:
         tcp.sendall(b"".join(event(number) for number in range(1, 101)))

@@ -48,8 +48,9 @@ outcome accounts_read(struct text source, struct arena *arena, struct accounts *
 const struct account *accounts_find(
         const struct accounts *accounts, struct text prefix, struct text digits);
 
-/** How many accounts have the key of one before them in the file: a frame of the one could be put under the other. arena:
- *  for the while; without memory, 0. ret_one, ret_other: the first two of one key; untouched where there are none. */
+/** How many accounts have the key of one before them in the file: a frame of the one could be put under the other.
+ *  arena: for the while; without memory, 0. ret_one, ret_other: the first two of one key; untouched where there are
+ *  none. */
 size_t accounts_sharing_keys(const struct accounts *accounts, struct arena *arena,
         const struct account **ret_one, const struct account **ret_other);
 

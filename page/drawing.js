@@ -7,7 +7,7 @@ import { gripsOf } from "./grips.js";
 import { holdsFields, inWords } from "./inwords.js";
 import { CLOSEST } from "./lens.js";
 import { brokenOf, flawsOf, measuresOf, restOf, storeyOf } from "./marks.js";
-import { ring, ringShape, WORDS as RING_WORDS } from "./rings.js";
+import { ring, ringShape } from "./rings.js";
 import { sentenceOf } from "./spoken.js";
 import { indexOf, nameOf } from "./subjects.js";
 
@@ -92,7 +92,7 @@ function label(view, group) {
   const state = view.stateOf(group.about);
   const name = nameOf(view.file, group.about);
   const mark = group.shapes.find((one) => one.form === "text" && (one.role.startsWith("mark") || one.role === "small"))?.text ?? "";
-  return `${name.includes(mark) ? "" : `${mark}, `}${name}${state === "holds" ? "" : `, ${RING_WORDS[state]}`}`;
+  return `${name.includes(mark) ? "" : `${mark}, `}${name}${state === "holds" ? "" : `, ${view.wordOf(group.about)}`}`;
 }
 
 const KEYS = "Arrows move between things, Enter edits, L lists in words";
@@ -356,7 +356,7 @@ function sheet(view) {
   return kept;
 }
 
-// view: site, subject, lens, editor (null: it may only be looked at), drawing, file, storey, layer, echoes (paths that are chosen), stateOf(path), wordsOpen, worst(paths): what is wrong with any of them, flawed (findings of the drawing itself, with their numbers); chooseFinding, select, setStorey, setLayer, setWords.
+// view: site, subject, lens, editor (null: it may only be looked at), drawing, file, storey, layer, echoes (paths that are chosen), stateOf(path), wordOf(path): the word of its ring, wordsOpen, worst(paths): what is wrong with any of them, flawed (findings of the drawing itself, with their numbers); chooseFinding, select, setStorey, setLayer, setWords.
 export function showDrawing(title, body, view) {
   const { drawing } = view;
   title.textContent = drawing ? drawing.storeys[view.storey].name : "Drawing";

@@ -1,4 +1,5 @@
 // The list of findings, and one of them in full: what the customer meets, why, what to change and what that costs.
+import { waivedWord } from "./days.js";
 import { h, put } from "./dom.js";
 import { preview } from "./preview.js";
 import { ring } from "./rings.js";
@@ -51,11 +52,11 @@ function row(finding, index, selected, select, act) {
     open ? detail(finding, act, "list") : null);
 }
 
-// What somebody answers for stands apart, with his reason and until when; it is not counted.
-function waivedList(waived, act) {
+// What somebody answers for stands apart, until when beside its ring, with his reason; it is not counted.
+function waivedList(waived, act, today) {
   if (waived.length === 0) return null;
   return [h("h3", { class: "apart", id: "waived" }, waived.length === 1 ? "One is waived" : `${waived.length} are waived`),
-    h("ul", { class: "findings", "aria-labelledby": "waived" }, waived.map((finding) => h("li", {}, h("div", { class: "finding" }, ring(waivedAs(finding)),
+    h("ul", { class: "findings", "aria-labelledby": "waived" }, waived.map((finding) => h("li", {}, h("div", { class: "finding" }, ring(waivedAs(finding), false, waivedWord(finding.waiver?.until, today)),
       h("span", { class: "headline" }, finding.headline, answered(finding, act))))))];
 }
 
@@ -63,5 +64,5 @@ export function showFindings(body, report, selected, select, act) {
   if (!report) return put(body, h("p", { class: "soft" }, "Not checked yet."));
   const waived = report.waived ?? [];
   return put(body, report.findings.length === 0 ? h("p", { class: "soft" }, "Nothing is wrong.") : h("ol", { class: "findings" }, report.findings.map((finding, index) => row(finding, index, selected, select, act))),
-    waivedList(waived, act));
+    waivedList(waived, act, report.today));
 }

@@ -29,7 +29,7 @@ import { printAll } from "./print.js";
 import { share } from "./share.js";
 import { makeSound } from "./sound.js";
 import { lanesOf, lineAt, nextInstant } from "./story.js";
-import { echoes, nameOf, stateOf, subjectOf, worstOf } from "./subjects.js";
+import { echoes, nameOf, stateOf, subjectOf, wordAbout, worstOf } from "./subjects.js";
 import { makeUnderlay } from "./underlay.js";
 import { faceOf, firstDifference, pageWord, reveal } from "./undone.js";
 import { waiverOf } from "./waive.js";
@@ -363,7 +363,7 @@ function planOf(site, checked, chosen) {
   const near = lens.plan(site, layer);
   return {
     site: near.site, subject: state.subject, lens, editor: editor.on ? editor : null, drawing: tried ?? near.drawing, file: near.site?.file, storey: state.storey, layer, echoes: chosen, wordsOpen: state.words,
-    stateOf: (path) => stateOf(checked?.findings ?? [], path, checked?.waived), select: choose,
+    stateOf: (path) => stateOf(checked?.findings ?? [], path, checked?.waived), wordOf: (path) => wordAbout(checked, path), select: choose,
     worst: (paths) => worstOf(checked, paths, past()),
     flawed: (checked?.findings ?? []).map((finding, index) => ({ finding, index })).filter(({ finding }) => finding.weight === "fault" && finding.id.startsWith("drawing.")), chooseFinding,
     setStorey: (index) => { state.storey = index; show(); },

@@ -1,6 +1,7 @@
 // The ring: closed (holds), dotted (risk), pulled apart (fault); struck through where somebody answers for it; a question where
 // nobody knows. Shape and word, never colour alone.
 import { h, s } from "./dom.js";
+import { WORDS } from "./subjects.js";
 
 const SHAPES = {
   holds: () => [s("circle", { cx: 8, cy: 8, r: 5.75, class: "line" })],
@@ -11,7 +12,6 @@ const SHAPES = {
     s("path", { d: "M10.65 3.75 A5 5 0 0 1 10.65 13.75", class: "line" })],
 };
 
-export const WORDS = { holds: "holds", risk: "risk", fault: "fault", unsettled: "undecided", unknown: "not computed", "waived fault": "waived", "waived risk": "waived" };
 const STRUCK = { "waived fault": "fault", "waived risk": "risk" };
 
 // The shape alone, in a box of 16 units; for the drawing.
@@ -21,10 +21,10 @@ export function ringShape(state) {
   return SHAPES[state]();
 }
 
-// state: one of WORDS. quiet: no word is written beside it, only read out.
-export function ring(state, quiet = false) {
+// state: one of WORDS. quiet: no word is written beside it, only read out. word: says more than the state's own.
+export function ring(state, quiet = false, word = WORDS[state]) {
   const mark = SHAPES[state] || STRUCK[state]
     ? s("svg", { viewBox: "0 0 16 16", width: 16, height: 16, "aria-hidden": "true" }, ringShape(state))
     : h("span", { "aria-hidden": "true", class: "mark" }, state === "unsettled" ? "?" : "–");
-  return h("span", { class: `ring ${state}` }, mark, h("span", { class: quiet ? "read" : "word" }, WORDS[state]));
+  return h("span", { class: `ring ${state}` }, mark, h("span", { class: quiet ? "read" : "word" }, word));
 }

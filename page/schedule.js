@@ -1,12 +1,13 @@
 // The zone table, edited in place. A cell writes one value of the site file; what is wrong with it is told where it stands.
 import { carriedLine } from "./carried.js";
+import { waivedWord } from "./days.js";
 import { h, makeKeeper, put } from "./dom.js";
 import { detail } from "./findings.js";
 import { gridKeys, oneStop, remember } from "./grid.js";
 import { measuredFields } from "./measured.js";
 import { changesOf, twins } from "./paste.js";
 import { ring } from "./rings.js";
-import { says, stateOf, subjectOf, waivedAs, weightOf } from "./subjects.js";
+import { says, stateOf, subjectOf, waivedAs, weightOf, wordAbout } from "./subjects.js";
 import { term } from "./terms.js";
 import { answered } from "./waive.js";
 
@@ -111,15 +112,15 @@ function worstAbout(view, state, index) {
 }
 
 // The ring of a zone; where something is wrong, it leads to the worst finding about it.
-function verdict(view, state, index, worst) {
+function verdict(view, state, index, worst, word) {
   if (state === "holds" || !view.report) return ring(state, state === "holds");
-  return h("button", { type: "button", "data-key": `verdict-${index}`, onclick: () => (worst < 0 ? view.choose(`zones[${index}]`) : view.chooseFinding(worst)) }, ring(state));
+  return h("button", { type: "button", "data-key": `verdict-${index}`, onclick: () => (worst < 0 ? view.choose(`zones[${index}]`) : view.chooseFinding(worst)) }, ring(state, false, word));
 }
 
 // What is wrong with a zone, in the row below it: one finding, and the way to the others.
 function explained(view, index) {
   const about = view.report.findings.map((finding, number) => ({ finding, number })).filter(({ finding }) => concerns(finding, index));
-  const lived = (view.report.waived ?? []).filter((finding) => concerns(finding, index)).map((finding) => h("p", {}, ring(waivedAs(finding)), " ", finding.headline, answered(finding, view.act)));
+  const lived = (view.report.waived ?? []).filter((finding) => concerns(finding, index)).map((finding) => h("p", {}, ring(waivedAs(finding), false, waivedWord(finding.waiver?.until, view.report.today)), " ", finding.headline, answered(finding, view.act)));
   const at = about.findIndex(({ number }) => number === view.selected);
   if (at < 0) return lived.length > 0 ? h("div", { class: "explained" }, lived) : null;
   const { finding } = about[at];
@@ -153,7 +154,8 @@ function keptRow(view, columns, index) {
   const rows = !plain ? make() : keepRow(index, [zone, columns.map((column) => column.name).join(), view.site.offers, file.panel, own.devices ? file : null, own.devices ? own.typing : null], make);
   const cell = rows[0].lastElementChild;
   const worst = worstAbout(view, state, index);
-  keepVerdict(index, [cell, state, worst, view.report === null], () => put(cell, verdict(view, state, index, worst)));
+  const word = view.report ? wordAbout(view.report, subject) : undefined;
+  keepVerdict(index, [cell, state, worst, word, view.report === null], () => put(cell, verdict(view, state, index, worst, word)));
   return rows;
 }
 

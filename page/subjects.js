@@ -1,6 +1,8 @@
 // What on the page speaks of one thing. A subject is a path of the site file up to one thing ("zones[5]", "ways[0]"); a zone,
 // its device, the opening that it watches and where it hangs are one matter. Pure: a site file in, paths out.
 
+import { waivedWord } from "./days.js";
+
 // "zones[5].in.night" is about "zones[5]"; "building.rooms[2].size" about "building.rooms[2]". Null where it is about no one thing.
 export function subjectOf(path) {
   return /^(?:building\.|break-ins\.)?[a-z-]+\[\d+\]/.exec(path ?? "")?.[0] ?? null;
@@ -67,6 +69,20 @@ export function stateOf(findings, subject, waived = []) {
   return [...WORST, "waived fault", "waived risk"].find((one) => weights.includes(one) || answered.includes(one)) ?? "holds";
 }
 
+// What stands beside a ring, or is read out.
+export const WORDS = { holds: "holds", risk: "risk", fault: "fault", unsettled: "undecided", unknown: "not computed", "waived fault": "waived", "waived risk": "waived" };
+
+// The first day on which nobody answers any longer for something about one thing; "" where there is none.
+function untilOf(subject, waived = []) {
+  return waived.filter((finding) => subjectOf(finding.place?.path) === subject && finding.weight !== "note").map((finding) => finding.waiver?.until ?? "").sort()[0] ?? "";
+}
+
+// The word of the ring of one thing.
+export function wordAbout(report, subject) {
+  const state = stateOf(report?.findings ?? [], subject, report?.waived);
+  return state.startsWith("waived") ? waivedWord(untilOf(subject, report.waived), report.today) : WORDS[state];
+}
+
 // What is wrong with any of these paths: {word, says}, or null. past: it is about an older edit.
 export function worstOf(report, paths, past = false) {
   const about = (finding) => paths.includes(subjectOf(finding.place?.path));
@@ -74,7 +90,8 @@ export function worstOf(report, paths, past = false) {
   const found = findings.filter(about);
   const weight = WORST.find((one) => found.some((finding) => weightOf(finding) === one));
   const one = weight ? found.find((finding) => weightOf(finding) === weight) : waived.find((finding) => about(finding) && finding.weight !== "note");
-  return one ? { word: `${past ? "was " : ""}${weight === "unsettled" ? "undecided" : weight ?? "waived"}`, says: one.headline } : null;
+  const word = weight === "unsettled" ? "undecided" : weight ?? waivedWord(one?.waiver?.until, report?.today);
+  return one ? { word: `${past ? "was " : ""}${word}`, says: one.headline } : null;
 }
 
 // A thing as one says it: "zone 6, side door", "yard door", "the panel".

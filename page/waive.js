@@ -60,11 +60,11 @@ export function liveWithIt(finding, act, place) {
   return own.forms.get(place).node;
 }
 
-// One that somebody answers for: his reason, until when, and the way back.
+// One that somebody answers for, beside the ring that says until when: his reason, and the way back.
 export function answered(finding, act) {
-  const { reason, by, until } = finding.waiver;
+  const { reason, by } = finding.waiver;
   const index = waiverOf(act.file, finding);
   const path = `waived[${index}]`;
-  return [h("span", { class: "soft by-whom" }, `${reason} · ${by}, `, h("span", { class: "amount" }, `until ${until}`)),
+  return [h("span", { class: "soft by-whom" }, `${reason} · ${by}`),
     index < 0 ? null : h("button", { type: "button", class: "link", "data-key": path, "aria-label": `Take it back: ${finding.headline}`, onclick: () => act.unwaive(path, finding) }, "Take it back")];
 }

@@ -2,7 +2,7 @@
 import { brief, clauses, number, text } from "../../page/sentence.js";
 import { axisStep, span } from "../../page/ribbon.js";
 import { concerns, delayOf, liveIn } from "../../page/schedule.js";
-import { echoes, nameOf, stateOf, subjectOf } from "../../page/subjects.js";
+import { echoes, nameOf, stateOf, subjectOf, wordAbout, worstOf } from "../../page/subjects.js";
 
 let count = 0;
 function test(name, wrong) {
@@ -141,6 +141,14 @@ test("spans are read with units", [...same(span(45), "45 s"), ...same(span(185),
 const marked = { routines: [], findings: [{ weight: "risk", place: { path: "zones[1].chime" } }, { weight: "fault", place: { path: "zones[11]" } }, { weight: "note", place: null }] };
 test("a zone's ring is the worst about it and about no other", [...same(stateOf(marked.findings, "zones[1]"), "risk"), ...same(stateOf(marked.findings, "zones[11]"), "fault"),
   ...same(stateOf(marked.findings, "zones[0]"), "holds"), ...same(String(concerns(null, 0)), "false")]);
+const lived = (path, until) => ({ weight: "risk", place: { path }, waiver: { until } });
+const word = (today, ...waived) => wordAbout({ today, findings: [], waived }, "zones[0]");
+test("what somebody answers for says until when, the first day of several, with its year where that is not the next twelve months", [
+  ...same(word("2027-01-31", lived("zones[0].chime", "2027-03-12")), "waived until 12 March"), ...same(word("2027-03-12", lived("zones[0]", "2027-03-12")), "waived until 12 March"),
+  ...same(word("2027-03-12", lived("zones[0]", "2028-03-11")), "waived until 11 March"), ...same(word("2027-03-12", lived("zones[0]", "2028-03-12")), "waived until 12 March 2028"),
+  ...same(word(undefined, lived("zones[0]", "2028-03-12")), "waived until 12 March 2028"), ...same(word("2027-01-31", lived("zones[0]", "2027-05-01"), lived("zones[0]", "2027-04-30"), lived("zones[1]", "2027-02-01")), "waived until 30 April"),
+  ...same(word("2027-01-31"), "holds"), ...same(wordAbout({ findings: [], waived: [{ weight: "fault", place: { path: "zones[0]" } }] }, "zones[0]"), "waived"),
+  ...same(worstOf({ today: "2027-01-31", findings: [], waived: [{ ...lived("zones[0]", "2027-03-12"), headline: "x" }] }, ["zones[0]"]).word, "waived until 12 March")]);
 const at = (id, weight, path) => ({ id, weight, place: { path } });
 test("what nobody knows is a question, what somebody answers for is struck, and what is worse shows before either", [
   ...same(stateOf([at("routine.not-settled", "risk", "zones[0]")], "zones[0]"), "unsettled"), ...same(stateOf([at("routine.not-settled", "risk", "zones[0]"), at("x", "risk", "zones[0]")], "zones[0]"), "risk"),

@@ -4,6 +4,7 @@
 From the site file by PyYAML, the corners that `lintel plan --json` prints, and the findings of `lintel check --json`: with nothing of
 the page's own code. The grammar is that of docs/serving.md ("What is heard")."""
 
+import datetime
 import json
 import pathlib
 import subprocess
@@ -99,6 +100,13 @@ def says(zone):
     return zone["says"] if isinstance(zone["says"], str) else " ".join(zone["says"])
 
 
+def day(until):
+    """12 March; with its year where that is not within the twelve months to come."""
+    then, now = (datetime.date.fromisoformat(one) for one in (until, CHECK["today"]))
+    near = now <= then and (then.year, then.month, then.day) < (now.year + 1, now.month, now.day)
+    return f"{then.day} {then:%B}{'' if near else f' {then.year}'}"
+
+
 def wrong(*paths):
     """The worst of what is found about any of these, the first of its weight."""
     def about(finding):
@@ -115,7 +123,7 @@ def wrong(*paths):
                 return f"; {weight}: {finding['headline']}"
     for finding in CHECK["waived"]:
         if about(finding) and finding["weight"] != "note":
-            return f"; waived: {finding['headline']}"
+            return f"; waived until {day(finding['waiver']['until'])}: {finding['headline']}"
     return ""
 
 

@@ -15,6 +15,7 @@ import { makeHeld } from "./held.js";
 import { showKeying } from "./keying.js";
 import { after, attachKeys } from "./keys.js";
 import { makePlayer } from "./player.js";
+import { showProgress, showWaysOn } from "./progress.js";
 import { isNarrow, narrow, partOf, partWith, showParts, shownOf } from "./parts.js";
 import { act as actOn, roughly, routineOf, showRehearsal, toldAs } from "./rehearse.js";
 import { moveTime, showRibbon } from "./ribbon.js";
@@ -40,7 +41,7 @@ import { mapOf, positionAt, showSecond, wayOf } from "./walkers.js";
 // where a drawing takes the left one; stepped: what was just taken back or made again; turned: {before, byKey} until the bench tells the file after it.
 const state = {
   news: null, awaited: 0, connected: false, sending: 0, selected: -1, sought: null, subject: null, refused: null, former: null, changes: "", stepped: "", turned: null, leaf: "zones", storey: 0, layer: 0, words: false, conflict: null, sheet: false,
-  unfolded: false, part: stepOf(location.search) ? "drawing" : "verdict", keyed: {}, keyedProblem: "", awake: "", rehearsal: { starts: {}, acts: [] }, told: null, who: null, rehearsalProblem: "", rehearsalName: "", toldLine: null, toldRoutine: null,
+  unfolded: false, part: stepOf(location.search) ? "drawing" : "verdict", keyed: {}, keyedProblem: "", awake: "", rehearsal: { starts: {}, acts: [] }, told: null, who: null, rehearsalProblem: "", rehearsalName: "", toldLine: null, toldRoutine: null, goesOn: null,
 };
 const at = (id) => document.getElementById(id);
 const WORD = pageWord();
@@ -131,11 +132,33 @@ function signals() {
   return acceptance.begun() || Object.keys(state.keyed).length > 0 ? acceptance.signals() : null;
 }
 
+// Nobody waits for the check any longer: what is not proven yet is undecided. Or it is made after all.
+async function stop() {
+  await ask("/stop", { number: state.news.number });
+}
+
+async function goOn() {
+  state.goesOn = state.news.report;
+  show();
+  await ask("/go-on", {});
+}
+
+// How far a check is that takes its time; after a check that was stopped, the ways on from it.
+function progress(before) {
+  const told = state.news?.progress;
+  return told && state.connected ? showProgress(before, told, stop) : null;
+}
+
+function waysOn(checked) {
+  if (!state.news.report?.given_up || stale() || state.news.progress || state.goesOn === state.news.report) return null;
+  return showWaysOn(goOn, () => chooseFinding(checked.findings.findIndex((finding) => finding.id === "check.stopped")));
+}
+
 const LINES = 4; // of the sentence on a phone
 
 function showSentence() {
   const checked = report();
-  if (!checked) return put(at("sentence"), state.news?.problems.length ? "The site file cannot be read." : "Checking for the first time.");
+  if (!checked) return put(at("sentence"), state.news?.problems.length ? "The site file cannot be read." : ["Checking for the first time", progress(", "), "."]);
   const list = clauses(checked, past(), Boolean(state.news.site?.file.building ?? state.news.site?.file["break-ins"]), signals());
   document.title = `${text(list)} ${state.news.site?.file.site?.name ?? ""}`.trim();
   if (!isNarrow() || state.unfolded) return putClauses(checked, list, narrow.matches && brief(list) !== list);
@@ -168,9 +191,10 @@ function putClauses(checked, list, folds = false) {
     return pressed(clause);
   };
   const link = (key, words, act, how = "") => h("a", { href: "#bench", class: `clause${how}`, "data-key": key, onclick: (event) => { event.preventDefault(); act(); } }, words);
+  const told = Math.max(0, list.findLastIndex((clause) => clause.routines)); // where it is said how far they are
   return put(at("sentence"), list.map((clause, i) => [
     i === 0 ? "" : clause.sentence ? ". " : clause.before ?? ", ",
-    link(`clause-${i}`, clause.text, () => follow(clause), clause.good ? "" : clause.open ? " open" : " wrong")]), ".", folds ? [" ", link("fold", "In short", () => fold(false))] : null);
+    link(`clause-${i}`, clause.text, () => follow(clause), clause.good ? "" : clause.open ? " open" : " wrong"), i === told ? progress("; checking, ") : null]), ".", waysOn(checked), folds ? [" ", link("fold", "In short", () => fold(false))] : null);
 }
 
 function stateWords() {
@@ -178,7 +202,7 @@ function stateWords() {
   if (state.sending > 0) return "writing";
   if (state.news === null) return "reading";
   if (state.news.problems.length > 0) return "The file cannot be read as it is; what is shown is from before.";
-  if (stale()) return "checking";
+  if (stale() || state.news.progress) return "checking";
   return whole() ? `${state.news.file} · checked` : `${state.news.file} · proven; remedies are being looked for`;
 }
 

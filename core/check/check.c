@@ -171,6 +171,12 @@ outcome check_gather(const struct site *site, const struct check_plan *plan,
     return outcome_good();
 }
 
+static void tell_progress(const struct check_options *options, size_t done, size_t of) {
+    if (options->progress != NULL) {
+        options->progress(options->progress_context, done, of);
+    }
+}
+
 outcome check_site(const struct site *site, const struct check_options *options, struct pages pages,
         struct arena *arena, struct check_report *ret_report, struct problem *ret_problem) {
     const struct check_options usual = {0};
@@ -183,8 +189,10 @@ outcome check_site(const struct site *site, const struct check_options *options,
     if (answers == NULL) {
         return no_memory(ret_problem);
     }
+    tell_progress(options, 0, plan.routine_count);
     for (size_t i = 0; i < plan.routine_count; i++) {
         TRY(check_prove(site, &plan, i, options, pages, arena, &answers[i], ret_problem));
+        tell_progress(options, i + 1, plan.routine_count);
     }
     if (options->verdicts == NULL) {
         TRY(check_break_ins(site, options, pages, arena, &plan, ret_problem));

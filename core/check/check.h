@@ -27,7 +27,9 @@ enum {
  *  today_day: for waivers and temporary changes (base/date.h); DATE_NONE: they neither begin nor end.
  *  proof.keep_going is asked before each proof and during each search; once it says no, the rest is not settled.
  *  verdicts: told by check_site as soon as they are there, where what takes longest (remedies, and what hangs on a
- *  single device) is still to be looked for; the report is good for that call; NULL: nobody waits for it. */
+ *  single device) is still to be looked for; the report is good for that call; NULL: nobody waits for it.
+ *  progress: told by check_site how many of how many routines are done, before the first and after each; NULL:
+ *  likewise. */
 struct check_options {
     struct proof_options proof;
     bool no_usual;
@@ -35,6 +37,8 @@ struct check_options {
     int32_t today_day;
     void (*verdicts)(void *context, const struct check_report *report);
     void *verdicts_context;
+    void (*progress)(void *context, size_t done, size_t of);
+    void *progress_context;
 };
 
 /** A routine and where it comes from. index: in site.routines (usual false), or in the list of usual ones. */

@@ -226,6 +226,23 @@ static size_t widest_step(const struct proof_routine *routine) {
     return widest;
 }
 
+/* What would narrow it most. */
+static void add_widest(
+        struct maker *maker, const struct proof_answer *answer, struct text_builder *out) {
+    if (answer->routine.step_count > 0) {
+        const struct proof_step *step = &answer->routine.steps[widest_step(&answer->routine)];
+        struct words_about about = words_about_nothing();
+        about.person = step->who;
+        about.door = step->door;
+        about.zone = step->zone;
+        about.areas = step->areas;
+        text_add_string(out, "the widest time is \"");
+        words_add(out, maker->site, words_act(step->act, step->use), &about);
+        text_add_string(out, "\": ");
+        quantity_add_span(out, step->in);
+    }
+}
+
 static void say_not_settled(
         struct maker *maker, const struct proof_answer *answer, struct check_finding *finding) {
     struct text_builder remedy;
@@ -241,17 +258,25 @@ static void say_not_settled(
                 answer->classes);
         text_add_string(&remedy, "narrower times, fewer people at once or fewer `maybe` steps");
     }
+    text_add_string(&remedy, answer->routine.step_count > 0 ? "; " : "");
+    add_widest(maker, answer, &remedy);
+    finding->base.remedy = text_built(&remedy);
+}
+
+/* at: the answer at which it was stopped. */
+static void say_stopped(struct maker *maker, size_t stopped, size_t at) {
+    const struct check_report *report = maker->report;
+    const struct proof_answer *answer = &report->answers[at];
+    struct check_finding *finding = add_finding(maker, FINDING_RISK, "check.stopped");
+    struct text_builder remedy;
+    text_builder_init(&remedy, maker->arena);
+    finding->base.headline = text_print(maker->arena,
+            "stopped early: %zu of %zu routines are not settled", stopped, report->answer_count);
+    text_add_string(&remedy, "run the check again and let it end");
     if (answer->routine.step_count > 0) {
-        const struct proof_step *step = &answer->routine.steps[widest_step(&answer->routine)];
-        struct words_about about = words_about_nothing();
-        about.person = step->who;
-        about.door = step->door;
-        about.zone = step->zone;
-        about.areas = step->areas;
-        text_add_string(&remedy, "; the widest time is \"");
-        words_add(&remedy, maker->site, words_act(step->act, step->use), &about);
-        text_add_string(&remedy, "\": ");
-        quantity_add_span(&remedy, step->in);
+        text_add_format(&remedy, "; narrower times take less: of \"%.*s\", at which it stopped, ",
+                TEXT_ARGS(answer->routine.name));
+        add_widest(maker, answer, &remedy);
     }
     finding->base.remedy = text_built(&remedy);
 }
@@ -259,12 +284,14 @@ static void say_not_settled(
 static void add_not_settled(struct maker *maker) {
     struct check_report *report = maker->report;
     size_t stopped = 0;
+    size_t stopped_at = 0;
     for (size_t i = 0; i < report->answer_count; i++) {
         const struct proof_answer *answer = &report->answers[i];
         if (answer->verdict != PROOF_NOT_SETTLED) {
             continue;
         }
         if (answer->reason == EXPLORE_ASKED_TO_STOP) {
+            stopped_at = stopped == 0 ? i : stopped_at;
             stopped++;
             continue;
         }
@@ -279,11 +306,7 @@ static void add_not_settled(struct maker *maker) {
         say_not_settled(maker, answer, finding);
     }
     if (stopped > 0) {
-        struct check_finding *finding = add_finding(maker, FINDING_RISK, "check.stopped");
-        finding->base.headline =
-                text_print(maker->arena, "stopped early: %zu of %zu routines are not settled",
-                        stopped, report->answer_count);
-        finding->base.remedy = text_of("run the check again and let it end");
+        say_stopped(maker, stopped, stopped_at);
     }
 }
 

@@ -214,6 +214,8 @@ bool about_site_post(const struct asked *asked, const char *path, enum MHD_Resul
             {"/undo", changing_undo},
             {"/redo", changing_redo},
             {"/import", changing_import},
+            {"/stop", changing_stop},
+            {"/go-on", changing_go_on},
             {"/rehearse", rehearse},
             {"/keyed", key},
             {"/acceptance", do_in_acceptance},

@@ -16,6 +16,9 @@
 /* How often the file is looked at for changes made elsewhere. */
 enum { LOOK_EVERY_MS = 250, PROBLEM_ROOM = 400 };
 
+/* A check that takes longer than that tells how far it is, and how often (house practice; page-spec 2.4). */
+enum { PROGRESS_FROM_MS = 1000, PROGRESS_EVERY_MS = 500 };
+
 /** What tells one state of a file from another without reading it. */
 struct mark {
     bool there;
@@ -48,6 +51,8 @@ struct bench {
     struct recall *recall; /* of the drawing, from one look to the next */
     struct mark mark;
     atomic_bool overtaken; /* the run under way is about an older text */
+    uint64_t checking;     /* number of the text that is being checked, or 0; with the lock held */
+    atomic_bool given_up;  /* the run under way, or the last one, is not to be waited for */
 };
 
 static struct mark mark_of(const char *path) {
@@ -210,28 +215,60 @@ static void document_drop(struct document *document) {
     }
 }
 
-static bool keeps_going(void *context, size_t done, size_t waiting) {
-    struct bench *bench = context;
-    (void)done;
-    (void)waiting;
-    return !atomic_load(&bench->overtaken);
-}
-
-/* What is checked, for who is told of it. */
+/* What is checked, for who is told of it. told: the verdicts are out, so that there is nothing to wait for. */
 struct checking {
     struct bench *bench;
     struct view *view;
     const struct site *site;
+    struct view_progress progress;
+    int64_t begun_ms;
+    int64_t next_ms; /* when it is told again how far this is */
+    bool told;
 };
 
+static int64_t now_ms(void) {
+    struct timespec now;
+    clock_gettime(CLOCK_MONOTONIC, &now);
+    return (int64_t)now.tv_sec * 1000 + now.tv_nsec / 1000000;
+}
+
+static void tell_progress(struct checking *checking) {
+    const int64_t now = now_ms();
+    if (checking->told || now < checking->next_ms || atomic_load(&checking->bench->overtaken)) {
+        return;
+    }
+    checking->progress.for_ms = now - checking->begun_ms;
+    checking->next_ms = now + PROGRESS_EVERY_MS;
+    checking->view->progress = &checking->progress;
+    publish(checking->bench, checking->view);
+    checking->view->progress = NULL;
+}
+
+static bool keeps_going(void *context, size_t done, size_t waiting) {
+    struct checking *checking = context;
+    (void)done;
+    (void)waiting;
+    tell_progress(checking);
+    return !atomic_load(&checking->bench->overtaken) && !atomic_load(&checking->bench->given_up);
+}
+
+static void take_progress(void *context, size_t done, size_t of) {
+    struct checking *checking = context;
+    checking->progress.done = done;
+    checking->progress.of = of;
+    tell_progress(checking);
+}
+
 static void publish_report(
-        const struct checking *checking, const struct check_report *report, bool whole) {
+        struct checking *checking, const struct check_report *report, bool whole) {
     struct view *view = checking->view;
     if (atomic_load(&checking->bench->overtaken)) {
         return;
     }
+    checking->told = true;
     view->report = report;
     view->whole = whole;
+    view->given_up = atomic_load(&checking->bench->given_up);
     view->report_site = checking->site;
     view->report_document = view->good;
     view->report_number = view->good_number;
@@ -251,11 +288,17 @@ static void check(struct bench *bench, struct view *view) {
     struct site drawn;
     struct check_report report;
     struct problem problem = {0};
-    struct checking checking = {.bench = bench, .view = view, .site = &drawn};
+    struct checking checking = {.bench = bench,
+            .view = view,
+            .site = &drawn,
+            .begun_ms = now_ms(),
+            .next_ms = now_ms() + PROGRESS_FROM_MS};
     const struct check_options options = {.today_day = host_today(),
-            .proof = {.keep_going = keeps_going, .keep_going_context = bench},
+            .proof = {.keep_going = keeps_going, .keep_going_context = &checking},
             .verdicts = take_verdicts,
-            .verdicts_context = &checking};
+            .verdicts_context = &checking,
+            .progress = take_progress,
+            .progress_context = &checking};
     arena_init(&arena, host_pages(), 0);
     if (temporary_apply(&view->good->site, options.today_day, &arena, &today, &problem).good &&
             break_ins_from_drawing(&today, &arena, &drawn, &problem).good &&
@@ -285,6 +328,16 @@ static uint64_t note_text(struct bench *bench, const struct document *document, 
     const uint64_t number = bench->number;
     pthread_mutex_unlock(&bench->lock);
     return number;
+}
+
+/** number: 0: the run is over. One that begins is wanted to its end. */
+static void set_checking(struct bench *bench, uint64_t number) {
+    pthread_mutex_lock(&bench->lock);
+    bench->checking = number;
+    if (number != 0) {
+        atomic_store(&bench->given_up, false);
+    }
+    pthread_mutex_unlock(&bench->lock);
 }
 
 /** Reads the file as it is, publishes what can be told at once, then checks. */
@@ -325,7 +378,9 @@ static void look(struct bench *bench) {
     publish(bench, &view);
     document_drop(former);
     if (bench->good != NULL && !atomic_load(&bench->overtaken)) {
+        set_checking(bench, number);
         check(bench, &view);
+        set_checking(bench, 0);
     }
     if (!read) {
         document_drop(document);
@@ -362,6 +417,26 @@ static void look_again(struct bench *bench) {
     bench->look_now = true;
     atomic_store(&bench->overtaken, true);
     pthread_cond_signal(&bench->work);
+}
+
+bool bench_give_up(struct bench *bench, uint64_t number) {
+    pthread_mutex_lock(&bench->lock);
+    const bool runs = bench->checking == number && number != 0;
+    if (runs) {
+        atomic_store(&bench->given_up, true);
+    }
+    pthread_mutex_unlock(&bench->lock);
+    return runs;
+}
+
+bool bench_go_on(struct bench *bench) {
+    pthread_mutex_lock(&bench->lock);
+    const bool given_up = atomic_load(&bench->given_up);
+    if (given_up) {
+        look_again(bench);
+    }
+    pthread_mutex_unlock(&bench->lock);
+    return given_up;
 }
 
 /** With the lock held. Whether the file is what the page of this number knew. */

@@ -55,6 +55,13 @@ bool bench_stopping(struct bench *bench);
 /** The number of the file's text as it is now known to be: it grows with each change, whoever makes it. */
 uint64_t bench_number(struct bench *bench);
 
+/** Nobody wants to wait longer for the check of the text of this number: what is not settled yet stays so, and the
+ *  report says it. False: nothing of that number is under way. */
+bool bench_give_up(struct bench *bench, uint64_t number);
+
+/** A check that was given up is made after all, from its beginning. False: none was. */
+bool bench_go_on(struct bench *bench);
+
 /** How an edit went. CONFLICT: the file is not the one that the page knew. REFUSED: the problem tells why. */
 enum bench_edit { BENCH_EDIT_DONE, BENCH_EDIT_CONFLICT, BENCH_EDIT_REFUSED };
 

@@ -134,6 +134,28 @@ enum MHD_Result changing_redo(const struct asked *asked) {
     return step(asked, true);
 }
 
+static enum MHD_Result say_whether(const struct asked *asked, bool done, const char *why_not) {
+    struct problem problem = {0};
+    if (!done) {
+        (void)problem_set(&problem, PROBLEM_MISSING, "", __FILE__, __LINE__, "%s", why_not);
+    }
+    return answer_edit(asked->connection, done ? BENCH_EDIT_DONE : BENCH_EDIT_REFUSED, &problem);
+}
+
+/** {"number": 7}: of the text whose check is not to be waited for. */
+enum MHD_Result changing_stop(const struct asked *asked) {
+    json_t *body = asked_json(asked->body);
+    const json_int_t number = json_integer_value(json_object_get(body, "number"));
+    json_decref(body);
+    return say_whether(asked, number > 0 && bench_give_up(asked->seat->bench, (uint64_t)number),
+            "Nothing is being checked that could be stopped.");
+}
+
+enum MHD_Result changing_go_on(const struct asked *asked) {
+    return say_whether(
+            asked, bench_go_on(asked->seat->bench), "No check was stopped: it has its verdicts.");
+}
+
 /** {"number": 7, "text": "site: ..."}: the whole file anew, as one step of undo. */
 enum MHD_Result changing_import(const struct asked *asked) {
     struct seat *seat = asked->seat;

@@ -11,4 +11,8 @@ enum MHD_Result changing_undo(const struct asked *asked);
 enum MHD_Result changing_redo(const struct asked *asked);
 enum MHD_Result changing_import(const struct asked *asked);
 
+/** Nobody waits longer for the check; or it is made after all. */
+enum MHD_Result changing_stop(const struct asked *asked);
+enum MHD_Result changing_go_on(const struct asked *asked);
+
 #endif

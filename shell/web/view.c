@@ -115,7 +115,20 @@ static void add_report(const struct view *view, struct json_writer *json) {
     json_open_object(json, "report");
     json_add_integer(json, "number", (int64_t)view->report_number);
     json_add_bool(json, "whole", view->whole);
+    json_add_bool(json, "given_up", view->given_up);
     show_report_json("check", view->report_site, view->report, &places, NULL, NULL, json);
+    json_close_object(json);
+}
+
+static void add_progress(const struct view_progress *progress, struct json_writer *json) {
+    if (progress == NULL) {
+        json_add_null(json, "progress");
+        return;
+    }
+    json_open_object(json, "progress");
+    json_add_integer(json, "done", (int64_t)progress->done);
+    json_add_integer(json, "of", (int64_t)progress->of);
+    json_add_integer(json, "for_s", progress->for_ms / 1000);
     json_close_object(json);
 }
 
@@ -145,6 +158,7 @@ void view_add(const struct view *view, struct text_builder *out) {
     json_add_integer(&json, "saved_s", view->saved_s);
     add_steps(view, &json);
     view_add_problems(view->document, view->problem, &json);
+    add_progress(view->progress, &json);
     add_report(view, &json);
     json_close_object(&json);
 }

@@ -18,6 +18,13 @@ struct view_steps {
     struct text redo_says;
 };
 
+/** How far a check is that takes more than a moment: routines done, of how many, and for how long it has run. */
+struct view_progress {
+    size_t done;
+    size_t of;
+    int64_t for_ms;
+};
+
 /** What goes into it. document: the file as it is now, read well or not. good: the last one that could be read (may
  *  be the same), or NULL. report: of `good`, or NULL: not checked yet; whole: with remedies and all. number: of the
  *  present text; good_number, report_number: of the text that the site and the report are about. steps: of each page
@@ -31,6 +38,8 @@ struct view {
     uint64_t good_number;
     const struct check_report *report;
     bool whole;
+    bool given_up; /* somebody stopped that check: what it had not settled is not */
+    const struct view_progress *progress; /* NULL: nothing runs, or not for long */
     const struct site *report_site;
     struct document *report_document;
     uint64_t report_number;

@@ -14,6 +14,7 @@ import { setStep, showGuide, standing, stepOf } from "./guide.js";
 import { makeHeld } from "./held.js";
 import { showKeying } from "./keying.js";
 import { after, attachKeys } from "./keys.js";
+import { placeFrom, placeOf } from "./place.js";
 import { makePlayer } from "./player.js";
 import { showProgress, showWaysOn } from "./progress.js";
 import { isNarrow, narrow, partOf, partWith, showParts, shownOf } from "./parts.js";
@@ -29,7 +30,7 @@ import { makeLens } from "./lens.js";
 import { printAll } from "./print.js";
 import { share } from "./share.js";
 import { makeSound } from "./sound.js";
-import { lanesOf, lineAt, nextInstant } from "./story.js";
+import { lanesOf, lineAt, nextInstant, spanOf } from "./story.js";
 import { echoes, nameOf, stateOf, subjectOf, wordAbout, worstOf } from "./subjects.js";
 import { makeUnderlay } from "./underlay.js";
 import { faceOf, firstDifference, pageWord, reveal } from "./undone.js";
@@ -38,10 +39,11 @@ import { mapOf, positionAt, showSecond, wayOf } from "./walkers.js";
 
 // awaited: the number that the news have at least once an edit was made. selected: the number of the chosen finding, or -1; sought: one
 // that was chosen and may come again; subject: the chosen thing, as a path; leaf: what the right half shows
-// where a drawing takes the left one; stepped: what was just taken back or made again; turned: {before, byKey} until the bench tells the file after it.
+// where a drawing takes the left one; stepped: what was just taken back or made again; turned: {before, byKey} until the bench tells the file after it. wanted: the
+// place that the address names, as long as it was not come back to.
 const state = {
   news: null, awaited: 0, connected: false, sending: 0, selected: -1, sought: null, subject: null, refused: null, former: null, changes: "", stepped: "", turned: null, leaf: "zones", storey: 0, layer: 0, words: false, conflict: null, sheet: false,
-  unfolded: false, part: stepOf(location.search) ? "drawing" : "verdict", keyed: {}, keyedProblem: "", awake: "", rehearsal: { starts: {}, acts: [] }, told: null, who: null, rehearsalProblem: "", rehearsalName: "", toldLine: null, toldRoutine: null, goesOn: null,
+  unfolded: false, part: stepOf(location.search) ? "drawing" : "verdict", keyed: {}, keyedProblem: "", awake: "", rehearsal: { starts: {}, acts: [] }, told: null, who: null, rehearsalProblem: "", rehearsalName: "", toldLine: null, toldRoutine: null, goesOn: null, wanted: null,
 };
 const at = (id) => document.getElementById(id);
 const WORD = pageWord();
@@ -92,6 +94,7 @@ function showStoreyOf(paths) {
 // A finding is chosen: with it the thing that it is about. asked: by a press elsewhere than in the list of findings, so that
 // the leaf may turn to where it stands.
 function chooseFinding(index, asked = true) {
+  state.wanted = null;
   const finding = report()?.findings[index] ?? null;
   state.selected = finding ? index : -1;
   state.subject = subjectOf(finding?.place?.path);
@@ -119,7 +122,7 @@ function revealChosen() {
 function choose(subject) {
   const all = report()?.findings ?? [];
   const about = echoes(state.news?.site?.file, subject);
-  state.subject = subject;
+  Object.assign(state, { subject, wanted: null });
   if (!about.has(subjectOf(all[state.selected]?.place?.path))) state.selected = all.findIndex((finding) => about.has(subjectOf(finding.place?.path)));
   if (subject) state.leaf = "zones";
   showStoreyOf(about);
@@ -242,6 +245,41 @@ function go(face, at) {
   address().face.enter?.();
   /* What led here may be hidden now. */
   if (document.activeElement === document.body || document.activeElement.closest("[hidden]")) shownParts()[2].focus();
+}
+
+// What is chosen, and the second of its story, stand in the address; a reload comes back to them.
+function notePlace() {
+  if (state.wanted || !state.news || address().face.name !== "bench") return;
+  const finding = report()?.findings[state.selected];
+  const second = finding && player.finding === finding && finding.story.length > 0 ? Math.round(player.second) : null;
+  const at = placeOf({ subject: state.subject, second, finding: finding ? known(finding) : state.sought });
+  const hash = at ? `#bench/${at}` : location.hash.startsWith("#bench/") ? "#bench" : location.hash;
+  if (hash !== location.hash) history.replaceState(null, "", hash);
+}
+
+// Once a report has the finding, or is whole and has it not, or once something else is chosen.
+function comeBack() {
+  const { wanted } = state;
+  if (!wanted || !state.news?.site || !report()) return;
+  const index = report().findings.findIndex((finding) => known(finding) === wanted.finding);
+  if (index < 0 && wanted.finding && !whole()) return;
+  state.wanted = null;
+  if (index >= 0) {
+    chooseFinding(index);
+    if (wanted.second !== null && report().findings[index].story.length > 0) player.seek(Math.min(wanted.second, spanOf(player.finding).end));
+  } else if (wanted.subject && valueAt(wanted.subject) !== undefined) choose(wanted.subject);
+}
+
+// While the line of time is drawn along the address is left alone: browsers refuse what comes too often.
+let noting = null;
+function noteSoon() {
+  clearTimeout(noting);
+  noting = setTimeout(notePlace, 300);
+}
+
+function placeInAddress() {
+  const { face, at } = address();
+  state.wanted = face.name === "bench" ? placeFrom(at) : null;
 }
 
 // The parts that are shown, in the order in which one goes through them.
@@ -486,6 +524,7 @@ function show() {
   });
   stageStory();
   moveStory();
+  notePlace();
 }
 
 // What is played is seen on the drawing: when it begins, the page goes there, and the ribbon stays under it until another is told.
@@ -723,6 +762,7 @@ function take(told) {
   } else editor.judged("");
   chooseAgain();
   show();
+  comeBack();
   showTurned();
 }
 
@@ -781,7 +821,7 @@ printAll(at("drawing"), papers, (paper) => {
 
 const sound = makeSound();
 const acceptance = makeAcceptance({ place: () => `${location.pathname} ${state.news?.file}`, again: () => { askKeyed(); if (state.news) show(); } });
-const player = makePlayer(show, () => moveStory());
+const player = makePlayer(show, () => { moveStory(); if (!player.playing) noteSoon(); });
 window.addEventListener("resize", () => { if (state.news) show(); });
 at("undo").addEventListener("click", (event) => step("undo", event.detail === 0));
 at("redo").addEventListener("click", (event) => step("redo", event.detail === 0));
@@ -798,7 +838,8 @@ document.addEventListener("keydown", (event) => {
   go("revisions");
   at("revisions").querySelector("input")?.focus();
 });
-window.addEventListener("hashchange", () => { if (state.news) show(); });
+window.addEventListener("hashchange", () => { placeInAddress(); if (state.news) show(); comeBack(); });
+placeInAddress();
 bring({
   button: at("import"), place: at("brought"), send: (name, text) => post("/import", { number: state.news.number, text, says: `${name} brought in` }),
   done: (answer, name) => { state.changes = `brought in: ${name}; Undo brings back what was here`; show(); },

@@ -12,6 +12,7 @@ import { attachFind } from "./find.js";
 import { attachHere } from "./here.js";
 import { setStep, showGuide, standing, stepOf } from "./guide.js";
 import { makeHeld } from "./held.js";
+import { bringIntoSight } from "./insight.js";
 import { showKeying } from "./keying.js";
 import { after, attachKeys } from "./keys.js";
 import { placeFrom, placeOf } from "./place.js";
@@ -92,8 +93,8 @@ function showStoreyOf(paths) {
 }
 
 // A finding is chosen: with it the thing that it is about. asked: by a press elsewhere than in the list of findings, so that
-// the leaf may turn to where it stands.
-function chooseFinding(index, asked = true) {
+// the leaf may turn to where it stands. pressed: by somebody, so that the page may move to its story.
+function chooseFinding(index, asked = true, pressed = true) {
   state.wanted = null;
   const finding = report()?.findings[index] ?? null;
   state.selected = finding ? index : -1;
@@ -103,6 +104,7 @@ function chooseFinding(index, asked = true) {
   showStoreyOf(echoes(state.news.site?.file, state.subject));
   show();
   revealChosen();
+  if (finding?.story.length > 0 && pressed) bringIntoSight(at("ribbon"), document.activeElement);
 }
 
 // The list that scrolls by itself shows the row of what was chosen, with all that is told of it; the page stays where it is.
@@ -265,7 +267,7 @@ function comeBack() {
   if (index < 0 && wanted.finding && !whole()) return;
   state.wanted = null;
   if (index >= 0) {
-    chooseFinding(index);
+    chooseFinding(index, true, false);
     if (wanted.second !== null && report().findings[index].story.length > 0) player.seek(Math.min(wanted.second, spanOf(player.finding).end));
   } else if (wanted.subject && valueAt(wanted.subject) !== undefined) choose(wanted.subject);
 }
@@ -678,7 +680,7 @@ function showWaiver(path, before) {
   const { file } = state.news.site;
   const gone = { waived: [before.waived?.[Number(/\d+/.exec(path))] ?? {}] };
   const index = report().findings.findIndex((finding) => waiverOf(gone, finding) === 0);
-  if (index >= 0) chooseFinding(index);
+  if (index >= 0) chooseFinding(index, true, false);
   if (reveal(file, index < 0 ? path : report().findings[index].place?.path ?? "")) return;
   Object.assign(state, { leaf: "findings", part: "verdict" });
   show();

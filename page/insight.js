@@ -1,0 +1,19 @@
+// An explicit press may move the view: a story that was asked for is brought into sight, its title and the first of its lanes, and
+// no further than that. What was pressed in a list stays in sight; a clause of the sentence leads away from it where there is no room.
+
+const CLEAR = 8; // px to the edge of the window
+
+// By how much the page scrolls: down to the lane's lower edge; up where the title is above; never past what is to be kept. Pure.
+export function scrollTo({ title, lane, height, kept = Infinity }) {
+  const down = lane + CLEAR - height;
+  if (title < CLEAR) return title - CLEAR;
+  return Math.max(0, Math.min(down, title - CLEAR, kept - CLEAR));
+}
+
+// ribbon: its section; pressed: what has the focus.
+export function bringIntoSight(ribbon, pressed) {
+  const [title, lane] = [ribbon.querySelector("h2"), ribbon.querySelector(".lanes .lane, .story li")];
+  if (ribbon.hidden || !lane) return;
+  const by = scrollTo({ title: title.getBoundingClientRect().top, lane: lane.getBoundingClientRect().bottom + CLEAR, height: window.innerHeight, kept: pressed?.closest("main") ? pressed.getBoundingClientRect().top : Infinity });
+  if (by !== 0) window.scrollBy({ top: by, behavior: "instant" });
+}

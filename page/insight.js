@@ -12,7 +12,8 @@ export function scrollTo({ title, lane, height, kept = Infinity }) {
 
 // ribbon: its section; pressed: what has the focus.
 export function bringIntoSight(ribbon, pressed) {
-  const [title, lane] = [ribbon.querySelector("h2"), ribbon.querySelector(".lanes .lane, .story li")];
+  const title = ribbon.querySelector("h2");
+  const lane = [...ribbon.querySelectorAll(".lanes .lane, .story li")].find((one) => one.getClientRects().length > 0); // on a phone it is a list
   if (ribbon.hidden || !lane) return;
   const by = scrollTo({ title: title.getBoundingClientRect().top, lane: lane.getBoundingClientRect().bottom + CLEAR, height: window.innerHeight, kept: pressed?.closest("main") ? pressed.getBoundingClientRect().top : Infinity });
   if (by !== 0) window.scrollBy({ top: by, behavior: "instant" });

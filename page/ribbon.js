@@ -1,7 +1,7 @@
 // The ribbon: the story of the chosen finding as lanes over its seconds, with a line of time that can be moved, and the same
 // course in words. It plays: main.js is told the second and moves people on the drawing.
 import { h, put, s } from "./dom.js";
-import { breaksAt, clockOf, lanesOf, lineAt, lineOf, nextInstant, spanOf, stretches } from "./story.js";
+import { breaksAt, clockOf, laneOf, lanesOf, lineAt, lineOf, nextInstant, spanOf, stretches } from "./story.js";
 import { isOpen } from "./subjects.js";
 
 const ROW = 30;
@@ -194,5 +194,6 @@ export function showRibbon(title, body, view) {
     (finding.bars ?? []).length > 0 ? h("div", { class: "scroll" }, lanesPicture(view, width)) : null,
     h("ol", { class: "story" }, story.map((line) => h("li", { class: [line.bad ? "bad" : "", line === now ? "current" : ""].join(" ").trim() || null },
       h("button", { type: "button", class: "clock", "data-key": `line-${line.at_s}-${story.indexOf(line)}`, "aria-label": `go to ${line.clock}`, onclick: () => view.seek(line.at_s) }, line.clock),
+      h("span", { class: "soft of" }, laneOf(finding, line)),
       h("span", {}, line.what, line.because ? h("span", { class: "soft" }, ` · ${line.because}`) : null)))));
 }

@@ -82,6 +82,15 @@ export function breaksAt(finding) {
   return bad.length > 0 ? Math.min(...bad) : null;
 }
 
+// Whose lane a line of the story speaks of: a person's, "sound", "station", "panel"; "" where nothing is drawn of it.
+export function laneOf(finding, line) {
+  const bars = finding.bars ?? [];
+  const says = (lane, at) => bars.find((bar) => bar.lane === lane && bar[at] === line.at_s && (line.what.includes(bar.says) || line.what.startsWith(bar.state || bar.says)));
+  const acts = says("person", "to_s");
+  if (acts) return acts.of;
+  return ["sound", "station"].find((lane) => says(lane, "from_s")) ?? (bars.length > 0 ? "panel" : "");
+}
+
 // The last line that has been told at a second.
 export function lineAt(finding, second) {
   return (finding.story ?? []).filter((line) => line.at_s <= second).pop() ?? null;

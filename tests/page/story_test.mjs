@@ -1,5 +1,5 @@
 // A story as a course of seconds: how it lies on a line, who is where at each second.
-import { breaksAt, clockOf, instants, lanesOf, lineAt, lineOf, nextInstant, spanOf, stretches } from "../../page/story.js";
+import { breaksAt, clockOf, instants, laneOf, lanesOf, lineAt, lineOf, nextInstant, spanOf, stretches } from "../../page/story.js";
 import { mapOf, positionAt, wayOf } from "../../page/walkers.js";
 
 let count = 0;
@@ -19,6 +19,10 @@ const finding = {
 test("every instant once, in order", same(instants(finding), [0, 10, 3600, 3602, 3604]));
 test("a quiet hour is folded, a pause is not", same(stretches(finding), [{ from: 0, to: 10 }, { from: 3600, to: spanOf(finding).end }]));
 test("lanes: people in the order of what they do first, then doors, then sound", same(lanesOf(finding).map((lane) => lane.of), ["a", "b", "door", "shop"]));
+const shop = { bars: [{ lane: "person", of: "baker", from_s: 0, to_s: 4, says: "opens the yard door", state: "" }, { lane: "area", of: "shop", from_s: 0, to_s: null, says: "set (full)", state: "set" },
+  { lane: "sound", of: "shop", from_s: 4, to_s: null, says: "siren", state: "siren" }, { lane: "station", of: "alarm", from_s: 9, to_s: null, says: "intrusion, zone 2", state: "" }] };
+test("a line is of whoever acts, of the sound, of the station, else of the panel; of none where nothing is drawn", same([[4, "the baker opens the yard door"], [4, "siren (shop)"], [9, "\"intrusion, zone 2\" leaves"], [0, "shop is set (full)"], [3, "the baker opens the yard door"]].map(([at_s, what]) => laneOf(shop, { at_s, what })).concat(laneOf({}, { at_s: 0, what: "x" })),
+  ["baker", "sound", "station", "panel", "panel", ""]));
 test("the clock goes on past midnight", same([0, 10, 3604].map(clockOf(finding)), ["23:59:50", "00:00:00", "00:59:54"]));
 test("without a time of day, hours where there are any", same([59, 3599, 28845].map(clockOf({ story: [{ at_s: 0, clock: "0:00" }] })), ["0:59", "59:59", "8:00:45"]));
 test("without a time of day: minutes and seconds", same(clockOf({ story: [{ at_s: 0, clock: "0:00" }] })(75), "1:15"));

@@ -1,6 +1,6 @@
 // A story that is asked for: in sight as soon as its clause is pressed; where one stands in it is in the address and comes back with a
 // reload; on a phone it is a list downwards.
-import { cases, inBrowser, open, rested, serve, violations } from "./served.mjs";
+import { cases, inBrowser, open, rested, serve, tooWide, violations } from "./served.mjs";
 
 const test = cases();
 const SIZES = [{ width: 1280, height: 800 }, { width: 768, height: 1024 }];
@@ -95,7 +95,26 @@ async function address(chromium) {
   await bench.end();
 }
 
+// A phone has the story as a list downwards, on its own part.
+async function asList(chromium) {
+  const bench = await serve("quayside-as-found");
+  const context = await chromium.newContext({ viewport: { width: 360, height: 780 }, hasTouch: true, isMobile: true, reducedMotion: "reduce" });
+  const { page, wrong } = await open(context, bench);
+  await test.case("a phone: downwards, each line with its second and whose lane it is, and no lanes beside it", async () => {
+    await page.locator("#sentence .clause.wrong").first().tap();
+    await page.locator("#parts button", { hasText: "Story" }).tap();
+    const lines = await page.locator("#ribbon .story li").evaluateAll((all) => all.map((one) => [one.querySelector(".clock").textContent, one.querySelector(".of").checkVisibility() && one.querySelector(".of").textContent, one.getBoundingClientRect().top]));
+    const down = lines.every(([, , top], i) => i === 0 || top > lines[i - 1][2]);
+    const of = lines.map((one) => one[1]).join();
+    return [...(down && lines.length > 0 ? [] : ["not downwards"]), ...(of === "panel,baker,baker,sound" ? [] : [of]), ...(await page.locator("#ribbon .lanes").isVisible() ? ["lanes"] : []), ...await violations(page), ...await tooWide(page, 320)];
+  });
+  await test.case("a phone: no complaint", async () => wrong);
+  await context.close();
+  await bench.end();
+}
+
 await inBrowser(test, async (chromium) => {
   for (const size of SIZES) await inSight(chromium, size);
   await address(chromium);
+  await asList(chromium);
 });

@@ -130,10 +130,11 @@ static void forget_signals(struct accepting *accepting) {
     accepting->came_count = 0;
 }
 
-/** What a log or a capture says of the time before the acceptance began was brought in since, and is no test of it. */
+/** What was brought in, and is of the time before the acceptance began, is no test of it. Archives of an older version
+ *  know it by the peer alone. */
 static bool is_from_before(const struct accepting *accepting, const struct archive_signal *signal) {
     static const char *const brought[] = {"log ", "capture "};
-    bool was_brought = false;
+    bool was_brought = signal->imported;
     for (size_t i = 0; i < sizeof brought / sizeof brought[0]; i++) {
         const size_t length = strlen(brought[i]);
         was_brought = was_brought ||

@@ -220,6 +220,11 @@ with tempfile.TemporaryDirectory() as folder:
         with open(brought, "w") as file:
             file.write("2026-01-05T10:00:00Z " + event(77, "4021", "1130 02 003").hex(" ") + "\n")
         imported = run("archive", "import", "--frames", "--keys", os.path.join(folder, "keys"), listener.archive, brought)
+        with open(brought, "w") as file:
+            file.write("2026-01-05T10:00:00Z " + event(78, "4021", "1130 02 004").hex(" ") + "\n")
+        run("archive", "import", "--frames", os.path.join(folder, "other.db"), brought)
+        line = run("archive", "export", os.path.join(folder, "other.db")).stdout.replace('"capture capture.txt, line 1"', '"tcp 127.0.0.1:5000"')
+        copied = run("archive", "import", listener.archive, "-", text=line)
         time.sleep(0.5)
         cut = bench.post("/acceptance", {"act": "hand", "test": "a" + "é" * 150, "by": "x"})  # 200 bytes of it are repeated
         stranger = bench.post("/acceptance", {"act": "begin"}, Origin="http://127.0.0.1:1")[0]
@@ -232,8 +237,9 @@ with tempfile.TemporaryDirectory() as folder:
                [] if (no, overtaken) == (200, 200) and states(command)[asked] == "said no" else [str((no, overtaken)), str(states(command)[asked])])
     cases.case("what was noted before the beginning is refused, and what an old capture says is no test of this acceptance",
                [] if former[0] == 422 and "before this acceptance" in str(former[1]) and "1 " in imported.stdout and
-               not any(signal["id"] > 0 and "02 003" in signal["frame"] for test in command["tests"] for signal in test["signals"])
-               else [str(former), imported.stdout + imported.stderr, str([test for test in command["tests"] if test["name"] == "zone 3"])])
+               "1 of them new" in copied.stdout and not any(zone in words for zone in ("zone 3", "zone 4") for words in command["explained"]) and
+               not any(signal["id"] > 0 and zone in signal["frame"] for zone in ("02 003", "02 004") for test in command["tests"] for signal in test["signals"])
+               else [str(former), imported.stdout + imported.stderr + copied.stdout + copied.stderr, str([test for test in command["tests"] if test["name"] == "zone 3"])])
     cases.case("a refusal that quotes half a letter is heard", [] if cut[0] == 422 and "there is no test" in str(cut[1]) else [str(cut)])
     cases.case("what was noted without a connection counts where its time puts it, once, and what came after it counts",
                [] if early["explained"] and twice == [200, 200] and states(late)["zone 11"] == "by hand" and states(late)["tamper 11"] == "done" and

@@ -1,5 +1,6 @@
 // Below the drawing: the measures of the chosen thing as words with fields, and what can be done with it. Everything that can be
 // dragged can be typed here, and comes out as the same edits.
+import { halved } from "./divide.js";
 import { h } from "./dom.js";
 import { lengthOf, pairOf, written, writtenPair } from "./measures.js";
 import { changed, looksOf, moveContact, movedBy, middleOf, moveOpening, quoted, sortOf, turnBy } from "./moves.js";
@@ -7,7 +8,7 @@ import { moveRoom, outlineRoom, resizeRoom, stepWall } from "./rooms.js";
 import { against, boxOf, edgesOf, isNamed, pointOn, points } from "./snap.js";
 import { storeyOf } from "./marks.js";
 import { nameOf } from "./subjects.js";
-import { dividedRoom, newStorey, renamed, typedRoom, unplaced } from "./tools.js";
+import { newStorey, renamed, typedRoom, unplaced } from "./tools.js";
 
 const CORNERS = ["front left", "front right", "back right", "back left"];
 const SIDES = ["front", "right", "back", "left"];
@@ -151,7 +152,7 @@ function roomFields(view, index) {
     plain ? choice(view, `${path}.walls`, "by its", editor.walls, WALLS, (walls) => { editor.walls = walls; editor.redraw(); return []; }) : null,
     pair(view, `${path}.stands`, "stands at, right x back", writtenPair(low), (value) => { const to = pairOf(value, true); return to ? moveRoom(site, index, [0, 1].map((axis) => (high[axis] - low[axis]) / 2 + to[axis]), true).edits : one(path, "at", value); }),
     choice(view, `${path}.is`, "is", room.is, KINDS.map((name) => [name, name]), (name) => one(path, "is", quoted(name))),
-    plain && room.is === "room" ? [act("divide-right", "divide left and right", write(() => dividedRoom(site, index, "right-of")), { class: "act-words" }), act("divide-behind", "divide front and back", write(() => dividedRoom(site, index, "behind")), { class: "act-words" })] : null,
+    plain && room.is === "room" ? [act("divide-right", "divide left and right", write(() => halved(site, index, "right-of")), { class: "act-words" }), act("divide-behind", "divide front and back", write(() => halved(site, index, "behind")), { class: "act-words" })] : null,
     h("label", {}, "a step in the ", h("select", { "aria-label": "a step in the wall", "data-key": `${path}.step`, onchange: (event) => { const edge = edgesOf(list.flat()).find((is) => is.side === event.target.value); if (edge) editor.write(stepWall(site, index, edge.index), ""); } },
       ["wall", ...SIDES].map((name) => h("option", { value: name }, name)))),
   ];

@@ -1,6 +1,7 @@
 // Moving things on the drawing: by dragging, by keys, by two presses (pick up, put down). Each ends in the same edits; until it is
 // let go the bench is asked what the drawing would be, and nothing is written.
 import { linkWords } from "./carried.js";
+import { strokeAcross } from "./divide.js";
 import { gripAt } from "./grips.js";
 import { hideLoupe, refreshLoupe, showLoupe } from "./loupe.js";
 import { middleOf, movedBy, moveTo, sortOf, turnBy } from "./moves.js";
@@ -11,6 +12,11 @@ const SLIP_PX = { mouse: 4, pen: 6, touch: 10 };
 const STEP_MM = { plain: 50, shift: 500, alt: 10 };
 const ARROWS = { ArrowLeft: [-1, 0], ArrowRight: [1, 0], ArrowUp: [0, 1], ArrowDown: [0, -1] };
 const LATE_MS = 50;
+
+// Across a room it is a wall, else a room.
+function newRoomOrWall(site, storey, at, free, from) {
+  return (from && strokeAcross(site, storey, from, at, free)) ?? newRoom(site, storey, from, at, free);
+}
 
 // bench: site(), storey(), isChosen(path), choose(path), ask(path, body, signal), draw() the drawing alone, show() all. What is held: one thing in the hand.
 export function makeEditor(bench) {
@@ -30,6 +36,8 @@ export function makeEditor(bench) {
   }
 
   function clear() {
+    const left = editor.held?.left;
+    if (left) queueMicrotask(left);
     Object.assign(editor, { held: null, tried: null, words: "", links: "", verdict: "" });
     hideLoupe();
     leaveTry();
@@ -74,11 +82,19 @@ export function makeEditor(bench) {
     bench.draw();
   }
 
+  // From no point yet, of what goes from one to another.
+  function beginAnew() {
+    Object.assign(editor.held, { from: undefined, result: null });
+    bench.draw();
+  }
+
   async function drop() {
     const { held } = editor;
     if (!held) return;
     const edits = held.result?.edits ?? [];
     if (held.result?.done) { clear(); held.result.done(); return; }
+    /* What was to be made and has no place there stays in the hand. */
+    if (edits.length === 0 && held.by === "tool" && held.result?.words) { beginAnew(); return; }
     if (edits.length === 0) { clear(); bench.draw(); return; }
     const { origin, words } = held.result;
     editor.moved = held.subject && { subject: held.subject, from: whereIs(held.site, held.site.drawing.house, held.subject) };
@@ -88,12 +104,14 @@ export function makeEditor(bench) {
   // Writes edits as one step of undo. What was tried stays in sight until the bench has said what now is.
   editor.write = async (edits, words = "", field = null) => {
     leaveTry();
+    const { held } = editor;
+    if (held) held.sent = true; // what it leads to may be told before it is answered, and something else be in the hand by then
     const answer = await bench.ask("/edit", { number: bench.site().number, edits });
     if (answer.result === "done") {
       editor.problem = "";
       editor.words = words;
       if (field) editor.drafts.delete(field);
-      if (editor.held) editor.held.done = true;
+      if (held) held.done = true;
       if (editor.moved?.says) editor.judged(editor.moved.says);
     } else {
       clear();
@@ -118,6 +136,7 @@ export function makeEditor(bench) {
   editor.busy = () => down !== null || (editor.held !== null && !editor.held.done);
   editor.letGo = () => {
     if (editor.held?.by === "drag") editor.cancel();
+    if (editor.held?.drawn) beginAnew();
     hideLoupe();
     down = finger = null;
   };
@@ -131,8 +150,10 @@ export function makeEditor(bench) {
       clear();
       editor.verdict = verdict;
       editor.words = moved ? `${nowAt(moved.from, whereIs(site, site.drawing.house, moved.subject))}.` : words;
-      if (held.then || held.again) queueMicrotask(() => { if (held.then) bench.choose(held.then); held.again?.(); });
+      if (held.then || held.again) queueMicrotask(() => { if (held.then) bench.choose(held.then(held.site)); held.again?.(); });
     }
+    /* What is to be made goes into the file as it is now, whoever changed it meanwhile. */
+    if (editor.held?.by === "tool" && !editor.held.sent) Object.assign(editor.held, { site, storey: bench.storey() });
     return editor.tried;
   };
 
@@ -146,27 +167,29 @@ export function makeEditor(bench) {
     return true;
   };
 
-  // Something new in the hand: place(at, free, from) gives its edits for a point. two: it goes from one point to another; then:
-  // what is chosen once it is there; again: what is taken next.
+  // Something new in the hand: place(at, free, from) gives its edits for a point. two: it goes from one point to another; then(site
+  // as it was): what is chosen once it is there; again: what is taken next; what: what it is called; left: it is no longer in the hand.
   editor.hold = (place, words, more = {}) => {
+    clear();
     take(null, null, null, [0, 0], "tool");
     Object.assign(editor.held, { place, ...more });
     editor.words = words;
     bench.draw();
   };
 
-  const count = (list) => bench.site().file.building[list]?.length ?? 0;
-  const tool = (make) => (at, free, from) => make(editor.held.site, editor.held.storey, at, free, from);
+  // Of a list of the building the one that came after what was there before.
+  const next = (list) => (before) => `building.${list}[${before.file.building[list]?.length ?? 0}]`;
+  // make(site, storey, at, free, from): in the hand until it is put down, again and again.
+  editor.tool = (make) => (at, free, from) => make(editor.held.site, editor.held.storey, at, free, from);
+  const { tool } = editor;
   editor.tools = {
-    room: () => editor.hold(tool((site, storey, at, free, from) => newRoom(site, storey, from, at, free)), "drag a room from corner to corner, or press both", { two: true, then: `building.rooms[${count("rooms")}]` }),
-    door: () => editor.hold(tool((site, storey, at, free) => newOpening(site, storey, "door", at, free)), "press on walls; Esc puts the door down", { then: `building.openings[${count("openings")}]`, again: editor.toolDoor }),
-    window: () => editor.hold(tool((site, storey, at, free) => newOpening(site, storey, "window", at, free)), "press on walls; Esc puts the window down", { then: `building.openings[${count("openings")}]`, again: editor.toolWindow }),
-    stairs: () => editor.hold(tool(newStairs), "press where they begin", { then: `building.stairs[${count("stairs")}]` }),
-    furniture: () => editor.hold(tool(newFurniture), "press where it stands", { then: `building.furniture[${count("furniture")}]` }),
-    place: (what) => editor.hold(tool((site, storey, at, free) => newPlace(site, storey, what, at, free)), "press where it hangs", { then: `building.places[${count("places")}]` }),
+    room: (more = { then: next("rooms") }) => editor.hold(tool(newRoomOrWall), "drag a room from corner to corner, or press both; from wall to wall, to divide", { two: true, ...more }),
+    door: () => editor.hold(tool((site, storey, at, free) => newOpening(site, storey, "door", at, free)), "press on walls; Esc puts the door down", { then: next("openings"), again: () => editor.tools.door() }),
+    window: () => editor.hold(tool((site, storey, at, free) => newOpening(site, storey, "window", at, free)), "press on walls; Esc puts the window down", { then: next("openings"), again: () => editor.tools.window() }),
+    stairs: () => editor.hold(tool(newStairs), "press where they begin", { then: next("stairs") }),
+    furniture: () => editor.hold(tool(newFurniture), "press where it stands", { then: next("furniture") }),
+    place: (what) => editor.hold(tool((site, storey, at, free) => newPlace(site, storey, what, at, free)), "press where it hangs", { then: next("places") }),
   };
-  editor.toolDoor = () => editor.tools.door();
-  editor.toolWindow = () => editor.tools.window();
 
   editor.remove = async (subject) => {
     const moved = moveOf(subject);
@@ -222,7 +245,7 @@ export function makeEditor(bench) {
       if (editor.held.by === "drag") return;
       event.preventDefault();
       if (editor.held.two && !editor.held.from) {
-        Object.assign(editor.held, { from: pointOf(event), begun: [event.clientX, event.clientY] });
+        Object.assign(editor.held, { from: pointOf(event), begun: [event.clientX, event.clientY], drawn: true });
         event.currentTarget.setPointerCapture(event.pointerId);
         dropped = true;
         return;
@@ -279,6 +302,7 @@ export function makeEditor(bench) {
   function onUp(event) {
     hideLoupe();
     const { held } = editor;
+    if (held) held.drawn = false;
     if (finger !== null && event.pointerId === finger) {
       finger = null;
       carry(pointOf(event), event.altKey);
@@ -288,6 +312,7 @@ export function makeEditor(bench) {
     if (held?.from && !held.done && Math.hypot(event.clientX - held.begun[0], event.clientY - held.begun[1]) > 12) {
       carry(pointOf(event), event.altKey);
       if (held.result?.edits.length > 0 || held.result?.done) drop();
+      else beginAnew();
       return;
     }
     if (!down || event.pointerId !== down.pointer) return;

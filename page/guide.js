@@ -3,9 +3,12 @@
 import { h, put } from "./dom.js";
 import { devicesOffered } from "./offered.js";
 import { bare, closedNeighbours, contactEdits, contacts, deviceEdits, innerDoorEdits, openingEdits, roomEdits, routineEdits, routineOffers } from "./survey.js";
+import { newDevice, newOpening, renamed } from "./tools.js";
 
 const STEPS = ["rooms", "openings", "devices", "routines", "proof"];
-const own = { begun: false, edits: 0, devices: null, wrong: "", typed: "", shown: "" };
+const ROOM_NAMES = ["hall", "kitchen", "living room", "bedroom", "bathroom", "shop", "store"];
+/* offered: what was put into the hand last by itself, in this step; names: of rooms, as far as they are typed. */
+const own = { begun: false, edits: 0, devices: null, wrong: "", typed: "", shown: "", offered: "", names: new Map() };
 
 export function stepOf(search) {
   const step = new URLSearchParams(search).get("step");
@@ -14,7 +17,7 @@ export function stepOf(search) {
 
 export function setStep(step) {
   history.replaceState(null, "", `${location.pathname}${step ? `?step=${step}` : ""}${location.hash}`);
-  Object.assign(own, { wrong: "", typed: "", shown: "" });
+  Object.assign(own, { wrong: "", typed: "", shown: "", offered: "" });
 }
 
 // Where one stands on a site, by what it has.
@@ -40,6 +43,7 @@ async function make(view, result) {
   if (answer.result === "done" && result.edits.length > 0) await arrived(view, before);
   own.shown = "";
   view.again();
+  return own.wrong === "";
 }
 
 // One line to type into, and what could stand there.
@@ -58,28 +62,89 @@ function sides(file) {
   return (file.building?.rooms ?? []).map((room) => room.name).flatMap((room) => ["front", "right", "back", "left"].map((wall) => `${room} ${wall}`));
 }
 
+// What is drawn with a press or a stroke is put into the hand when its turn comes; put down, it is taken again by its word.
+const HANDS = {
+  wall: (editor, again) => editor.tools.room({ then: null, again, near: true }),
+  door: (editor, again) => editor.hold(editor.tool((site, storey, at, free) => newOpening(site, storey, "door", at, free)), "press on walls; Esc puts the door down", { again }),
+  window: (editor, again) => editor.hold(editor.tool((site, storey, at, free) => newOpening(site, storey, "window", at, free)), "press on walls; Esc puts the window down", { again }),
+  ...Object.fromEntries(["panel", "keypad", "siren", "motion"].map((kind) => [kind, (editor, again) => editor.hold(editor.tool((site, storey, at, free) => newDevice(site, storey, kind, own.devices, at, free)),
+    kind === "motion" ? "press a corner" : `press where the ${kind} hangs`, kind === "motion" ? { again } : {})])),
+};
+
+function take(view, what) {
+  const { editor } = view;
+  HANDS[what](editor, () => take(view, what));
+  Object.assign(editor.held, { what, left: view.again });
+  view.again();
+}
+
+// Once: who puts it down has it put down.
+function offerHand(view, what) {
+  if (!what || !view.drawn || own.offered === what) return;
+  own.offered = what;
+  queueMicrotask(() => take(view, what));
+}
+
+function hands(view, list) {
+  if (!view.drawn) return null;
+  return h("p", { class: "hands", role: "group", "aria-label": "in the hand" }, list.map(([what, words]) => {
+    const held = view.inHand === what;
+    return h("button", { type: "button", class: "act", "data-key": `guide-hand-${what}`, "aria-pressed": String(held), onclick: () => (held ? view.editor.cancel() : take(view, what)) }, words);
+  }));
+}
+
+// A name that is typed and left is written; a room is known by the name it bears on the drawing.
+function nameOfRoom(view, room, index) {
+  const name = async (typed) => {
+    const other = view.file.building.rooms.some((one, i) => i !== index && one.name === typed);
+    if (typed === "" || typed === room.name) own.names.delete(index);
+    else if (await make(view, other ? { wrong: `there is a ${typed} already` } : { edits: renamed({ file: view.file }, index, typed) })) own.names.delete(index);
+  };
+  return h("input", { type: "text", size: 11, value: own.names.get(index) ?? room.name, list: "room-names", "data-key": `guide-name-${index}`, "aria-label": `name of room ${index + 1}`,
+    oninput: (event) => own.names.set(index, event.target.value), onchange: (event) => { if (event.target.isConnected) name(event.target.value.trim()); } });
+}
+
 function rooms(view) {
-  return [h("p", {}, h("b", {}, "1 of 5, rooms."), " From left to right as you stand before the house, each with its width inside where you know it."),
-    line(view, "rooms ", "hall 2, kitchen 3.5, bedroom", [], (typed) => roomEdits(typed, view.file))];
+  const all = view.file.building?.rooms ?? [];
+  offerHand(view, "wall");
+  return [h("p", {}, h("b", {}, "1 of 5, rooms."), view.drawn ? " Drag from wall to wall to divide. Then type its name." : " From left to right as you stand before the house."),
+    h("div", { class: "names" }, hands(view, [["wall", "Wall"]]), all.length > 0 ? [h("span", { class: "soft" }, "called "), all.map((room, i) => nameOfRoom(view, room, i)), h("datalist", { id: "room-names" }, ROOM_NAMES.map((one) => h("option", { value: one })))] : null),
+    line(view, view.drawn ? "or in words " : "rooms ", "hall 2, kitchen 3.5, bedroom", [], (typed) => roomEdits(typed, view.file))];
 }
 
 function openings(view) {
   const closed = closedNeighbours(view.file);
   const ideas = sides(view.file).flatMap((side) => [`${side.split(" ").pop()} door ${side}`, `window ${side}`]);
-  return [h("p", {}, h("b", {}, "2 of 5, doors and windows."), " Each: what it is called, its room, its wall; with commas between."),
-    line(view, "opening ", "front door hall front", ideas, (typed) => openingEdits(typed, view.file)),
+  offerHand(view, "door");
+  return [h("p", {}, h("b", {}, "2 of 5, doors and windows."), view.drawn ? " Choose one, then press on walls. Esc puts it down." : " Each: what it is called, its room, its wall; with commas between."),
+    hands(view, [["door", "Door"], ["window", "Window"]]),
+    line(view, view.drawn ? "or in words " : "opening ", "front door hall front", ideas, (typed) => openingEdits(typed, view.file)),
     closed.length > 0 ? press("guide-inner", closed.length === 1 ? `Put a door between ${closed[0].join(" and ")}` : `Put doors between all ${closed.length + 1} rooms`, () => make(view, innerDoorEdits(view.file))) : null];
+}
+
+const PRESSES = { panel: "Press where the panel hangs.", keypad: "Press where the keypad hangs.", siren: "Press where the siren hangs.", motion: "Press a corner for a motion detector, or Next." };
+
+// What comes next of what hangs in every house; "": contacts do.
+function nextDevice(file, open) {
+  const places = file.building?.places ?? [];
+  if (!places.some((one) => one.is === "panel")) return "panel";
+  if (!places.some((one) => one.keypad)) return "keypad";
+  if (!places.some((one) => /^siren/.test(one.device ?? ""))) return "siren";
+  return open.length > 0 ? "" : "motion";
 }
 
 function devices(view) {
   own.devices = devicesOffered(() => { own.shown = ""; view.again(); });
   const open = bare(view.file);
-  const places = view.file.building?.places ?? [];
-  const kinds = [places.some((one) => one.is === "panel") ? null : "panel", places.some((one) => one.keypad) ? null : "keypad", "motion", "siren"].filter(Boolean);
+  const next = nextDevice(view.file, open);
+  const kinds = Object.keys(PRESSES).filter((kind) => kind === next || kind === "siren" || kind === "motion");
   const ideas = kinds.flatMap((kind) => sides(view.file).map((side) => `${kind} ${side}`));
-  return [h("p", {}, h("b", {}, "3 of 5, devices."), ` Each: what it is (${kinds.join(", ")}), its room, its wall or corner; with commas between.`),
-    line(view, "device ", `${kinds[0]} ${sides(view.file)[0] ?? "hall right"}`, ideas, (typed) => deviceEdits(typed, view.file, view.offers, own.devices)),
-    open.length > 0 ? contactLine(view, open) : null];
+  if (own.devices !== null) offerHand(view, next);
+  return [h("p", {}, h("b", {}, "3 of 5, devices."), view.drawn ? ` ${PRESSES[next] ?? ""}` : ` Each: what it is (${kinds.join(", ")}), its room, its wall or corner; with commas between.`),
+    open.length > 0 && next === "" ? contactLine(view, open) : null,
+    own.devices === null ? null : hands(view, kinds.map((kind) => [kind, kind === "motion" ? "Motion detector" : kind.charAt(0).toUpperCase() + kind.slice(1)])),
+    line(view, view.drawn ? "or in words " : "device ", `${kinds[0]} ${sides(view.file)[0] ?? "hall right"}`, ideas, (typed) => deviceEdits(typed, view.file, view.offers, own.devices)),
+    open.length > 0 && next !== "" ? contactLine(view, open) : null];
 }
 
 function contactLine(view, open) {
@@ -112,17 +177,24 @@ function proof(view) {
 
 const SHOW = { rooms, openings, devices, routines, proof };
 
-// view: file, offers, report, stale; edits(list) gives the bench's answer, go(face), again() shows the page anew.
+// The focus on the guide; where it is in sight the page stays as it is.
+function stand(body) {
+  const { top, bottom } = body.getBoundingClientRect();
+  body.focus({ preventScroll: top >= 0 && bottom <= innerHeight + 8 });
+}
+
+// view: file, offers, report, stale; edits(list) gives the bench's answer, go(face), again() shows the page anew; drawn: there is a
+// drawing, editor: by which it is drawn on, inHand: what of this guide it holds.
 export function showGuide(body, view) {
   const step = stepOf(location.search);
   body.hidden = !step || !view.file;
   if (body.hidden) return;
-  const signature = JSON.stringify([step, own.wrong, own.edits, own.devices?.length, view.stale && step === "proof", view.file, view.report?.findings.length]);
+  const signature = JSON.stringify([step, view.drawn, view.inHand, own.wrong, own.edits, own.devices?.length, view.stale && step === "proof", view.file, view.report?.findings.length]);
   if (signature === own.shown) return;
   own.shown = signature;
   body.dataset.edits = String(own.edits);
   const next = STEPS[STEPS.indexOf(step) + 1];
-  const turn = (to) => { setStep(to); view.again(); (to ? body : document.getElementById("help")).focus(); };
+  const turn = (to) => { if (view.inHand) view.editor.cancel(); setStep(to); view.again(); if (to) stand(body); else document.getElementById("help").focus(); };
   const begun = own.begun;
   own.begun = true;
   put(body, SHOW[step](view), own.wrong ? h("p", { class: "refusal", role: "alert" }, own.wrong) : null,
@@ -130,5 +202,5 @@ export function showGuide(body, view) {
       next ? h("button", { type: "button", class: "act", "data-key": "guide-next", onclick: () => turn(next) }, "Next") : null,
       h("button", { type: "button", "data-key": "guide-away", onclick: () => turn(null) }, "I know my way")));
   /* Who comes from the blank page is led to what is next. */
-  if (!begun && document.activeElement === document.body) body.focus();
+  if (!begun && document.activeElement === document.body) stand(body);
 }

@@ -641,7 +641,7 @@ function showConflict() {
 }
 
 function guide(site, checked, face) {
-  showGuide(at("guide"), { file: face.name === "bench" ? site?.file : null, offers: site?.offers, report: checked, stale: stale(), number: () => state.news.number, again: show, go, edits: (list) => post("/edit", { number: state.news.number, edits: list }) });
+  showGuide(at("guide"), { file: face.name === "bench" ? site?.file : null, offers: site?.offers, report: checked, stale: stale(), number: () => state.news.number, again: show, go, drawn: drawing() !== null, editor, inHand: editor.held?.what ?? null, edits: (list) => post("/edit", { number: state.news.number, edits: list }) });
 }
 
 // All of them or none; gives why not, or null.

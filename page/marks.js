@@ -75,8 +75,9 @@ export function measuresOf(site, drawing, subject) {
 
 // What is in the hand: a cross where it would rest, and the words for it.
 export function restOf(drawing, held) {
-  const { at, band } = held.result ?? {};
+  const { at, band, spans } = held.result ?? {};
   if (band) return bandOf(drawing, ...band);
+  if (spans && !held.done) return spans.map(([from, to]) => dimension(drawing, from, to, shown(Math.round(distance(from, to))), 0));
   if (!at || held.done) return null;
   const [x, y] = [at[0], drawing.high_mm[1] - at[1]];
   const arm = drawing.scale * 4;

@@ -274,7 +274,7 @@ function isPassed(file, room) {
   return keypad !== undefined && doors.some((one) => between(file, one.room, keypad).includes(room));
 }
 
-function motionEdits(file, offers, devices, place, where) {
+function motionEdits(file, offers, devices, where) {
   const pets = (file.people ?? []).some((person) => person.animal === true || person.animal === "yes");
   const kind = (one) => one.kind === "sensor" && one.senses === "motion" && !one.curtain;
   const profile = [...suiting(devices, (one) => kind(one) && one.overlooks === pets), ...suiting(devices, kind)][0];
@@ -282,11 +282,11 @@ function motionEdits(file, offers, devices, place, where) {
   const taken = new Set((file.zones ?? []).map((zone) => zone.number));
   const number = offers.free[profile.radio ? "radio" : "wired"].find((one) => !taken.has(one));
   if (number === undefined) return refuse("every number of the panel is taken");
-  const name = `${place.room} motion`;
+  const name = `${where.room} motion`;
   if ((file.devices ?? []).some((one) => one.name === name)) return refuse(`there is a ${name} already`);
-  const passed = isPassed(file, place.room);
+  const passed = isPassed(file, where.room);
   return { edits: [adds("devices", file.devices, { name, profile: profile.name }),
-    adds("zones", file.zones, { number, says: spoken(place.room, offers.words), device: name, area: file.areas?.[0]?.name, behaviour: passed ? "follower" : "interior", hold: passed ? "5 s" : undefined, in: { part: "out", night: "out" } }),
+    adds("zones", file.zones, { number, says: spoken(where.room, offers.words), device: name, area: file.areas?.[0]?.name, behaviour: passed ? "follower" : "interior", hold: passed ? "5 s" : undefined, in: { part: "out", night: "out" } }),
     adds("building.places", file.building.places, { device: name, ...where })] };
 }
 
@@ -309,6 +309,13 @@ function panelEdits(file, where) {
   return places.some((place) => place.is === "panel") ? refuse("the panel has its place") : { edits: [adds("building.places", places, { is: "panel", ...where })] };
 }
 
+// One more device of a kind: panel, keypad, siren or motion. where: the keys of its place, its room first.
+export function hungEdits(kind, file, offers, devices, where) {
+  if (kind === "motion") return motionEdits(file, offers, devices, where);
+  if (kind === "siren") return sirenEdits(file, devices, where);
+  return kind === "keypad" ? keypadEdits(file, where) : panelEdits(file, where);
+}
+
 function device(typed, file, offers, devices) {
   const place = readPlace(typed, file);
   const kind = ["keypad", "panel", "motion", "siren"].find((one) => new RegExp(`\\b${one}\\b`, "i").test(typed));
@@ -316,9 +323,7 @@ function device(typed, file, offers, devices) {
   if (!place.room) return refuse(`say in which room: ${roomsInWords(file)}; as “${kind} hall right”`);
   const where = { room: place.room, ...(place.corner ? { corner: place.corner } : place.wall ? { wall: place.wall } : {}) };
   if (kind === "motion" && !place.corner && !place.wall) return refuse("say in which corner or on which wall: back left");
-  if (kind === "motion") return motionEdits(file, offers, devices, place, where);
-  if (kind === "siren") return sirenEdits(file, devices, where);
-  return kind === "keypad" ? keypadEdits(file, where) : panelEdits(file, where);
+  return hungEdits(kind, file, offers, devices, where);
 }
 
 // "keypad hall right, motion hall back left, siren hall": what it is, its room, its wall or corner.

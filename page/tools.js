@@ -1,8 +1,8 @@
 // What is made anew on the drawing, and what is taken away: edits of the site file. Pure.
 import { between, flow, freeName, placeOpening, quoted, restAt, sensed, sortOf } from "./moves.js";
 import { writtenPair } from "./measures.js";
-import { boxOf, onGrid, points, roomAt } from "./snap.js";
-import { newOpenings } from "./survey.js";
+import { boxOf, cornersOf, distance, onGrid, points, roomAt } from "./snap.js";
+import { hungEdits, newOpenings } from "./survey.js";
 
 const SIDES = ["front", "right", "back", "left"];
 const MIDDLE_MM = 25; // half of the grid: pressed in the middle it is in the middle
@@ -30,6 +30,19 @@ function next(building, list) {
 export function newPlace(site, storey, place, at, free) {
   const rest = restAt(site, storey, sortOf(site, place), at, free);
   return rest && { edits: [{ path: next(site.file.building, "places"), value: flow({ ...place, ...rest.keys }) }], at: rest.at, words: rest.words };
+}
+
+const CORNER_MM = 700; // a finger that means a corner is as near to it
+
+// A device that is not in the file yet: panel, keypad, siren or motion, hung up where it is pressed. What the words of a line make, it makes.
+export function newDevice(site, storey, kind, devices, at, free) {
+  const room = free || kind !== "motion" ? -1 : roomAt(site.drawing.house, storey, at);
+  const corner = room < 0 ? null : cornersOf(site.drawing.house.rooms[room].outline_mm).find((one) => distance(one.at, at) <= CORNER_MM);
+  const rest = restAt(site, storey, kind, corner?.at ?? at, free);
+  if (!rest) return null;
+  const where = Object.fromEntries(["room", "corner", "wall", "from-left", "at"].map((key) => [key, rest.keys[key]]).filter(([, value]) => value));
+  const made = hungEdits(kind, site.file, site.offers, devices, where);
+  return { edits: (made.edits ?? []).map(({ path, value }) => ({ path, value })), at: rest.at, words: made.wrong ?? `${kind} ${rest.words}` };
 }
 
 export function newOpening(site, storey, is, at, free) {
@@ -114,19 +127,6 @@ export function typedRoom(site, storey, size, where, beside) {
   const { building } = site.file;
   const name = roomName(building);
   return [{ path: next(building, "rooms"), value: flow({ name, size: writtenPair(size), storey: beside ? null : storeyKey(site, storey), ...(beside ? { [where]: beside } : {}) }) }];
-}
-
-// A rectangle in two, a wall between: "right-of" or "behind".
-export function dividedRoom(site, index, where) {
-  const { house } = site.drawing;
-  const { building } = site.file;
-  const { low, high } = boxOf(points(house.rooms[index].outline_mm));
-  const size = [high[0] - low[0], high[1] - low[1]];
-  const axis = where === "right-of" ? 0 : 1;
-  const first = onGrid((size[axis] - house.inner_mm) / 2);
-  const parts = [first, size[axis] - house.inner_mm - first].map((part) => (axis === 0 ? [part, size[1]] : [size[0], part]));
-  if (parts.some((part) => part[axis] < LEAST_MM)) return [];
-  return [{ path: `building.rooms[${index}].size`, value: writtenPair(parts[0]) }, { path: next(building, "rooms"), value: flow({ name: roomName(building), size: writtenPair(parts[1]), [where]: building.rooms[index].name }) }];
 }
 
 // One storey more with the same rooms, each above its own.

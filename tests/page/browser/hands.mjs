@@ -61,6 +61,17 @@ export function finger(page) {
     if (small) own.wrong.push(`too small for a finger: ${what}: ${small}`);
     await target.tap();
   });
+  /* On the drawing, at points of the screen: pressed, or stroked from one to the other. */
+  made.pressAt = async ([x, y]) => { made.actions += 1; await page.touchscreen.tap(x, y); };
+  made.stroke = async (from, to) => {
+    made.actions += 1;
+    const client = await page.context().newCDPSession(page);
+    const touch = (type, at) => client.send("Input.dispatchTouchEvent", { type, touchPoints: at.map(([x, y]) => ({ x, y })) });
+    await touch("touchStart", [from]);
+    for (const share of [0.1, 0.4, 0.7, 1]) await touch("touchMove", [from.map((value, i) => value + (to[i] - value) * share)]);
+    await touch("touchEnd", []);
+    await client.detach();
+  };
   /* Written by the keyboard on the screen, which gives no keys but the one that ends a line. */
   made.fill = async (target, text) => { await target.tap(); await target.fill(""); await page.keyboard.insertText(text); };
   return Object.assign(made, { allowed: (name) => !/mouse$|wheel/.test(name) || /^mouse/.test(name) });

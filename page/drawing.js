@@ -41,8 +41,17 @@ function shape(drawing, one) {
     const y = drawing.high_mm[1] - within + one.width_mm * 0.35;
     return s("text", { x: one.points_mm[0], y, "font-size": one.width_mm, "stroke-width": one.width_mm / 3, "text-anchor": one.anchor, class: name }, one.text);
   }
+  if (one.form === "walls") return s("path", { d: one.outlines.map((points) => `M${outline(drawing, points).replaceAll(" ", " L")} Z`).join(" "), class: name, "stroke-width": one.width_mm });
   if (one.form === "rings") return s("path", { d: rings(drawing, one), "fill-rule": "evenodd", class: name });
   return s(one.form === "area" ? "polygon" : "polyline", { points: outline(drawing, one.points_mm), class: name, "stroke-width": one.width_mm ?? null });
+}
+
+// The walls of all rooms as one shape: laid over each other one by one, their edges would be darker where they share a line.
+function wallsJoined(shapes) {
+  const walls = shapes.filter((one) => one.role === "wall");
+  if (walls.length < 2) return shapes;
+  const joined = { role: "wall", form: "walls", outlines: walls.map((one) => one.points_mm), points_mm: walls.flatMap((one) => one.points_mm), width_mm: walls[0].width_mm };
+  return shapes.flatMap((one) => (one === walls[0] ? [joined] : one.role === "wall" ? [] : [one]));
 }
 
 // What the shapes about one thing cover: left, top, right, bottom as they are drawn.
@@ -174,7 +183,7 @@ function picture(view) {
     onclick: () => view.select(null),
   },
   hatches(drawing),
-  s("g", { id: editor ? "plan-inks" : null }, s("g", {}, parts(storey.floors)),
+  s("g", { id: editor ? "plan-inks" : null }, s("g", {}, parts(wallsJoined(storey.floors))),
   editor?.underlay?.shape(drawing, view.storey),
   unheard(layer.under, "layer"),
   s("g", {}, parts(storey.building)),
@@ -312,7 +321,7 @@ export function sketchOf(drawing, about) {
   const storey = drawing?.storeys.find((one) => thingsOf(one).some((group) => group.about === about));
   if (!storey) return null;
   const group = thingsOf(storey).find((one) => one.about === about);
-  const walls = [...storey.floors, ...storey.building].filter((one) => one.form !== "text" && !/^building\.furniture/.test(one.about ?? ""));
+  const walls = [...wallsJoined(storey.floors), ...storey.building].filter((one) => one.form !== "text" && !/^building\.furniture/.test(one.about ?? ""));
   const { x, y, r } = signPlace(drawing, group.shapes);
   const size = [drawing.high_mm[0] - drawing.low_mm[0], drawing.high_mm[1] - drawing.low_mm[1]];
   const edge = r * SKETCHED;

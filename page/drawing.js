@@ -9,7 +9,7 @@ import { CLOSEST } from "./lens.js";
 import { brokenOf, flawsOf, measuresOf, restOf, storeyOf } from "./marks.js";
 import { ring, ringShape } from "./rings.js";
 import { sentenceOf } from "./spoken.js";
-import { indexOf, nameOf } from "./subjects.js";
+import { echoes, indexOf, nameOf } from "./subjects.js";
 
 const CHOSEN = /^(zones|building\.(openings|places|rooms|furniture|stairs))\[/;
 /* Names and measures of a thing are not the thing. */
@@ -104,6 +104,12 @@ function label(view, group) {
   return `${name.includes(mark) ? "" : `${mark}, `}${name}${state === "holds" ? "" : `, ${view.wordOf(group.about)}`}`;
 }
 
+// What is chosen in one frame each: a device and its opening together.
+function framed(view, chosen) {
+  const of = (subject) => { const about = echoes(view.file, subject); return chosen.filter((group) => about.has(group.about)); };
+  return (view.several?.length > 1 ? view.several.map(of) : [chosen]).filter((groups) => groups.length > 0);
+}
+
 const KEYS = "Arrows move between things, Enter edits, L lists in words";
 
 function spoken(view, { about, shapes }) {
@@ -117,7 +123,7 @@ function thing(view, group) {
   const room = indexOf(group.about, "building.rooms") >= 0;
   return s("g", {
     class: room ? "d-thing d-room" : group.shapes.some((one) => one.role === "mark" && /^S\d*$/.test(one.text)) ? "d-thing horn" : "d-thing", role: "button", tabindex: -1, "data-about": group.about, "data-key": `draw-${group.about}`, "aria-label": spoken(view, group),
-    "aria-pressed": String(chosen), onclick: (event) => { event.stopPropagation(); view.select(group.about); },
+    "aria-pressed": String(chosen), onclick: (event) => { event.stopPropagation(); view.select(group.about, event.shiftKey || event.ctrlKey || event.metaKey); },
   }, room ? null : s("rect", { x: left, y: top, width: right - left, height: bottom - top, class: "d-hit" }), group.shapes.map((one) => shape(drawing, one)));
 }
 
@@ -191,7 +197,7 @@ function picture(view) {
   unheard(storey.things.filter((one) => one.role === "leader")),
   s("g", {}, parts(storey.things.filter((one) => one.role !== "leader"))),
   wrong.map((group) => ringAt(drawing, group, view.stateOf(group.about))),
-  chosen.length > 0 && !editor?.held ? ticks(drawing, chosen) : null,
+  editor?.held ? null : framed(view, chosen).map((groups) => ticks(drawing, groups)),
   brokenOf(drawing, view.storey, view.select),
   flawsOf(view.site, drawing, view.storey),
   editor && view.subject ? measuresOf(view.site, drawing, view.subject) : null,

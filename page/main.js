@@ -24,6 +24,7 @@ import { moveTime, showRibbon } from "./ribbon.js";
 import { makeRevisions } from "./revisions.js";
 import { showRoutines } from "./routines.js";
 import { showSchedule } from "./schedule.js";
+import { added } from "./several.js";
 import { paperOf, showDrawing, sketchOf, thingsOf } from "./drawing.js";
 import { makeEditor } from "./editor.js";
 import { attachGestures } from "./gestures.js";
@@ -47,6 +48,7 @@ const state = {
   unfolded: false, part: stepOf(location.search) ? "drawing" : "verdict", keyed: {}, keyedProblem: "", awake: "", rehearsal: { starts: {}, acts: [] }, told: null, who: null, rehearsalProblem: "", rehearsalName: "", toldLine: null, toldRoutine: null, goesOn: null, wanted: null,
 };
 const at = (id) => document.getElementById(id);
+state.several = []; // those chosen at once, two or more: no one of them is the subject then
 const WORD = pageWord();
 const later = makeHeld(window);
 
@@ -98,6 +100,7 @@ function chooseFinding(index, asked = true, pressed = true) {
   state.wanted = null;
   const finding = report()?.findings[index] ?? null;
   state.selected = finding ? index : -1;
+  state.several = [];
   state.subject = subjectOf(finding?.place?.path);
   if (finding && asked) state.leaf = /^zones\[/.test(state.subject ?? "") ? "zones" : "findings";
   if (finding && asked && state.part !== "story") state.part = state.leaf === "zones" ? "zones" : "verdict";
@@ -120,8 +123,26 @@ function revealChosen() {
   }
 }
 
+// What is chosen, one thing or several: their paths, and with what each is one matter.
+function chosenThings() {
+  return state.several.length > 0 ? state.several : state.subject ? [state.subject] : [];
+}
+
+function chosenPaths() {
+  return new Set(chosenThings().flatMap((subject) => [...echoes(state.news?.site?.file, subject)]));
+}
+
+// Several things at once: what is told of a single one is then told of none.
+function chooseSeveral(list) {
+  if (list.length < 2) return choose(list[0] ?? null);
+  Object.assign(state, { several: list, subject: null, selected: -1, leaf: "zones" });
+  return show();
+}
+
 // A thing is chosen: with it the worst finding about it, unless the chosen one is about it already.
-function choose(subject) {
+function choose(subject, adds = false) {
+  if (adds && subject) return chooseSeveral(added(chosenThings(), subject));
+  state.several = [];
   const all = report()?.findings ?? [];
   const about = echoes(state.news?.site?.file, subject);
   Object.assign(state, { subject, wanted: null });
@@ -129,7 +150,7 @@ function choose(subject) {
   if (subject) state.leaf = "zones";
   showStoreyOf(about);
   show();
-  revealChosen();
+  return revealChosen();
 }
 
 // Signals are spoken of once something was keyed in.
@@ -429,6 +450,7 @@ function planOf(site, checked, chosen) {
     site: near.site, subject: state.subject, lens, editor: editor.on ? editor : null, drawing: tried ?? near.drawing, file: near.site?.file, storey: state.storey, layer, echoes: chosen, wordsOpen: state.words,
     stateOf: (path) => stateOf(checked?.findings ?? [], path, checked?.waived), wordOf: (path) => wordAbout(checked, path), select: choose,
     worst: (paths) => worstOf(checked, paths, past()),
+    several: chosenThings(),
     flawed: (checked?.findings ?? []).map((finding, index) => ({ finding, index })).filter(({ finding }) => finding.weight === "fault" && finding.id.startsWith("drawing.")), chooseFinding,
     setStorey: (index) => { state.storey = index; show(); },
     setLayer: (layer) => { state.layer = typeof layer === "number" ? state.layer + layer : list.findIndex((one) => one.name === layer); show(); },
@@ -487,7 +509,7 @@ function show() {
   document.body.dataset.state = checked === null || stale() || state.sending > 0 ? "checking" : whole() ? "checked" : "proven";
   showSentence();
   showProblems();
-  const chosen = echoes(site?.file, state.subject);
+  const chosen = chosenPaths();
   const act = { ready: state.connected && state.sending === 0 && !stale(), whole: whole(), today: checked?.today, apply, waive, unwaive, file: site?.file };
   const { face, at: where } = address();
   document.body.dataset.face = face.name;
@@ -513,7 +535,7 @@ function show() {
   showPlan(site, checked, chosen);
   showFindings(at("findings").querySelector(".body"), checked, state.selected, (index) => chooseFinding(index, false), act);
   showSchedule(at("schedule").querySelector(".body"), {
-    site, report: checked, selected: state.selected, echoes: chosen, stale: stale(), refused: state.refused, edit, editAll, choose, chooseFinding, act,
+    site, report: checked, selected: state.selected, echoes: chosen, stale: stale(), refused: state.refused, edit, editAll, choose, chooseFinding, act, several: chosenThings(), chooseSeveral,
   });
   if (rehearsing && site) rehearse(site);
   if (describing && site) describe(site, checked);
@@ -753,6 +775,8 @@ function take(told) {
   const chosen = report()?.findings[state.selected];
   if (chosen) state.sought = known(chosen);
   if (state.news?.number !== news.number) revisions.load(); // the first change keeps one by itself
+  /* Where zones come or go, the paths of the others are new. */
+  if (state.news?.site?.file.zones?.length !== news.site?.file.zones?.length) state.several = [];
   state.news = news;
   if (!stale() && whole()) {
     if (state.former && state.former.number !== news.number) {
@@ -797,13 +821,13 @@ function tryOut(edits, signal) {
 const lens = makeLens({ ask: tryOut, site: plotted, layer: layerName, draw: () => (state.news ? drawPlan() : null) });
 
 function drawPlan() {
-  showPlan(state.news.site, report(), echoes(state.news.site.file, state.subject));
+  showPlan(state.news.site, report(), chosenPaths());
   moveStory();
 }
 
 // What is moved on the drawing. While something is in the hand the drawing alone is shown anew.
 const editor = makeEditor({
-  site: plotted, storey: () => state.storey, isChosen: (path) => echoes(state.news.site.file, state.subject).has(path),
+  site: plotted, storey: () => state.storey, isChosen: (path) => chosenPaths().has(path),
   choose: (subject) => { if (subject !== state.subject) choose(subject); },
   ask: (path, body, signal) => (path === "/try" ? tryOut(body.edits, signal) : post(path, body)),
   building: () => layerName() === "building",
@@ -860,7 +884,7 @@ whenSeen(() => { if (state.news) show(); });
 for (const link of document.querySelectorAll(".skip")) link.addEventListener("click", () => { if (narrow.matches) turnTo(partWith(link.hash.slice(1))); });
 at("help").addEventListener("click", () => { state.part = "drawing"; setStep(stepOf(location.search) ? null : standing(state.news?.site?.file ?? {})); go("bench"); show(); at("guide").focus(); });
 attachKeys({
-  parts: shownParts, sentence: () => at("sentence"), chosen: () => state.subject !== null || state.selected >= 0, letGo: () => choose(null),
+  parts: shownParts, sentence: () => at("sentence"), chosen: () => chosenThings().length > 0 || state.selected >= 0, letGo: () => choose(null),
   turn: (by) => { const count = report()?.findings.length ?? 0; if (count > 0) chooseFinding(after(count, state.selected, by)); },
 });
 at("all").hidden = location.pathname === "/";

@@ -5,6 +5,8 @@ import { h, makeKeeper, put } from "./dom.js";
 import { detail } from "./findings.js";
 import { gridKeys, oneStop, remember } from "./grid.js";
 import { measuredFields } from "./measured.js";
+import { delayOf, fillEdits, isYes, KEYS, tableOf as copied, valueOf } from "./cells.js";
+import { pressed, severalBar, zonesOf } from "./several.js";
 import { changesOf, twins } from "./paste.js";
 import { ring } from "./rings.js";
 import { says, stateOf, subjectOf, waivedAs, weightOf, wordAbout } from "./subjects.js";
@@ -13,15 +15,11 @@ import { answered } from "./waive.js";
 
 const NOTHING = "—";
 
+export { delayOf };
+
 // Whether a finding is about this zone.
 export function concerns(finding, index) {
   return subjectOf(finding?.place?.path) === `zones[${index}]`;
-}
-
-// The delay that a zone has in every mode, or "various".
-export function delayOf(zone) {
-  const names = new Set(typeof zone.delay === "object" && zone.delay !== null ? Object.values(zone.delay) : [zone.delay]);
-  return names.size === 1 ? [...names][0] : "various";
 }
 
 function choice(zone, index, key, values, edit) {
@@ -34,7 +32,7 @@ function choice(zone, index, key, values, edit) {
 }
 
 function yes(zone, index, key, edit) {
-  const is = zone[key] === true || zone[key] === "yes";
+  const is = isYes(zone, key);
   return h("button", {
     type: "button", role: "switch", class: "yes", "aria-checked": String(is), "aria-label": `${key}, zone ${zone.number}`, "data-key": `zone-${index}-${key}`,
     onclick: () => edit(`zones[${index}].${key}`, is ? "no" : "yes"),
@@ -54,8 +52,9 @@ export function liveIn(zone) {
   return modes.length > 0 ? modes.join(" + ") : "always";
 }
 
-// What stands here and nowhere else: which columns are shown, what is being typed, the table that is being pasted.
-const own = { devices: false, typing: null, table: "", open: false, wrong: "", making: false };
+// What stands here and nowhere else: which columns are shown, what is being typed, the table that is being pasted; from: the row
+// from which a range is chosen, adding: a press adds to what is chosen, unwritten: why an edit of several cells was not written.
+const own = { devices: false, typing: null, table: "", open: false, wrong: "", making: false, from: -1, adding: false, unwritten: "" };
 
 function deviceOf(file, zone) {
   return (file.devices ?? []).findIndex((device) => device.name === zone.device);
@@ -161,13 +160,14 @@ function keptRow(view, columns, index) {
 
 function row(view, { columns, index, zone, subject, wrong }) {
   const chosen = view.echoes.has(subject);
-  const carried = chosen ? carriedLine(view.site.carried?.[index]) : null;
-  const measured = chosen ? measuredFields(view, index, own) : null;
-  const told = chosen && view.report ? explained(view, index) : null;
+  const alone = chosen && view.several.length < 2;
+  const carried = alone ? carriedLine(view.site.carried?.[index]) : null;
+  const measured = alone ? measuredFields(view, index, own) : null;
+  const told = alone && view.report ? explained(view, index) : null;
   return [
     h("tr", { class: chosen ? "selected" : null, "data-zone": zone.number },
       h("th", { scope: "row" }, h("button", { type: "button", class: "number", "data-key": subject, "aria-pressed": String(chosen), "aria-label": `zone ${zone.number}, ${says(zone)}`,
-        onclick: () => view.choose(chosen ? null : subject) }, String(zone.number))),
+        onclick: (event) => pressRow(index, event) }, String(zone.number))),
       columns.map((column) => cellOf(column, { zone, index, view })),
       h("td", { class: "verdict" })),
     wrong ? h("tr", { class: "refused" }, h("td", { colspan: columns.length + 2, role: "alert" }, `${wrong.path} stays as it was: ${wrong.what}`)) : null,
@@ -203,11 +203,77 @@ function paste(view, again) {
     told);
 }
 
-// A paste anywhere in the table but into a field.
+// ---- several cells or rows at once
+
+// A press on a number: Shift all rows from the last one pressed to this, Ctrl (or "add" in the hand) this one more or less.
+function pressRow(index, event) {
+  const { view } = table; // a row that was kept is older
+  const how = event.shiftKey ? "range" : event.ctrlKey || event.metaKey || own.adding ? "one" : null;
+  const from = own.from;
+  if (how !== "range" || from < 0) own.from = index;
+  if (how) view.chooseSeveral(pressed(view.several, index, from, how));
+  else view.choose(view.several.length < 2 && view.echoes.has(`zones[${index}]`) ? null : `zones[${index}]`);
+}
+
+// One step of undo for all of them; why not, where it is not.
+async function writeAll(view, edits) {
+  if (edits.length === 0) return;
+  own.unwritten = await view.editAll(edits) ?? "";
+  table.again();
+}
+
+// The row and the key of the file of the cell in which something is; null: it is in none.
+function cellAt(target) {
+  const row = target.closest?.("tr[data-zone]");
+  const index = row ? [...row.parentElement.querySelectorAll("tr[data-zone]")].indexOf(row) : -1;
+  return index < 0 ? null : { index, key: /^zone-\d+-([a-z]+)$/.exec(target.closest("[data-key]")?.dataset.key ?? "")?.[1] ?? null };
+}
+
+// Keys that are about more than the cell one is in; what is none of them goes from cell to cell.
+function tableKeys(event) {
+  const { view } = table;
+  const cell = cellAt(event.target);
+  if (!cell) return;
+  const chosen = zonesOf(view.several);
+  const many = chosen.length > 1 && chosen.includes(cell.index);
+  const control = event.ctrlKey || event.metaKey;
+  const extends_ = event.shiftKey && !control && ["ArrowDown", "ArrowUp"].includes(event.key);
+  if (control && event.key.toLowerCase() === "d") writeAll(view, fillEdits(view.site.file, many ? chosen : [cell.index - 1, cell.index], cell.key));
+  else if (control && event.key === " ") pressRow(cell.index, event);
+  else if (event.key === "Delete" && KEYS.includes(cell.key)) writeAll(view, (many ? chosen : [cell.index]).map((index) => ({ path: `zones[${index}].${cell.key}`, value: null })));
+  else if (extends_) extend(event, cell.index);
+  else return void gridKeys(event);
+  event.preventDefault();
+}
+
+// Shift and an arrow: to the next row, and it is chosen with those before it.
+function extend(event, index) {
+  if (own.from < 0 || !zonesOf(table.view.several).includes(index)) own.from = index;
+  gridKeys(event);
+  const now = cellAt(document.activeElement);
+  if (now) table.view.chooseSeveral(pressed([], now.index, own.from, "range"));
+}
+
+// The rows that are chosen, else the cell one is in, as text. What is marked within a field is the browser's.
+function onCopy(event) {
+  const { view } = table;
+  const cell = cellAt(event.target);
+  if (!cell || event.target.matches("input")) return;
+  const chosen = zonesOf(view.several);
+  const key = cell.key ?? "number";
+  event.clipboardData.setData("text/plain", chosen.length > 1 ? copied(view.site.file, chosen) : valueOf(view.site.file, cell.index, key));
+  event.preventDefault();
+}
+
+// A paste anywhere in the table but into a field: one value goes into the cell one is in, rows are shown before they are written.
 function onPaste(event, again) {
   const text = event.clipboardData?.getData("text/plain") ?? "";
-  if (event.target.matches("input, textarea") || !/[\t\n,;]/.test(text)) return;
+  if (event.target.matches("input, textarea")) return;
+  const cell = cellAt(event.target);
+  const one = !/[\t\n,;]/.test(text);
+  if (one && (text.trim() === "" || !KEYS.includes(cell?.key))) return;
   event.preventDefault();
+  if (one) { writeAll(table.view, [{ path: `zones[${cell.index}].${cell.key}`, value: text.trim() }]); return; }
   Object.assign(own, { table: text, open: true, wrong: "" });
   again();
 }
@@ -217,15 +283,20 @@ function columnChoice(again) {
   return h("span", { class: "columns", role: "group", "aria-label": "columns" }, button(false, "settings"), button(true, "devices"));
 }
 
+// A finger has neither Shift nor Ctrl.
+function adding(again) {
+  return h("button", { type: "button", class: "adds", "aria-pressed": String(own.adding), "data-key": "choose-several", onclick: () => { own.adding = !own.adding; again(); } }, "choose several");
+}
+
 // The table stays; what is in it is put into it.
 let table = null;
 
 function tableOf(view, again) {
   table ??= {
-    whole: h("table", { onkeydown: gridKeys, onfocusin: remember, onpaste: (event) => onPaste(event, table.again) }),
+    whole: h("table", { onkeydown: tableKeys, onfocusin: remember, oncopy: onCopy, onpaste: (event) => onPaste(event, table.again) }),
     head: h("tr"), body: h("tbody"), scroll: h("div", { class: "scroll" }),
   };
-  table.again = again;
+  Object.assign(table, { again, view });
   if (!table.whole.firstChild) {
     table.whole.append(h("thead", {}, table.head), table.body);
     table.scroll.append(table.whole);
@@ -238,7 +309,7 @@ function tableOf(view, again) {
 }
 
 // view: site, report (each or null), selected (number of the finding), echoes (paths that are chosen), stale, refused (the last
-// edit that was); edit, editAll (gives why not, or null), choose, chooseFinding, act (as findings.js has it).
+// edit that was); edit, editAll (gives why not, or null), choose, chooseFinding, act (as findings.js has it); several (paths chosen at once), chooseSeveral.
 export function showSchedule(body, view) {
   const { site } = view;
   if (!site) return put(body, h("p", { class: "soft" }, "The site file cannot be read yet."));
@@ -247,8 +318,8 @@ export function showSchedule(body, view) {
   if (zones.length === 0) return put(body, h("p", { class: "soft" }, "No zone yet."), paste(view, again));
   own.making = true;
   const { whole, scroll } = tableOf(view, again);
-  put(body, h("p", { class: "soft over" }, h("span", {}, `${site.file.panel?.profile ?? "no panel"} · ${zones.length} of ${site.offers.zones} zones used`), columnChoice(again)),
-    scroll, paste(view, again));
+  put(body, h("p", { class: "soft over" }, h("span", {}, `${site.file.panel?.profile ?? "no panel"} · ${zones.length} of ${site.offers.zones} zones used`), adding(again), columnChoice(again)),
+    severalBar(view, (edits) => writeAll(view, edits)), own.unwritten ? h("p", { class: "refusal", role: "alert" }, `Nothing was written: ${own.unwritten}`) : null, scroll, paste(view, again));
   own.making = false;
   oneStop(whole);
   keepCaret(body);

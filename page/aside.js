@@ -62,13 +62,13 @@ function groups(texts) {
 }
 
 // layer: shapes, words among them; storey: with its floors and things; sheet: left, bottom, right, top; wall: how thick
-// the outer ones are; more: boxes to keep clear of.
-export function aside(layer, storey, sheet, wall, more) {
+// the outer ones are; more: boxes to keep clear of; narrow: there is no room beside the sheet.
+export function aside(layer, storey, sheet, wall, more, narrow = false) {
   const texts = layer.filter((one) => one.form === "text");
   if (texts.length === 0) return layer;
   const floors = storey.floors.filter((one) => one.role === "floor" || one.role === "ground");
   /* Beside the sheet there mostly is room, above and below there is none. */
-  const off = (at) => (at[1] < sheet[1] || at[3] > sheet[3] ? 80 : at[0] < sheet[0] || at[2] > sheet[2] ? 3 : 0);
+  const off = (at) => (at[1] < sheet[1] || at[3] > sheet[3] ? 80 : at[0] < sheet[0] || at[2] > sheet[2] ? (narrow ? 80 : 3) : 0);
   const floorsUnder = (at) => new Set([[0, 1], [2, 1], [0, 3], [2, 3]].map(([x, y]) => floorAt(floors, at[x], at[y])));
   const taken = [...more, ...storey.things.flatMap((one) => (one.form === "text" ? [boxOfText(one)] : one.role.startsWith("sign") ? [boxOf(one.points_mm)] : []))];
   const lines = layer.filter((one) => one.form === "line").map((one) => one.points_mm);

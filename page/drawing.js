@@ -37,9 +37,10 @@ function shape(drawing, one) {
   const name = `d-${one.role}`;
   if (one.form === "text") {
     /* The name of ground that reaches past the sheet stands at its edge. */
-    const within = one.about?.startsWith("building.rooms") ? Math.min(Math.max(one.points_mm[1], drawing.low_mm[1] + one.width_mm), drawing.high_mm[1] - one.width_mm) : one.points_mm[1];
-    const y = drawing.high_mm[1] - within + one.width_mm * 0.35;
-    return s("text", { x: one.points_mm[0], y, "font-size": one.width_mm, "stroke-width": one.width_mm / 3, "text-anchor": one.anchor, class: name }, one.text);
+    const half = [one.text.length * one.width_mm * 0.3, one.width_mm];
+    const within = one.points_mm.map((value, axis) => (one.about?.startsWith("building.rooms") ? Math.max(Math.min(value, drawing.high_mm[axis] - half[axis]), drawing.low_mm[axis] + half[axis]) : value));
+    const y = drawing.high_mm[1] - within[1] + one.width_mm * 0.35;
+    return s("text", { x: within[0], y, "font-size": one.width_mm, "stroke-width": one.width_mm / 3, "text-anchor": one.anchor, class: name }, one.text);
   }
   if (one.form === "walls") return s("path", { d: one.outlines.map((points) => `M${outline(drawing, points).replaceAll(" ", " L")} Z`).join(" "), class: name, "stroke-width": one.width_mm });
   if (one.form === "rings") return s("path", { d: rings(drawing, one), "fill-rule": "evenodd", class: name });
@@ -167,7 +168,9 @@ function legendHatch(role) {
 
 function picture(view) {
   const { drawing } = view;
-  const whole = view.site?.drawing?.scale ?? drawing.scale; /* the sheet is as large however closely one looks */
+  /* The sheet is as large however closely one looks; where letters are larger on a small screen, its edges are. */
+  const usual = view.site?.drawing?.scale ?? drawing.scale;
+  const whole = Math.max(usual, drawing.scale);
   const storey = drawing.storeys[view.storey];
   const layer = drawing.layers.find((one) => one.name === view.layer)?.storeys[view.storey] ?? { under: [], over: [] };
   /* While a room is drawn there is ground round the house to draw it on. */
@@ -193,7 +196,7 @@ function picture(view) {
   editor?.underlay?.shape(drawing, view.storey),
   unheard(layer.under, "layer"),
   s("g", {}, parts(storey.building)),
-  unheard(asideOf(layer.over, storey, drawing, edge), "layer"),
+  unheard(asideOf(layer.over, storey, drawing, edge, whole > usual), "layer"),
   unheard(storey.things.filter((one) => one.role === "leader")),
   s("g", {}, parts(storey.things.filter((one) => one.role !== "leader"))),
   wrong.map((group) => ringAt(drawing, group, view.stateOf(group.about))),
@@ -208,12 +211,12 @@ function picture(view) {
 
 // Worked out once for what the bench sent. The words stay on the sheet, and off its scale bar.
 const stepped = new WeakMap();
-function asideOf(shapes, storey, { low_mm: low, high_mm: high, scale, outer_mm: wall }, edge) {
+function asideOf(shapes, storey, { low_mm: low, high_mm: high, scale, outer_mm: wall }, edge, narrow) {
   const known = stepped.get(shapes);
   if (known?.storey === storey) return known.shapes;
   const sheet = [low[0] - edge, low[1] - edge - scale * 7, high[0] + edge, high[1] + edge];
   const bar = [low[0] - scale * 2, low[1] - edge - scale * 7, low[0] + 5000 + scale * 3, low[1] - edge - scale * 0.5];
-  const moved = aside(shapes, storey, sheet, wall, [bar]);
+  const moved = aside(shapes, storey, sheet, wall, [bar], narrow);
   stepped.set(shapes, { storey, shapes: moved });
   return moved;
 }

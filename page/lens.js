@@ -6,6 +6,10 @@ const STEP = 1.5;
 const SETTLE_MS = 120;
 const WHEEL = 0.0015; // of a turn of one pixel
 const LINE_PX = 16;
+const LETTERS_PX = 13; // the smallest ones; source: page-spec 7
+const LETTERS_MM = 1.8; // of paper, as the bench draws them
+const FIT_STEPS = 20; // of one: what is drawn coarser has wider edges, and shall not be asked for again because of those
+const FIT_LEAST = 0.25; // the bench draws no coarser
 
 // The part of a box [x, y, wide, high] that is seen so many times closer round a point; never past its edges.
 export function partOf([x, y, wide, high], zoom, at) {
@@ -23,18 +27,20 @@ export function keeping(box, zoom, at, next, point) {
 
 // paper: it is being printed, and then whole. bench: ask(edits, signal) gives the bench's answer to a try, draw(), site(), layer().
 export function makeLens(bench) {
-  const lens = { zoom: 1, at: [0, 0], box: [0, 0, 1, 1], base: [0, 0, 1, 1], subject: null, paper: false };
+  const lens = { zoom: 1, fit: 1, at: [0, 0], box: [0, 0, 1, 1], base: [0, 0, 1, 1], subject: null, paper: false };
   let near = null; // {site, zoom, layer, drawing}: as it was last told for a closer look
   let asking = null; // the same, while it is asked, with what stops it
   let timer = 0;
   let frame = 0;
 
-  const isFor = (one, site, layer) => one?.site === site && one.zoom === lens.zoom && one.layer === layer;
+  // As how large a screen shows it the bench draws it: closer, or coarser where letters would be too small else.
+  lens.drawnAs = () => Math.round(lens.zoom * lens.fit * 100) / 100;
+  const isFor = (one, site, layer) => one?.site === site && one.zoom === lens.drawnAs() && one.layer === layer;
   const isNear = (site, layer) => isFor(near, site, layer);
 
   // One question at a time: another one stops it.
   async function look() {
-    const [site, layer, zoom] = [bench.site(), bench.layer(), lens.zoom];
+    const [site, layer, zoom] = [bench.site(), bench.layer(), lens.drawnAs()];
     if (isFor(asking, site, layer)) return;
     asking?.stop.abort();
     asking = null;
@@ -58,9 +64,18 @@ export function makeLens(bench) {
   // The site and its drawing to be shown. A newer edit shows once it is drawn as closely: signs would jump in size else.
   lens.plan = (site, layer) => {
     if (lens.paper) return { site, drawing: site?.drawing ?? null };
-    if (lens.zoom === 1 || !site?.drawing) { near = null; return { site, drawing: site?.drawing ?? null }; }
+    if (lens.drawnAs() === 1 || !site?.drawing?.house.rooms.length) { near = null; return { site, drawing: site?.drawing ?? null }; }
     if (!isNear(site, layer)) { clearTimeout(timer); timer = setTimeout(look, near?.site === site && near.layer === layer ? SETTLE_MS : 0); }
     return near?.layer === layer ? near : { site, drawing: site.drawing };
+  };
+
+  // How much coarser it is drawn so that its letters keep their size on a small screen. plan: as it lies there, null: as large as it is.
+  lens.fitTo = (plan, scale) => {
+    const px = plan && !lens.paper ? (plan.getScreenCTM()?.a ?? 0) / lens.zoom : 0;
+    const fit = px > 0 ? Math.min(Math.max(Math.floor(scale * LETTERS_MM * px / LETTERS_PX * FIT_STEPS) / FIT_STEPS, FIT_LEAST), 1) : 1;
+    if (fit === lens.fit) return;
+    lens.fit = fit;
+    changed();
   };
 
   // What of the whole picture is seen. reveal: the point of a thing that was just chosen.

@@ -467,6 +467,7 @@ function showPlan(site, checked, chosen) {
   const view = planOf(site && plotted(), checked, chosen);
   state.drawn = view.drawing;
   showDrawing(at("drawing-title"), at("drawing").querySelector(".body"), view);
+  lens.fitTo(isNarrow() ? document.querySelector(".sheet .plan") : null, plotted()?.drawing?.scale);
 }
 
 function papers() {
@@ -815,7 +816,7 @@ const layerName = () => drawing()?.layers[state.layer % drawing().layers.length]
 
 // What the drawing would be with some edits, as closely as one looks at it, with the layer in sight.
 function tryOut(edits, signal) {
-  return ask("/try", { number: state.news.number, edits, zoom: lens.zoom, layer: layerName() }, signal);
+  return ask("/try", { number: state.news.number, edits, zoom: lens.drawnAs(), layer: layerName() }, signal);
 }
 
 const lens = makeLens({ ask: tryOut, site: plotted, layer: layerName, draw: () => (state.news ? drawPlan() : null) });

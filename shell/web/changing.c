@@ -38,13 +38,13 @@ static bool read_edits(
     return true;
 }
 
-/** "zoom": 1 to VIEW_ZOOM_MOST, "layer": its name; both may be left out. False: it is no look. */
+/** "zoom": VIEW_ZOOM_LEAST to VIEW_ZOOM_MOST, "layer": its name; both may be left out. False: it is no look. */
 static bool read_look(const json_t *body, struct view_look *ret_look) {
     const json_t *zoom = json_object_get(body, "zoom");
     const json_t *layer = json_object_get(body, "layer");
     *ret_look = (struct view_look){.zoom = zoom == NULL ? 1 : json_number_value(zoom),
             .layer = {json_string_value(layer), json_string_length(layer)}};
-    return ret_look->zoom >= 1 && ret_look->zoom <= VIEW_ZOOM_MOST;
+    return ret_look->zoom >= VIEW_ZOOM_LEAST && ret_look->zoom <= VIEW_ZOOM_MOST;
 }
 
 /** Nothing where it is no text, or one of more bytes. Borrows. */

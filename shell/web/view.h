@@ -50,13 +50,14 @@ struct view {
 };
 
 /** How closely one looks at the drawing: signs and letters keep their size on a screen that shows it so many times as
- *  large (1 to VIEW_ZOOM_MOST). layer: the one that is wanted; empty: all. */
+ *  large (VIEW_ZOOM_LEAST to VIEW_ZOOM_MOST). layer: the one that is wanted; empty: all. */
 struct view_look {
     double zoom;
     struct text layer;
 };
 
 enum { VIEW_ZOOM_MOST = 8 };
+static const double VIEW_ZOOM_LEAST = 0.25;
 
 /** "drawing": the storeys and layers of a site that has a drawing, else null. arena: that of the json. */
 void view_add_drawing(const struct site *site, const struct view_look *look, struct arena *arena,

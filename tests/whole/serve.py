@@ -88,9 +88,11 @@ def wrong_tries(folder):
         closer = json.loads(bench.post("/try", {"number": number, "edits": [], "zoom": 4, "layer": "sight"})[1])["drawing"]
         whole = bench.checked()["site"]["drawing"]
         wrong += [] if closer["scale"] == whole["scale"] // 4 and closer["house"] == whole["house"] else [f"scale {closer['scale']} of {whole['scale']}"]
+        coarser = json.loads(bench.post("/try", {"number": number, "edits": [], "zoom": 0.5})[1])["drawing"]
+        wrong += [] if coarser["scale"] == whole["scale"] * 2 and coarser["house"] == whole["house"] else [f"scale {coarser['scale']} for half of {whole['scale']}"]
         drawn = [layer["name"] for layer in closer["layers"] if any(storey["under"] or storey["over"] for storey in layer["storeys"])]
         wrong += [] if drawn == ["sight"] and [layer["name"] for layer in closer["layers"]] == [layer["name"] for layer in whole["layers"]] else [str(drawn)]
-        wrong += [f"a zoom of {zoom}" for zoom in (0.5, 9, "2") if bench.post("/try", {"number": number, "edits": [], "zoom": zoom})[0] != 400]
+        wrong += [f"a zoom of {zoom}" for zoom in (0.2, 9, "2") if bench.post("/try", {"number": number, "edits": [], "zoom": zoom})[0] != 400]
         bench.post("/edit", {"number": number, "edits": move})
         after = bench.checked(lambda state: state["number"] > number)["site"]["drawing"]
         wrong += [] if len(json.loads(content)["carried"]) == len(bench.checked()["site"]["file"]["zones"]) else ["what carries each zone is not told"]

@@ -9,6 +9,10 @@ const BAR = 20;
 const HEAD = 26;
 const QUIET = 32; // more, for the words of what is left out between two stretches
 const LETTER = 6.6; // width of one at 13 px, about
+const NAME = 7.2; // of one of a lane's name
+const TEXT_PX = 13;
+/* The same as the reader has letters spaced. */
+const pen = { letter: LETTER, name: NAME };
 const GAP = 72;
 const PAPER = 690; // as wide as a sheet of A4 less its margins
 const EDGE = 16; // right of the last second
@@ -54,18 +58,18 @@ function axis(line, clock, left, height) {
 
 // Words in the bar where they fit, else behind it up to the next one; none where there is no room: they stand in words below.
 function words(bar, x, wide, room, y) {
-  const long = bar.says.length * LETTER;
+  const long = bar.says.length * pen.letter;
   if (long + 12 <= wide) return s("text", { x: x + 6, y: y + 14, class: "in" }, bar.says);
   if (long + 12 <= room - wide) return s("text", { x: x + wide + 6, y: y + 14, class: "out" }, bar.says);
-  const fits = Math.floor((Math.max(room - wide, wide) - 14) / LETTER);
+  const fits = Math.floor((Math.max(room - wide, wide) - 14) / pen.letter);
   if (fits < 5) return null;
   return s("text", { x: room - wide > wide ? x + wide + 6 : x + 6, y: y + 14, class: room - wide > wide ? "out" : "in" }, `${bar.says.slice(0, fits - 1)}…`);
 }
 
 // Beside a flag, up to the next one; before it where it stands too near to the end, and nothing else is before it.
 function flagWords(bar, x, room, before, y) {
-  const fits = Math.floor((room - 18) / LETTER);
-  if (bar.says.length > fits && bar.says.length * LETTER + 12 <= before) return s("text", { x: x - 6, y: y + 14, "text-anchor": "end", class: "out" }, bar.says);
+  const fits = Math.floor((room - 18) / pen.letter);
+  if (bar.says.length > fits && bar.says.length * pen.letter + 12 <= before) return s("text", { x: x - 6, y: y + 14, "text-anchor": "end", class: "out" }, bar.says);
   if (fits < 5 && bar.says.length > fits) return null;
   return s("text", { x: x + 16, y: y + 14, class: "out" }, bar.says.length <= fits ? bar.says : `${bar.says.slice(0, fits - 1)}…`);
 }
@@ -82,7 +86,7 @@ function drawn(lane, j, line, left, y, end) {
   const title = s("title", {}, bar.says);
   if (lane.lane === "station") return s("g", { class: `bar station ${bar.bad ? "bad" : ""}` }, title, s("path", { d: `M${x} ${y + BAR} V${y} L${x + 12} ${y + 5} L${x} ${y + 10}` }), flagWords(bar, x, next === null ? left + line.at(end) + EDGE - x : room, j === 0 ? x - left : 0, y));
   /* Upright strokes, clear of its word: no print and no eye takes it for somebody's. */
-  const from = bar.says.length * LETTER + 12 <= wide ? bar.says.length * LETTER + 14 : 4;
+  const from = bar.says.length * pen.letter + 12 <= wide ? bar.says.length * pen.letter + 14 : 4;
   const strokes = bar.state === "siren" ? Array.from({ length: Math.max(0, Math.floor((wide - from) / 5)) }, (_, i) => s("line", { x1: x + from + i * 5, x2: x + from + i * 5, y1: y + 4, y2: y + BAR - 4, class: "stroke" })) : [];
   return s("g", { class: `bar ${lane.lane} ${bar.state} ${bar.bad ? "bad" : ""}` }, title, s("rect", { x, y, width: wide, height: BAR, rx: lane.lane === "person" ? 4 : 0 }), strokes, after?.from_s === bar.from_s ? null : words(bar, x, wide, room, y));
 }
@@ -95,15 +99,20 @@ function rows(lanes) {
 }
 
 // As much to the left as the longest name of a lane takes, within reason.
-const NAME = 7.2; // width of a letter of it, about
 function leftOf(list, width) {
   const longest = Math.max(...list.map((lane) => lane.name.length));
-  return Math.min(Math.max(longest * NAME + 16, 88), width < 600 ? 150 : 200);
+  return Math.min(Math.max(longest * pen.name + 16, 88), width < 600 ? 150 : 200);
 }
 
 function shortened(name, left) {
-  const fits = Math.floor((left - 10) / NAME);
+  const fits = Math.floor((left - 10) / pen.name);
   return name.length <= fits ? name : `${name.slice(0, fits - 1)}…`;
+}
+
+function spacePen(body) {
+  const { letterSpacing, fontSize } = getComputedStyle(body);
+  const more = (parseFloat(letterSpacing) || 0) / parseFloat(fontSize) * TEXT_PX;
+  Object.assign(pen, { letter: LETTER + more, name: NAME + more });
 }
 
 function lanesPicture(view, width) {
@@ -189,6 +198,7 @@ export function showRibbon(title, body, view) {
     return put(body, h("p", { class: "soft" }, finding ? (isOpen(finding) ? "Nobody knows yet whether this goes wrong: there is no story to tell." : "This finding has no story: it is about a setting.") : view.nothing ?? "Choose a finding to see how it comes about."));
   }
   const now = lineAt(finding, view.second);
+  spacePen(body);
   const width = document.body.hasAttribute("data-paper") ? PAPER : Math.max(560, body.clientWidth);
   return put(body, h("div", { class: "head" }, h("p", { class: "telling", "aria-live": view.playing ? "polite" : "off" }, telling(finding, view.second, now)), controls(view)),
     (finding.bars ?? []).length > 0 ? h("div", { class: "scroll" }, lanesPicture(view, width)) : null,

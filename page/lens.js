@@ -8,6 +8,7 @@ const WHEEL = 0.0015; // of a turn of one pixel
 const LINE_PX = 16;
 const LETTERS_PX = 13; // the smallest ones; source: page-spec 7
 const LETTERS_MM = 1.8; // of paper, as the bench draws them
+const MUCH = 1.15;
 const FIT_STEPS = 20; // of one: what is drawn coarser has wider edges, and shall not be asked for again because of those
 const FIT_LEAST = 0.25; // the bench draws no coarser
 
@@ -73,7 +74,8 @@ export function makeLens(bench) {
   lens.fitTo = (plan, scale) => {
     const px = plan && !lens.paper ? (plan.getScreenCTM()?.a ?? 0) / lens.zoom : 0;
     const fit = px > 0 ? Math.min(Math.max(Math.floor(scale * LETTERS_MM * px / LETTERS_PX * FIT_STEPS) / FIT_STEPS, FIT_LEAST), 1) : 1;
-    if (fit === lens.fit) return;
+    /* Coarser at once, finer only where it is much: wider edges make the rest a little smaller. */
+    if (fit === lens.fit || (px > 0 && fit > lens.fit && fit < lens.fit * MUCH && fit < 1)) return;
     lens.fit = fit;
     changed();
   };

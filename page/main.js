@@ -467,7 +467,7 @@ function showPlan(site, checked, chosen) {
   const view = planOf(site && plotted(), checked, chosen);
   state.drawn = view.drawing;
   showDrawing(at("drawing-title"), at("drawing").querySelector(".body"), view);
-  lens.fitTo(isNarrow() ? document.querySelector(".sheet .plan") : null, plotted()?.drawing?.scale);
+  lens.fitTo(small.matches ? document.querySelector(".sheet .plan") : null, plotted()?.drawing?.scale);
 }
 
 function papers() {
@@ -812,6 +812,8 @@ const revisions = makeRevisions({
   },
 });
 
+/* Where letters of the drawing may come out too small: on phones and tablets. */
+const small = matchMedia("(max-width: 64em)");
 const layerName = () => drawing()?.layers[state.layer % drawing().layers.length]?.name;
 
 // What the drawing would be with some edits, as closely as one looks at it, with the layer in sight.

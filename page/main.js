@@ -467,7 +467,7 @@ function showPlan(site, checked, chosen) {
   const view = planOf(site && plotted(), checked, chosen);
   state.drawn = view.drawing;
   showDrawing(at("drawing-title"), at("drawing").querySelector(".body"), view);
-  lens.fitTo(small.matches ? document.querySelector(".sheet .plan") : null, plotted()?.drawing?.scale);
+  lens.fitTo(small.matches || !at("guide").hidden ? document.querySelector(".sheet .plan") : null, plotted()?.drawing?.scale);
 }
 
 function papers() {
@@ -812,7 +812,7 @@ const revisions = makeRevisions({
   },
 });
 
-/* Where letters of the drawing may come out too small: on phones and tablets. */
+/* Where letters of the drawing may come out too small: on phones and tablets, and where the guide takes room of it. */
 const small = matchMedia("(max-width: 64em)");
 const layerName = () => drawing()?.layers[state.layer % drawing().layers.length]?.name;
 

@@ -159,7 +159,9 @@ async function begun(chromium, name, makeHand, options) {
     await pressed(button("Put doors between all 3 rooms"));
     await next();
     await line("panel bedroom front right, keypad hall right, siren hall back, motion hall back left");
-    const found = await violations(page);
+    const small = () => page.evaluate(() => [...document.querySelectorAll(".sheet .plan text")].filter((one) => parseFloat(one.getAttribute("font-size")) * one.ownerSVGElement.getScreenCTM().a < 12.9).map((one) => `too small: ${one.textContent}`));
+    for (let i = 0; i < 50 && (await small()).length > 0; i += 1) await page.waitForTimeout(100);
+    const found = [...await violations(page), ...await small()];
     await pressed(button("Put a contact on all 4"));
     await next();
     for (let i = 0; i < 5; i += 1) {

@@ -31,6 +31,7 @@ import { attachGestures } from "./gestures.js";
 import { makeLens } from "./lens.js";
 import { printAll } from "./print.js";
 import { share } from "./share.js";
+import { countSlid } from "./slid.js";
 import { makeSound } from "./sound.js";
 import { lanesOf, lineAt, nextInstant, spanOf } from "./story.js";
 import { echoes, nameOf, stateOf, subjectOf, wordAbout, worstOf } from "./subjects.js";
@@ -850,6 +851,7 @@ printAll(at("drawing"), papers, (paper) => {
 
 const sound = makeSound();
 const acceptance = makeAcceptance({ place: () => `${location.pathname} ${state.news?.file}`, again: () => { askKeyed(); if (state.news) show(); } });
+countSlid(at("acceptance").querySelector(".body"));
 const player = makePlayer(show, () => { moveStory(); if (!player.playing) noteSoon(); });
 window.addEventListener("resize", () => { if (state.news) show(); });
 at("undo").addEventListener("click", (event) => step("undo", event.detail === 0));

@@ -179,6 +179,25 @@ async function elsewhere(chromium) {
     const signs = await page.locator(".sketch .d-sign").count();
     return [...(/landing.*zone 11/.test(said) ? [] : [said]), ...(drawn && drawn.height > 100 ? [] : ["it is not drawn"]), ...(signs === 1 ? [] : [`${signs} signs`])];
   });
+  await test.case("a press that slides up to 24 px counts, also beside its button, by finger and by mouse; farther it is none", async () => {
+    const each = [];
+    const finger = await page.context().newCDPSession(page);
+    const touch = (type, at) => finger.send("Input.dispatchTouchEvent", { type, touchPoints: at ? [{ x: at[0], y: at[1] }] : [] });
+    const byTouch = async (from, to) => { await touch("touchStart", from); await touch("touchMove", to); await touch("touchEnd"); };
+    const byMouse = async (from, to) => { await page.mouse.move(...from); await page.mouse.down(); await page.mouse.move(...to); await page.mouse.up(); };
+    const asked = page.getByRole("button", { name: "Tick off by hand", exact: true });
+    for (const [name, slide, from, to, counts] of [["finger", byTouch, 4, -18, true], ["finger, far", byTouch, 4, -30, false], ["finger, within", byTouch, 30, 52, true], ["mouse", byMouse, 4, -18, true], ["mouse, far", byMouse, 4, -30, false]]) {
+      await page.waitForTimeout(500); // so soon after the last change, no press counts
+      const box = await page.getByRole("button", { name: "By hand", exact: true }).boundingBox();
+      const x = box.x + box.width / 2;
+      await slide([x, box.y + from], [x, box.y + to]);
+      await page.waitForTimeout(300);
+      const came = await asked.count() === 1;
+      if (came !== counts) each.push(`${name}: ${came ? "it counted" : "it was lost"}`);
+      if (came) await page.getByRole("button", { name: "Not by hand", exact: true }).click();
+    }
+    return each;
+  });
   await test.case("what a glove presses slowly stays under it while a signal comes in, and the press counts", async () => {
     const button = await page.getByRole("button", { name: "Note it, go on" }).elementHandle();
     const before = await page.locator("#acceptance .wrong").allInnerTexts();

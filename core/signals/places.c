@@ -87,18 +87,52 @@ static bool had_his_time(const struct places *places, uint32_t at, int64_t now_m
     return at != none(places) && now_ms - places->of[at].at_ms > PLACES_GRACE_MS;
 }
 
+/** On one list: of the address that has the most of it, else whoever; but only who had his time. None: nobody. */
+static uint32_t had_time_on(const struct places *places, enum place_list list, int64_t now_ms) {
+    uint32_t have = 0;
+    const uint32_t at = first_of_most(places, list, &have);
+    return had_his_time(places, at, now_ms)                     ? at
+            : had_his_time(places, places->first[list], now_ms) ? places->first[list]
+                                                                : none(places);
+}
+
+static uint32_t all_of(const struct places *places, size_t address) {
+    return places->have[PLACE_STRANGER][address] + places->have[PLACE_FRIEND][address];
+}
+
+/** Of the address that has the most, on both lists, who came or was heard the longest ago. */
+static uint32_t longest_of_most(const struct places *places) {
+    uint32_t most = 0;
+    uint32_t longest = none(places);
+    for (size_t i = 0; i < PLACES_ADDRESSES; i++) {
+        most = all_of(places, i) > most ? all_of(places, i) : most;
+    }
+    for (enum place_list list = PLACE_STRANGER; list <= PLACE_FRIEND; list++) {
+        uint32_t at = places->first[list];
+        while (at != none(places) && all_of(places, places->of[at].address) < most) {
+            at = places->of[at].after;
+        }
+        if (at != none(places) &&
+                (longest == none(places) || places->of[at].at_ms < places->of[longest].at_ms)) {
+            longest = at;
+        }
+    }
+    return longest;
+}
+
 static uint32_t who_goes(const struct places *places, int64_t now_ms) {
     uint32_t have = 0;
-    uint32_t friends = 0;
     const uint32_t stranger = first_of_most(places, PLACE_STRANGER, &have);
-    if (have > places->share || had_his_time(places, stranger, now_ms)) {
+    if (have > places->share) {
         return stranger;
     }
-    if (had_his_time(places, places->first[PLACE_STRANGER], now_ms)) {
-        return places->first[PLACE_STRANGER];
+    for (enum place_list list = PLACE_STRANGER; list <= PLACE_FRIEND; list++) {
+        const uint32_t at = had_time_on(places, list, now_ms);
+        if (at != none(places)) {
+            return at;
+        }
     }
-    const uint32_t a_friend = first_of_most(places, PLACE_FRIEND, &friends);
-    return a_friend != none(places) ? a_friend : stranger;
+    return longest_of_most(places);
 }
 
 bool places_too_many(struct places *places, int64_t now_ms, size_t *ret_place) {

@@ -5,15 +5,15 @@
  * in is not heard. So another goes, and strangers who knock without end must not be able to say who:
  *
  * 1. a stranger (of whom nothing was taken yet) of the address that has the most of them, the one who has been
- *    there the longest, if that address has more than an eighth of all places, or he has had PLACES_GRACE_MS to say
- *    something;
- * 2. else any stranger who has had that long;
- * 3. else a friend: of the address that has the most of them, the one of whom nothing was taken for the longest. A
- *    friend comes again when he has something to say; one who just came may be about to;
- * 4. else, where all have just come, as 1.
+ *    there the longest, if that address has more than an eighth of all places;
+ * 2. else a stranger who has had PLACES_GRACE_MS to say something, rather of the address that has the most of them;
+ * 3. else a friend of whom nothing was taken for as long, chosen alike: he comes again when he has something to say.
+ *    One who was heard just now has still to be answered;
+ * 4. else, where all have just come or been heard: of the address that has the most, the one whose time is longest.
  *
  * So who knocks from one address is given an eighth of the places at most, and puts out himself; whoever comes from
- * another has two seconds, unless it is pushed by as many addresses as there are places, all at once. */
+ * another has two seconds, and as long again for the answer, unless it is pushed by as many addresses as there are
+ * places, all at once. */
 #ifndef LINTEL_SIGNALS_PLACES_H
 #define LINTEL_SIGNALS_PLACES_H
 

@@ -98,6 +98,30 @@ static void among_strangers_the_address_that_has_the_most_gives_way(void **state
     arena_finish(&arena);
 }
 
+/* He would hardly have been heard else: his answer comes once what he said is on the disk. */
+static void who_was_just_heard_keeps_his_place(void **state) {
+    (void)state;
+    begin_with(64);
+    for (uint64_t i = 0; i < 64; i++) {
+        (void)come(KNOCKER + i % 8, 0);
+    }
+    const size_t panel = befriend(PANEL, 1);
+    for (uint64_t i = 0; i < 1000; i++) {
+        (void)come(KNOCKER + i % 8, 1 + (int64_t)i);
+        assert_int_not_equal(who_went, panel);
+    }
+    arena_finish(&arena);
+    /* nor do they who are heard all the time keep out who comes */
+    begin_with(16);
+    for (uint64_t i = 0; i < 16; i++) {
+        (void)befriend(KNOCKER + i, 1000);
+    }
+    const size_t late = come(PANEL, 1001);
+    assert_int_not_equal(who_went, late);
+    assert_int_equal(places.of[late].list, PLACE_STRANGER);
+    arena_finish(&arena);
+}
+
 static void a_stranger_who_had_his_time_goes_before_a_friend(void **state) {
     (void)state;
     begin_with(16);
@@ -234,6 +258,7 @@ int main(void) {
     const struct CMUnitTest tests[] = {
             cmocka_unit_test(who_just_came_is_heard),
             cmocka_unit_test(among_strangers_the_address_that_has_the_most_gives_way),
+            cmocka_unit_test(who_was_just_heard_keeps_his_place),
             cmocka_unit_test(a_stranger_who_had_his_time_goes_before_a_friend),
             cmocka_unit_test(of_friends_the_address_that_has_the_most_loses_one),
             cmocka_unit_test(while_many_are_leaving_the_next_one_waits),

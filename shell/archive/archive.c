@@ -94,6 +94,7 @@ static outcome attempt(struct archive *archive,
         outcome (*work)(struct archive *archive, void *context, struct problem *ret_problem),
         void *context, struct problem *ret_problem) {
     archive->begun_after = -1;
+    archive->held = false;
     TRY(recover(archive, ret_problem));
     TRY(archive->store->begin(archive, ret_problem));
     TRY(archive->store->ask(
@@ -129,7 +130,8 @@ outcome archive_transact(struct archive *archive,
         archive->broken = archive->broken || archive->handle == NULL;
         memset(archive->known, 0, sizeof archive->known);
         if (!archive_once_more(archive, tries)) {
-            archive->broken = true;
+            /* Where another held it nothing was written, and what is open is as good as before. */
+            archive->broken = archive->broken || !archive->held;
             if (ret_problem != NULL) {
                 *ret_problem = problem;
             }

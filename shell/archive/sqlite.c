@@ -73,7 +73,10 @@ static outcome prepare(struct archive *archive, const char *sql, sqlite3_stmt **
 }
 
 static outcome begin(struct archive *archive, struct problem *ret_problem) {
-    return run(archive, "BEGIN IMMEDIATE", ret_problem);
+    outcome result = run(archive, "BEGIN IMMEDIATE", ret_problem);
+    archive->held =
+            !result.good && (sqlite3_errcode(database_of(archive)) & 0xFF) == SQLITE_BUSY;
+    return result;
 }
 
 static outcome commit(struct archive *archive, struct problem *ret_problem) {

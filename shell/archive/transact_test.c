@@ -10,9 +10,11 @@
 
 #include <cmocka.h>
 
-/** fails: how many times the work does. again: because of another. loses: the connection is gone after that. */
+/** fails: how many times the work does. again: because of another. loses: the connection is gone after that. held: it
+ *  cannot begin, as another writes. */
 static struct {
     int fails;
+    bool held;
     bool again;
     bool loses;
     int connected;
@@ -45,6 +47,14 @@ static outcome need_connection(struct archive *archive, struct problem *ret_prob
     return outcome_good();
 }
 
+static outcome begin(struct archive *archive, struct problem *ret_problem) {
+    archive->held = told.held;
+    if (told.held) {
+        FAIL(ret_problem, PROBLEM_SYSTEM, "", "another writes");
+    }
+    return need_connection(archive, ret_problem);
+}
+
 static outcome ask(struct archive *archive, enum archive_statement statement,
         const struct archive_value *values, size_t count, int64_t *ret_number,
         struct problem *ret_problem) {
@@ -71,7 +81,7 @@ static void undo(struct archive *archive) {
 static const struct archive_store store = {.connect = connect_it,
         .disconnect = disconnect_it,
         .version = say_version,
-        .begin = need_connection,
+        .begin = begin,
         .ask = ask,
         .wait = need_connection,
         .commit = commit,
@@ -135,6 +145,27 @@ static void another_failure_is_told(void **state) {
     archive_close(archive);
 }
 
+/* It wrote nothing: so it is not opened anew, which brings all to the disk first and may be refused as well. */
+static void another_that_writes_breaks_nothing(void **state) {
+    (void)state;
+    struct archive *archive = begin_with(0, false, false);
+    told.held = true;
+    assert_false(archive_transact(archive, work, NULL, NULL).good);
+    assert_false(archive->broken);
+    told.held = false;
+    assert_true(archive_transact(archive, work, NULL, NULL).good);
+    assert_int_equal(told.connected, 1);
+    /* but for what was broken before */
+    told.fails = 1;
+    assert_false(archive_transact(archive, work, NULL, NULL).good);
+    told.held = true;
+    assert_false(archive_transact(archive, work, NULL, NULL).good);
+    told.held = false;
+    assert_true(archive_transact(archive, work, NULL, NULL).good);
+    assert_true(told.connected > 1);
+    archive_close(archive);
+}
+
 static void not_for_ever(void **state) {
     (void)state;
     struct archive *archive = begin_with(100000, true, false);
@@ -148,6 +179,7 @@ int main(void) {
             cmocka_unit_test(another_in_the_way),
             cmocka_unit_test(the_server_is_lost_between_two_tries),
             cmocka_unit_test(another_failure_is_told),
+            cmocka_unit_test(another_that_writes_breaks_nothing),
             cmocka_unit_test(not_for_ever),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);

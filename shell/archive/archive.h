@@ -68,7 +68,7 @@ outcome archive_open(const char *path, enum archive_use use, struct archive **re
 void archive_close(struct archive *archive);
 
 /** Brings to the disk whatever can be read from the archive: what was written by a process that died before it synced
- *  is there to be read, and a power cut would take it away again. Fails SYSTEM. */
+ *  is there to be read, and a power cut would take it away again. Readers may stay. Fails SYSTEM (another writes). */
 outcome archive_settle(struct archive *archive, struct problem *ret_problem) MUST_CHECK;
 
 /** Stores signals and refusals in one transaction, and brings them to the disk: when it gives good, they will be there

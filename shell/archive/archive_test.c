@@ -3,6 +3,7 @@
  * alone. */
 #include "archive/archive.h"
 
+#include <fcntl.h>
 #include <setjmp.h>
 #include <signal.h>
 #include <stdarg.h>
@@ -11,6 +12,7 @@
 #include <stdio.h>
 #include <stdlib.h>
 #include <string.h>
+#include <sys/resource.h>
 #include <sys/stat.h>
 #include <sys/wait.h>
 #include <time.h>
@@ -309,6 +311,92 @@ static void while_another_writes_nothing_is_taken_and_then_it_is(void **state) {
     assert_true(archive_append(archive, &signal, 1, NULL, 0, NULL).good);
     assert_int_equal(sqlite3_close(other), SQLITE_OK);
     assert_int_equal(count_in(archive, (struct archive_query){0}), 1);
+    archive_close(archive);
+}
+
+/** Somebody who reads, and stays in the middle: what comes after it cannot leave the log until he ends. */
+static sqlite3 *read_and_stay(struct bench *bench) {
+    sqlite3 *reader = NULL;
+    assert_int_equal(sqlite3_open(bench->path, &reader), SQLITE_OK);
+    assert_int_equal(
+            sqlite3_exec(reader, "BEGIN; SELECT * FROM signals", NULL, NULL, NULL), SQLITE_OK);
+    return reader;
+}
+
+static void while_somebody_reads_it_is_stored(void **state) {
+    struct bench *bench = *state;
+    struct archive *archive = opened(bench, ARCHIVE_NEW);
+    struct archive_signal signals[] = {usual(1), usual(2), usual(3)};
+    struct archive_signal wrong = usual(4);
+    assert_true(archive_append(archive, &signals[0], 1, NULL, 0, NULL).good);
+    sqlite3 *reader = read_and_stay(bench);
+    assert_true(archive_append(archive, &signals[1], 1, NULL, 0, NULL).good);
+    wrong.sequence = 10000; /* the table refuses it */
+    assert_false(archive_append(archive, &wrong, 1, NULL, 0, NULL).good);
+    assert_true(archive_append(archive, &signals[2], 1, NULL, 0, NULL).good);
+    /* and a listener can begin */
+    struct archive *other = opened(bench, ARCHIVE_WRITE);
+    assert_true(archive_settle(other, NULL).good);
+    assert_int_equal(sqlite3_close(reader), SQLITE_OK);
+    archive_close(other);
+    archive_close(archive);
+    archive = opened(bench, ARCHIVE_READ);
+    assert_int_equal(count_in(archive, (struct archive_query){0}), 3);
+    assert_true(archive_check(archive, NULL).good);
+    archive_close(archive);
+}
+
+/** Free it. */
+static char *bytes_of(const char *path, size_t *ret_size) {
+    FILE *file = fopen(path, "r");
+    assert_non_null(file);
+    assert_int_equal(fseek(file, 0, SEEK_END), 0);
+    *ret_size = (size_t)ftell(file);
+    char *bytes = malloc(*ret_size);
+    rewind(file);
+    assert_int_equal(fread(bytes, 1, *ret_size, file), *ret_size);
+    assert_int_equal(fclose(file), 0);
+    return bytes;
+}
+
+/* What is still in the log is written once more, as it stands, and where it cannot be that is told: the sync before may
+ * have failed. */
+static void what_is_in_the_log_is_settled_too(void **state) {
+    struct bench *bench = *state;
+    const struct timespec long_ago[2] = {{.tv_sec = 1000}, {.tv_sec = 1000}};
+    struct archive *archive = opened(bench, ARCHIVE_NEW);
+    struct archive_signal signal = usual(1);
+    char log[300];
+    struct stat looked;
+    size_t size = 0;
+    size_t size_after = 0;
+    (void)snprintf(log, sizeof log, "%s-wal", bench->path);
+    assert_true(archive_settle(archive, NULL).good);
+    sqlite3 *reader = read_and_stay(bench);
+    assert_true(archive_append(archive, &signal, 1, NULL, 0, NULL).good);
+    char *before = bytes_of(log, &size);
+    assert_int_equal(utimensat(AT_FDCWD, log, long_ago, 0), 0);
+    assert_true(archive_settle(archive, NULL).good);
+    assert_int_equal(stat(log, &looked), 0);
+    assert_true(looked.st_mtim.tv_sec > 1000);
+    char *after = bytes_of(log, &size_after);
+    assert_int_equal(size_after, size);
+    assert_memory_equal(before, after, size);
+    free(before);
+    free(after);
+    const pid_t writer = fork();
+    if (writer == 0) {
+        const struct rlimit little = {4096, 4096};
+        struct archive *other = NULL;
+        const bool refused = archive_open(bench->path, ARCHIVE_WRITE, &other, NULL).good &&
+                sigaction(SIGXFSZ, &(struct sigaction){.sa_handler = SIG_IGN}, NULL) == 0 &&
+                setrlimit(RLIMIT_FSIZE, &little) == 0 && !archive_settle(other, NULL).good;
+        _exit(refused ? 0 : 1);
+    }
+    int status = 1;
+    assert_int_equal(waitpid(writer, &status, 0), writer);
+    assert_int_equal(status, 0);
+    assert_int_equal(sqlite3_close(reader), SQLITE_OK);
     archive_close(archive);
 }
 
@@ -755,6 +843,8 @@ int main(void) {
             CASE(a_later_version_is_refused_an_older_one_brought_up),
             CASE(acts_of_an_older_version_are_kept),
             CASE(while_another_writes_nothing_is_taken_and_then_it_is),
+            CASE(while_somebody_reads_it_is_stored),
+            CASE(what_is_in_the_log_is_settled_too),
             CASE(after_a_failure_it_is_as_quick_as_before),
             CASE(a_few_of_a_crowded_instant_are_brought_in_quickly),
             CASE(copies_are_whole_while_others_write),

@@ -74,8 +74,7 @@ static outcome prepare(struct archive *archive, const char *sql, sqlite3_stmt **
 
 static outcome begin(struct archive *archive, struct problem *ret_problem) {
     outcome result = run(archive, "BEGIN IMMEDIATE", ret_problem);
-    archive->held =
-            !result.good && (sqlite3_errcode(database_of(archive)) & 0xFF) == SQLITE_BUSY;
+    archive->held = !result.good && (sqlite3_errcode(database_of(archive)) & 0xFF) == SQLITE_BUSY;
     return result;
 }
 
@@ -297,37 +296,71 @@ static outcome set_version(struct archive *archive, int version_now, struct prob
     return run(archive, sql, ret_problem);
 }
 
+/** Writes what stands there once more. A sync that failed may have taken its pages for written: the next one would
+ *  bring nothing to the disk, and say good. */
+static bool write_again(int file) {
+    char block[16 * 1024];
+    ssize_t got = 1;
+    for (off_t at = 0; got > 0; at += got) {
+        got = pread(file, block, sizeof block, at);
+        if (got > 0 && pwrite(file, block, (size_t)got, at) != got) {
+            return false;
+        }
+    }
+    return got == 0;
+}
+
 /** Writes zeros up to the size that the log grows to anyhow. A sync of a file that grew must bring the file's size and
  *  where its blocks lie to the disk as well; over what is there already it is one write. Zeros are no part of a log:
- *  whoever reads it stops there. */
-static void make_room(const char *log) {
+ *  whoever reads it stops there. That there is no room is no failure: it only takes longer. */
+static void make_room(int file) {
     static const char zeros[64 * 1024];
     struct stat state;
-    int file = open(log, O_WRONLY | O_CLOEXEC | O_NOCTTY);
-    bool good = file >= 0 && fstat(file, &state) == 0;
+    bool good = fstat(file, &state) == 0;
     for (off_t at = good ? state.st_size : LOG_ROOM; good && at < LOG_ROOM;) {
         ssize_t written = pwrite(file, zeros, sizeof zeros, at);
         good = written > 0;
         at += written;
     }
-    if (file >= 0) {
-        (void)fsync(file);
-        (void)close(file);
-    }
 }
 
-/** The log into the file, and room for the next one. Room is made while nobody else can write into the log. That there
- *  is none is no failure: it only takes longer. */
+/** Brings the log to the disk, as it stands. */
+static bool settle_log(const char *log) {
+    const int file = open(log, O_RDWR | O_CLOEXEC | O_NOCTTY);
+    bool good = file >= 0 && write_again(file);
+    if (file < 0) {
+        return errno == ENOENT;
+    }
+    if (good) {
+        make_room(file);
+        good = fsync(file) == 0;
+    }
+    const int error = errno;
+    (void)close(file);
+    errno = error;
+    return good && host_sync_folder_of(log);
+}
+
+/* What is read from the file was synced when it left the log; what is read from the log may not have been. So it is the
+ * log that is brought to the disk, while nobody else can write into it: readers may stay, who keep it from being
+ * emptied for as long as they read. As much of it as can be goes into the file before, so that it is short. */
 static outcome settle(struct archive *archive, struct problem *ret_problem) {
     char log[PATH_MAX + 8];
-    if (sqlite3_wal_checkpoint_v2(
-                database_of(archive), NULL, SQLITE_CHECKPOINT_TRUNCATE, NULL, NULL) != SQLITE_OK) {
+    const int code = sqlite3_wal_checkpoint_v2(
+            database_of(archive), NULL, SQLITE_CHECKPOINT_PASSIVE, NULL, NULL);
+    if (code != SQLITE_OK && (code & 0xFF) != SQLITE_BUSY) {
         return refused(archive, "written", ret_problem);
     }
     (void)snprintf(log, sizeof log, "%s-wal", archive->path);
     TRY(begin(archive, ret_problem));
-    make_room(log);
-    return commit(archive, ret_problem);
+    const bool good = settle_log(log);
+    const int error = errno;
+    undo(archive);
+    if (!good) {
+        FAIL(ret_problem, PROBLEM_SYSTEM, "", "%.240s cannot be brought to the disk: %s", log,
+                strerror(error));
+    }
+    return outcome_good();
 }
 
 static outcome check(struct archive *archive, struct problem *ret_problem) {

@@ -108,6 +108,7 @@ def one_fault(name, begin, end, says):
 
 
 FAULTS = {}
+READERS = []  # who stay
 
 
 def lock(listener):
@@ -119,6 +120,19 @@ def lock(listener):
 def unlock(listener, other):
     other.execute("ROLLBACK")
     other.close()
+
+
+def lock_while_read(listener):
+    """Somebody reads as well, and stays: nothing can leave the log any more."""
+    reader = sqlite3.connect(listener.archive, isolation_level=None)
+    reader.execute("BEGIN")
+    reader.execute("SELECT * FROM signals").fetchone()
+    return lock(listener), reader
+
+
+def unlock_while_read(listener, others):
+    unlock(listener, others[0])
+    READERS.append(others[1])
 
 
 def fill(listener):
@@ -133,6 +147,7 @@ def empty(listener, limit):
 
 
 one_fault("another program holds the archive", lock, unlock, "another program holds it")
+one_fault("another program holds the archive, a third reads and stays", lock_while_read, unlock_while_read, "another program holds it")
 one_fault("the disk is full", fill, empty, "cannot be written")
 if SHIM is not None:
     with tempfile.TemporaryDirectory() as folder:

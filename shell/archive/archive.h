@@ -19,13 +19,15 @@ enum {
 };
 
 /** One signal. id: given by the archive, ascending in the order of storing (0: not stored yet). received_ms: since
- *  1970-01-01 UTC by the clock of whoever received it, which may jump. prefix, account: the L and # fields. sent_s: the
+ *  1970-01-01 UTC by the clock of whoever received it, which may jump. steady_ms: of one that is appended, by a clock
+ *  that does not, read at the same instant; it is not kept. prefix, account: the L and # fields. sent_s: the
  *  frame's own time, where stamped. data: what stood in its brackets, opened. digest: frame_digest. frame: the bytes as
  *  they came, line feed to carriage return. peer: "tcp 127.0.0.1:50012"; a pasted one says so. imported: it was brought
  *  in, and never acknowledged by whoever stored it here. Texts borrow. */
 struct archive_signal {
     int64_t id;
     int64_t received_ms;
+    int64_t steady_ms;
     uint32_t prefix;
     struct text account;
     uint16_t sequence;

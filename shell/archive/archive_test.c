@@ -685,6 +685,19 @@ static void a_clock_set_back_hides_nothing(void **state) {
     archive_close(other);
 }
 
+/* A group that waited, while what came before it was stored, is older than now by both clocks. */
+static void what_waited_long_is_no_clock_set_back(void **state) {
+    struct archive *archive = opened(*state, ARCHIVE_NEW);
+    struct archive_signal came = usual(1);
+    struct archive_signal again = usual(1);
+    came.received_ms = came.steady_ms = 100000;
+    again.received_ms = again.steady_ms = 70000;
+    assert_true(archive_append(archive, &came, 1, NULL, 0, NULL).good);
+    assert_true(archive_append(archive, &again, 1, NULL, 0, NULL).good);
+    assert_int_equal(again.id, came.id);
+    archive_close(archive);
+}
+
 enum { WRITERS = 3, GROUPS = 40, OF_GROUP = 5 };
 
 /** Stores its groups; ends with 0 where all were. */
@@ -855,6 +868,7 @@ int main(void) {
     const struct CMUnitTest of_servers[] = {
             CASE(what_another_stored_is_not_stored_again),
             CASE(a_clock_set_back_hides_nothing),
+            CASE(what_waited_long_is_no_clock_set_back),
             CASE(who_reads_on_misses_none),
             CASE(a_server_keeps_versions_too),
     };

@@ -1,7 +1,5 @@
 #include "archive/inside.h"
 
-#include "host/host.h"
-
 #include <string.h>
 
 /** Where an account is kept, if it is. */
@@ -148,7 +146,7 @@ static bool in_doubt(const struct archive *archive, const struct archive_signal 
  *  was stored last tells, if it lies ahead. */
 static outcome look_at_clock(
         struct archive *archive, const struct group *group, struct problem *ret_problem) {
-    /* by which a clock may be put right, and which a group may have waited */
+    /* by which a clock may be put right */
     enum { SLACK_MS = 10000 };
     const struct archive_store *store = archive->store;
     const bool set_back = archive->ahead_known && group->ahead_ms < archive->ahead_ms - SLACK_MS;
@@ -223,7 +221,8 @@ outcome archive_append(struct archive *archive, struct archive_signal *signals, 
             .count = count,
             .refusals = refusals,
             .refusal_count = refusal_count,
-            .ahead_ms = count == 0 ? 0 : signals[0].received_ms - host_passed_ms()};
+            .ahead_ms =
+                    count == 0 ? 0 : signals[count - 1].received_ms - signals[count - 1].steady_ms};
     outcome result = archive_transact(archive, append, &group, ret_problem);
     for (size_t i = 0; !result.good && i < count; i++) {
         signals[i].id = 0;

@@ -28,9 +28,10 @@ static struct text keep(struct batch *batch, struct text text) {
 }
 
 static void keep_signal(struct listener *listener, struct text frame, const char *name,
-        const struct receiver_answer *answer, int64_t utc_ms) {
+        const struct receiver_answer *answer, int64_t utc_ms, int64_t passed_ms) {
     struct batch *batch = &listener->batch;
     batch->signals[batch->signal_count++] = (struct archive_signal){.received_ms = utc_ms,
+            .steady_ms = passed_ms,
             .prefix = answer->account->prefix,
             .account = account_digits(answer->account),
             .sequence = answer->frame.sequence,
@@ -124,16 +125,18 @@ enum receiver_verdict listener_take(struct listener *listener, struct text frame
     struct receiver_answer answer;
     uint8_t room[FRAME_CLEAR_MAX];
     const char *pad = next_pad(listener);
-    int64_t utc_ms = listener_utc_ms();
     if (full(batch)) {
         listener_commit(listener, false);
     }
+    /* After that, which may take long, and both at one instant: what one gained on the other tells a clock set back. */
+    const int64_t utc_ms = listener_utc_ms();
+    const int64_t passed_ms = host_passed_ms();
     /* Without random bytes no answer can be padded: silence, and the panel sends again. */
     if (pad == NULL) {
         return RECEIVER_SILENT;
     }
-    receiver_judge(&listener->receiver, frame,
-            (struct receiver_now){utc_ms / 1000, host_passed_ms()}, pad, room, &answer);
+    receiver_judge(&listener->receiver, frame, (struct receiver_now){utc_ms / 1000, passed_ms}, pad,
+            room, &answer);
     if (answer.reason != RECEIVER_FINE) {
         listener_refuse(listener, answer.reason, 1, name, answer.frame.account, frame);
     }
@@ -153,7 +156,7 @@ enum receiver_verdict listener_take(struct listener *listener, struct text frame
     listener->counts.repeats += answer.verdict == RECEIVER_REPEAT;
     if (answer.verdict == RECEIVER_STORE) {
         waiting->signal = batch->signal_count;
-        keep_signal(listener, frame, name, &answer, utc_ms);
+        keep_signal(listener, frame, name, &answer, utc_ms, passed_ms);
     }
     return answer.verdict;
 }

@@ -78,7 +78,8 @@ outcome archive_settle(struct archive *archive, struct problem *ret_problem) MUS
  *  disk that fails to sync may have kept what it was given all the same: for ARCHIVE_DOUBT_MS after a failure a signal
  *  that is there already (account, sequence and digest the same, received within that time) is not stored again, and on
  *  a server at any time, as another listener may have stored it: its id is that of the one that is there. One that was
- *  imported does not count, nor one from before the clock was set back: by the calendar alone it might be of now.
+ *  imported does not count, nor on a server one from before the clock was set back: by the calendar alone it might be
+ *  of now.
  *  Fails SYSTEM (disk full, locked, read-only), UNREADABLE (damaged). */
 outcome archive_append(struct archive *archive, struct archive_signal *signals, size_t count,
         const struct archive_refusal *refusals, size_t refusal_count, struct problem *ret_problem)

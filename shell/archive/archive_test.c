@@ -460,6 +460,43 @@ static void what_was_brought_in_makes_no_repeat(void **state) {
     archive_close(other);
 }
 
+/** Storing it fails once it has begun. */
+static void fail_at(struct archive *archive, int64_t received_ms, int64_t steady_ms) {
+    struct archive_signal wrong = usual(1);
+    wrong.sequence = 10000;
+    wrong.received_ms = received_ms;
+    wrong.steady_ms = steady_ms;
+    assert_false(archive_append(archive, &wrong, 1, NULL, 0, NULL).good);
+}
+
+/** Stores the same at another time; its id. */
+static int64_t store_at(struct archive *archive, int64_t received_ms, int64_t steady_ms) {
+    struct archive_signal signal = usual(2);
+    signal.received_ms = received_ms;
+    signal.steady_ms = steady_ms;
+    assert_true(archive_append(archive, &signal, 1, NULL, 0, NULL).good);
+    return signal.id;
+}
+
+/* What a disk kept though storing it failed is known by its id, whatever the clock shows when it comes again; and
+ * nothing else is: not what was stored between two failures, nor anything once the doubt is over. */
+static void a_clock_set_back_after_a_failure(void **state) {
+    enum { BACK_MS = 30000 };
+    struct archive *archive = opened(*state, ARCHIVE_NEW);
+    struct archive *disk = opened(*state, ARCHIVE_WRITE);
+    fail_at(archive, 1000000, 1000);
+    const int64_t kept = store_at(disk, 1000000, 1000);
+    assert_int_equal(store_at(archive, 1001000 - BACK_MS, 2000), kept);
+    const int64_t again = store_at(archive, 1000000, 1000 + ARCHIVE_DOUBT_MS);
+    assert_true(again > kept);
+    fail_at(archive, 1000000, 2000 + ARCHIVE_DOUBT_MS);
+    assert_int_equal(store_at(archive, 1000000, 2000 + ARCHIVE_DOUBT_MS), again + 1);
+    fail_at(archive, 1000000, 3000 + ARCHIVE_DOUBT_MS);
+    assert_int_equal(store_at(archive, 1001000 - BACK_MS, 4000 + ARCHIVE_DOUBT_MS), again + 2);
+    archive_close(disk);
+    archive_close(archive);
+}
+
 /* Both bounds hold: the later of the two, whichever it is. */
 static void since_a_time_and_after_a_signal(void **state) {
     struct archive *archive = opened(*state, ARCHIVE_NEW);
@@ -858,6 +895,7 @@ int main(void) {
             CASE(while_another_writes_nothing_is_taken_and_then_it_is),
             CASE(while_somebody_reads_it_is_stored),
             CASE(what_is_in_the_log_is_settled_too),
+            CASE(a_clock_set_back_after_a_failure),
             CASE(after_a_failure_it_is_as_quick_as_before),
             CASE(a_few_of_a_crowded_instant_are_brought_in_quickly),
             CASE(copies_are_whole_while_others_write),

@@ -100,12 +100,12 @@ struct archive_known {
 
 /** handle: the store's own. path: of the file; of a server what may be printed, without user and password. address:
  *  how a server is reached. broken: an earlier call failed; it is opened anew before the next. again: the last
- *  failure was that another transaction was in the way; held: it could not begin, as another writes. doubt_ms: what is
- *  received up to then may be there already, though storing it failed, and then has an id after doubt_after, up to
- *  doubt_up_to. failed: nothing was stored since. last_signal: the highest id, within a transaction; begun_after: where
- *  it began, -1: it did not. ahead_ms: by how
- *  much the calendar's clock is ahead of the steady one, once ahead_known; repeats_after: up to this signal the
- *  calendar's time says nothing, as it was set back since. */
+ *  failure was that another transaction was in the way; held: it could not begin, as another writes. doubt_ms: what
+ *  comes up to then, by the steady clock, may be there already, though storing it failed, and then has an id after
+ *  doubt_after, up to doubt_up_to. failed: nothing was stored since; failed_after: where the first of the last failures
+ *  in a row began. last_signal: the highest id, within a transaction; begun_after: where it began, -1: it did not.
+ *  ahead_ms: by how much the calendar's clock is ahead of the steady one, once ahead_known; repeats_after: on a server,
+ *  up to this signal the calendar's time says nothing, as it was set back since. */
 struct archive {
     const struct archive_store *store;
     void *handle;
@@ -114,6 +114,7 @@ struct archive {
     bool again;
     bool held;
     bool failed;
+    int64_t failed_after;
     int64_t doubt_ms;
     int64_t doubt_after;
     int64_t doubt_up_to;

@@ -62,11 +62,10 @@ static void fill(struct archive_value *values, const struct archive_signal *sign
     memcpy(values, of, sizeof of);
 }
 
-/** After which signal a repeat is looked for. */
+/** After which signal a repeat is looked for. In a file only what is in doubt is, and its ids tell it, whatever the
+ *  clock did since. */
 static int64_t first_looked_at(const struct archive *archive) {
-    return !archive->store->shared && archive->doubt_after > archive->repeats_after
-            ? archive->doubt_after
-            : archive->repeats_after;
+    return archive->store->shared ? archive->repeats_after : archive->doubt_after;
 }
 
 /** What is stored in one go. added: how many were not there yet. ahead_ms: see struct archive. */
@@ -138,7 +137,7 @@ static outcome add_refusal(struct archive *archive, const struct archive_refusal
 
 /** Whether a signal may be there already. */
 static bool in_doubt(const struct archive *archive, const struct archive_signal *signal) {
-    return archive->store->shared || signal->received_ms <= archive->doubt_ms;
+    return archive->store->shared || signal->steady_ms < archive->doubt_ms;
 }
 
 /** What is a repeat is known by the calendar, and a clock that was set back shows for the second time what it showed
@@ -150,7 +149,7 @@ static outcome look_at_clock(
     enum { SLACK_MS = 10000 };
     const struct archive_store *store = archive->store;
     const bool set_back = archive->ahead_known && group->ahead_ms < archive->ahead_ms - SLACK_MS;
-    if (!archive->ahead_known) {
+    if (store->shared && !archive->ahead_known) {
         const struct archive_value until =
                 archive_number(group->signals[0].received_ms + ARCHIVE_DOUBT_MS);
         TRY(store->ask(
@@ -158,6 +157,8 @@ static outcome look_at_clock(
         TRY(store->wait(archive, ret_problem));
     } else if (set_back) {
         archive->repeats_after = archive->last_signal;
+        /* since the last failures began nothing was acknowledged; before, something may have been */
+        archive->doubt_after = archive->failed_after;
     }
     if (!archive->ahead_known || set_back || group->ahead_ms > archive->ahead_ms) {
         archive->ahead_ms = group->ahead_ms;
@@ -205,12 +206,13 @@ static void doubt(struct archive *archive, const struct archive_signal *signals,
     if (count == 0 || archive->begun_after < 0) {
         return;
     }
-    if (signals[0].received_ms > archive->doubt_ms) {
+    if (signals[0].steady_ms >= archive->doubt_ms) {
         archive->doubt_after = archive->begun_after;
     }
+    archive->failed_after = archive->failed ? archive->failed_after : archive->begun_after;
     archive->failed = true;
     for (size_t i = 0; i < count; i++) {
-        const int64_t until_ms = signals[i].received_ms + ARCHIVE_DOUBT_MS;
+        const int64_t until_ms = signals[i].steady_ms + ARCHIVE_DOUBT_MS;
         archive->doubt_ms = until_ms > archive->doubt_ms ? until_ms : archive->doubt_ms;
     }
 }

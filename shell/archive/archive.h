@@ -90,12 +90,14 @@ outcome archive_append(struct archive *archive, struct archive_signal *signals, 
 outcome archive_import(struct archive *archive, struct archive_signal *signals, size_t count,
         size_t *ret_added, struct problem *ret_problem) MUST_CHECK;
 
-/** Which signals are wanted. after_id, since_ms: later ones only, up_to_id: none after (0: all). account: empty: every
- *  one. most: 0: all. */
+/** Which signals are wanted. after_id, since_ms: later ones only, up_to_id: none after (0: all). begun_ms: from the first
+ *  on that is of since_ms or later, and no later than this (0: whichever is the first): one that a clock stored which
+ *  was far ahead makes nobody look at all that came after it. account: empty: every one. most: 0: all. */
 struct archive_query {
     int64_t after_id;
     int64_t up_to_id;
     int64_t since_ms;
+    int64_t begun_ms;
     uint32_t prefix;
     struct text account;
     size_t most;
@@ -105,6 +107,11 @@ struct archive_query {
 /** The id of the last signal, 0: there is none. Fails SYSTEM, UNREADABLE. */
 outcome archive_last(struct archive *archive, int64_t *ret_id, struct problem *ret_problem)
         MUST_CHECK;
+
+/** The id of the last signal that was received later than that, 0: there is none. One that was imported does not count.
+ *  Fails SYSTEM, UNREADABLE. */
+outcome archive_last_later(struct archive *archive, int64_t than_ms, int64_t *ret_id,
+        struct problem *ret_problem) MUST_CHECK;
 
 /** Hands the signals to `take`, one by one in the order of storing, each borrowed for the call, until it gives false.
  *  What is stored meanwhile by others is not among them. Fails SYSTEM, UNREADABLE. */

@@ -525,6 +525,35 @@ static void since_a_time_and_after_a_signal(void **state) {
     archive_close(archive);
 }
 
+/* One that a clock stored which was far ahead: who asks for what came lately does not begin there. */
+static void one_far_ahead_is_where_nobody_begins(void **state) {
+    enum { FAR_MS = 100000000 };
+    struct archive *archive = opened(*state, ARCHIVE_NEW);
+    struct archive_signal signals[10];
+    struct archive_signal brought = usual(20);
+    size_t added = 0;
+    int64_t last = 0;
+    for (int i = 0; i < 10; i++) {
+        signals[i] = usual(i);
+    }
+    signals[1].received_ms += FAR_MS;
+    signals[8].received_ms += FAR_MS;
+    brought.received_ms += FAR_MS;
+    assert_true(archive_append(archive, signals, 10, NULL, 0, NULL).good);
+    assert_true(archive_import(archive, &brought, 1, &added, NULL).good);
+    struct archive_query query = {.since_ms = 1005};
+    assert_int_equal(count_in(archive, query), 7);
+    query.begun_ms = 2000;
+    assert_int_equal(count_in(archive, query), 6);
+    query.begun_ms = 1004;
+    assert_int_equal(count_in(archive, query), 0);
+    assert_true(archive_last_later(archive, 2000, &last, NULL).good);
+    assert_int_equal(last, signals[8].id);
+    assert_true(archive_last_later(archive, 2000 + FAR_MS, &last, NULL).good);
+    assert_int_equal(last, 0);
+    archive_close(archive);
+}
+
 /* Of one instant the archive may have ever so many: whoever brings in a few more of it does not look at all of them for
  * each. */
 static void a_few_of_a_crowded_instant_are_brought_in_quickly(void **state) {
@@ -917,6 +946,7 @@ int main(void) {
             CASE(brought_in_twice_it_is_there_once),
             CASE(what_was_brought_in_makes_no_repeat),
             CASE(since_a_time_and_after_a_signal),
+            CASE(one_far_ahead_is_where_nobody_begins),
             CASE(acts_stand_among_signals),
             CASE(pages_join),
     };

@@ -353,6 +353,13 @@ outcome archive_last(struct archive *archive, int64_t *ret_id, struct problem *r
             ret_id, ret_problem);
 }
 
+outcome archive_last_later(
+        struct archive *archive, int64_t than_ms, int64_t *ret_id, struct problem *ret_problem) {
+    const struct archive_value than = archive_number(than_ms);
+    return archive_rows(archive, archive_statements[ARCHIVE_LAST_AHEAD], &than, 1, take_number,
+            ret_id, ret_problem);
+}
+
 outcome archive_each(struct archive *archive, struct archive_query query,
         bool (*take)(void *context, const struct archive_signal *signal), void *context,
         struct problem *ret_problem) {
@@ -366,12 +373,13 @@ outcome archive_each(struct archive *archive, struct archive_query query,
     TRY(archive_last(archive, &last, ret_problem));
     query.up_to_id = query.up_to_id == 0 || query.up_to_id > last ? last : query.up_to_id;
     if (query.since_ms > 0) {
-        const struct archive_value since = archive_number(query.since_ms);
+        const struct archive_value of[] = {archive_number(query.since_ms),
+                archive_number(query.begun_ms == 0 ? INT64_MAX : query.begun_ms)};
         int64_t first = 0;
         /* + 0: else the least id is looked for from the first signal that there ever was */
         TRY(archive_rows(archive,
-                "SELECT COALESCE(MIN(id + 0), 0) FROM signals WHERE received_ms >= $1", &since, 1,
-                take_number, &first, ret_problem));
+                "SELECT COALESCE(MIN(id + 0), 0) FROM signals WHERE received_ms BETWEEN $1 AND $2",
+                of, 2, take_number, &first, ret_problem));
         taken.more = first != 0;
         query.after_id = first > query.after_id ? first - 1 : query.after_id;
     }

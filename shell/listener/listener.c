@@ -59,12 +59,6 @@ static bool remember(void *context, const struct archive_signal *signal) {
     return true;
 }
 
-static bool note_ahead(void *context, const struct archive_signal *signal) {
-    struct listener *listener = context;
-    listener->ahead = signal->imported ? 0 : signal->id;
-    return signal->imported;
-}
-
 static outcome make_handles(struct listener *listener, struct problem *ret_problem) {
     if (uv_tcp_init(&listener->loop, &listener->tcp) != 0 ||
             uv_udp_init_ex(&listener->loop, &listener->udp, UV_UDP_RECVMMSG) != 0 ||
@@ -146,11 +140,11 @@ static outcome prepare(struct listener *listener, struct problem *ret_problem) {
             (uint8_t *)&listener->receiver.secret, sizeof listener->receiver.secret, ret_problem));
     /* what is known for a repeat is acknowledged: so it must be safe first */
     TRY(archive_settle(options->archive, ret_problem));
-    const struct archive_query lately = {
-            .since_ms = listener_utc_ms() - (int64_t)RECEIVER_SPENT_S * 1000};
-    const struct archive_query ahead = {
-            .since_ms = listener_utc_ms() + (int64_t)RECENT_S * 1000, .newest_first = true};
-    TRY(archive_each(options->archive, ahead, note_ahead, listener, ret_problem));
+    const int64_t utc_ms = listener_utc_ms();
+    const int64_t day_ms = (int64_t)RECEIVER_SPENT_S * 1000;
+    const struct archive_query lately = {.since_ms = utc_ms - day_ms, .begun_ms = utc_ms + day_ms};
+    TRY(archive_last_later(
+            options->archive, utc_ms + (int64_t)RECENT_S * 1000, &listener->ahead, ret_problem));
     TRY(archive_each(options->archive, lately, remember, listener, ret_problem));
     TRY(open_ports(listener, ret_problem));
     if (uv_timer_start(&listener->tick, tick, TICK_MS, TICK_MS) != 0 ||

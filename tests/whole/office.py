@@ -106,6 +106,14 @@ with servers.running() as server, tempfile.TemporaryDirectory() as folder:
     looks = looked_at("office") - before
     cases.case("a start looks at what came in the last day", [] if looks < 100 else [f"{looks} rows were looked at for none"])
 
+    # nor because a clock that was far ahead stored one before all of it
+    server.sql("UPDATE lintel.signals SET received_ms = 4000000000000, imported = 0 WHERE id = 1", "office")
+    server.sql("VACUUM ANALYZE lintel.signals", "office")
+    before = looked_at("office")
+    Listener(folder, "--account", "777", archive=server.address("office")).end()
+    looks = looked_at("office") - before
+    cases.case("also after one that a clock stored which was far ahead", [] if looks < 100 else [f"{looks} rows were looked at"])
+
     # who watches the tests of one house, while others report
     server.sql("CREATE DATABASE watched")
     words = [LINTEL, "accept", "demo/quayside.yaml", "--archive", server.address("watched")]

@@ -90,9 +90,9 @@ outcome archive_append(struct archive *archive, struct archive_signal *signals, 
 outcome archive_import(struct archive *archive, struct archive_signal *signals, size_t count,
         size_t *ret_added, struct problem *ret_problem) MUST_CHECK;
 
-/** Which signals are wanted. after_id, since_ms: later ones only, up_to_id: none after (0: all). begun_ms: from the first
- *  on that is of since_ms or later, and no later than this (0: whichever is the first): one that a clock stored which
- *  was far ahead makes nobody look at all that came after it. account: empty: every one. most: 0: all. */
+/** Which signals are wanted. after_id, since_ms: later ones only, up_to_id: none after (0: all). begun_ms: from the
+ *  first on that is of since_ms or later, and no later than this (0: whichever is the first): one that a clock stored
+ *  which was far ahead makes nobody look at all that came after it. account: empty: every one. most: 0: all. */
 struct archive_query {
     int64_t after_id;
     int64_t up_to_id;

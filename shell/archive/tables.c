@@ -73,9 +73,9 @@ static const char *const steps[ARCHIVE_VERSION] = {
         "DROP TABLE acts_before;",
         /* Nothing but what is done where several write. */
         "",
-        /* Whether it was brought in by hand. Of those that are there already nobody knows any more. */
-        ("ALTER TABLE signals ADD COLUMN imported INTEGER NOT NULL DEFAULT 0"
-         " CHECK (imported IN (0, 1));"),
+        /* Whether it was brought in by hand. Of those that are there already nobody knows any more. No CHECK: for one a
+         * server reads the whole table while nobody else may, and it is ours alone to fill (statements.c). */
+        "ALTER TABLE signals ADD COLUMN imported INTEGER NOT NULL DEFAULT 0;",
 };
 
 /* Where several write, each signal is looked for before it is stored: by what it says, as one account may have ever so

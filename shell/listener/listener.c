@@ -142,6 +142,8 @@ static outcome prepare(struct listener *listener, struct problem *ret_problem) {
     TRY(archive_settle(options->archive, ret_problem));
     const int64_t utc_ms = listener_utc_ms();
     const int64_t day_ms = (int64_t)RECEIVER_SPENT_S * 1000;
+    /* What a clock stored that was over a day ahead, before anything of these days, is of a date that no frame of now
+     * can have. */
     const struct archive_query lately = {.since_ms = utc_ms - day_ms, .begun_ms = utc_ms + day_ms};
     TRY(archive_last_later(
             options->archive, utc_ms + (int64_t)RECENT_S * 1000, &listener->ahead, ret_problem));

@@ -136,7 +136,7 @@ function chosenPaths() {
 // Several things at once: what is told of a single one is then told of none.
 function chooseSeveral(list) {
   if (list.length < 2) return choose(list[0] ?? null);
-  Object.assign(state, { several: list, subject: null, selected: -1, leaf: "zones" });
+  Object.assign(state, { several: list, subject: null, selected: -1, leaf: "zones", wanted: null });
   return show();
 }
 

@@ -13,17 +13,37 @@
 #include <time.h>
 #include <unistd.h>
 
-enum { SEQUENCE_MOST = 9999 };
+enum { SEQUENCE_MOST = 9999, DRAIN_MOST = 1024 };
 
-/** off_s: what is added to this machine's clock, after a NAK. told_s: what the last one would have had added. */
+/** off_s: what is added to this machine's clock, after a NAK. heard: what came, from heard_at on not looked at yet. */
 struct sender {
     struct sender_options options;
     struct cipher *cipher;
     int file;
     uint16_t sequence;
     int64_t off_s;
-    int64_t told_s;
     char prefix[8];
+    char heard[FRAME_MAX];
+    size_t heard_at;
+    size_t heard_length;
+};
+
+/** What NAKs said of a message but for the first, which puts the clock right. */
+enum nak_word {
+    NAK_NOTHING,
+    NAK_FAR,   /* a time that is too far off to be believed */
+    NAK_CLOCK, /* another time than the frame's, again */
+    NAK_KEY,   /* the time that the frame has: so it is not the clock */
+    NAK_WORD_COUNT
+};
+
+/** One message on its way. sent_s: the time in its last frame. told: the clock was put right. */
+struct message {
+    enum frame_token token;
+    struct text data;
+    int64_t sent_s;
+    bool told;
+    enum nak_word word;
 };
 
 /** The first address of the name that takes a connection. */
@@ -59,6 +79,8 @@ static void hang_up(struct sender *sender) {
         (void)close(sender->file);
         sender->file = -1;
     }
+    sender->heard_at = 0;
+    sender->heard_length = 0;
 }
 
 outcome sender_create(const struct sender_options *options, struct sender **ret_sender,
@@ -102,7 +124,7 @@ void sender_destroy(struct sender *sender) {
     }
 }
 
-static outcome make_frame(struct sender *sender, enum frame_token token, struct text data,
+static outcome make_frame(struct sender *sender, const struct message *message,
         char ret_bytes[FRAME_MAX], size_t *ret_length, struct problem *ret_problem) {
     const struct account *account = &sender->options.account;
     char pad[FRAME_BLOCK];
@@ -110,15 +132,15 @@ static outcome make_frame(struct sender *sender, enum frame_token token, struct 
     const bool secret = account->key_length > 0;
     struct frame_cipher cipher = cipher_for(sender->cipher, account);
     TRY(cipher_pad(pad, sizeof pad, ret_problem));
-    const struct frame frame = {.token = token,
+    const struct frame frame = {.token = message->token,
             .encrypted = secret,
             .sequence = sender->sequence,
             .prefix = text_of(sender->prefix),
             .account = account_digits(account),
             .content = {.pad = {pad, FRAME_BLOCK},
-                    .data = data,
+                    .data = message->data,
                     .stamped = true,
-                    .stamp_s = (int64_t)time(NULL) + sender->off_s}};
+                    .stamp_s = message->sent_s}};
     if (!frame_write(&frame, secret ? &cipher : NULL, ret_bytes, ret_length, &fault)) {
         FAIL(ret_problem, PROBLEM_BAD_VALUE, "", "no frame can be made of this: %s",
                 signal_fault_words(fault.kind));
@@ -139,22 +161,50 @@ static bool comes(struct sender *sender, int64_t until_ms) {
     return left_ms > 0 && poll(&input, 1, (int)left_ms) > 0;
 }
 
-/** The next answer within the time, in however many pieces; 0 bytes: none. */
-static size_t receive(struct sender *sender, char bytes[FRAME_MAX]) {
-    const int64_t until_ms = steady_ms() + sender->options.wait_ms;
-    size_t used = 0;
-    while (used < FRAME_MAX && comes(sender, until_ms)) {
-        const ssize_t count = recv(sender->file, bytes + used, FRAME_MAX - used, 0);
-        if (count <= 0) {
-            hang_up(sender);
-            return 0;
+/** Takes what is there, behind what was not looked at yet; a datagram begins anew. Whether there was anything. */
+static bool hear(struct sender *sender) {
+    const size_t left = sender->options.udp ? 0 : sender->heard_length - sender->heard_at;
+    memmove(sender->heard, sender->heard + sender->heard_at, left);
+    sender->heard_at = 0;
+    sender->heard_length = left;
+    const ssize_t count =
+            recv(sender->file, sender->heard + left, sizeof sender->heard - left, MSG_DONTWAIT);
+    if (count < 0 && errno == EAGAIN) {
+        return false;
+    }
+    if (count < 0 || (count == 0 && !sender->options.udp)) {
+        hang_up(sender);
+        return false;
+    }
+    sender->heard_length += (size_t)count;
+    return true;
+}
+
+/** What waits before a frame is sent answers earlier ones. */
+static void drain(struct sender *sender) {
+    for (int i = 0; i < DRAIN_MOST && sender->file >= 0 && hear(sender); i++) {
+        sender->heard_at = sender->heard_length;
+    }
+    sender->heard_at = sender->heard_length;
+}
+
+/** The next whole frame of what was heard; false: more must come. */
+static bool next_frame(struct sender *sender, struct text *ret_frame) {
+    for (;;) {
+        const struct text rest = {
+                sender->heard + sender->heard_at, sender->heard_length - sender->heard_at};
+        size_t begins = 0;
+        size_t length = 0;
+        const enum frame_scan scan = frame_scan(rest, &begins, &length);
+        if (scan == FRAME_SCAN_MORE) {
+            return false;
         }
-        used += (size_t)count;
-        if (bytes[used - 1] == '\r') {
-            return used;
+        sender->heard_at += begins + length;
+        if (scan == FRAME_SCAN_WHOLE) {
+            *ret_frame = (struct text){rest.start + begins, length};
+            return true;
         }
     }
-    return 0;
 }
 
 enum answer { ANSWER_NONE, ANSWER_TAKEN, ANSWER_CLOCK, ANSWER_REFUSED };
@@ -177,9 +227,31 @@ static bool is_nak_of(const struct sender *sender, const struct frame *frame) {
                     text_equal(frame->account, account_digits(&sender->options.account)));
 }
 
+static bool is_too_far(int64_t off_s) {
+    return off_s > SENDER_OFF_MOST_S || off_s < -SENDER_OFF_MOST_S;
+}
+
+/** The first puts the clock right. A later one may answer a frame before that, or be anybody's: what it says is only
+ *  kept, for when no acknowledgement comes. */
+static enum answer read_nak(struct sender *sender, struct message *message, int64_t stamp_s) {
+    const int64_t off_s = stamp_s - (int64_t)time(NULL);
+    if (message->told) {
+        message->word = stamp_in_window(message->sent_s, stamp_s) ? NAK_KEY : NAK_CLOCK;
+        return ANSWER_NONE;
+    }
+    if (is_too_far(off_s)) {
+        message->word = NAK_FAR;
+        return ANSWER_NONE;
+    }
+    message->told = true;
+    message->word = NAK_NOTHING;
+    sender->off_s = off_s;
+    return ANSWER_CLOCK;
+}
+
 /** An acknowledgement is encrypted where the frame was, and only there; a NAK answers what was encrypted. Source:
  *  DC-09, clauses 5.5.3.1 and 5.5.3.2. */
-static enum answer read_answer(struct sender *sender, struct text bytes) {
+static enum answer read_answer(struct sender *sender, struct message *message, struct text bytes) {
     const struct account *account = &sender->options.account;
     const bool secret = account->key_length > 0;
     struct frame frame;
@@ -187,8 +259,7 @@ static enum answer read_answer(struct sender *sender, struct text bytes) {
         return ANSWER_NONE;
     }
     if (secret && is_nak_of(sender, &frame)) {
-        sender->told_s = frame.content.stamp_s - (int64_t)time(NULL);
-        return ANSWER_CLOCK;
+        return read_nak(sender, message, frame.content.stamp_s);
     }
     if (frame.sequence != sender->sequence || !text_equal(frame.account, account_digits(account))) {
         return ANSWER_NONE;
@@ -200,72 +271,86 @@ static enum answer read_answer(struct sender *sender, struct text bytes) {
     return frame.token == FRAME_TOKEN_DUH ? ANSWER_REFUSED : ANSWER_NONE;
 }
 
+/** What is answered to this try within its time. What answers an earlier one is passed over: after a receiver that was
+ *  slow for a while, or on a line that is, it comes first. */
+static enum answer wait_for_answer(struct sender *sender, struct message *message) {
+    const int64_t until_ms = steady_ms() + sender->options.wait_ms;
+    enum answer said = ANSWER_NONE;
+    struct text frame = {0};
+    while (said == ANSWER_NONE && sender->file >= 0 && comes(sender, until_ms)) {
+        (void)hear(sender);
+        while (said == ANSWER_NONE && next_frame(sender, &frame)) {
+            said = read_answer(sender, message, frame);
+        }
+    }
+    return said;
+}
+
 int64_t sender_off_s(const struct sender *sender) {
     return sender->off_s;
 }
 
-static bool is_too_far(int64_t off_s) {
-    return off_s > SENDER_OFF_MOST_S || off_s < -SENDER_OFF_MOST_S;
-}
-
 /** Sends it once; what is answered. */
-static outcome try_once(struct sender *sender, enum frame_token token, struct text data,
-        enum answer *ret_said, struct problem *ret_problem) {
+static outcome try_once(struct sender *sender, struct message *message, enum answer *ret_said,
+        struct problem *ret_problem) {
     char bytes[FRAME_MAX];
     size_t length = 0;
+    drain(sender);
     if (sender->file < 0) {
         TRY(connect_to(sender, ret_problem));
     }
-    TRY(make_frame(sender, token, data, bytes, &length, ret_problem));
+    message->sent_s = (int64_t)time(NULL) + sender->off_s;
+    TRY(make_frame(sender, message, bytes, &length, ret_problem));
     if (send(sender->file, bytes, length, MSG_NOSIGNAL) != (ssize_t)length) {
         const int error = errno;
         hang_up(sender);
         FAIL(ret_problem, PROBLEM_SYSTEM, "", "the receiver cannot be reached: %s",
                 strerror(error));
     }
-    const size_t heard = receive(sender, bytes);
-    *ret_said = read_answer(sender, (struct text){bytes, heard});
+    *ret_said = wait_for_answer(sender, message);
     return outcome_good();
 }
 
-static outcome try_all(struct sender *sender, enum frame_token token, struct text data,
-        struct problem *ret_problem) {
-    const struct text account = account_digits(&sender->options.account);
-    bool told_time = false;
-    bool too_far = false;
-    for (int i = 0; i < sender->options.tries; i++) {
-        enum answer said = ANSWER_NONE;
-        TRY(try_once(sender, token, data, &said, ret_problem));
-        switch (said) {
-        case ANSWER_TAKEN:
-            return outcome_good();
-        case ANSWER_REFUSED:
-            FAIL(ret_problem, PROBLEM_BAD_VALUE, "",
-                    "the receiver refuses it: does it know account %.*s, and the same key?",
-                    TEXT_ARGS(account));
-        case ANSWER_CLOCK:
-            if (told_time) { /* the time was put right, and it is no better */
-                FAIL(ret_problem, PROBLEM_BAD_VALUE, "",
-                        "the receiver cannot open it: has it the same key for account %.*s?",
-                        TEXT_ARGS(account));
-            }
-            too_far = is_too_far(sender->told_s);
-            told_time = !too_far;
-            sender->off_s = too_far ? sender->off_s : sender->told_s;
-            break;
-        case ANSWER_NONE:
-            break;
-        }
+/** Why nobody has acknowledged it, as far as NAKs tell. */
+static outcome fail_unanswered(
+        const struct sender *sender, const struct message *message, struct problem *ret_problem) {
+    static const char *const words[NAK_WORD_COUNT] = {
+            [NAK_NOTHING] = "",
+            [NAK_FAR] = "; its clock is more than a day off this one",
+            [NAK_CLOCK] = "; it does not agree about the clock, which was put right once",
+    };
+    if (message->word == NAK_KEY) {
+        FAIL(ret_problem, PROBLEM_BAD_VALUE, "",
+                "the receiver cannot open it: has it the same key for account %.*s?",
+                TEXT_ARGS(account_digits(&sender->options.account)));
     }
     FAIL(ret_problem, PROBLEM_SYSTEM, "", "the receiver does not acknowledge, after %d tries%s",
-            sender->options.tries, too_far ? "; its clock is more than a day off this one" : "");
+            sender->options.tries, words[message->word]);
+}
+
+static outcome try_all(
+        struct sender *sender, struct message *message, struct problem *ret_problem) {
+    for (int i = 0; i < sender->options.tries; i++) {
+        enum answer said = ANSWER_NONE;
+        TRY(try_once(sender, message, &said, ret_problem));
+        if (said == ANSWER_TAKEN) {
+            return outcome_good();
+        }
+        if (said == ANSWER_REFUSED) {
+            FAIL(ret_problem, PROBLEM_BAD_VALUE, "",
+                    "the receiver refuses it: does it know account %.*s, and the same key?",
+                    TEXT_ARGS(account_digits(&sender->options.account)));
+        }
+    }
+    return fail_unanswered(sender, message, ret_problem);
 }
 
 outcome sender_send(struct sender *sender, enum frame_token token, struct text data,
         struct problem *ret_problem) {
     const int64_t before_s = sender->off_s;
     sender->sequence = (uint16_t)(sender->sequence % SEQUENCE_MOST + 1);
-    const outcome result = try_all(sender, token, data, ret_problem);
+    struct message message = {.token = token, .data = data};
+    const outcome result = try_all(sender, &message, ret_problem);
     if (!result.good) {
         sender->off_s = before_s;
     }

@@ -2,6 +2,7 @@
 """`lintel rehearse` against `lintel listen`: a routine, a break-in, a listener that goes away and comes back. What is sent
 is held against the site file's own figures, worked out by hand beside each case."""
 
+import concurrent.futures
 import contextlib
 import os
 import re
@@ -105,31 +106,53 @@ with tempfile.TemporaryDirectory() as folder:
                not listener.stored() else [ran.stdout, ran.stderr])
 
 
+def speak_tcp(server, said):
+    with contextlib.suppress(OSError):
+        while True:
+            panel = server.accept()[0]
+            with panel:
+                for got in iter(lambda: panel.recv(5000), b""):
+                    for piece in said(got):
+                        panel.sendall(piece)
+
+
+def speak_udp(server, said):
+    with contextlib.suppress(OSError):
+        for got, panel in iter(lambda: server.recvfrom(5000), None):
+            if not got:  # shut down
+                break
+            for piece in said(got):
+                server.sendto(piece, panel)
+
 
 def answered_by(answer, *words):
     """What the panel says, and how many frames it sent, where each is answered with what `answer` makes of its number."""
     count = 0
-    with socket.create_server(("127.0.0.1", 0)) as server:
 
-        def serve():
-            nonlocal count
-            with contextlib.suppress(OSError):
-                while True:
-                    panel = server.accept()[0]
-                    with panel:
-                        for got in iter(lambda: panel.recv(5000), b""):
-                            count += 1
-                            said = answer(re.search(rb'"(\d{4})', got).group(1).decode())
-                            for piece in [said] if isinstance(said, bytes) else said:
-                                panel.sendall(piece)
+    def said(got):
+        nonlocal count
+        count += 1
+        made = answer(re.search(rb'"(\d{4})', got).group(1).decode())
+        return [made] if isinstance(made, bytes) else made
 
-        thread = threading.Thread(target=serve)
+    udp = "--udp" in words
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM if udp else socket.SOCK_STREAM) as server:
+        server.bind(("127.0.0.1", 0))
+        if not udp:
+            server.listen()
+        thread = threading.Thread(target=speak_udp if udp else speak_tcp, args=(server, said))
         thread.start()
         ran = run("rehearse", BAKERY, "--only", "zone 6", "--to", f"127.0.0.1:{server.getsockname()[1]}", "--speed", "0", *words)
         with contextlib.suppress(OSError):
             server.shutdown(socket.SHUT_RDWR)
         thread.join()
     return ran, count
+
+
+def each(judge, cases_of):
+    """What is wrong with any of them; side by side, as most of it is waiting."""
+    with concurrent.futures.ThreadPoolExecutor(8) as pool:
+        return [wrong for wrong in pool.map(lambda case: judge(*case), cases_of) if wrong]
 
 
 def sealed(number, at, account="4021"):
@@ -143,8 +166,13 @@ with tempfile.TemporaryDirectory() as folder:
     with open(os.open(keys, os.O_WRONLY | os.O_CREAT, 0o600), "w") as file:
         file.write(f"account 4021 key {KEY}\n")
     secretly = ("--keys", keys)
-    wrong = []
-    for what, words, answer, taken in [
+
+    def judge_taken(what, words, answer, taken):
+        ran, count = answered_by(answer, *words)
+        good = ran.returncode == 0 if taken else ran.returncode == 2 and count == 3 and "does not acknowledge" in ran.stderr
+        return "" if good else f"{what}: exit {ran.returncode} after {count}: {ran.stderr}"
+
+    wrong = each(judge_taken, [
             ("in clear", (), lambda number: frame(f'"ACK"{number}L0#4021[]'), True),
             ("in clear, of another account", (), lambda number: frame(f'"ACK"{number}L0#4022[]'), False),
             ("in clear, encrypted", (), lambda number: sealed(number, time.time()), False),
@@ -152,10 +180,7 @@ with tempfile.TemporaryDirectory() as folder:
             ("encrypted", secretly, lambda number: sealed(number, time.time()), True),
             ("encrypted, in clear", secretly, lambda number: frame(f'"ACK"{number}L0#4021[]'), False),
             ("encrypted, an old one", secretly, lambda number: sealed(number, time.time() - 600), False),
-            ("encrypted, another key", secretly, lambda number: sealed(number, time.time()).replace(b"[", b"[" + b"0" * 32, 1), False)]:
-        ran, count = answered_by(answer, *words)
-        good = ran.returncode == 0 if taken else ran.returncode == 2 and count == 3 and "does not acknowledge" in ran.stderr
-        wrong += [] if good else [f"{what}: exit {ran.returncode} after {count}: {ran.stderr}"]
+            ("encrypted, another key", secretly, lambda number: sealed(number, time.time()).replace(b"[", b"[" + b"0" * 32, 1), False)])
     cases.case("only an acknowledgement encrypted as the frame was, and made just now, is one", wrong)
 
 
@@ -164,9 +189,14 @@ def nak(off=0.0, fields=b"0000R0L0A0"):
 
 
 def in_turn(*firsts, then):
-    """Answers: the first ones as they stand, all later ones by what makes them of a number."""
+    """Answers: the first ones as they stand, or made of a number, all later ones by what makes them of one."""
     left = list(firsts)
-    return lambda number: left.pop(0) if left else then(number)
+
+    def answer(number):
+        made = left.pop(0) if left else then
+        return made(number) if callable(made) else made
+
+    return answer
 
 
 # A NAK has no seal: DC-09, 5.5.3.2. What anybody may have made puts the clock right once a message, by a day at most.
@@ -174,8 +204,13 @@ with tempfile.TemporaryDirectory() as folder:
     keys = os.path.join(folder, "keys")
     with open(os.open(keys, os.O_WRONLY | os.O_CREAT, 0o600), "w") as file:
         file.write(f"account 4021 key {KEY}\n")
-    wrong = []
-    for what, answer, status, says in [
+
+    def judge_told(what, answer, status, says, *words):
+        ran, _ = answered_by(answer, "--keys", keys, *words)
+        good = ran.returncode == status and says in ran.stdout + ran.stderr
+        return "" if good else f"{what}: exit {ran.returncode}: {ran.stdout[-300:]} {ran.stderr}"
+
+    wrong = each(judge_told, [
             ("ten minutes ahead", in_turn(nak(600), then=lambda number: sealed(number, time.time() + 600)), 0, "s ahead of this machine's"),
             ("an hour behind", in_turn(nak(-3600), then=lambda number: sealed(number, time.time() - 3600)), 0, "s behind this machine's"),
             ("right, after a while", in_turn(nak(1), then=lambda number: sealed(number, time.time())), 0, "acknowledged"),
@@ -183,14 +218,43 @@ with tempfile.TemporaryDirectory() as folder:
             ("two days ahead, then an acknowledgement of that time",
              in_turn(nak(2 * 86400), then=lambda number: sealed(number, time.time() + 2 * 86400)), 2, "does not acknowledge"),
             ("another time each time", in_turn(nak(600), nak(1200), then=lambda number: sealed(number, time.time() + 1200)), 2,
-             "has it the same key"),
+             "does not agree about the clock"),
             ("another time each time, with noise between",
-             in_turn(nak(600), ack(1), nak(1200), then=lambda number: sealed(number, time.time() + 1200)), 2, "has it the same key"),
-            ("to another number and account", lambda _: nak(600, b"0000R0L0#9999"), 2, "does not acknowledge")]:
-        ran, _ = answered_by(answer, "--keys", keys)
-        good = ran.returncode == status and says in ran.stdout + ran.stderr
-        wrong += [] if good else [f"{what}: exit {ran.returncode}: {ran.stdout[-300:]} {ran.stderr}"]
+             in_turn(nak(600), ack(1), nak(1200), then=lambda number: sealed(number, time.time() + 1200)), 2,
+             "does not agree about the clock"),
+            ("told a wrong time by somebody, then the right one", in_turn(nak(600), then=lambda _: nak()), 2,
+             "does not agree about the clock"),
+            ("the frame's own time again", in_turn(nak(600), then=lambda _: nak(600)), 2, "has it the same key"),
+            ("a NAK to the first try that comes with the one to the second",
+             in_turn(b"", [nak(60), nak(60)], then=lambda number: sealed(number, time.time() + 60)), 0, "s ahead of this machine's", "--udp"),
+            ("a wrong time, and an acknowledgement all the same",
+             in_turn(nak(600), lambda number: [nak(), sealed(number, time.time() + 600)], then=lambda number: sealed(number, time.time() + 600)), 0, "s ahead of this machine's"),
+            ("to another number and account", lambda _: nak(600, b"0000R0L0#9999"), 2, "does not acknowledge")])
     cases.case("told the time: once a message, by a day at most, and it is said", wrong)
+
+
+def in_clear(number):
+    return frame(f'"ACK"{number}L0#4021[]')
+
+
+def with_stale(number):
+    """Before what answers this frame, what answers three earlier ones."""
+    return [*(in_clear(f"{(int(number) + 9998 - back) % 9999 + 1:04}") for back in (3, 2, 1)), in_clear(number)]
+
+
+def judge_stale(what, answer, *words):
+    ran, count = answered_by(answer, *words)
+    sent = re.search(r"(\d+) signals sent", ran.stdout)
+    return "" if ran.returncode == 0 and sent and int(sent.group(1)) == count else f"{what}: exit {ran.returncode} after {count}: {ran.stdout} {ran.stderr}"
+
+
+# After a receiver that was slow for a while, its answers to earlier tries come first; they must not count as this one's.
+cases.case("answers to earlier frames are passed over, and what waits is no answer to what is sent then", each(judge_stale, [
+    ("datagrams", with_stale, "--udp"),
+    ("a datagram that holds nothing, and one that ends early", lambda number: [b"", in_clear(number)[:-3], in_clear(number)], "--udp"),
+    ("in one piece", lambda number: b"".join(with_stale(number))),
+    ("in pieces, with noise", lambda number: [b"x\r\n", b"".join(with_stale(number))[:-9], in_clear(number)[-9:]]),
+    ("more of them than tries wait behind it", lambda number: [in_clear(number), *with_stale(number)], "--udp")]))
 
 # A receiver that says a byte now and then is waited for as long as one that says nothing.
 began = time.monotonic()

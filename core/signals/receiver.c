@@ -2,6 +2,7 @@
 
 #include "signals/contact_id.h"
 #include "signals/digest.h"
+#include "signals/pad_mark.h"
 #include "signals/sia.h"
 #include "signals/stamp.h"
 
@@ -112,44 +113,10 @@ static enum receiver_reason event_reason(const struct frame *frame, struct signa
     return RECEIVER_OTHER_KIND;
 }
 
-static uint8_t byte_of(struct text digits, size_t at) {
-    unsigned value = 0;
-    for (size_t i = 2 * at; i < 2 * at + 2; i++) {
-        const char digit = digits.start[i];
-        value = value * 16 + (unsigned)(digit <= '9' ? digit - '0' : digit - 'A' + 10);
-    }
-    return (uint8_t)value;
-}
-
-enum { MADE_UP = 5, MARKED = 2 * MADE_UP }; /* bytes of the pad of an acknowledgement */
-
 /** An acknowledgement has the form of a link test, and a fresh time for whatever somebody puts before it, here or at
- *  another receiver with the same key. So it is marked in its pad, half of which follows from the other half. The mark
- *  is no secret: a block that has it can be put elsewhere by anybody, but made and changed only with the key. */
-static void mark_pad(char pad[MARKED]) {
-    const uint64_t mark = siphash((struct siphash_key){{0, 0}}, (struct text){pad, MADE_UP});
-    for (size_t i = 0; i < MADE_UP; i++) {
-        pad[MADE_UP + i] = (char)(0x80 | mark >> (8 * i)); /* neither a bracket nor a bar */
-    }
-}
-
-/** Whether the end of what was encrypted is that of an acknowledgement. room: as it was decrypted. The block before the
- *  last is looked at as it was before the one that stands before it now was added to it. */
+ *  another receiver with the same key: so ours are marked. */
 static bool ends_as_answer(const struct frame *frame, const uint8_t room[FRAME_CLEAR_MAX]) {
-    const size_t length = frame->cipher.length / 2;
-    const size_t at = length - 2 * (size_t)FRAME_BLOCK;
-    char block[FRAME_BLOCK];
-    char marked[MARKED];
-    for (size_t i = 0; length >= 2 * (size_t)FRAME_BLOCK && i < FRAME_BLOCK; i++) {
-        const uint8_t before = at == 0 ? 0 : byte_of(frame->cipher, at - FRAME_BLOCK + i);
-        block[i] = (char)(room[at + i] ^ before);
-    }
-    if (length < 2 * (size_t)FRAME_BLOCK) {
-        return false;
-    }
-    memcpy(marked, block, MARKED);
-    mark_pad(marked);
-    return memcmp(marked, block, MARKED) == 0;
+    return pad_ends_marked(PAD_MARK_ANSWER, frame, room);
 }
 
 /** Opens it where it is encrypted, and holds key and time against the account's. The order matters: nothing is said of
@@ -270,7 +237,7 @@ static void write_answer(const struct receiver *receiver, struct receiver_now no
     frame.content.stamp_s = now.utc_s;
     if (frame.encrypted) {
         memcpy(marked, pad, sizeof marked);
-        mark_pad(marked);
+        pad_mark(PAD_MARK_ANSWER, marked);
         frame.content.pad = (struct text){marked, sizeof marked};
         cipher = receiver->cipher_for(receiver->context, answer->account);
     }

@@ -1,6 +1,9 @@
 #include "sender/sender.h"
 
 #include "host/host.h"
+#include "signals/pad_mark.h"
+#include "signals/recent.h"
+#include "signals/siphash.h"
 #include "signals/stamp.h"
 
 #include <errno.h>
@@ -13,9 +16,16 @@
 #include <time.h>
 #include <unistd.h>
 
-enum { SEQUENCE_MOST = 9999, DRAIN_MOST = 1024 };
+enum {
+    SEQUENCE_MOST = 9999,
+    DRAIN_MOST = 1024,
+    ENDS_MOST = 8192,
+    /* so long as some NAK can bring a time back: a day on either side, and the window of a minute twice */
+    ENDS_KEPT_S = 2 * (SENDER_OFF_MOST_S + 60),
+};
 
-/** off_s: what is added to this machine's clock, after a NAK. heard: what came, from heard_at on not looked at yet. */
+/** off_s: what is added to this machine's clock, after a NAK. heard: what came, from heard_at on not looked at yet.
+ *  ends: of acknowledgements that counted, marked with secret. marks: the receiver has marked an acknowledgement. */
 struct sender {
     struct sender_options options;
     struct cipher *cipher;
@@ -26,6 +36,10 @@ struct sender {
     char heard[FRAME_MAX];
     size_t heard_at;
     size_t heard_length;
+    struct arena arena;
+    struct recent ends;
+    struct siphash_key secret;
+    bool marks;
 };
 
 /** What NAKs said of a message but for the first, which puts the clock right. */
@@ -93,7 +107,14 @@ outcome sender_create(const struct sender_options *options, struct sender **ret_
     /* Another beginning each time: else what was sent a minute ago, by whoever sends the same again, would be taken for
      * a repeat of it. */
     uint8_t begins[2] = {0};
+    arena_init(&sender->arena, host_pages(), 0);
     outcome result = host_random(begins, sizeof begins, ret_problem);
+    if (result.good) {
+        result = host_random((uint8_t *)&sender->secret, sizeof sender->secret, ret_problem);
+    }
+    if (result.good) {
+        result = recent_make(&sender->arena, ENDS_MOST, ENDS_KEPT_S, &sender->ends, ret_problem);
+    }
     sender->sequence = (uint16_t)((begins[0] * 256 + begins[1]) % SEQUENCE_MOST);
     sender->file = -1;
     sender->cipher = cipher_create();
@@ -120,6 +141,7 @@ void sender_destroy(struct sender *sender) {
         for (size_t i = 0; i < ACCOUNT_KEY_MAX; i++) {
             key[i] = 0;
         }
+        arena_finish(&sender->arena);
         free(sender);
     }
 }
@@ -132,6 +154,9 @@ static outcome make_frame(struct sender *sender, const struct message *message,
     const bool secret = account->key_length > 0;
     struct frame_cipher cipher = cipher_for(sender->cipher, account);
     TRY(cipher_pad(pad, sizeof pad, ret_problem));
+    if (message->token == FRAME_TOKEN_NULL) {
+        pad_mark(PAD_MARK_LINK, pad);
+    }
     const struct frame frame = {.token = message->token,
             .encrypted = secret,
             .sequence = sender->sequence,
@@ -209,14 +234,42 @@ static bool next_frame(struct sender *sender, struct text *ret_frame) {
 
 enum answer { ANSWER_NONE, ANSWER_TAKEN, ANSWER_CLOCK, ANSWER_REFUSED };
 
-/** Whether who has the key made it just now: else one that was recorded would do, or one in clear, which anybody makes.
- */
+/** Whether the end of what was encrypted, which only who has the key can make, counts: once in all. What comes before
+ *  it says the hour alone. */
+static bool is_new_end(struct sender *sender, const struct frame *frame) {
+    enum { BLOCK_DIGITS = 2 * FRAME_BLOCK };
+    const struct text digits = frame->cipher;
+    const uint64_t end = siphash(sender->secret,
+            (struct text){digits.start + digits.length - BLOCK_DIGITS, BLOCK_DIGITS});
+    const int64_t now_ms = steady_ms();
+    const bool is_new = !recent_has(&sender->ends, 0, end, now_ms);
+    if (is_new) {
+        recent_note(&sender->ends, 0, end, now_ms);
+    }
+    return is_new;
+}
+
+/** Whether who has the key acknowledged with it, just now. The seal holds no more than that there is nothing but a time:
+ *  token, number and account stand outside, so whatever else the key closes could be sent back to us as one. What says
+ *  something is none. Of what says nothing, our link tests are marked, from whichever run they are; and a receiver that
+ *  has marked one acknowledgement marks all: others may pad theirs as they like. Each counts once, so a recording is
+ *  good for no second message. */
 static bool is_sealed(struct sender *sender, struct frame *frame) {
     uint8_t room[FRAME_CLEAR_MAX];
-    return frame->encrypted &&
-            frame_open(frame, cipher_for(sender->cipher, &sender->options.account), room,
-                    sizeof room, NULL) &&
-            stamp_in_window(frame->content.stamp_s, (int64_t)time(NULL) + sender->off_s);
+    if (!frame->encrypted ||
+            !frame_open(frame, cipher_for(sender->cipher, &sender->options.account), room,
+                    sizeof room, NULL) ||
+            frame->content.data.length > 0 || frame->content.extra_count > 0 ||
+            !stamp_in_window(frame->content.stamp_s, (int64_t)time(NULL) + sender->off_s) ||
+            pad_ends_marked(PAD_MARK_LINK, frame, room)) {
+        return false;
+    }
+    const bool marked = pad_ends_marked(PAD_MARK_ANSWER, frame, room);
+    if ((sender->marks && !marked) || !is_new_end(sender, frame)) {
+        return false;
+    }
+    sender->marks = marked;
+    return true;
 }
 
 /** Fixed fields, or those of what it answers. Source: DC-09, clause 5.5.3.2, from memory. */

@@ -13,7 +13,7 @@ import tempfile
 import threading
 import time
 
-from panels import KEY, Listener, ack, frame, openssl, stamp
+from panels import KEY, Listener, ack, exchange, frame, openssl, stamp
 from program import LINTEL, run, tap
 
 BAKERY = "demo/quayside.yaml"
@@ -125,27 +125,37 @@ def speak_udp(server, said):
                 server.sendto(piece, panel)
 
 
-def answered_by(answer, *words):
-    """What the panel says, and how many frames it sent, where each is answered with what `answer` makes of its number."""
-    count = 0
+def number_of(got):
+    return re.search(rb'"(\d{4})', got).group(1).decode()
 
-    def said(got):
-        nonlocal count
-        count += 1
-        made = answer(re.search(rb'"(\d{4})', got).group(1).decode())
-        return [made] if isinstance(made, bytes) else made
 
-    udp = "--udp" in words
+@contextlib.contextmanager
+def receiver(said, udp=False):
+    """One at 127.0.0.1 that answers each frame with the pieces `said` makes of it; its port."""
     with socket.socket(socket.AF_INET, socket.SOCK_DGRAM if udp else socket.SOCK_STREAM) as server:
         server.bind(("127.0.0.1", 0))
         if not udp:
             server.listen()
         thread = threading.Thread(target=speak_udp if udp else speak_tcp, args=(server, said))
         thread.start()
-        ran = run("rehearse", BAKERY, "--only", "zone 6", "--to", f"127.0.0.1:{server.getsockname()[1]}", "--speed", "0", *words)
+        yield server.getsockname()[1]
         with contextlib.suppress(OSError):
             server.shutdown(socket.SHUT_RDWR)
         thread.join()
+
+
+def answered_by(answer, *words, of=number_of):
+    """What the panel says, and how many frames it sent, where each is answered with what `answer` makes of its number."""
+    count = 0
+
+    def said(got):
+        nonlocal count
+        count += 1
+        made = answer(of(got))
+        return [made] if isinstance(made, bytes) else made
+
+    with receiver(said, "--udp" in words) as port:
+        ran = run("rehearse", BAKERY, "--only", "zone 6", "--to", f"127.0.0.1:{port}", "--speed", "0", *words)
     return ran, count
 
 
@@ -155,9 +165,55 @@ def each(judge, cases_of):
         return [wrong for wrong in pool.map(lambda case: judge(*case), cases_of) if wrong]
 
 
-def sealed(number, at, account="4021"):
-    clear = b"|]" + stamp(at)
-    return frame(f'"*ACK"{number}L0#{account}['.encode() + openssl(b"p" * (-len(clear) % 16) + clear).hex().upper().encode())
+def closed(at, pad=None, more=b"]"):
+    clear = b"|" + more + stamp(at)
+    most = -len(clear) % 16 or 16
+    return openssl((pad or os.urandom(64).translate(None, b"[]|"))[:most] + clear).hex().upper().encode()
+
+
+def sealed(number, at, account="4021", within=None):
+    return frame(f'"*ACK"{number}L0#{account}['.encode() + (within or closed(at)))
+
+
+def as_answer(got):
+    """The frame sent back as an acknowledgement: the token stands outside of what is encrypted."""
+    return frame(re.sub(rb'^"\*[A-Z-]+"', b'"*ACK"', got[9:-1]))
+
+
+def first_from(port):
+    """Answers: the first one from the listener there, later ones from somebody who has the key and marks none."""
+    left = [True]
+
+    def answer(got):
+        if left and left.pop():
+            with socket.create_connection(("127.0.0.1", port), timeout=5) as listener:
+                return exchange(listener, got, len(sealed("0000", 0)))
+        return sealed(number_of(got), time.time())
+
+    return answer
+
+
+def link_tests(keys):
+    """What a rehearsal says whose signals nobody answers and whose link tests come back as acknowledgements; and how many."""
+    count = 0
+
+    def said(got):
+        nonlocal count
+        count += b"NULL" in got
+        return [as_answer(got)] if b"NULL" in got else []
+
+    with receiver(said) as port:
+        process = subprocess.Popen([LINTEL, "rehearse", BAKERY, "--lines", "-", "--to", f"127.0.0.1:{port}", "--speed", "6000", "--keys", keys],
+                                   stdin=subprocess.PIPE, stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, cwd=tap.SOURCE)
+        process.stdin.write("shop begins full\nbakehouse window opens\nwait 60 s\n")
+        process.stdin.close()
+        process.stdin = None
+        for _ in range(600):
+            if count >= 2:
+                break
+            time.sleep(0.1)
+        process.kill()
+        return process.communicate()[0], count
 
 
 # An acknowledgement anybody could have made, or somebody recorded, is none; DC-09, 5.5.3.1: encrypted as the frame was.
@@ -178,10 +234,34 @@ with tempfile.TemporaryDirectory() as folder:
             ("in clear, encrypted", (), lambda number: sealed(number, time.time()), False),
             ("in clear, told the time", (), lambda _: frame(b'"NAK"0000R0L0A0[]' + stamp(time.time())), False),
             ("encrypted", secretly, lambda number: sealed(number, time.time()), True),
+            ("encrypted, with its pad the same each time", secretly,
+             lambda number: sealed(number, 0, within=closed(time.time(), b"p" * 16)), True),
+            ("encrypted, one that says something", secretly, lambda number: sealed(number, 0, within=closed(time.time(), more=b"#4021|]")), False),
+            ("encrypted, one with more", secretly, lambda number: sealed(number, 0, within=closed(time.time(), more=b"][Vhere]")), False),
             ("encrypted, in clear", secretly, lambda number: frame(f'"ACK"{number}L0#4021[]'), False),
             ("encrypted, an old one", secretly, lambda number: sealed(number, time.time() - 600), False),
             ("encrypted, another key", secretly, lambda number: sealed(number, time.time()).replace(b"[", b"[" + b"0" * 32, 1), False)])
     cases.case("only an acknowledgement encrypted as the frame was, and made just now, is one", wrong)
+
+    # Token, number and account stand outside of what is encrypted: whoever has no key can put others before it.
+    def judge_forged(what, answer, of, frames):
+        ran, count = answered_by(answer, *secretly, of=of)
+        good = ran.returncode == 2 and count == frames and "does not acknowledge" in ran.stderr
+        return "" if good else f"{what}: exit {ran.returncode} after {count}: {ran.stdout} {ran.stderr}"
+
+    recorded = closed(time.time())
+    with tempfile.TemporaryDirectory() as other:
+        listener = Listener(other, "--rate", "0", keys=f"account 4021 key {KEY}\n")
+        with concurrent.futures.ThreadPoolExecutor() as pool:
+            linked = pool.submit(link_tests, keys)
+            wrong = each(judge_forged, [
+                ("its own frame sent back", as_answer, bytes, 3),
+                ("one that was recorded, for a second message", lambda number: sealed(number, 0, within=recorded), number_of, 4),
+                ("one without the mark of the receiver that was there", first_from(listener.port), bytes, 4)])
+            said, count = linked.result()
+        listener.end()
+    wrong += [] if count >= 2 and "no answer" in said and "answers again" not in said else [f"{count} link tests sent back: {said}"]
+    cases.case("what somebody without the key can send for an acknowledgement is none", wrong)
 
 
 def nak(off=0.0, fields=b"0000R0L0A0"):

@@ -1,5 +1,5 @@
-/* What is marked as one is known as that and as nothing else, also behind a block that somebody put before it. The blocks
- * are not encrypted here: `room` is what comes out, and what it was chained to is in the frame. */
+/* What is marked as one is known as that and as nothing else, also behind a block that somebody put before it. The
+ * blocks are not encrypted here: `room` is what comes out, and what it was chained to is in the frame. */
 #include "signals/pad_mark.h"
 
 #include <setjmp.h>

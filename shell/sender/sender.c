@@ -249,7 +249,7 @@ static bool is_new_end(struct sender *sender, const struct frame *frame) {
     return is_new;
 }
 
-/** Whether who has the key acknowledged with it, just now. The seal holds no more than that there is nothing but a time:
+/** Whether who has the key acknowledged with it, just now. The seal holds no more than a time:
  *  token, number and account stand outside, so whatever else the key closes could be sent back to us as one. What says
  *  something is none. Of what says nothing, our link tests are marked, from whichever run they are; and a receiver that
  *  has marked one acknowledgement marks all: others may pad theirs as they like. Each counts once, so a recording is

@@ -27,11 +27,13 @@ void sender_destroy(struct sender *sender);
 enum { SENDER_OFF_MOST_S = 86400 };
 
 /** Sends one message and waits for its acknowledgement; what answers an earlier frame is passed over. After the first
- *  NAK the clock of the sender is put right by the time in it, and the frame goes out again. A NAK has no seal, anybody can make one: so only one in the
- *  standard's form counts, of what was encrypted, once a message, by SENDER_OFF_MOST_S at most; and the time stays
- *  only if the acknowledgement, which has a seal, comes for it. A connection that broke is made anew. token: of
- *  FRAME_TOKEN_CONTACT_ID, _SIA, _NULL. Fails SYSTEM (no acknowledgement, nobody is there), BAD_VALUE (refused with
- *  DUH, or with NAKs though the clock is right: the text says what may be the reason). */
+ *  NAK the clock of the sender is put right by the time in it, and the frame goes out again. A NAK has no seal, anybody
+ *  can make one: so only one in the standard's form counts, of what was encrypted, once a message, by SENDER_OFF_MOST_S
+ *  at most; and the time stays only if the acknowledgement comes for it. With a key, an acknowledgement is one that
+ *  opens and holds a time that is right and nothing else, no frame of ours, none that counted before. A connection that
+ *  broke is made anew. token: of FRAME_TOKEN_CONTACT_ID, _SIA, _NULL. Fails SYSTEM (no acknowledgement, nobody is
+ *  there), BAD_VALUE (refused with DUH, or with NAKs though the clock is right: the text says what may be the reason).
+ */
 outcome sender_send(struct sender *sender, enum frame_token token, struct text data,
         struct problem *ret_problem) MUST_CHECK;
 

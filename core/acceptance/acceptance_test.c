@@ -37,6 +37,11 @@ static int begin(void **state) {
     return 0;
 }
 
+static void make_again(void) {
+    assert_true(acceptance_make(&house.site, &arena, &acceptance, NULL).good);
+    assert_true(acceptance_begin(&acceptance, false, &arena, &course, NULL).good);
+}
+
 static int end(void **state) {
     (void)state;
     arena_finish(&arena);
@@ -335,6 +340,35 @@ static void people_by_their_numbers(void **state) {
     assert_true(done("user Robin"));
 }
 
+/* The unset that ends the last zone's test comes when the first user is next: it is whoever's who walks. */
+static void an_unset_before_the_set_is_nobodys(void **state) {
+    (void)state;
+    const size_t baker = named("user baker");
+    for (size_t i = 0; i < baker; i++) {
+        if (i != named("zone 5")) {
+            acceptance_hand(&course, i, text_of("N. Tester"), 1);
+        }
+    }
+    assert_int_equal(hear("1401 02 099"), NONE); /* a zone's test may begin with it */
+    assert_int_equal(hear("1130 02 005"), NONE);
+    assert_int_equal(hear("3130 02 005"), NONE);
+    assert_true(done("zone 5"));
+    assert_int_equal(acceptance_next(&course), baker);
+    assert_int_equal(hear("1401 02 099"), NONE);
+    assert_int_equal(course.progress[baker].seen, 0);
+    assert_int_equal(course.user_numbers[BAKER], 0);
+    assert_int_equal(hear("3401 01 001"), NONE);
+    assert_int_equal(hear("1401 01 001"), NONE);
+    assert_true(done("user baker"));
+    /* where no zone's test explains it, it is told */
+    make_again();
+    for (size_t i = 0; i < baker; i++) {
+        acceptance_hand(&course, i, text_of("N. Tester"), 1);
+    }
+    assert_int_equal(hear("1401 01 001"), ACCEPTANCE_NO_SET);
+    assert_int_equal(course.user_numbers[BAKER], 0);
+}
+
 /* A test put off comes when all others are done, and before what ends the list; a tick by hand can be taken back. */
 static void what_is_put_off_comes_last(void **state) {
     (void)state;
@@ -381,11 +415,6 @@ static struct site_furniture furniture[] = {
         {.name = {.start = "bed", .length = 3}, .room = FLOWERS},
 };
 static struct site_place hangs[1];
-
-static void make_again(void) {
-    assert_true(acceptance_make(&house.site, &arena, &acceptance, NULL).good);
-    assert_true(acceptance_begin(&acceptance, false, &arena, &course, NULL).good);
-}
 
 static void with_a_siren(void) {
     static const char *const names[] = {
@@ -513,6 +542,7 @@ int main(void) {
             CASE(too_late_and_too_early_after_now),
             CASE(another_code_than_the_file_says),
             CASE(people_by_their_numbers),
+            CASE(an_unset_before_the_set_is_nobodys),
             CASE(what_is_put_off_comes_last),
             CASE(the_siren_is_listened_for_where_people_sleep),
             CASE(a_question_answered_with_no_stays_open),

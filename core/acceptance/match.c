@@ -246,6 +246,20 @@ static bool same_number(const struct look *look, size_t test) {
     return number > 0 && (whose == (size_t)of->index || free);
 }
 
+/** An unset shows no code at work before the set of the same test: the one that ends the last zone's test comes just when
+ *  the first user is next, and is whoever's who walks. */
+static bool unset_before_its_set(const struct look *look, size_t test) {
+    const struct acceptance_test *of = &look->course->acceptance->tests[test];
+    for (size_t i = 0; i < of->signal_count; i++) {
+        if (of->kind == ACCEPTANCE_USER && look->heard->kind == EVENT_UNSET && of->signals[i].own &&
+                of->signals[i].event.kind == EVENT_SET &&
+                (look->course->progress[test].seen >> i & 1U) == 0) {
+            return true;
+        }
+    }
+    return false;
+}
+
 /** The test and the signal of it that this could be; false: none. The one that is next is asked first. */
 static bool find(const struct look *look, size_t *ret_test, size_t *ret_signal) {
     const struct acceptance *acceptance = look->course->acceptance;
@@ -255,7 +269,8 @@ static bool find(const struct look *look, size_t *ret_test, size_t *ret_signal) 
             continue;
         }
         const struct acceptance_test *of = &acceptance->tests[test];
-        for (size_t i = 0; i < of->signal_count; i++) {
+        const bool too_soon = unset_before_its_set(look, test);
+        for (size_t i = 0; i < of->signal_count && !too_soon; i++) {
             if (of->signals[i].own && (look->course->progress[test].seen >> i & 1U) == 0 &&
                     same_kind(&of->signals[i], look->heard) && same_number(look, test)) {
                 *ret_test = test;
@@ -504,6 +519,9 @@ static const struct acceptance_said *explain(struct look *look) {
     }
     if (heard->kind == EVENT_DURESS && next != ACCEPTANCE_DURESS) {
         return say(look, ACCEPTANCE_DURESS_CODE, look->next);
+    }
+    if (next_is_user && unset_before_its_set(look, look->next) && same_number(look, look->next)) {
+        return say(look, ACCEPTANCE_NO_SET, look->next);
     }
     if (next_is_user && heard->number > 0 &&
             (heard->kind == EVENT_SET || heard->kind == EVENT_UNSET ||

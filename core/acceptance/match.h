@@ -39,6 +39,7 @@ enum acceptance_note {
     ACCEPTANCE_LATE,
     ACCEPTANCE_EARLY,
     ACCEPTANCE_NO_ALARM, /* an end without its beginning */
+    ACCEPTANCE_NO_SET,   /* somebody unset who has to set first */
     ACCEPTANCE_STILL,    /* a state reported again, no new event */
     ACCEPTANCE_NOTE_COUNT
 };

@@ -69,6 +69,7 @@ void acceptance_say(const struct acceptance *acceptance, const struct acceptance
     const struct text test = name_at(acceptance, said->test);
     const struct text next = name_at(acceptance, said->expected);
     const struct acceptance_heard *heard = &said->heard;
+    const bool us = acceptance->site->words == SITE_WORDS_US;
     switch (said->note) {
     case ACCEPTANCE_WRONG_ZONE:
         text_add_format(out,
@@ -138,6 +139,12 @@ void acceptance_say(const struct acceptance *acceptance, const struct acceptance
         return;
     case ACCEPTANCE_NO_ALARM:
         text_add_format(out, "of %.*s the end came without the beginning", TEXT_ARGS(test));
+        return;
+    case ACCEPTANCE_NO_SET:
+        text_add_format(out,
+                us ? "user %d disarmed; of %.*s arming comes first, then disarming"
+                   : "user %d unset; of %.*s setting comes first, then unsetting",
+                heard->number, TEXT_ARGS(test));
         return;
     case ACCEPTANCE_STILL:
         acceptance_say_heard(heard, out);

@@ -369,6 +369,47 @@ static void an_unset_before_the_set_is_nobodys(void **state) {
     assert_int_equal(course.user_numbers[BAKER], 0);
 }
 
+/* A module's tamper and battery, and the bypass that the panel does by itself, are of no test; so is a hold-up in SIA of
+ *  a zone that is a button, when a duress code is next. */
+static void of_no_test_and_told(void **state) {
+    (void)state;
+    house.profiles[0].radio = true;
+    house.profiles[0].tamper = SITE_TAMPER_COVER;
+    for (size_t i = 0; i < house.site.zone_count; i++) {
+        house.zones[i].bypassable = true;
+        house.zones[i].supervised = true;
+    }
+    house.people[ROBIN].duress = true;
+    make_again();
+    by_hand("on test");
+    static const struct {
+        const char *event;
+        enum acceptance_note note;
+    } rows[] = {{"1341 00 001", ACCEPTANCE_MODULE}, {"3341 00 001", ACCEPTANCE_MODULE},
+            {"1145 00 001", ACCEPTANCE_MODULE}, {"6341 00 001", ACCEPTANCE_MODULE},
+            {"NES1", ACCEPTANCE_MODULE}, {"NEJ1", ACCEPTANCE_MODULE},
+            {"1338 00 003", ACCEPTANCE_MODULE}, {"1575 01 003", ACCEPTANCE_ITSELF}};
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        assert_int_equal(hear(rows[i].event), rows[i].note);
+    }
+    for (size_t i = 1; i < acceptance.count; i++) {
+        assert_int_equal(course.progress[i].seen, 0);
+    }
+    (void)named("tamper 1");
+    assert_int_equal(hear("1384 01 003"), NONE);
+    assert_true(done("battery 3"));
+    assert_int_equal(hear("1573 01 003"), NONE);
+    assert_true(done("bypass 3"));
+    const size_t robin = named("duress Robin");
+    for (size_t i = 0; i < robin; i++) {
+        acceptance_hand(&course, i, text_of("N. Tester"), 1);
+    }
+    assert_int_equal(hear("NHA004"), ACCEPTANCE_BUTTON); /* the till */
+    assert_false(done("duress Robin"));
+    assert_int_equal(hear("NHA003"), NONE);
+    assert_true(done("duress Robin"));
+}
+
 /* A test put off comes when all others are done, and before what ends the list; a tick by hand can be taken back. */
 static void what_is_put_off_comes_last(void **state) {
     (void)state;
@@ -543,6 +584,7 @@ int main(void) {
             CASE(another_code_than_the_file_says),
             CASE(people_by_their_numbers),
             CASE(an_unset_before_the_set_is_nobodys),
+            CASE(of_no_test_and_told),
             CASE(what_is_put_off_comes_last),
             CASE(the_siren_is_listened_for_where_people_sleep),
             CASE(a_question_answered_with_no_stays_open),

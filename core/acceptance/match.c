@@ -2,7 +2,6 @@
 
 #include "signals/contact_id.h"
 #include "signals/frame.h"
-#include "signals/meaning.h"
 
 #include <string.h>
 
@@ -44,6 +43,7 @@ static size_t read_sia(const struct sia *sia, struct acceptance_heard *ret_heard
         ret_heard[count++] = (struct acceptance_heard){.kind = meaning.kind,
                 .back = meaning.back,
                 .report = reports_in_sia(part->code),
+                .whose = meaning.whose,
                 .number = number == 0 ? user : number,
                 .area = area};
     }
@@ -62,6 +62,7 @@ size_t acceptance_read(struct text data, struct acceptance_heard ret_heard[ACCEP
                 .back = meaning.back,
                 .still = meaning.still,
                 .report = reports(contact_id.code),
+                .whose = meaning.whose,
                 .code = contact_id.code,
                 .number = contact_id.number,
                 .area = contact_id.group};
@@ -540,6 +541,43 @@ static const struct acceptance_said *explain(struct look *look) {
     return acceptance_is_of_zone(next) ? say_wrong_zone(look, test) : NULL;
 }
 
+/** Whether the file says that an alarm is sent as this code, whatever the tables make of it. */
+static bool file_says(const struct acceptance *acceptance, uint16_t code) {
+    for (size_t test = 0; test < acceptance->count && code != 0; test++) {
+        for (size_t i = 0; i < acceptance->tests[test].signal_count; i++) {
+            if (acceptance->tests[test].signals[i].code == code) {
+                return true;
+            }
+        }
+    }
+    return false;
+}
+
+static bool is_hold_up_zone(const struct site *site, int32_t number) {
+    for (size_t i = 0; i < site->zone_count; i++) {
+        if (site->zones[i].number == number && site->zones[i].behaviour == SITE_HOLD_UP) {
+            return true;
+        }
+    }
+    return false;
+}
+
+/** Why it is no test's, although kind and number would fit; ACCEPTANCE_NOTE_COUNT: they may. */
+static enum acceptance_note whose_else(const struct look *look) {
+    const struct acceptance *acceptance = look->course->acceptance;
+    const struct acceptance_heard *heard = look->heard;
+    const bool next_is_duress = look->next < acceptance->count &&
+            acceptance->tests[look->next].kind == ACCEPTANCE_DURESS;
+    if (heard->whose != SIGNAL_OF_NUMBER && !file_says(acceptance, heard->code)) {
+        return heard->whose == SIGNAL_OF_MODULE ? ACCEPTANCE_MODULE : ACCEPTANCE_ITSELF;
+    }
+    if (next_is_duress && heard->code == 0 && heard->kind == EVENT_HOLD_UP && !heard->back &&
+            is_hold_up_zone(acceptance->site, heard->number)) {
+        return ACCEPTANCE_BUTTON;
+    }
+    return ACCEPTANCE_NOTE_COUNT;
+}
+
 /** A panel repeats by it what it has open (at a test report, say): whether somebody set it off just now, nobody knows.
  *  Of whose zone, or of whose test else, is told all the same. */
 static const struct acceptance_said *explain_still(struct look *look) {
@@ -567,6 +605,10 @@ const struct acceptance_said *acceptance_hear(
             course->progress[i].done_ms = heard->received_ms;
             return NULL;
         }
+    }
+    const enum acceptance_note note = whose_else(&look);
+    if (note != ACCEPTANCE_NOTE_COUNT) {
+        return say(&look, note, note == ACCEPTANCE_BUTTON ? look.next : course->acceptance->count);
     }
     if (heard->still) {
         return explain_still(&look);

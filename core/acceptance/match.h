@@ -4,6 +4,7 @@
 #define LINTEL_ACCEPTANCE_MATCH_H
 
 #include "acceptance/tests.h"
+#include "signals/meaning.h"
 #include "signals/sia.h"
 
 /** One event of a signal. kind: EVENT_KIND_COUNT where Lintel follows nothing up. still: it was reported before,
@@ -16,6 +17,7 @@ struct acceptance_heard {
     bool back;
     bool still;
     bool report;
+    enum signal_whose whose;
     uint16_t code;
     int32_t number;
     int32_t area;
@@ -40,6 +42,9 @@ enum acceptance_note {
     ACCEPTANCE_EARLY,
     ACCEPTANCE_NO_ALARM, /* an end without its beginning */
     ACCEPTANCE_NO_SET,   /* somebody unset who has to set first */
+    ACCEPTANCE_MODULE,   /* of a module of the panel, not of the zone of that number */
+    ACCEPTANCE_ITSELF,   /* the panel bypassed a zone by itself */
+    ACCEPTANCE_BUTTON,   /* the duress code that is next, or the hold-up button of that number */
     ACCEPTANCE_STILL,    /* a state reported again, no new event */
     ACCEPTANCE_NOTE_COUNT
 };

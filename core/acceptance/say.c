@@ -50,7 +50,11 @@ void acceptance_say_heard(const struct acceptance_heard *heard, struct text_buil
     }
     say_heard(heard, out);
     if (heard->number > 0) {
-        text_add_format(out, ", %s %d", of_a_person(heard->kind) ? "user" : "zone", heard->number);
+        text_add_format(out, ", %s %d",
+                heard->whose == SIGNAL_OF_MODULE   ? "module"
+                        : of_a_person(heard->kind) ? "user"
+                                                   : "zone",
+                heard->number);
     }
 }
 
@@ -145,6 +149,20 @@ void acceptance_say(const struct acceptance *acceptance, const struct acceptance
                 us ? "user %d disarmed; of %.*s arming comes first, then disarming"
                    : "user %d unset; of %.*s setting comes first, then unsetting",
                 heard->number, TEXT_ARGS(test));
+        return;
+    case ACCEPTANCE_MODULE:
+        acceptance_say_heard(heard, out);
+        text_add_string(out, ": of a module of the panel, not of the zone of that number; no test");
+        return;
+    case ACCEPTANCE_ITSELF:
+        acceptance_say_heard(heard, out);
+        text_add_string(out, ": by the panel itself, after too many alarms; no test. Take it back");
+        return;
+    case ACCEPTANCE_BUTTON:
+        text_add_format(out,
+                "hold-up %d came, %.*s is next: SIA has one word for a button and a duress code, "
+                "and zone %d is a button. Which it was, say by hand",
+                heard->number, TEXT_ARGS(test), heard->number);
         return;
     case ACCEPTANCE_STILL:
         acceptance_say_heard(heard, out);

@@ -142,9 +142,21 @@ static const struct {
     {"UT", EVENT_ZONE_TROUBLE,  false},
     {"YM", EVENT_PANEL_BATTERY, false},
 };
+/* Source: the code tables, data/signals ("module", "expansion", "automatic"); from memory, sure. */
+static const struct {
+    uint16_t code;
+    const char *sia;
+    enum signal_whose whose;
+} not_of_number[] = {
+    {145, "ES", SIGNAL_OF_MODULE},
+    {338, NULL, SIGNAL_OF_MODULE},
+    {341, "EJ", SIGNAL_OF_MODULE},
+    {575, NULL, SIGNAL_OF_ITSELF},
+};
 /* clang-format on */
 
 enum {
+    NOT_OF_NUMBER_COUNT = sizeof not_of_number / sizeof not_of_number[0],
     MORE_CONTACT_ID_COUNT = sizeof more_contact_id / sizeof more_contact_id[0],
     MORE_SIA_COUNT = sizeof more_sia / sizeof more_sia[0],
 };
@@ -154,6 +166,24 @@ static const struct signal_meaning nothing = {.kind = EVENT_KIND_COUNT};
 /** Setting and unsetting are no condition and its end but two events, which the qualifier alone tells apart. */
 static bool is_act(enum event_kind kind) {
     return kind == EVENT_SET || kind == EVENT_UNSET || kind == EVENT_FORCED_SET;
+}
+
+static enum signal_whose whose_contact_id(uint16_t code) {
+    for (size_t i = 0; i < NOT_OF_NUMBER_COUNT; i++) {
+        if (not_of_number[i].code == code) {
+            return not_of_number[i].whose;
+        }
+    }
+    return SIGNAL_OF_NUMBER;
+}
+
+static enum signal_whose whose_sia(struct text code) {
+    for (size_t i = 0; i < NOT_OF_NUMBER_COUNT; i++) {
+        if (not_of_number[i].sia != NULL && text_is(code, not_of_number[i].sia)) {
+            return not_of_number[i].whose;
+        }
+    }
+    return SIGNAL_OF_NUMBER;
 }
 
 /** Whether a row of this code speaks of this event, and how. */
@@ -178,6 +208,7 @@ struct signal_meaning signal_meaning_of_contact_id(
         if (more_contact_id[i].code == code &&
                 speaks(more_contact_id[i].kind, more_contact_id[i].qualifier, qualifier,
                         &meaning)) {
+            meaning.whose = whose_contact_id(code);
             return meaning;
         }
     }
@@ -196,7 +227,8 @@ struct signal_meaning signal_meaning_of_sia(struct text code) {
     }
     for (size_t i = 0; i < MORE_SIA_COUNT; i++) {
         if (text_is(code, more_sia[i].code)) {
-            return (struct signal_meaning){.kind = more_sia[i].kind, .back = more_sia[i].back};
+            return (struct signal_meaning){
+                    .kind = more_sia[i].kind, .back = more_sia[i].back, .whose = whose_sia(code)};
         }
     }
     return nothing;

@@ -6,12 +6,20 @@
 #include "events/event.h"
 #include "signals/contact_id.h"
 
+/** Whose the event is, where its number is not simply the zone's. */
+enum signal_whose {
+    SIGNAL_OF_NUMBER, /* of the zone or user of its number, or of none */
+    SIGNAL_OF_MODULE, /* of a module of the panel: the number is the module's */
+    SIGNAL_OF_ITSELF, /* nobody did it: the panel did, of a zone that came too often */
+};
+
 /** What a signal says, of either format. kind EVENT_KIND_COUNT: nothing that Lintel follows up (a test report, a
  *  note of the panel's log). back: the end of the condition. still: reported before. */
 struct signal_meaning {
     enum event_kind kind;
     bool back;
     bool still;
+    enum signal_whose whose;
 };
 
 /** What a Contact ID event means. Source: the pairing table of docs/signals.md. */

@@ -66,11 +66,40 @@ static void closing_and_opening_are_told_apart_by_the_qualifier(void **state) {
     assert_int_equal(signal_meaning_of_sia(text_of("RP")).kind, EVENT_KIND_COUNT);
 }
 
+/* A module's number is no zone's, and what the panel bypasses by itself nobody did. */
+static void of_a_module_or_by_itself(void **state) {
+    (void)state;
+    static const struct {
+        uint16_t code;
+        enum event_kind kind;
+        enum signal_whose whose;
+    } rows[] = {
+            {145, EVENT_TAMPER, SIGNAL_OF_MODULE},
+            {338, EVENT_LOW_BATTERY, SIGNAL_OF_MODULE},
+            {341, EVENT_TAMPER, SIGNAL_OF_MODULE},
+            {575, EVENT_BYPASS, SIGNAL_OF_ITSELF},
+            {137, EVENT_TAMPER, SIGNAL_OF_NUMBER},
+            {383, EVENT_TAMPER, SIGNAL_OF_NUMBER},
+            {384, EVENT_LOW_BATTERY, SIGNAL_OF_NUMBER},
+            {573, EVENT_BYPASS, SIGNAL_OF_NUMBER},
+    };
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        const struct signal_meaning meaning =
+                signal_meaning_of_contact_id(CONTACT_ID_BACK, rows[i].code);
+        assert_int_equal(meaning.kind, rows[i].kind);
+        assert_int_equal(meaning.whose, rows[i].whose);
+    }
+    assert_int_equal(signal_meaning_of_sia(text_of("ES")).whose, SIGNAL_OF_MODULE);
+    assert_int_equal(signal_meaning_of_sia(text_of("EJ")).whose, SIGNAL_OF_MODULE);
+    assert_int_equal(signal_meaning_of_sia(text_of("TA")).whose, SIGNAL_OF_NUMBER);
+}
+
 int main(void) {
     const struct CMUnitTest tests[] = {
             cmocka_unit_test(every_kind_is_said_and_understood),
             cmocka_unit_test(every_sia_code_that_is_said_is_in_the_table),
             cmocka_unit_test(closing_and_opening_are_told_apart_by_the_qualifier),
+            cmocka_unit_test(of_a_module_or_by_itself),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

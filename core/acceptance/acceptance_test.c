@@ -322,6 +322,23 @@ static void another_code_than_the_file_says(void **state) {
     assert_true(course.progress[named("zone 1")].seen != 0);
 }
 
+/* A code that Lintel's tables do not follow up, but the file awaits: begun, ended and going on are told apart. */
+static void a_code_that_only_the_file_knows(void **state) {
+    (void)state;
+    house.site.station.events[SITE_ENTRY] = text_of("150");
+    house.site.panel.events[SITE_ENTRY] = text_of("150");
+    make_again();
+    by_hand("on test");
+    assert_int_equal(hear("3150 01 001"), ACCEPTANCE_NO_ALARM);
+    assert_int_equal(hear("6150 01 001"), ACCEPTANCE_STILL);
+    assert_int_equal(course.progress[named("zone 1")].seen, 0);
+    assert_int_equal(hear("6627 01 001"), NONE);
+    assert_int_equal(hear("1150 01 001"), NONE);
+    assert_true(acceptance_waits(&course, named("zone 1")));
+    assert_int_equal(hear("3150 01 001"), NONE);
+    assert_true(done("zone 1"));
+}
+
 /* The number of a person is learned at his test, and is nobody else's then. */
 static void people_by_their_numbers(void **state) {
     (void)state;
@@ -582,6 +599,7 @@ int main(void) {
             CASE(in_any_order_whichever_comes_counts),
             CASE(too_late_and_too_early_after_now),
             CASE(another_code_than_the_file_says),
+            CASE(a_code_that_only_the_file_knows),
             CASE(people_by_their_numbers),
             CASE(an_unset_before_the_set_is_nobodys),
             CASE(of_no_test_and_told),

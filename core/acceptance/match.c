@@ -58,9 +58,11 @@ size_t acceptance_read(struct text data, struct acceptance_heard ret_heard[ACCEP
     if (contact_id_read_event(event, 0, &contact_id, NULL)) {
         const struct signal_meaning meaning =
                 signal_meaning_of_contact_id(contact_id.qualifier, contact_id.code);
+        /* what the tables do not follow up, the site file may await: begun, ended or going on tells the qualifier */
+        const bool open = meaning.kind == EVENT_KIND_COUNT;
         ret_heard[0] = (struct acceptance_heard){.kind = meaning.kind,
-                .back = meaning.back,
-                .still = meaning.still,
+                .back = open ? contact_id.qualifier == CONTACT_ID_BACK : meaning.back,
+                .still = open ? contact_id.qualifier == CONTACT_ID_STILL : meaning.still,
                 .report = reports(contact_id.code),
                 .whose = meaning.whose,
                 .code = contact_id.code,
@@ -589,7 +591,9 @@ static const struct acceptance_said *explain_still(struct look *look) {
     if (test == none) {
         (void)find(look, &test, &signal);
     }
-    return look->heard->kind == EVENT_KIND_COUNT ? NULL : say(look, ACCEPTANCE_STILL, test);
+    return look->heard->kind == EVENT_KIND_COUNT && test == none
+            ? NULL
+            : say(look, ACCEPTANCE_STILL, test);
 }
 
 const struct acceptance_said *acceptance_hear(

@@ -30,11 +30,15 @@ void acceptance_say_awaited(const struct acceptance_test *test, struct text_buil
 }
 
 static void say_heard(const struct acceptance_heard *heard, struct text_builder *out) {
-    if (heard->kind == EVENT_KIND_COUNT) {
+    if (heard->kind == EVENT_KIND_COUNT && heard->code == 0) {
         text_add_string(out, "a code that says nothing here");
         return;
     }
-    text_add_string(out, event_kind_name(heard->kind));
+    if (heard->kind == EVENT_KIND_COUNT) {
+        text_add_format(out, "code %03u", heard->code); /* the site file may know it */
+    } else {
+        text_add_string(out, event_kind_name(heard->kind));
+    }
     text_add_string(out, heard->back ? ", its end" : heard->still ? ", still present" : "");
 }
 

@@ -159,6 +159,7 @@ static void what_is_wrong_is_told_and_ticks_nothing_off(void **state) {
     assert_int_equal(hear("3130 01 003"), NONE); /* its end says nothing new */
     assert_int_equal(hear("1130 01 077"), ACCEPTANCE_NO_SUCH_ZONE);
     assert_int_equal(hear("1130 02 001"), ACCEPTANCE_WRONG_AREA);
+    assert_int_equal(hear("3130 02 001"), NONE);
     assert_int_equal(hear("1110 01 001"), ACCEPTANCE_OTHER_KIND);
     assert_int_equal(hear("3130 01 001"), ACCEPTANCE_NO_ALARM);
     assert_int_equal(hear("1121 01 002"), ACCEPTANCE_DURESS_CODE);
@@ -307,6 +308,8 @@ static void too_late_and_too_early_after_now(void **state) {
         acceptance_now(&course, 5000);
         assert_int_equal(hear_at("1130 01 001", 5000 + rows[i].after_ms), rows[i].note);
         assert_true((course.progress[named("zone 1")].seen != 0) == (rows[i].note == NONE));
+        assert_int_equal(hear_at("3130 01 001", 5000 + rows[i].after_ms), NONE); /* no news */
+        assert_true(done("zone 1") == (rows[i].note == NONE));
     }
 }
 
@@ -317,7 +320,9 @@ static void another_code_than_the_file_says(void **state) {
     assert_true(acceptance_make(&house.site, &arena, &acceptance, NULL).good);
     assert_true(acceptance_begin(&acceptance, false, &arena, &course, NULL).good);
     by_hand("on test");
+    assert_int_equal(hear("3131 01 001"), ACCEPTANCE_NO_ALARM);
     assert_int_equal(hear("1131 01 001"), ACCEPTANCE_OTHER_CODE);
+    assert_int_equal(hear("3131 01 001"), NONE);
     assert_int_equal(hear("1134 01 001"), NONE);
     assert_true(course.progress[named("zone 1")].seen != 0);
 }

@@ -249,8 +249,8 @@ static bool same_number(const struct look *look, size_t test) {
     return number > 0 && (whose == (size_t)of->index || free);
 }
 
-/** An unset shows no code at work before the set of the same test: the one that ends the last zone's test comes just when
- *  the first user is next, and is whoever's who walks. */
+/** An unset shows no code at work before the set of the same test: the one that ends the last zone's test comes just
+ *  when the first user is next, and is whoever's who walks. */
 static bool unset_before_its_set(const struct look *look, size_t test) {
     const struct acceptance_test *of = &look->course->acceptance->tests[test];
     for (size_t i = 0; i < of->signal_count; i++) {
@@ -444,12 +444,13 @@ static const struct acceptance_said *say_wrong_zone(struct look *look, size_t te
             : say(look, ACCEPTANCE_WRONG_ZONE, test);
 }
 
-/** Whether the beginning was told as another zone than the next one: its end is then no news. */
-static bool told_as_wrong_zone(const struct acceptance_course *course, size_t test) {
+/** Whether the beginning was told, as another zone, in another area, late or else wrong: its end is then no news. */
+static bool was_told(const struct look *look, size_t test) {
+    const struct acceptance_course *course = look->course;
     for (size_t i = course->said_count; i > 0; i--) {
-        if (course->said[i - 1].test == test && course->said[i - 1].note != ACCEPTANCE_STILL) {
-            return course->said[i - 1].note == ACCEPTANCE_WRONG_ZONE ||
-                    course->said[i - 1].note == ACCEPTANCE_EXCHANGED;
+        const struct acceptance_said *said = &course->said[i - 1];
+        if (said->test == test && said->note != ACCEPTANCE_STILL) {
+            return !said->heard.back && said->heard.kind == look->heard->kind;
         }
     }
     return false;
@@ -466,7 +467,7 @@ static const struct acceptance_said *take(struct look *look, size_t test, size_t
         return NULL; /* of a cross-zone partner, say: its own test is still to come */
     }
     if (awaited->event.restore && !all_seen(course, test, true)) {
-        return told_as_wrong_zone(course, test) ? NULL : say(look, ACCEPTANCE_NO_ALARM, test);
+        return was_told(look, test) ? NULL : say(look, ACCEPTANCE_NO_ALARM, test);
     }
     if (!course->any_order && test != look->next && !awaited->event.restore && of->required &&
             acceptance_is_of_zone(of->kind) && next_is_zone) {

@@ -185,6 +185,12 @@ static void a_state_reported_again_is_no_event(void **state) {
     assert_int_equal(course.progress[named("mains")].seen, 0);
     assert_int_equal(course.said[1].test, named("mains"));
     assert_int_equal(hear("6401 01 001"), NONE); /* nothing that goes on */
+    /* SIA's O, an event of before (from memory, unverified), is none of now either */
+    assert_int_equal(hear("Ori1/BA001"), ACCEPTANCE_STILL);
+    assert_int_equal(course.said[2].test, named("zone 1"));
+    assert_int_equal(hear("ORP"), NONE);
+    assert_false(done("report"));
+    assert_int_equal(course.progress[named("zone 1")].seen, 0);
     assert_int_equal(hear("1130 01 003"), ACCEPTANCE_WRONG_ZONE);
     assert_int_equal(hear("6130 01 003"), ACCEPTANCE_STILL);
     assert_int_equal(hear("3130 01 003"), NONE);
@@ -391,8 +397,8 @@ static void an_unset_before_the_set_is_nobodys(void **state) {
     assert_int_equal(course.user_numbers[BAKER], 0);
 }
 
-/* A module's tamper and battery, and the bypass that the panel does by itself, are of no test; so is a hold-up in SIA of
- *  a zone that is a button, when a duress code is next. */
+/* A module's tamper and battery, and the bypass that the panel does by itself, are of no test; so is a hold-up in SIA
+ * of a zone that is a button, when a duress code is next. */
 static void of_no_test_and_told(void **state) {
     (void)state;
     house.profiles[0].radio = true;

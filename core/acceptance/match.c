@@ -42,6 +42,7 @@ static size_t read_sia(const struct sia *sia, struct acceptance_heard *ret_heard
         const int32_t number = number_of(part->value);
         ret_heard[count++] = (struct acceptance_heard){.kind = meaning.kind,
                 .back = meaning.back,
+                .still = sia->old,
                 .report = reports_in_sia(part->code),
                 .whose = meaning.whose,
                 .number = number == 0 ? user : number,
@@ -602,7 +603,7 @@ const struct acceptance_said *acceptance_hear(
     struct look look = {.course = course, .heard = heard, .next = acceptance_next(course)};
     size_t test = 0;
     size_t signal = 0;
-    for (size_t i = 0; heard->report && i < course->acceptance->count; i++) {
+    for (size_t i = 0; heard->report && !heard->still && i < course->acceptance->count; i++) {
         if (course->acceptance->tests[i].kind == ACCEPTANCE_REPORT) {
             course->progress[i].done = true;
             course->progress[i].seen = 1;

@@ -49,7 +49,7 @@ static bool of_a_person(enum event_kind kind) {
 
 void acceptance_say_heard(const struct acceptance_heard *heard, struct text_builder *out) {
     if (heard->report) {
-        text_add_string(out, "test report");
+        text_add_string(out, heard->still ? "test report of before" : "test report");
         return;
     }
     say_heard(heard, out);

@@ -1,86 +1,15 @@
 #include "acceptance/history.h"
 
 #include "acceptance/history_fields.h"
+#include "acceptance/history_words.h"
 #include "base/date.h"
-#include "events/event.h"
 #include "signals/code.h"
 #include "signals/contact_id.h"
-#include "signals/meaning.h"
 
-/* ---- what an event's words say */
+/* ---- what an event is */
 
-/** What a word that a line has says of its event; the first that is found counts. Common practice. report: a test. */
-static const struct {
-    const char *word;
-    enum event_kind kind;
-    bool report;
-} said[] = {
-        {"test report", EVENT_KIND_COUNT, true},
-        {"test signal", EVENT_KIND_COUNT, true},
-        {"periodic test", EVENT_KIND_COUNT, true},
-        {"manual test", EVENT_KIND_COUNT, true},
-        {"duress", EVENT_DURESS, false},
-        {"hold-up", EVENT_HOLD_UP, false},
-        {"hold up", EVENT_HOLD_UP, false},
-        {"holdup", EVENT_HOLD_UP, false},
-        {"panic", EVENT_HOLD_UP, false},
-        {"bypass", EVENT_BYPASS, false},
-        {"tamper", EVENT_TAMPER, false},
-        {"battery", EVENT_LOW_BATTERY, false},
-        {"supervis", EVENT_SUPERVISION, false},
-        {"not heard", EVENT_SUPERVISION, false},
-        {"device lost", EVENT_SUPERVISION, false},
-        {"carbon monoxide", EVENT_CO, false},
-        {"fire", EVENT_FIRE, false},
-        {"smoke", EVENT_FIRE, false},
-        {"gas", EVENT_GAS, false},
-        {"flood", EVENT_FLOOD, false},
-        {"water", EVENT_FLOOD, false},
-        {"medical", EVENT_MEDICAL, false},
-        {"mains", EVENT_MAINS, false},
-        {"ac", EVENT_MAINS, false},
-        {"unset", EVENT_UNSET, false},
-        {"disarm", EVENT_UNSET, false},
-        {"opening", EVENT_UNSET, false},
-        {"closing", EVENT_SET, false},
-        {"set", EVENT_SET, false},
-        {"armed", EVENT_SET, false},
-        {"arming", EVENT_SET, false},
-        {"intrusion", EVENT_INTRUSION, false},
-        {"burglary", EVENT_INTRUSION, false},
-        {"burglar", EVENT_INTRUSION, false},
-        {"alarm", EVENT_INTRUSION, false},
-};
-
-static const char *const ends[] = {"restor", "its end", "cleared", "normal", "back"};
-
-static bool ended(struct text event) {
-    for (size_t i = 0; i < sizeof ends / sizeof ends[0]; i++) {
-        if (history_has_word(event, ends[i])) {
-            return true;
-        }
-    }
-    return false;
-}
-
-/** One of the words, as the SIA code that says the same; NULL: none. */
-static const char *code_of_words(struct text event, bool of_zone) {
-    for (size_t i = 0; i < sizeof said / sizeof said[0]; i++) {
-        if (!history_has_word(event, said[i].word)) {
-            continue;
-        }
-        if (said[i].report) {
-            return "RP";
-        }
-        const enum event_kind kind =
-                said[i].kind == EVENT_LOW_BATTERY && !of_zone ? EVENT_PANEL_BATTERY : said[i].kind;
-        return signal_sia_of(kind, kind != EVENT_SET && kind != EVENT_UNSET && ended(event));
-    }
-    return NULL;
-}
-
-/** "1130", "E130", "R401", "130"; false: no such code. */
-static bool contact_id_of(struct text word, struct contact_id *ret_event) {
+/** "1130", "E130", "R401", "130"; false: no such code. ret_bare: nothing of it says whether it begins or ends. */
+static bool contact_id_of(struct text word, struct contact_id *ret_event, bool *ret_bare) {
     static const struct {
         char letter;
         enum contact_id_qualifier qualifier;
@@ -100,6 +29,7 @@ static bool contact_id_of(struct text word, struct contact_id *ret_event) {
         return false;
     }
     *ret_event = (struct contact_id){.qualifier = qualifier, .code = (uint16_t)code};
+    *ret_bare = word.length == 3;
     return true;
 }
 
@@ -112,15 +42,23 @@ static struct text first_word(struct text field) {
     return (struct text){field.start, length};
 }
 
-/** Puts the event together; false: nothing in its words is one. */
+/** Puts the event together; false: nothing in its words is one, or one that is not to be taken: `why` says so then. */
 static bool make_event(struct history_line *line, const struct history_fields *fields,
         struct text account, struct arena *arena) {
     const struct text word = first_word(fields->event);
     const bool of_zone = fields->number > 0;
     struct contact_id event;
     char bytes[CONTACT_ID_EVENT_LENGTH];
+    bool bare = false;
     const bool whole = contact_id_read_event(fields->event, 0, &event, NULL);
-    if (whole || contact_id_of(word, &event)) {
+    if (whole || contact_id_of(word, &event, &bare)) {
+        if (bare && !history_restored(line->raw)) {
+            line->why = text_print(arena,
+                    "not taken: %.*s says not whether it began or ended, as E%.*s and R%.*s do",
+                    TEXT_ARGS(word), TEXT_ARGS(word), TEXT_ARGS(word));
+            return false;
+        }
+        event.qualifier = bare ? CONTACT_ID_BACK : event.qualifier;
         event.group = whole ? event.group : (uint8_t)fields->area;
         event.number = whole ? event.number : (uint16_t)fields->number;
         contact_id_write_event(event, bytes);
@@ -130,8 +68,14 @@ static bool make_event(struct history_line *line, const struct history_fields *f
         return true;
     }
     const bool sia = word.length == 2 && signal_sia(word) != NULL;
-    const char *said_so = sia ? NULL : code_of_words(fields->event, of_zone);
+    const char *doubt = NULL;
+    const char *said_so =
+            sia ? NULL : history_code_of_words(fields->event, line->raw, of_zone, &doubt);
     if (!sia && said_so == NULL) {
+        return false;
+    }
+    if (doubt != NULL) {
+        line->why = text_print(arena, "not taken: \"%s\" stands in it", doubt);
         return false;
     }
     const struct text code = sia ? word : text_of(said_so);
@@ -182,9 +126,13 @@ static void judge(struct history_line *line, const struct history_fields *fields
         line->why = text_of("no time of day stands in it");
         return;
     }
-    if (fields->event.length == 0 || !make_event(line, fields, how->account, arena)) {
-        line->why = fields->event.length == 0
-                ? text_of("no event stands in it")
+    if (fields->event.length == 0) {
+        line->why = text_of("no event stands in it");
+        return;
+    }
+    if (!make_event(line, fields, how->account, arena)) {
+        line->why = line->why.length > 0
+                ? line->why
                 : text_print(arena, "\"%.*s\" says nothing here",
                           (int)(fields->event.length < 60 ? fields->event.length : 60),
                           fields->event.start);

@@ -138,6 +138,14 @@ static void words_for_each_kind(void **state) {
             {"10:00  Mains restored", EVENT_MAINS, true, 0},
             {"10:00  Sensor not heard  zone 6", EVENT_SUPERVISION, false, 6},
             {"10:00  Zone 6 bypassed", EVENT_BYPASS, false, 6},
+            {"10:00  AC failure", EVENT_MAINS, false, 0},
+            {"10:00  AC trouble restored", EVENT_MAINS, true, 0},
+            {"10:00  Battery fault  zone 2", EVENT_LOW_BATTERY, false, 2},
+            {"10:00  Burglary alarm north door  zone No. 2", EVENT_INTRUSION, false, 2},
+            {"10:00  Tamper alarm zone no 4", EVENT_TAMPER, false, 4},
+            {"10:00;130;Burglary restored;1", EVENT_INTRUSION, true, 1},
+            {"10:00;Burglary;Restored;1", EVENT_INTRUSION, true, 1},
+            {"10:00;E130;on test;1", EVENT_INTRUSION, false, 1},
     };
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         struct acceptance_heard heard[ACCEPTANCE_HEARD_MAX];
@@ -148,6 +156,15 @@ static void words_for_each_kind(void **state) {
         assert_int_equal(heard[0].kind, rows[i].kind);
         assert_int_equal(heard[0].back, rows[i].back);
         assert_int_equal(heard[0].number, rows[i].number);
+    }
+}
+
+static void test_reports_by_their_words(void **state) {
+    (void)state;
+    read_as("10:00  Periodic test\n10:00  Test signal\n10:00  Manual test report\n", true);
+    assert_int_equal(count, 3);
+    for (size_t i = 0; i < count; i++) {
+        is(i, "#4021|NRP", at(26, 10, 0, 0));
     }
 }
 
@@ -164,6 +181,20 @@ static void what_is_not_understood_says_why(void **state) {
             {"10:00;4021;Operator: on test;7", "\"Operator: on test\" says nothing here"},
             {"10:00;4021;E999;7", "\"E999\" says nothing here"},
             {"10:00;4021;accessories;7", "\"accessories\" says nothing here"},
+            {"10:00;4021;Burglary trouble;1", "not taken: \"trouble\" stands in it"},
+            {"10:00;4021;Fire test;9", "not taken: \"test\" stands in it"},
+            {"10:00;4021;Burglary alarm cancelled;1", "not taken: \"cancel\" stands in it"},
+            {"10:00;4021;Alarm aborted;1", "not taken: \"abort\" stands in it"},
+            {"10:00;4021;No alarm zone 2;", "not taken: \"no\" stands in it"},
+            {"10:00;4021;Zone 2 not bypassed;", "not taken: \"not\" stands in it"},
+            {"10:00;4021;Alarm still present;2", "not taken: \"still\" stands in it"},
+            {"10:00;4021;Fail to set;3", "not taken: \"fail\" stands in it"},
+            {"10:00;4021;Zone fault, fire;3", "not taken: \"fault\" stands in it"},
+            {"10:00;4021;Mains test ok;", "not taken: \"test\" stands in it"},
+            {"10:00;4021;Module tamper;1", "not taken: \"module\" stands in it"},
+            {"10:00;4021;Periodic test failed;", "not taken: \"fail\" stands in it"},
+            {"10:00;4021;130;1",
+                    "not taken: 130 says not whether it began or ended, as E130 and R130 do"},
     };
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         char source[200];
@@ -239,6 +270,7 @@ int main(void) {
             CASE(without_a_heading_by_what_it_looks_like),
             CASE(days_as_the_country_writes_them),
             CASE(words_for_each_kind),
+            CASE(test_reports_by_their_words),
             CASE(what_is_not_understood_says_why),
             CASE(whatever_is_pasted),
             CASE(limits),

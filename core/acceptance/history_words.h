@@ -1,0 +1,17 @@
+/* What the everyday words of a station's list say of an event. */
+#ifndef LINTEL_ACCEPTANCE_HISTORY_WORDS_H
+#define LINTEL_ACCEPTANCE_HISTORY_WORDS_H
+
+#include "base/text.h"
+#include "events/event.h"
+
+/** The SIA code that says the same as an event's words; NULL: none of them is an event. line: all of it, where another
+ *  column may say that it was restored. ret_doubt: a word for which it is not to be taken ("trouble", "test"), or NULL.
+ *  Source: common practice. */
+const char *history_code_of_words(
+        struct text event, struct text line, bool of_zone, const char **ret_doubt);
+
+/** Whether a line says that something was restored. */
+bool history_restored(struct text line);
+
+#endif

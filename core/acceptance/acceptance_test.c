@@ -438,6 +438,41 @@ static void of_no_test_and_told(void **state) {
     assert_true(done("duress Robin"));
 }
 
+/* The site file has no prefix: the first that comes is the panel's, others are told once and count for nothing; a line
+ * of a list has none. */
+static void one_prefix_alone_counts(void **state) {
+    (void)state;
+    by_hand("on test");
+    struct acceptance_heard heard = {.id = 1,
+            .received_ms = 1,
+            .code = 130,
+            .kind = EVENT_INTRUSION,
+            .number = 1,
+            .area = 1};
+    heard.no_prefix = true;
+    heard.kind = EVENT_CANCEL;
+    assert_null(acceptance_hear(&course, &heard));
+    assert_false(course.prefix_known);
+    heard = (struct acceptance_heard){.id = 2,
+            .received_ms = 2,
+            .prefix = 0x1A,
+            .code = 130,
+            .kind = EVENT_INTRUSION,
+            .number = 1,
+            .area = 1};
+    assert_null(acceptance_hear(&course, &heard));
+    assert_int_equal(course.prefix, 0x1A);
+    assert_true(acceptance_waits(&course, named("zone 1")));
+    heard.back = true;
+    heard.prefix = 0;
+    assert_int_equal(acceptance_hear(&course, &heard)->note, ACCEPTANCE_PREFIX);
+    assert_null(acceptance_hear(&course, &heard));
+    assert_false(done("zone 1"));
+    heard.no_prefix = true;
+    assert_null(acceptance_hear(&course, &heard));
+    assert_true(done("zone 1"));
+}
+
 /* A test put off comes when all others are done, and before what ends the list; a tick by hand can be taken back. */
 static void what_is_put_off_comes_last(void **state) {
     (void)state;
@@ -614,6 +649,7 @@ int main(void) {
             CASE(people_by_their_numbers),
             CASE(an_unset_before_the_set_is_nobodys),
             CASE(of_no_test_and_told),
+            CASE(one_prefix_alone_counts),
             CASE(what_is_put_off_comes_last),
             CASE(the_siren_is_listened_for_where_people_sleep),
             CASE(a_question_answered_with_no_stays_open),

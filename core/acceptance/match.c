@@ -598,11 +598,27 @@ static const struct acceptance_said *explain_still(struct look *look) {
             : say(look, ACCEPTANCE_STILL, test);
 }
 
+/** The same digits under another prefix may be another panel's. The site file has no prefix: the first that comes is
+ *  it. */
+static bool is_under_other_prefix(
+        struct acceptance_course *course, const struct acceptance_heard *heard) {
+    if (!course->prefix_known && !heard->no_prefix) {
+        course->prefix_known = true;
+        course->prefix = heard->prefix;
+    }
+    return !heard->no_prefix && heard->prefix != course->prefix;
+}
+
 const struct acceptance_said *acceptance_hear(
         struct acceptance_course *course, const struct acceptance_heard *heard) {
     struct look look = {.course = course, .heard = heard, .next = acceptance_next(course)};
     size_t test = 0;
     size_t signal = 0;
+    if (is_under_other_prefix(course, heard)) {
+        const bool again = course->other_prefix_told;
+        course->other_prefix_told = true;
+        return again ? NULL : say(&look, ACCEPTANCE_PREFIX, course->acceptance->count);
+    }
     for (size_t i = 0; heard->report && !heard->still && i < course->acceptance->count; i++) {
         if (course->acceptance->tests[i].kind == ACCEPTANCE_REPORT) {
             course->progress[i].done = true;

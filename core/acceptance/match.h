@@ -8,8 +8,9 @@
 #include "signals/sia.h"
 
 /** One event of a signal. kind: EVENT_KIND_COUNT where Lintel follows nothing up. still: it was reported before,
- *  and this says that it goes on: no new event. code: of Contact ID, 0: SIA. report: a test report. number: zone or
- *  user, 0: none; area: 0: none said. id: of the signal in the archive. */
+ *  and this says that it goes on: no new event. code: of Contact ID, 0: SIA. report: a test report. prefix: under which
+ *  the account sent it; no_prefix: a line of a list or log, which has none. number: zone or user, 0: none; area: 0:
+ *  none said. id: of the signal in the archive. */
 struct acceptance_heard {
     int64_t id;
     int64_t received_ms;
@@ -18,6 +19,8 @@ struct acceptance_heard {
     bool still;
     bool report;
     enum signal_whose whose;
+    bool no_prefix;
+    uint32_t prefix;
     uint16_t code;
     int32_t number;
     int32_t area;
@@ -45,6 +48,7 @@ enum acceptance_note {
     ACCEPTANCE_MODULE,   /* of a module of the panel, not of the zone of that number */
     ACCEPTANCE_ITSELF,   /* the panel bypassed a zone by itself */
     ACCEPTANCE_BUTTON,   /* the duress code that is next, or the hold-up button of that number */
+    ACCEPTANCE_PREFIX,   /* the account under another prefix than the first that came */
     ACCEPTANCE_STILL,    /* a state reported again, no new event */
     ACCEPTANCE_NOTE_COUNT
 };
@@ -76,13 +80,17 @@ enum { ACCEPTANCE_SAID_MAX = 512 }; /* explanations that are kept: the last ones
 
 /** A course of acceptance. any_order: zones may come as they like; else only the one that is next is ticked off, since
  *  two zones that are exchanged look like two that were walked past in another order. order: of the tests as they are
- *  walked, what was put off behind the others. */
+ *  walked, what was put off behind the others. prefix: of the first event that came; events under another one may be of
+ *  another panel, and count for nothing. */
 struct acceptance_course {
     const struct acceptance *acceptance;
     struct acceptance_progress *progress;
     size_t *order;
     int32_t *user_numbers; /* by person, as the panel sends them; 0: not known yet */
     bool any_order;
+    bool prefix_known;
+    bool other_prefix_told;
+    uint32_t prefix;
     struct acceptance_said *said;
     size_t said_count;
 };

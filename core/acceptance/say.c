@@ -168,6 +168,14 @@ void acceptance_say(const struct acceptance *acceptance, const struct acceptance
                 "and zone %d is a button. Which it was, say by hand",
                 heard->number, TEXT_ARGS(test), heard->number);
         return;
+    case ACCEPTANCE_PREFIX:
+        text_add_format(out,
+                "this account came under prefix %X too, which counts for nothing here: another "
+                "came "
+                "first, and two prefixes may be two panels. Begin anew once only the right one "
+                "sends",
+                heard->prefix);
+        return;
     case ACCEPTANCE_STILL:
         acceptance_say_heard(heard, out);
         text_add_string(out,

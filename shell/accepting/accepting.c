@@ -130,16 +130,18 @@ static void forget_signals(struct accepting *accepting) {
     accepting->came_count = 0;
 }
 
+static bool begins_with(struct text text, const char *with) {
+    const size_t length = strlen(with);
+    return text.length > length && memcmp(text.start, with, length) == 0;
+}
+
 /** What was brought in, and is of the time before the acceptance began, is no test of it. Archives of an older version
  *  know it by the peer alone. */
 static bool is_from_before(const struct accepting *accepting, const struct archive_signal *signal) {
     static const char *const brought[] = {"log ", "capture "};
     bool was_brought = signal->imported;
     for (size_t i = 0; i < sizeof brought / sizeof brought[0]; i++) {
-        const size_t length = strlen(brought[i]);
-        was_brought = was_brought ||
-                (signal->peer.length > length &&
-                        memcmp(signal->peer.start, brought[i], length) == 0);
+        was_brought = was_brought || begins_with(signal->peer, brought[i]);
     }
     return was_brought && signal->received_ms + AHEAD_MS < accepting->begun_ms;
 }
@@ -156,6 +158,8 @@ static bool hear(void *context, const struct archive_signal *signal) {
         const size_t before = acceptance_next(&accepting->course);
         heard[i].id = signal->id;
         heard[i].received_ms = signal->received_ms;
+        heard[i].prefix = signal->prefix;
+        heard[i].no_prefix = begins_with(signal->peer, "log ");
         const struct acceptance_said *said = acceptance_hear(&accepting->course, &heard[i]);
         ticks = ticks || said == NULL;
         if (signal->id > accepting->told_signal) {
@@ -183,6 +187,7 @@ static outcome hear_signals(struct feeding *feeding, int64_t up_to, struct probl
                     ? accepting->looked
                     : accepting->last_signal,
             .up_to_id = up_to,
+            .any_prefix = true,
             .account = accepting->acceptance.site->station.account};
     TRY(archive_each(accepting->archive, query, hear, feeding, ret_problem));
     accepting->looked = up_to;

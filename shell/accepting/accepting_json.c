@@ -106,6 +106,11 @@ void accepting_add_json(const struct accepting *accepting, struct json_writer *j
     json_add_integer(json, "format", FORMAT);
     json_add_text(json, "site", acceptance->site->name);
     json_add_text(json, "account", acceptance->site->station.account);
+    if (course->prefix_known) {
+        json_add_text(json, "prefix", text_print(json->out->arena, "%X", course->prefix));
+    } else {
+        json_add_null(json, "prefix");
+    }
     json_add_bool(json, "begun", accepting->begun);
     json_open_array(json, "tests");
     for (size_t i = 0; i < acceptance->count; i++) {

@@ -92,13 +92,15 @@ outcome archive_import(struct archive *archive, struct archive_signal *signals, 
 
 /** Which signals are wanted. after_id, since_ms: later ones only, up_to_id: none after (0: all). begun_ms: from the
  *  first on that is of since_ms or later, and no later than this (0: whichever is the first): one that a clock stored
- *  which was far ahead makes nobody look at all that came after it. account: empty: every one. most: 0: all. */
+ *  which was far ahead makes nobody look at all that came after it. account: empty: every one. any_prefix: of the
+ *  account under every prefix. most: 0: all. */
 struct archive_query {
     int64_t after_id;
     int64_t up_to_id;
     int64_t since_ms;
     int64_t begun_ms;
     uint32_t prefix;
+    bool any_prefix;
     struct text account;
     size_t most;
     bool newest_first;

@@ -341,7 +341,7 @@ static bool take_signal(void *context, const struct archive_value *row) {
     "SELECT s.id, received_ms, prefix, digits, sequence, sent_s, encrypted, token, data, digest,"  \
     " frame, peer, imported FROM signals s JOIN accounts a ON a.id = s.account_id"                 \
     " WHERE s.id > $1 AND s.id <= $2 AND +received_ms >= $3"                                       \
-    " AND ($4 = '' OR digits = $4 AND prefix = $5) ORDER BY s.id"
+    " AND ($4 = '' OR digits = $4 AND $5 IN (prefix, -1)) ORDER BY s.id"
 
 static bool take_number(void *context, const struct archive_value *row) {
     *(int64_t *)context = row[0].number;
@@ -386,7 +386,8 @@ outcome archive_each(struct archive *archive, struct archive_query query,
     while (taken.more && taken.left > 0 && taken.of_page == PAGE) {
         const struct archive_value values[] = {archive_number(query.after_id),
                 archive_number(query.up_to_id), archive_number(query.since_ms),
-                archive_text(query.account), archive_number(query.prefix),
+                archive_text(query.account),
+                archive_number(query.any_prefix ? -1 : (int64_t)query.prefix),
                 archive_number(taken.left < PAGE ? (int64_t)taken.left : PAGE)};
         taken.of_page = 0;
         TRY(archive_rows(archive,

@@ -106,8 +106,12 @@ static void print_list(struct accepting_command *given) {
     const struct site *site = given->list->site;
     arena_init(&arena, host_pages(), 0);
     text_builder_init(&out, &arena);
-    text_add_format(&out, "%.*s, account %.*s\n\n", TEXT_ARGS(site->name),
-            TEXT_ARGS(site->station.account));
+    text_add_format(
+            &out, "%.*s, account %.*s", TEXT_ARGS(site->name), TEXT_ARGS(site->station.account));
+    if (given->course->prefix_known && given->course->prefix != 0) {
+        text_add_format(&out, ", prefix %X", given->course->prefix);
+    }
+    text_add_string(&out, "\n\n");
     for (size_t i = 0; i < given->list->count; i++) {
         add_test(given, &out, given->course->order[i]);
     }

@@ -12,7 +12,7 @@ import tempfile
 import time
 import urllib.request
 
-from panels import KEY, Listener, ack, event
+from panels import KEY, Listener, ack, event, frame
 from program import LINTEL, run, tap
 from served import Bench
 
@@ -143,6 +143,27 @@ with tempfile.TemporaryDirectory() as folder:
                states(done)["tamper 11"] == "next" else [str(states(waits)), str(states(done))])
     cases.case("an end without its beginning is told", [] if "the end came without the beginning" in ends["explained"][-1] else ends["explained"])
     cases.case("--begin forgets", [] if again["open"] == early["open"] + 1 and not again["explained"] else [str(states(again))])
+
+with tempfile.TemporaryDirectory() as folder:
+    site = "demo/quayside.yaml"
+    listener = Listener(folder, keys="account 4021 prefix 1A clear\naccount 4021 clear\n")
+    none = listed(site, listener.archive)[1]
+    by_hand(site, listener.archive, "on test")
+    with listener.udp() as panel:
+        for number, prefix, text in [(1, "1A", "1301 00 000"), (2, "0", "3301 00 000"), (3, "0", "3301 00 000")]:
+            panel.send(frame(f'"ADM-CID"{number:04}L{prefix}#4021[#4021|{text}]'))
+            assert b"ACK" in panel.recv(1000)
+    mixed = listed(site, listener.archive)[1]
+    with listener.udp() as panel:
+        panel.send(frame('"ADM-CID"0004L1A#4021[#4021|3301 00 000]'))
+        assert b"ACK" in panel.recv(1000)
+    ended = listed(site, listener.archive)[1]
+    shown = run("accept", site, "--archive", listener.archive, "--once").stdout
+    listener.end()
+    cases.case("a panel that sends under a prefix is heard; another prefix of the account is told and counts for nothing",
+               [] if none["prefix"] is None and mixed["prefix"] == "1A" and states(mixed)["mains"] == "waits" and
+               ["under prefix 0" in text for text in mixed["explained"]] == [True] and states(ended)["mains"] == "done" and
+               "account 4021, prefix 1A" in shown else [str(mixed["explained"]), states(mixed)["mains"], states(ended)["mains"], shown[:80]])
 
 with tempfile.TemporaryDirectory() as folder:
     site = "demo/quayside.yaml"

@@ -63,13 +63,16 @@ struct refusals {
     int64_t since_ms;
 };
 
-/** One TCP connection. life: odd while it is used, counted up with each use and end of use. */
+/** One TCP connection. life: odd while it is used, counted up with each use and end of use. owed: answers that wait for
+ *  the commit. leaving: it is not read any more, and closed once they have been given, or cannot be. */
 struct connection {
     uv_tcp_t handle;
     struct listener *listener;
     uint64_t life;
     char name[NAME_ROOM];
     struct peer peer;
+    size_t owed;
+    bool leaving;
 };
 
 struct listener {
@@ -116,7 +119,8 @@ void listener_commit(struct listener *listener, bool all);
 
 /** Reads all that is ready: rounds without waiting, until one brings nothing new, or they have taken so long that who
  *  came first would wait for the noise of others. What comes while the batch is stored waits in the system's own
- *  buffers, and makes the next one: the slower the disk, the larger the groups. */
+ *  buffers, and makes the next one: the slower the disk, the larger the groups. Nor is anything more read once somebody
+ *  waits for a place, which those who leave hold until the commit. */
 void listener_read(struct listener *listener);
 
 /** Clocks: steady, and that of the calendar. */
@@ -132,8 +136,9 @@ outcome listener_open_udp(struct listener *listener, const struct sockaddr *addr
 void listener_weed(struct listener *listener);
 void listener_close_connections(struct listener *listener);
 
-/** Sends an answer; false where the connection is another's now. */
-bool listener_send_tcp(struct listener *listener, const struct waiting *waiting);
+/** Sends an answer, or (not stored) withholds it; then who was leaving and is owed no more is closed. False: its peer
+ *  does not read, and was dropped. */
+bool listener_send_tcp(struct listener *listener, const struct waiting *waiting, bool stored);
 void listener_send_udp(struct listener *listener, const struct waiting *waiting);
 
 /** What counts as one sender, as a number that nobody can reckon who does not know the listener's secret: who has many

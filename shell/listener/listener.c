@@ -196,7 +196,8 @@ void listener_read(struct listener *listener) {
     size_t before = 0;
     (void)uv_run(&listener->loop, UV_RUN_ONCE);
     const uint64_t until_ns = uv_hrtime() + ROUNDS_NS;
-    for (int i = 0; i < ROUNDS_MOST && listener->batch.count > before && uv_hrtime() < until_ns;
+    for (int i = 0; i < ROUNDS_MOST && listener->batch.count > before &&
+            !listener->somebody_waits && uv_hrtime() < until_ns;
             i++) {
         before = listener->batch.count;
         (void)uv_run(&listener->loop, UV_RUN_NOWAIT);

@@ -23,13 +23,14 @@ static void burden(uv_idle_t *handle) {
     listener->batch.count += rounds++ < rounds_with_news;
 }
 
-static void read_with(int with_news) {
+static void read_with(int with_news, bool somebody_waits) {
     struct listener *listener = calloc(1, sizeof *listener);
     uv_idle_t idle = {.data = listener};
     assert_non_null(listener);
     assert_int_equal(uv_loop_init(&listener->loop), 0);
     assert_int_equal(uv_idle_init(&listener->loop, &idle), 0);
     assert_int_equal(uv_idle_start(&idle, burden), 0);
+    listener->somebody_waits = somebody_waits;
     rounds = 0;
     rounds_with_news = with_news;
     listener_read(listener);
@@ -41,22 +42,30 @@ static void read_with(int with_news) {
 
 static void reading_ends_after_a_tenth_of_a_second(void **state) {
     (void)state;
-    read_with(1000000);
+    read_with(1000000, false);
     assert_in_range(rounds, 2, 100 / ROUND_MS + 1);
 }
 
 static void reading_ends_where_nothing_comes(void **state) {
     (void)state;
-    read_with(0);
+    read_with(0, false);
     assert_int_equal(rounds, 1);
-    read_with(2);
+    read_with(2, false);
     assert_int_equal(rounds, 3);
+}
+
+/* Places of those who leave with answers to come are free after the commit, so it is not put off. */
+static void reading_ends_where_somebody_waits_for_a_place(void **state) {
+    (void)state;
+    read_with(1000000, true);
+    assert_int_equal(rounds, 1);
 }
 
 int main(void) {
     const struct CMUnitTest tests[] = {
             cmocka_unit_test(reading_ends_after_a_tenth_of_a_second),
             cmocka_unit_test(reading_ends_where_nothing_comes),
+            cmocka_unit_test(reading_ends_where_somebody_waits_for_a_place),
     };
     return cmocka_run_group_tests(tests, NULL, NULL);
 }

@@ -145,6 +145,9 @@ enum receiver_verdict listener_take(struct listener *listener, struct text frame
     }
     struct waiting *waiting = &batch->waiting[batch->count++];
     waiting->to = *from;
+    if (from->tcp) {
+        listener->connections[from->place].owed++;
+    }
     waiting->signal = NO_SIGNAL;
     waiting->owner = answer.owner;
     waiting->mark =
@@ -217,11 +220,12 @@ void listener_commit(struct listener *listener, bool all) {
     }
     /* What was refused is written down as well as may be: where the disk is full it is not kept for later. */
     refusals->count = refusal_count > 0 ? 0 : refusals->count;
-    for (size_t i = 0; good && i < batch->count; i++) {
-        if (!batch->waiting[i].to.tcp) {
-            listener_send_udp(listener, &batch->waiting[i]);
-        } else if (!listener_send_tcp(listener, &batch->waiting[i])) {
-            listener->counts.dropped_peers++;
+    for (size_t i = 0; i < batch->count; i++) {
+        const struct waiting *waiting = &batch->waiting[i];
+        if (waiting->to.tcp) {
+            listener->counts.dropped_peers += !listener_send_tcp(listener, waiting, good);
+        } else if (good) {
+            listener_send_udp(listener, waiting);
         }
     }
     batch->count = 0;

@@ -56,6 +56,18 @@ static void drop(struct connection *connection) {
     }
 }
 
+/** He goes: at once, or where he is owed answers once the commit has settled them. He is not read any more and no
+ *  longer counted among those who have a place, so that he keeps nobody out for longer than the commit takes. */
+static void let_go(struct connection *connection) {
+    if (connection->owed == 0) {
+        drop(connection);
+    } else if (uv_is_closing((uv_handle_t *)&connection->handle) == 0) {
+        (void)uv_read_stop((uv_stream_t *)&connection->handle);
+        places_leave(&connection->listener->places, place_of(connection));
+        connection->leaving = true;
+    }
+}
+
 static void lend_room(uv_handle_t *handle, size_t suggested, uv_buf_t *ret_buffer) {
     (void)suggested;
     struct connection *connection = handle->data;
@@ -110,15 +122,15 @@ static void take_frames(struct connection *connection, struct text bytes) {
 
 static void heard(uv_stream_t *stream, ssize_t count, const uv_buf_t *buffer) {
     struct connection *connection = stream->data;
-    if (count < 0) {
-        drop(connection);
+    if (count < 0) { /* he may only have ended what he says, and read on */
+        let_go(connection);
         return;
     }
     take_frames(connection, (struct text){buffer->base, (size_t)count});
     if (peer_end(&connection->peer, &connection->listener->options.limits,
                 listener_steady_ms(connection->listener)) == PEER_NOISY) {
         connection->listener->counts.dropped_peers++;
-        drop(connection);
+        let_go(connection);
     }
 }
 
@@ -158,6 +170,8 @@ static void came(uv_stream_t *server, int status) {
     }
     connection->listener = listener;
     connection->life++;
+    connection->owed = 0;
+    connection->leaving = false;
     connection->handle.data = connection;
     if (uv_accept(server, (uv_stream_t *)&connection->handle) != 0 || !begin(connection, now_ms)) {
         drop(connection);
@@ -165,7 +179,7 @@ static void came(uv_stream_t *server, int status) {
     }
     if (places_too_many(&listener->places, now_ms, &place)) {
         listener->counts.dropped_peers++;
-        drop(&listener->connections[place]);
+        let_go(&listener->connections[place]);
     }
 }
 
@@ -184,20 +198,25 @@ outcome listener_open_tcp(
 
 /* An answer is a hundred bytes or so. Whose window cannot take that does not read: he is dropped, so that nothing is
  * kept for him. */
-bool listener_send_tcp(struct listener *listener, const struct waiting *waiting) {
+static bool send_answer(struct connection *connection, const struct waiting *waiting) {
+    uv_buf_t buffer =
+            uv_buf_init((char *)(uintptr_t)waiting->answer, (unsigned)waiting->answer_length);
+    return uv_try_write((uv_stream_t *)&connection->handle, &buffer, 1) ==
+            (int)waiting->answer_length;
+}
+
+bool listener_send_tcp(struct listener *listener, const struct waiting *waiting, bool stored) {
     struct connection *connection = &listener->connections[waiting->to.place];
     if (connection->life != waiting->to.life ||
             uv_is_closing((uv_handle_t *)&connection->handle) != 0) {
         return true;
     }
-    uv_buf_t buffer =
-            uv_buf_init((char *)(uintptr_t)waiting->answer, (unsigned)waiting->answer_length);
-    int sent = uv_try_write((uv_stream_t *)&connection->handle, &buffer, 1);
-    if (sent != (int)waiting->answer_length) {
+    const bool good = !stored || send_answer(connection, waiting);
+    connection->owed--;
+    if (!good || (connection->leaving && connection->owed == 0)) {
         drop(connection);
-        return false;
     }
-    return true;
+    return good;
 }
 
 void listener_weed(struct listener *listener) {

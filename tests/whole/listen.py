@@ -232,6 +232,56 @@ with listening() as listener:
     cases.case("a flood of tiny frames: a packet is left at the first above its rate, a connection is dropped",
                [] if gone and heard in (ack(1), ack(2)) and counts and sum(counts) <= 2 else [f"{gone} {heard} {counts}"])
 
+
+
+def while_it_waits(listener, act):
+    """What is done while the listener stands still comes to it all at once: it reads it all before it stores."""
+    os.kill(listener.process.pid, signal.SIGSTOP)
+    act()
+    time.sleep(0.1)
+    os.kill(listener.process.pid, signal.SIGCONT)
+
+
+with listening() as listener, contextlib.ExitStack() as places:
+    panels = []
+
+    def half_close():
+        for number in range(1, 21):
+            panel = places.enter_context(listener.tcp())
+            panel.sendall(event(number))
+            panel.shutdown(socket.SHUT_WR)
+            panels.append(panel)
+
+    while_it_waits(listener, half_close)
+    wrong = [fault for number, panel in enumerate(panels, 1) for fault in unlike(take(panel, len(ack(1))), ack(number))]
+    wrong += [] if all(hung_up(panel) for panel in panels) else ["they are not hung up on"]
+    cases.case("twenty who send their event and end what they say: each is acknowledged, then it is over", wrong[:5])
+
+    burst = places.enter_context(listener.tcp())
+    wrong = unlike(exchange(burst, event(100), len(ack(100))), ack(100))
+    time.sleep(1.1)  # its rate is whole again
+    while_it_waits(listener, lambda: burst.sendall(b"".join(event(number) for number in range(1000, 3000))))
+    wrong += unlike(take(burst, 200 * len(ack(1))), b"".join(ack(number) for number in range(1000, 1200)))
+    wrong += [] if hung_up(burst) else ["it is not dropped"]
+    cases.case("who is dropped for his noise hears first what was taken of it", wrong)
+
+with listening("--peers", "3") as listener, contextlib.ExitStack() as places:
+    held = [places.enter_context(listener.tcp()) for _ in range(3)]
+    wrong = [fault for number, panel in enumerate(held, 1) for fault in unlike(exchange(panel, event(number), len(ack(1))), ack(number))]
+
+    def speak_and_crowd():
+        for number, panel in enumerate(held, 11):
+            panel.sendall(event(number))
+        for _ in range(40):  # more than there are places to spare
+            places.enter_context(listener.tcp())
+
+    while_it_waits(listener, speak_and_crowd)
+    wrong += [fault for number, panel in enumerate(held, 11) for fault in unlike(take(panel, len(ack(1))), ack(number))]
+    wrong += [] if any(hung_up(panel, 0.5) for panel in held) else ["nobody was put out"]
+    with listener.tcp() as late:
+        wrong += unlike(exchange(late, event(20), len(ack(20))), ack(20))
+    cases.case("who is put out of a full table hears first what was taken", wrong)
+
 with listening("--peers", "3") as listener, contextlib.ExitStack() as places:
     held = [places.enter_context(listener.tcp()) for _ in range(3)]
     known = [exchange(panel, event(number), len(ack(number))) == ack(number) for number, panel in enumerate(held, 1)]

@@ -122,17 +122,21 @@ static uint32_t longest_of_most(const struct places *places) {
 
 static uint32_t who_goes(const struct places *places, int64_t now_ms) {
     uint32_t have = 0;
+    uint32_t friends = 0;
     const uint32_t stranger = first_of_most(places, PLACE_STRANGER, &have);
     if (have > places->share) {
         return stranger;
     }
-    for (enum place_list list = PLACE_STRANGER; list <= PLACE_FRIEND; list++) {
-        const uint32_t at = had_time_on(places, list, now_ms);
-        if (at != none(places)) {
-            return at;
-        }
+    const uint32_t silent = had_time_on(places, PLACE_STRANGER, now_ms);
+    if (silent != none(places)) {
+        return silent;
     }
-    return longest_of_most(places);
+    (void)first_of_most(places, PLACE_FRIEND, &friends);
+    if (have > PLACES_FEW && have > friends) {
+        return stranger;
+    }
+    const uint32_t a_friend = had_time_on(places, PLACE_FRIEND, now_ms);
+    return a_friend != none(places) ? a_friend : longest_of_most(places);
 }
 
 bool places_too_many(struct places *places, int64_t now_ms, size_t *ret_place) {

@@ -1,5 +1,6 @@
 /* Who has a place at a receiver that takes so many connections, and who goes when one more comes. Decides only; a
- * fixed amount of memory, and no search among all of them to let one in.
+ * fixed amount of memory; to let one in while all are taken costs a few passes over the counters of PLACES_ADDRESSES,
+ * and along a list as far as the first who is of the address with the most.
  *
  * The last that came always gets a place: a panel may open a connection for each message, and one that is not let
  * in is not heard. So another goes, and strangers who knock without end must not be able to say who:
@@ -7,13 +8,15 @@
  * 1. a stranger (of whom nothing was taken yet) of the address that has the most of them, the one who has been
  *    there the longest, if that address has more than an eighth of all places;
  * 2. else a stranger who has had PLACES_GRACE_MS to say something, rather of the address that has the most of them;
- * 3. else a friend of whom nothing was taken for as long, chosen alike: he comes again when he has something to say.
+ * 3. else of the address that has the most strangers the first, if they are more than PLACES_FEW, and than any has
+ *    friends;
+ * 4. else a friend of whom nothing was taken for as long, chosen alike: he comes again when he has something to say.
  *    One who was heard just now has still to be answered;
- * 4. else, where all have just come or been heard: of the address that has the most, the one whose time is longest.
+ * 5. else, where all have just come or been heard: of the address that has the most, the one whose time is longest.
  *
- * So who knocks from one address is given an eighth of the places at most, and puts out himself; whoever comes from
- * another has two seconds, and as long again for the answer, unless it is pushed by as many addresses as there are
- * places, all at once. */
+ * So who knocks from one address is given an eighth of the places at most, and puts out himself, and so does who
+ * knocks from a few, once he has put out PLACES_FEW friends by each; whoever comes from another has two seconds, and
+ * as long again for the answer, unless it is pushed by as many addresses as there are places, all at once. */
 #ifndef LINTEL_SIGNALS_PLACES_H
 #define LINTEL_SIGNALS_PLACES_H
 
@@ -22,6 +25,9 @@
 #include <stdint.h>
 
 enum {
+    /* that come from one address at once and are no crowd, as panels behind one router. House practice */
+    PLACES_FEW = 4,
+
     PLACES_GRACE_MS = 2000,  /* from a connection to its first frame. House practice */
     PLACES_SPARE = 16,       /* of those who were put out and are not gone yet */
     PLACES_ADDRESSES = 4096, /* that are told apart; two may share one */

@@ -11,7 +11,7 @@
 
 #include <cmocka.h>
 
-enum { KNOCKER = 1000, PANEL = 2000, NOBODY = 1000000 };
+enum { KNOCKER = 1000, PANEL = 2000, NOBODY = 1000000, LATE_MS = PLACES_GRACE_MS + 1 };
 
 static struct arena arena;
 static struct places places;
@@ -80,6 +80,59 @@ static void who_just_came_is_heard(void **state) {
     assert_true(count_of(PLACE_FRIEND) >= 4096 - 4096 / 8 - 1);
     places_heard(&places, panel, 12000);
     assert_int_equal(places.of[panel].list, PLACE_FRIEND);
+    arena_finish(&arena);
+}
+
+/* Addresses that have an eighth of the places each, and no more: whoever of theirs comes puts out one of theirs, not
+ * who was heard and keeps his connection. */
+static void friends_stay_while_few_addresses_knock(void **state) {
+    enum { MOST = 4096, KNOCKERS = 8, FRIENDS = 20 };
+    (void)state;
+    begin_with(MOST);
+    for (uint64_t i = 0; i < FRIENDS; i++) {
+        (void)befriend(PANEL + i, 0);
+    }
+    for (uint64_t i = 0; i < (uint64_t)2 * MOST; i++) {
+        (void)come(KNOCKER + i % KNOCKERS, LATE_MS);
+    }
+    assert_int_equal(count_of(PLACE_FRIEND), FRIENDS);
+    arena_finish(&arena);
+}
+
+/* But of an address that has as many friends as they have strangers one goes. */
+static void friends_of_one_address_give_way_to_strangers_of_fewer(void **state) {
+    (void)state;
+    begin_with(64);
+    for (uint64_t i = 0; i < 56; i++) {
+        (void)befriend(PANEL + i % 8, 0);
+    }
+    for (uint64_t i = 0; i < 8; i++) {
+        (void)come(KNOCKER, LATE_MS); /* one more than any address has friends */
+    }
+    (void)come(KNOCKER + 1, LATE_MS);
+    assert_int_equal(places.of[who_went].at_ms, LATE_MS); /* one of those eight */
+    (void)come(KNOCKER + 2, LATE_MS);
+    assert_int_equal(places.of[who_went].at_ms, 0); /* now they are as many */
+    assert_int_equal(count_of(PLACE_FRIEND), 55);
+    arena_finish(&arena);
+}
+
+/* A few behind one router are no crowd, though no address has two friends: each is let to speak. */
+static void a_few_of_one_address_are_let_to_speak(void **state) {
+    size_t panels[PLACES_FEW];
+    (void)state;
+    begin_with(64);
+    for (uint64_t i = 0; i < 64; i++) {
+        (void)befriend(KNOCKER + i, 0);
+    }
+    for (size_t i = 0; i < PLACES_FEW; i++) {
+        panels[i] = come(PANEL, LATE_MS);
+    }
+    for (size_t i = 0; i < PLACES_FEW; i++) {
+        assert_int_equal(places.of[panels[i]].list, PLACE_STRANGER);
+    }
+    (void)come(PANEL, LATE_MS);
+    assert_int_equal(who_went, panels[0]);
     arena_finish(&arena);
 }
 
@@ -257,6 +310,9 @@ static void whatever_happens_the_lists_are_whole(void **state) {
 int main(void) {
     const struct CMUnitTest tests[] = {
             cmocka_unit_test(who_just_came_is_heard),
+            cmocka_unit_test(friends_stay_while_few_addresses_knock),
+            cmocka_unit_test(friends_of_one_address_give_way_to_strangers_of_fewer),
+            cmocka_unit_test(a_few_of_one_address_are_let_to_speak),
             cmocka_unit_test(among_strangers_the_address_that_has_the_most_gives_way),
             cmocka_unit_test(who_was_just_heard_keeps_his_place),
             cmocka_unit_test(a_stranger_who_had_his_time_goes_before_a_friend),

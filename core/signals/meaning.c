@@ -234,6 +234,10 @@ struct signal_meaning signal_meaning_of_sia(struct text code) {
     return nothing;
 }
 
+const char *signal_meaning_state(struct signal_meaning meaning) {
+    return meaning.back ? ", its end" : meaning.still ? ", still present" : "";
+}
+
 bool signal_contact_id_of(enum event_kind kind, bool back, enum contact_id_qualifier *ret_qualifier,
         uint16_t *ret_code) {
     const struct saying *said = &sayings[kind];

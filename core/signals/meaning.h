@@ -29,6 +29,9 @@ struct signal_meaning signal_meaning_of_contact_id(
 /** What a SIA code means. */
 struct signal_meaning signal_meaning_of_sia(struct text code);
 
+/** What to say behind its kind: ", its end", ", still present" or "". */
+const char *signal_meaning_state(struct signal_meaning meaning);
+
 /** The Contact ID code and qualifier to say it by; false where the format has none (early warning of an entry). */
 bool signal_contact_id_of(enum event_kind kind, bool back, enum contact_id_qualifier *ret_qualifier,
         uint16_t *ret_code);

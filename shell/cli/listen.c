@@ -80,8 +80,7 @@ static void add_words(struct text_builder *out, struct signal_meaning meaning, c
     if (meaning.kind == EVENT_KIND_COUNT) {
         text_add_string(out, table == NULL ? "a code in no table" : table);
     } else {
-        text_add_format(
-                out, "%s%s", event_kind_name(meaning.kind), meaning.back ? ", its end" : "");
+        text_add_format(out, "%s%s", event_kind_name(meaning.kind), signal_meaning_state(meaning));
     }
 }
 
@@ -112,6 +111,7 @@ static void add_sia(struct text_builder *out, const struct sia *sia) {
         text_add_string(out, first ? "" : "; ");
         first = false;
         add_words(out, signal_meaning_of_sia(part->code), code == NULL ? NULL : code->meaning);
+        text_add_string(out, sia->old ? ", old" : "");
         if (part->value.length > 0) {
             text_add_format(out, "  %s %.*s",
                     code == NULL || code->number == SIGNAL_NUMBER_NONE

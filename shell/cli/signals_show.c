@@ -75,7 +75,7 @@ static const char *qualifier_words(struct contact_id event) {
 static void show_called(struct text_builder *out, struct signal_meaning meaning) {
     if (meaning.kind != EVENT_KIND_COUNT) {
         row_format(out, "", "Lintel calls it: %s%s", event_kind_name(meaning.kind),
-                meaning.back ? ", its end" : "");
+                signal_meaning_state(meaning));
     }
 }
 

@@ -8,12 +8,13 @@ import resource
 import signal
 import socket
 import sqlite3
+import subprocess
 import tempfile
 import threading
 import time
 
 from panels import KEY, Listener, ack, crc, event, exchange, frame, hung_up, openssl, secret, take
-from program import run, tap
+from program import LINTEL, run, tap
 
 KEYS = f"account 777 clear\naccount 1234 key {KEY}\naccount 12AB prefix A5 clear\n"
 
@@ -162,6 +163,21 @@ with tempfile.TemporaryDirectory() as folder:
 with listening(keys=KEYS + f"account 4444 key {KEY}\n") as listener:
     cases.case("two accounts with one key: told, and neither the key", [] if listener.said("1 account has the key of another (4444 that of 1234)") and
                KEY not in open(listener.errors.name).read() else [open(listener.errors.name).read()])
+
+with tempfile.TemporaryDirectory() as folder:
+    words = [LINTEL, "listen", "--archive", os.path.join(folder, "a.db"), "--port", "0", "--account", "777"]
+    with subprocess.Popen(words, stdout=subprocess.PIPE, text=True) as people, socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as udp:
+        udp.connect(("127.0.0.1", int(people.stdout.readline().split("port ")[1].split(",")[0])))
+        wrong = []
+        for number, (token, text, said) in enumerate([
+                ("ADM-CID", "1130 01 015", "intrusion  zone 15  area 1"), ("ADM-CID", "3130 01 015", "intrusion, its end  zone 15  area 1"),
+                ("ADM-CID", "6130 01 015", "intrusion, still present  zone 15  area 1"),
+                ("SIA-DCS", "Nri1/BA015", "intrusion  zone 015"), ("SIA-DCS", "Nri1/BR015", "intrusion, its end  zone 015"),
+                ("SIA-DCS", "Ori1/BA015", "intrusion, old  zone 015")], 1):
+            udp.send(event(number, token=token, text=text))
+            wrong += unlike(people.stdout.readline().split("  ", 2)[2], f"{said}  ({text})\n")
+        people.send_signal(signal.SIGTERM)
+    cases.case("for people: what happened, what ended, what is only reported again, what is old", wrong)
 
 with listening("--rate", "5", "--idle", "1", "--peers", "3") as listener:
     with listener.tcp() as tcp:

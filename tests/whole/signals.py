@@ -77,6 +77,8 @@ ran = run("signals", "decode", "-", text=f"1130 01 015\n\nNri1/BA015\n{FRAME}\n2
 cases.case("standard input: one a line, the wrong one said with its byte",
            [] if ran.returncode == 1 and ran.stdout.count("Lintel calls it: intrusion") == 3 and
            "(byte 1 of 11)" in ran.stdout else [ran.stdout])
+ran = run("signals", "decode", "6130 01 015")
+cases.case("what is only reported again is called so", [] if "Lintel calls it: intrusion, still present" in ran.stdout else [ran.stdout])
 with tempfile.TemporaryDirectory() as folder:
     capture = os.path.join(folder, "capture")
     with open(capture, "wb") as file:

@@ -9,13 +9,14 @@ import random
 import resource
 import select
 import signal
+import socket
 import sqlite3
 import sys
 import tempfile
 import time
 
 sys.path.insert(0, os.path.join(os.path.dirname(os.path.abspath(__file__)), "..", "whole"))
-from panels import Listener, ack, event  # noqa: E402
+from panels import Listener, ack, event, hung_up  # noqa: E402
 from program import run, tap  # noqa: E402
 from stubborn import Panel, judge  # noqa: E402
 
@@ -82,6 +83,17 @@ def answered(panel, what, want, seconds=10):
     return False
 
 
+def let_go(listener):
+    """Whether who sends and ends his side is hung up on without an answer, once nothing could be stored."""
+    with listener.tcp() as half:
+        os.kill(listener.process.pid, signal.SIGSTOP)  # so that both are read before it tries to store
+        half.sendall(event(9, "771"))
+        half.shutdown(socket.SHUT_WR)
+        time.sleep(0.1)
+        os.kill(listener.process.pid, signal.SIGCONT)
+        return hung_up(half, 10)
+
+
 def one_fault(name, begin, end, says):
     """A fault begins while the listener runs, and ends: silence while it lasts."""
     with tempfile.TemporaryDirectory() as folder:
@@ -92,13 +104,14 @@ def one_fault(name, begin, end, says):
                 first = answered(panel, event(1, "770"), ack(1, "770"))
                 fault = begin(listener)
                 quiet = silent(panel, event(2, "770"), 1.5) and silent(panel, event(2, "770"), 1.5)
+                gone = let_go(listener)
                 said = listener.said(says)
                 end(listener, fault)
                 again = answered(panel, event(2, "770"), ack(2, "770"))
                 third = answered(panel, event(3, "770"), ack(3, "770"))
                 mended = listener.said("stored again")
-                if not (first and quiet and said and again and third and mended):
-                    wrong.append(f"first {first}, quiet {quiet}, said {said}, again {again}, third {third}, mended {mended}: "
+                if not (first and quiet and gone and said and again and third and mended):
+                    wrong.append(f"first {first}, quiet {quiet}, gone {gone}, said {said}, again {again}, third {third}, mended {mended}: "
                                  f"{open(listener.errors.name).read()}")
         finally:
             status = listener.end()

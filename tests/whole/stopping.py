@@ -1,6 +1,6 @@
 #!/usr/bin/env python3
 """A check that takes long tells how far it is, can be stopped, and is made after all when somebody wants it. The site has routines
-in which five people do as they please, which no machine explores in a minute."""
+in which five people do as they please: each takes a machine some seconds."""
 
 import json
 import os

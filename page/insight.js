@@ -18,3 +18,12 @@ export function bringIntoSight(ribbon, pressed) {
   const by = scrollTo({ title: title.getBoundingClientRect().top, lane: lane.getBoundingClientRect().bottom + CLEAR, height: window.innerHeight, kept: pressed?.closest("main") ? pressed.getBoundingClientRect().top : Infinity });
   if (by !== 0) window.scrollBy({ top: by, behavior: "instant" });
 }
+
+// On a phone the part in which a finding stands takes the sheet: its row comes to the top, unless all that is told of it is in sight.
+// foot: the bar that lies over the lower edge.
+export function bringRowIntoSight(section, foot) {
+  const rows = [...section.querySelectorAll(".selected")].filter((one) => one.getClientRects().length > 0);
+  if (rows.length === 0) return;
+  const [top, bottom] = [rows[0].getBoundingClientRect().top, rows.at(-1).getBoundingClientRect().bottom];
+  if (top < CLEAR || bottom > foot.getBoundingClientRect().top) window.scrollBy({ top: top - CLEAR, behavior: "instant" });
+}

@@ -12,7 +12,7 @@ import { attachFind } from "./find.js";
 import { attachHere } from "./here.js";
 import { setStep, showGuide, standing, stepOf } from "./guide.js";
 import { makeHeld } from "./held.js";
-import { bringIntoSight } from "./insight.js";
+import { bringIntoSight, bringRowIntoSight } from "./insight.js";
 import { showKeying } from "./keying.js";
 import { after, attachKeys } from "./keys.js";
 import { placeFrom, placeOf } from "./place.js";
@@ -109,6 +109,7 @@ function chooseFinding(index, asked = true, pressed = true) {
   show();
   revealChosen();
   if (finding?.story.length > 0 && pressed) bringIntoSight(at("ribbon"), document.activeElement);
+  if (finding && asked && pressed && isNarrow()) bringRowIntoSight(at(state.part === "zones" ? "schedule" : "findings"), at("parts"));
 }
 
 // The list that scrolls by itself shows the row of what was chosen, with all that is told of it; the page stays where it is.

@@ -52,11 +52,13 @@ async function parted(chromium) {
     await turn("Verdict");
     await page.locator(".clause.wrong").first().tap();
     const first = await shown(page);
+    const told = await page.locator("#schedule .explained .headline").first().boundingBox();
+    const foot = await bar.boundingBox();
     await turn("Story");
     const story = await page.locator("#ribbon-title").innerText();
     await turn("Drawing");
     const chosen = await page.locator(".plan .d-chosen").count();
-    return [...same(first, "schedule"), ...same(/first batch/.test(story), true), ...same(chosen, 1)];
+    return [...same(first, "schedule"), ...same(told.y >= 0 && told.y + told.height <= foot.y, true), ...same(/first batch/.test(story), true), ...same(chosen, 1)];
   });
   await test.case("undo shows what it changed in the part where it is", async () => {
     await turn("Zones");

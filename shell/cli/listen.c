@@ -84,10 +84,25 @@ static void add_words(struct text_builder *out, struct signal_meaning meaning, c
     }
 }
 
+/* Of a code that is followed up its kind says so; of any other the qualifier alone tells an end from a beginning. */
+static const char *qualifier_words(struct contact_id event) {
+    const bool opens = event.code / 100 == 4;
+    switch (event.qualifier) {
+    case CONTACT_ID_NEW:
+        return "";
+    case CONTACT_ID_BACK:
+        return opens ? ", a closing" : ", its end";
+    case CONTACT_ID_STILL:
+        return ", still present";
+    }
+    return "";
+}
+
 static void add_contact_id(struct text_builder *out, struct contact_id event) {
     const struct signal_code *code = signal_contact_id(event.code);
-    add_words(out, signal_meaning_of_contact_id(event.qualifier, event.code),
-            code == NULL ? NULL : code->meaning);
+    const struct signal_meaning meaning = signal_meaning_of_contact_id(event.qualifier, event.code);
+    add_words(out, meaning, code == NULL ? NULL : code->meaning);
+    text_add_string(out, meaning.kind == EVENT_KIND_COUNT ? qualifier_words(event) : "");
     if (event.number > 0) {
         text_add_format(out, "  %s %u",
                 code == NULL || code->number == SIGNAL_NUMBER_NONE

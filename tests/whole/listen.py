@@ -172,6 +172,8 @@ with tempfile.TemporaryDirectory() as folder:
         for number, (token, text, said) in enumerate([
                 ("ADM-CID", "1130 01 015", "intrusion  zone 15  area 1"), ("ADM-CID", "3130 01 015", "intrusion, its end  zone 15  area 1"),
                 ("ADM-CID", "6130 01 015", "intrusion, still present  zone 15  area 1"),
+                ("ADM-CID", "1333 00 003", "expansion module failed  zone 3"), ("ADM-CID", "3333 00 003", "expansion module failed, its end  zone 3"),
+                ("ADM-CID", "6321 00 001", "sounder 1, still present  number 1"), ("ADM-CID", "3404 01 002", "late open/close (superseded: use 453/454), a closing  user 2  area 1"),
                 ("SIA-DCS", "Nri1/BA015", "intrusion  zone 015"), ("SIA-DCS", "Nri1/BR015", "intrusion, its end  zone 015"),
                 ("SIA-DCS", "Ori1/BA015", "intrusion, old  zone 015")], 1):
             udp.send(event(number, token=token, text=text))

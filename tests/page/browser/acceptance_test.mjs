@@ -153,8 +153,10 @@ async function elsewhere(chromium) {
   await test.case("another zone than the next one is explained, and ticks nothing off", async () => {
     lintel("rehearse", twin, "--to", heard.to, "--speed", "0", "--only", "zone 10");
     await shows(page, /Wrong zone: zone 10 .* came, zone 11 .* is next/);
-    await page.locator("#ribbon .bar.station.bad", { hasText: "intrusion, zone 10" }).waitFor();
     await page.locator("#ribbon .story .bad", { hasText: "wrong zone" }).waitFor();
+    await page.setViewportSize({ width: 1024, height: 860 }); // on a phone it is a list alone
+    await page.locator("#ribbon .bar.station.bad", { hasText: "intrusion, zone 10" }).waitFor();
+    await page.setViewportSize({ width: 400, height: 860 });
     const states = [await state(page, "zone 10"), await state(page, "zone 11")];
     return states.join() === "open,next" ? [] : [states.join()];
   });

@@ -146,6 +146,15 @@ static void words_for_each_kind(void **state) {
             {"10:00;130;Burglary restored;1", EVENT_INTRUSION, true, 1},
             {"10:00;Burglary;Restored;1", EVENT_INTRUSION, true, 1},
             {"10:00;E130;on test;1", EVENT_INTRUSION, false, 1},
+            {"10:00;Burglary Alarm Zone 1 Back Door", EVENT_INTRUSION, false, 1},
+            {"10:00;Burglary alarm backyard;1", EVENT_INTRUSION, false, 1},
+            {"10:00;Burglary alarm fallback room;1", EVENT_INTRUSION, false, 1},
+            {"10:00;Burglary alarm back door back to normal;1", EVENT_INTRUSION, true, 1},
+            {"10:00;Burglary alarm back door, back;1", EVENT_INTRUSION, true, 1},
+            {"10:00;Burglary alarm back door restored;1", EVENT_INTRUSION, true, 1},
+            {"10:00;Mains back on", EVENT_MAINS, true, 0},
+            {"10:00;Mains back.", EVENT_MAINS, true, 0},
+            {"10:00;Burglary back zone 1 restored", EVENT_INTRUSION, true, 1},
     };
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         struct acceptance_heard heard[ACCEPTANCE_HEARD_MAX];
@@ -193,6 +202,7 @@ static void what_is_not_understood_says_why(void **state) {
             {"10:00;4021;Mains test ok;", "not taken: \"test\" stands in it"},
             {"10:00;4021;Module tamper;1", "not taken: \"module\" stands in it"},
             {"10:00;4021;Periodic test failed;", "not taken: \"fail\" stands in it"},
+            {"10:00;4021;Burglary back zone 1;", "not taken: \"back\" stands in it"},
             {"10:00;4021;130;1",
                     "not taken: 130 says not whether it began or ended, as E130 and R130 do"},
     };

@@ -72,10 +72,69 @@ static const struct {
         {"not", false},
 };
 
-static const char *const ends[] = {"restor", "its end", "cleared", "normal", "back"};
+static const char *const ends[] = {"restor", "its end", "cleared", "normal"};
+
+/** What "back" says where it stands: it is the end of an event, or a place ("back door", "backyard"), or one cannot
+ *  tell ("back zone 1"). Common practice. */
+enum back {
+    BACK_PLACE,
+    BACK_OPEN,
+    BACK_END,
+};
 
 bool history_restored(struct text line) {
     return history_has_word(line, "restor") && !history_has_word(line, "not");
+}
+
+static bool is_letter(char byte) {
+    return (byte >= 'a' && byte <= 'z') || (byte >= 'A' && byte <= 'Z');
+}
+
+static bool is_digit(char byte) {
+    return byte >= '0' && byte <= '9';
+}
+
+/** Whether a text begins with a word. */
+static bool leads(struct text text, const char *word) {
+    const size_t length = strlen(word);
+    return text.length >= length && history_has_word((struct text){text.start, length}, word) &&
+            (text.length == length || !is_letter(text.start[length]));
+}
+
+/** By what stands behind a word "back". */
+static enum back back_before(struct text rest) {
+    static const struct {
+        const char *word;
+        enum back says;
+    } next[] = {{"to", BACK_END}, {"on", BACK_END}, {"again", BACK_END}, {"zone", BACK_OPEN},
+            {"point", BACK_OPEN}, {"area", BACK_OPEN}};
+    while (rest.length > 0 && !is_letter(rest.start[0])) {
+        if (is_digit(rest.start[0])) {
+            return BACK_OPEN;
+        }
+        rest = (struct text){rest.start + 1, rest.length - 1};
+    }
+    for (size_t i = 0; i < sizeof next / sizeof next[0]; i++) {
+        if (leads(rest, next[i].word)) {
+            return next[i].says;
+        }
+    }
+    return rest.length == 0 ? BACK_END : BACK_PLACE;
+}
+
+/** The most that any "back" of an event says. */
+static enum back back_of(struct text event) {
+    enum { LONG = sizeof "back" - 1 };
+    enum back most = BACK_PLACE;
+    for (size_t i = 0; i + LONG <= event.length; i++) {
+        const struct text rest = {event.start + i, event.length - i};
+        if ((i == 0 || !is_letter(event.start[i - 1])) && leads(rest, "back")) {
+            const enum back says =
+                    back_before((struct text){rest.start + LONG, rest.length - LONG});
+            most = says > most ? says : most;
+        }
+    }
+    return most;
 }
 
 static bool ended(struct text event) {
@@ -84,7 +143,7 @@ static bool ended(struct text event) {
             return true;
         }
     }
-    return false;
+    return back_of(event) == BACK_END;
 }
 
 /** "no" as in "no alarm"; in "No. 7" and "no 7" it is a number. */
@@ -93,8 +152,7 @@ static bool denies(struct text event) {
         const struct text rest = {event.start + i, event.length - i};
         const bool begins = i == 0 || event.start[i - 1] == ' ';
         const bool last = rest.length == 2;
-        const bool word = rest.length > 3 && rest.start[2] == ' ' &&
-                (rest.start[3] < '0' || rest.start[3] > '9');
+        const bool word = rest.length > 3 && rest.start[2] == ' ' && !is_digit(rest.start[3]);
         if (begins && (last || word) &&
                 history_has_word((struct text){rest.start, last ? 2 : 3}, "no")) {
             return true;
@@ -115,6 +173,9 @@ static const char *doubt(struct text event, size_t row) {
         if (!of_row && history_has_word(event, doubts[i].word)) {
             return doubts[i].word;
         }
+    }
+    if (back_of(event) == BACK_OPEN && !ended(event)) {
+        return "back";
     }
     return denies(event) ? "no" : NULL;
 }

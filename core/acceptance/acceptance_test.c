@@ -273,6 +273,36 @@ static void exchanged_told_by_who_walks_on(void **state) {
     assert_int_equal(hear("1130 01 002"), NONE);
 }
 
+/* What is told first and says nothing of where somebody walks hides no exchange: a lid that reports as a module, a
+ * bypass of the panel's own, a number that nobody knows, another panel, an end alone, a zone done before. */
+static void exchanged_told_whatever_came_first(void **state) {
+    (void)state;
+    static const struct {
+        const char *event;
+        int note;
+    } rows[] = {{"1145 01 003", ACCEPTANCE_MODULE}, {"1575 01 003", ACCEPTANCE_ITSELF},
+            {"1130 01 077", ACCEPTANCE_NO_SUCH_ZONE}, {"3130 01 001", ACCEPTANCE_NO_ALARM},
+            {"1121 01 002", ACCEPTANCE_DURESS_CODE}, {"1130 02 005", ACCEPTANCE_WRONG_ZONE}};
+    for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
+        assert_true(acceptance_begin(&acceptance, false, &arena, &course, NULL).good);
+        by_hand("on test");
+        by_hand("zone 5");
+        assert_int_equal(hear(rows[i].event), rows[i].note);
+        assert_int_equal(hear("1130 01 002"), ACCEPTANCE_WRONG_ZONE);
+        assert_int_equal(hear("3130 01 002"), NONE);
+        assert_int_equal(hear("1130 01 001"), ACCEPTANCE_EXCHANGED);
+        assert_int_equal(hear("3130 01 001"), NONE);
+        assert_false(done("zone 1"));
+        assert_false(done("zone 2"));
+    }
+    /* but a zone that answered itself, although late or with another code, was there */
+    assert_true(acceptance_begin(&acceptance, false, &arena, &course, NULL).good);
+    by_hand("on test");
+    assert_int_equal(hear("1110 01 001"), ACCEPTANCE_OTHER_KIND);
+    assert_int_equal(hear("1130 01 002"), ACCEPTANCE_WRONG_ZONE);
+    assert_int_equal(hear("1130 01 001"), NONE);
+}
+
 /* Who was somewhere else first, with zones between that have not come, has not shown that the two are exchanged; but
  * when the first comes again in the turn of the second, its tick was the other's. */
 static void exchanged_told_late(void **state) {
@@ -641,6 +671,7 @@ int main(void) {
             CASE(devices_missed_and_zones_bypassed),
             CASE(exchanged_told_by_who_looks),
             CASE(exchanged_told_by_who_walks_on),
+            CASE(exchanged_told_whatever_came_first),
             CASE(exchanged_told_late),
             CASE(in_any_order_whichever_comes_counts),
             CASE(too_late_and_too_early_after_now),

@@ -384,21 +384,42 @@ static bool told_since(const struct acceptance_course *course, size_t from, size
     return false;
 }
 
+/** What tells where somebody is, of the zone that is next: it answered from its own number, although not as awaited. */
+static const bool of_its_place[ACCEPTANCE_NOTE_COUNT] = {
+        [ACCEPTANCE_OTHER_KIND] = true,
+        [ACCEPTANCE_OTHER_CODE] = true,
+        [ACCEPTANCE_WRONG_AREA] = true,
+        [ACCEPTANCE_LATE] = true,
+        [ACCEPTANCE_EARLY] = true,
+};
+
+/** The first zone, of those still open, that came in the turn of the next one, before that one spoke itself. All else
+ *  that was told meanwhile (of a module, of another prefix, of a zone done before) says nothing of who walks where. The
+ *  list's count: none. */
+static size_t first_elsewhere(const struct acceptance_course *course, size_t from, size_t next) {
+    const struct acceptance *acceptance = course->acceptance;
+    for (size_t i = from; i < course->said_count; i++) {
+        const struct acceptance_said *said = &course->said[i];
+        if (said->test == next && of_its_place[said->note]) {
+            return acceptance->count;
+        }
+        if (said->note == ACCEPTANCE_WRONG_ZONE && !course->progress[said->test].done &&
+                acceptance->tests[said->test].kind == ACCEPTANCE_ZONE) {
+            return said->test;
+        }
+    }
+    return acceptance->count;
+}
+
 /** The zone that came first in the turn of the next one, where whoever walks on without looking would be there by now:
  *  all zones between the two have come as well. The list's count: none. */
 static size_t walked_on_to(const struct look *look) {
     const struct acceptance_course *course = look->course;
     const struct acceptance *acceptance = course->acceptance;
     const size_t none = acceptance->count;
-    size_t from = turn_began(course, look->next);
-    while (from < course->said_count && course->said[from].note == ACCEPTANCE_STILL) {
-        from++;
-    }
-    if (from == course->said_count || course->said[from].note != ACCEPTANCE_WRONG_ZONE) {
-        return none;
-    }
-    const size_t other = course->said[from].test;
-    if (acceptance->tests[other].kind != ACCEPTANCE_ZONE || course->progress[other].done) {
+    const size_t from = turn_began(course, look->next);
+    const size_t other = first_elsewhere(course, from, look->next);
+    if (other == none) {
         return none;
     }
     const size_t end = place_of(course, other);

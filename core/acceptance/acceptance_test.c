@@ -101,7 +101,7 @@ static void times_by_hand(void **state) {
 /** A signal as it would come in a frame; the explanation it brings, or NONE. */
 enum { NONE = ACCEPTANCE_NOTE_COUNT };
 
-static int hear_at(const char *event, int64_t at_ms) {
+static int hear_from(const char *event, int64_t at_ms, bool of_a_list) {
     static int64_t id;
     struct acceptance_heard heard[ACCEPTANCE_HEARD_MAX];
     char data[64];
@@ -109,6 +109,7 @@ static int hear_at(const char *event, int64_t at_ms) {
     assert_int_equal(acceptance_read(text_of(data), heard), 1);
     heard[0].id = ++id;
     heard[0].received_ms = at_ms;
+    heard[0].no_prefix = of_a_list;
     const struct acceptance_said *said = acceptance_hear(&course, &heard[0]);
     if (said == NULL) {
         return NONE;
@@ -118,6 +119,10 @@ static int hear_at(const char *event, int64_t at_ms) {
     acceptance_say(&acceptance, said, &words);
     assert_true(text_built(&words).length > 10);
     return (int)said->note;
+}
+
+static int hear_at(const char *event, int64_t at_ms) {
+    return hear_from(event, at_ms, false);
 }
 
 static int hear(const char *event) {
@@ -346,6 +351,40 @@ static void too_late_and_too_early_after_now(void **state) {
         assert_true((course.progress[named("zone 1")].seen != 0) == (rows[i].note == NONE));
         assert_int_equal(hear_at("3130 01 001", 5000 + rows[i].after_ms), NONE); /* no news */
         assert_true(done("zone 1") == (rows[i].note == NONE));
+    }
+}
+
+/* How long he stays out is his choice, sooner or later than the panel model plays it; his set is held to its time. */
+static void who_said_now_comes_back_when_he_likes(void **state) {
+    (void)state;
+    static const int64_t back_ms[] = {100000, 7200000};
+    const size_t baker = named("user baker");
+    for (size_t i = 0; i < sizeof back_ms / sizeof back_ms[0]; i++) {
+        assert_true(acceptance_begin(&acceptance, false, &arena, &course, NULL).good);
+        for (size_t k = 0; k < baker; k++) {
+            acceptance_hand(&course, k, text_of("N. Tester"), 1);
+        }
+        acceptance_now(&course, 5000);
+        assert_int_equal(hear_at("3401 01 001", 5000 + 70000), NONE);
+        assert_int_equal(hear_at("1401 01 001", 5000 + back_ms[i]), NONE);
+        assert_true(done("user baker"));
+    }
+    assert_int_equal(acceptance_next(&course), named("user Robin"));
+    acceptance_now(&course, 5000);
+    assert_int_equal(hear_at("3401 01 002", 5000 + 7200000), ACCEPTANCE_LATE);
+}
+
+/* The clock of a list is the station's, and often tells no seconds. */
+static void lines_of_a_list_are_not_held_to_now(void **state) {
+    (void)state;
+    static const int64_t after_ms[] = {-60000, 1000, 600000};
+    for (size_t i = 0; i < sizeof after_ms / sizeof after_ms[0]; i++) {
+        assert_true(acceptance_begin(&acceptance, false, &arena, &course, NULL).good);
+        by_hand("on test");
+        acceptance_now(&course, 100000);
+        assert_int_equal(hear_from("1130 01 001", 100000 + after_ms[i], true), NONE);
+        assert_int_equal(hear_from("3130 01 001", 100000 + after_ms[i], true), NONE);
+        assert_true(done("zone 1"));
     }
 }
 
@@ -675,6 +714,8 @@ int main(void) {
             CASE(exchanged_told_late),
             CASE(in_any_order_whichever_comes_counts),
             CASE(too_late_and_too_early_after_now),
+            CASE(who_said_now_comes_back_when_he_likes),
+            CASE(lines_of_a_list_are_not_held_to_now),
             CASE(another_code_than_the_file_says),
             CASE(a_code_that_only_the_file_knows),
             CASE(people_by_their_numbers),

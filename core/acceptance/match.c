@@ -307,13 +307,22 @@ static int32_t seconds_between(int64_t from_ms, int64_t to_ms) {
     return seconds > MONTH_S ? MONTH_S : seconds < -MONTH_S ? -MONTH_S : (int32_t)seconds;
 }
 
+/** Whether its time says anything: a list or log has its own clock, often to the minute, and how long somebody stays
+ *  out between his set and his unset is his choice. */
+static bool has_a_time(const struct look *look, size_t test, size_t signal) {
+    const struct acceptance_test *of = &look->course->acceptance->tests[test];
+    const struct event event = of->signals[signal].event;
+    const bool is_return = of->kind == ACCEPTANCE_USER && event.kind == EVENT_UNSET;
+    return !look->heard->no_prefix && !event.restore && !is_return;
+}
+
 /** Held against the time since somebody said "now", where somebody did. */
 static const struct acceptance_said *judge_time(struct look *look, size_t test, size_t signal) {
     const struct acceptance_test *of = &look->course->acceptance->tests[test];
     const struct acceptance_signal *awaited = &of->signals[signal];
     struct acceptance_progress *progress = &look->course->progress[test];
     const int32_t act_s = of->steps[awaited->of_step].at_s;
-    if (progress->began_ms == 0 || awaited->event.restore || test != look->next) {
+    if (progress->began_ms == 0 || test != look->next || !has_a_time(look, test, signal)) {
         return NULL;
     }
     const int32_t seconds = seconds_between(progress->began_ms, look->heard->received_ms);

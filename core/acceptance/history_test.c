@@ -168,6 +168,23 @@ static void words_for_each_kind(void **state) {
     }
 }
 
+/* What stands in another column does not make a beginning of an end. */
+static void restored_and_not_in_one_line(void **state) {
+    (void)state;
+    read_as("Date;Time;Event;Zone;State;Remark\n"
+            "27.11.2026;10:15:00;Burglary alarm;1;Restored;keyholder not called\n"
+            "27.11.2026;10:15:00;Burglary restored;1;;keyholder not called\n"
+            "27.11.2026;10:15:00;Burglary alarm;1;;keyholder not called\n"
+            "27.11.2026;10:15:00;Set;1;;zone 4 not restored\n",
+            true);
+    assert_int_equal(count, 4);
+    assert_int_not_equal(lines[0].why.length, 0);
+    assert_string_equal(lines[0].why.start, "not taken: \"not\" stands in it");
+    is(1, "#4021|NBR001", at(27, 10, 15, 0));
+    is(2, "#4021|NBA001", at(27, 10, 15, 0));
+    is(3, "#4021|NCL001", at(27, 10, 15, 0));
+}
+
 static void test_reports_by_their_words(void **state) {
     (void)state;
     read_as("10:00  Periodic test\n10:00  Test signal\n10:00  Manual test report\n", true);
@@ -280,6 +297,7 @@ int main(void) {
             CASE(without_a_heading_by_what_it_looks_like),
             CASE(days_as_the_country_writes_them),
             CASE(words_for_each_kind),
+            CASE(restored_and_not_in_one_line),
             CASE(test_reports_by_their_words),
             CASE(what_is_not_understood_says_why),
             CASE(whatever_is_pasted),

@@ -180,6 +180,16 @@ static const char *doubt(struct text event, size_t row) {
     return denies(event) ? "no" : NULL;
 }
 
+/** Whether a line says "restored" and "not", and the event itself does not say which: an alarm that is not restored, or
+ *  one that is, whose keyholder was not called. */
+static bool restored_or_not(struct text event, struct text line) {
+    return !ended(event) && history_has_word(line, "restor") && history_has_word(line, "not");
+}
+
+static bool has_end(enum event_kind kind) {
+    return kind != EVENT_SET && kind != EVENT_UNSET;
+}
+
 const char *history_code_of_words(
         struct text event, struct text line, bool of_zone, const char **ret_doubt) {
     *ret_doubt = NULL;
@@ -191,11 +201,12 @@ const char *history_code_of_words(
         if (said[i].report) {
             return "RP";
         }
+        if (*ret_doubt == NULL && has_end(said[i].kind) && restored_or_not(event, line)) {
+            *ret_doubt = "not";
+        }
         const enum event_kind kind =
                 said[i].kind == EVENT_LOW_BATTERY && !of_zone ? EVENT_PANEL_BATTERY : said[i].kind;
-        return signal_sia_of(kind,
-                kind != EVENT_SET && kind != EVENT_UNSET &&
-                        (ended(event) || history_restored(line)));
+        return signal_sia_of(kind, has_end(kind) && (ended(event) || history_restored(line)));
     }
     return NULL;
 }

@@ -68,14 +68,16 @@ static bool make_event(struct history_line *line, const struct history_fields *f
         return true;
     }
     const bool sia = word.length == 2 && signal_sia(word) != NULL;
-    const char *doubt = NULL;
+    struct history_doubt doubt = {0};
     const char *said_so =
             sia ? NULL : history_code_of_words(fields->event, line->raw, of_zone, &doubt);
     if (!sia && said_so == NULL) {
         return false;
     }
-    if (doubt != NULL) {
-        line->why = text_print(arena, "not taken: \"%s\" stands in it", doubt);
+    if (doubt.word != NULL) {
+        line->why = doubt.other == NULL
+                ? text_print(arena, "not taken: \"%s\" stands in it", doubt.word)
+                : text_print(arena, "not taken: it says both %s and %s", doubt.word, doubt.other);
         return false;
     }
     const struct text code = sia ? word : text_of(said_so);

@@ -5,7 +5,8 @@
 
 #include <string.h>
 
-/** What a word that a line has says of its event; the first that is found counts. Common practice. report: a test. */
+/** What a word that a line has says of its event; the first that is found counts. The last says least, and goes
+ *  with any other. Common practice. report: a test. */
 static const struct {
     const char *word;
     enum event_kind kind;
@@ -47,6 +48,8 @@ static const struct {
         {"burglar", EVENT_INTRUSION, false},
         {"alarm", EVENT_INTRUSION, false},
 };
+
+enum { SAID = sizeof said / sizeof said[0] };
 
 /** Words that make of an event none, or leave open what it is: a line of them is not taken, as it could tick off what
  *  nobody did. Common practice. condition: of mains, batteries and devices not heard it is the event itself. */
@@ -180,6 +183,17 @@ static const char *doubt(struct text event, size_t row) {
     return denies(event) ? "no" : NULL;
 }
 
+/** What else an event says that a row of `said` does not go with: many lists have the zone's name there, and "Burglary
+ *  alarm mains cupboard" is no loss of mains. NULL: nothing. */
+static const char *other_said(struct text event, size_t row, bool of_zone) {
+    for (size_t i = row + 1; i + 1 < SAID; i++) {
+        if (said[i].kind != said[row].kind && history_has_word(event, said[i].word)) {
+            return said[i].word;
+        }
+    }
+    return said[row].kind == EVENT_MAINS && of_zone ? "a zone number" : NULL;
+}
+
 /** Whether a line says "restored" and "not", and the event itself does not say which: an alarm that is not restored, or
  *  one that is, whose keyholder was not called. */
 static bool restored_or_not(struct text event, struct text line) {
@@ -191,18 +205,22 @@ static bool has_end(enum event_kind kind) {
 }
 
 const char *history_code_of_words(
-        struct text event, struct text line, bool of_zone, const char **ret_doubt) {
-    *ret_doubt = NULL;
-    for (size_t i = 0; i < sizeof said / sizeof said[0]; i++) {
+        struct text event, struct text line, bool of_zone, struct history_doubt *ret_doubt) {
+    *ret_doubt = (struct history_doubt){0};
+    for (size_t i = 0; i < SAID; i++) {
         if (!history_has_word(event, said[i].word)) {
             continue;
         }
-        *ret_doubt = doubt(event, i);
+        ret_doubt->word = doubt(event, i);
+        ret_doubt->other = ret_doubt->word == NULL ? other_said(event, i, of_zone) : NULL;
+        if (ret_doubt->other != NULL) {
+            ret_doubt->word = said[i].word;
+        }
         if (said[i].report) {
             return "RP";
         }
-        if (*ret_doubt == NULL && has_end(said[i].kind) && restored_or_not(event, line)) {
-            *ret_doubt = "not";
+        if (ret_doubt->word == NULL && has_end(said[i].kind) && restored_or_not(event, line)) {
+            ret_doubt->word = "not";
         }
         const enum event_kind kind =
                 said[i].kind == EVENT_LOW_BATTERY && !of_zone ? EVENT_PANEL_BATTERY : said[i].kind;

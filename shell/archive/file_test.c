@@ -235,13 +235,19 @@ static void fail_at(struct archive *archive, int64_t received_ms, int64_t steady
     assert_false(archive_append(archive, &wrong, 1, NULL, 0, NULL).good);
 }
 
-/** Stores the same at another time; its id. */
-static int64_t store_at(struct archive *archive, int64_t received_ms, int64_t steady_ms) {
-    struct archive_signal signal = usual(2);
+/** Its id. */
+static int64_t store_one(
+        struct archive *archive, int number, int64_t received_ms, int64_t steady_ms) {
+    struct archive_signal signal = usual(number);
     signal.received_ms = received_ms;
     signal.steady_ms = steady_ms;
     assert_true(archive_append(archive, &signal, 1, NULL, 0, NULL).good);
     return signal.id;
+}
+
+/** Stores the same at another time; its id. */
+static int64_t store_at(struct archive *archive, int64_t received_ms, int64_t steady_ms) {
+    return store_one(archive, 2, received_ms, steady_ms);
 }
 
 /* What a disk kept though storing it failed is known by its id, whatever the clock shows when it comes again; and
@@ -259,6 +265,43 @@ static void a_clock_set_back_after_a_failure(void **state) {
     assert_int_equal(store_at(archive, 1000000, 2000 + ARCHIVE_DOUBT_MS), again + 1);
     fail_at(archive, 1000000, 3000 + ARCHIVE_DOUBT_MS);
     assert_int_equal(store_at(archive, 1001000 - BACK_MS, 4000 + ARCHIVE_DOUBT_MS), again + 2);
+    archive_close(disk);
+    archive_close(archive);
+}
+
+/* What was acknowledged after a failure, and before the clock was set back, comes again when it is news, but by the
+ * calendar within the doubt: it is stored, also where storing failed again in between. What the later failures kept is
+ * known all the same, those after them too. */
+static void a_clock_set_back_between_two_failures(void **state) {
+    enum { BACK_MS = 60000 };
+    struct archive *archive = opened(*state, ARCHIVE_NEW);
+    struct archive *disk = opened(*state, ARCHIVE_WRITE);
+    fail_at(archive, 1000000, 1000);
+    const int64_t first = store_at(archive, 1020000, 21000);
+    assert_int_equal(store_one(archive, 3, 1100000 - BACK_MS, 101000), first + 1);
+    fail_at(archive, 1280000 - BACK_MS, 281000);
+    const int64_t kept = store_one(disk, 4, 1280000 - BACK_MS, 281000);
+    assert_int_equal(store_at(archive, 1330000 - BACK_MS, 331000), kept + 1);
+    fail_at(archive, 1340000 - BACK_MS, 341000);
+    assert_int_equal(store_one(archive, 4, 1350000 - BACK_MS, 351000), kept);
+    archive_close(disk);
+    archive_close(archive);
+}
+
+/* The group by which it shows that the clock was set back began before: its first has a time of the old clock. Storing
+ * it fails, and fails again; the disk kept it, it comes again and is acknowledged; and is news once more after another
+ * failure. */
+static void a_clock_set_back_within_a_group_that_fails(void **state) {
+    enum { BACK_MS = 60000 };
+    struct archive *archive = opened(*state, ARCHIVE_NEW);
+    struct archive *disk = opened(*state, ARCHIVE_WRITE);
+    (void)store_one(archive, 3, 1000000, 1000);
+    fail_at(archive, 1010000 - BACK_MS, 11000);
+    const int64_t kept = store_at(disk, 1010000, 11000);
+    fail_at(archive, 1015000 - BACK_MS, 16000);
+    assert_int_equal(store_at(archive, 1020000 - BACK_MS, 21000), kept);
+    fail_at(archive, 1300000 - BACK_MS, 301000);
+    assert_int_equal(store_at(archive, 1330000 - BACK_MS, 331000), kept + 1);
     archive_close(disk);
     archive_close(archive);
 }
@@ -412,6 +455,8 @@ int main(void) {
             CASE(while_somebody_reads_it_is_stored),
             CASE(what_is_in_the_log_is_settled_too),
             CASE(a_clock_set_back_after_a_failure),
+            CASE(a_clock_set_back_between_two_failures),
+            CASE(a_clock_set_back_within_a_group_that_fails),
             CASE(after_a_failure_it_is_as_quick_as_before),
             CASE(a_few_of_a_crowded_instant_are_brought_in_quickly),
             CASE(copies_are_whole_while_others_write),

@@ -105,7 +105,8 @@ struct archive_known {
  *  doubt_after, up to doubt_up_to. failed: nothing was stored since; failed_after: where the first of the last failures
  *  in a row began. last_signal: the highest id, within a transaction; begun_after: where it began, -1: it did not.
  *  ahead_ms: by how much the calendar's clock is ahead of the steady one, once ahead_known; repeats_after: on a server,
- *  up to this signal the calendar's time says nothing, as it was set back since. */
+ *  up to this signal the calendar's time says nothing, as it was set back since; back_up_to: in a file, up to this one
+ *  it may not. */
 struct archive {
     const struct archive_store *store;
     void *handle;
@@ -123,6 +124,7 @@ struct archive {
     bool ahead_known;
     int64_t ahead_ms;
     int64_t repeats_after;
+    int64_t back_up_to;
     char *address;
     struct archive_known known[ARCHIVE_KNOWN_ACCOUNTS];
     char path[PATH_MAX];

@@ -159,6 +159,8 @@ static outcome look_at_clock(
         archive->repeats_after = archive->last_signal;
         /* since the last failures began nothing was acknowledged; before, something may have been */
         archive->doubt_after = archive->failed_after;
+        /* the group too: its first may have come before */
+        archive->back_up_to = archive->last_signal + (int64_t)group->count;
     }
     if (!archive->ahead_known || set_back || group->ahead_ms > archive->ahead_ms) {
         archive->ahead_ms = group->ahead_ms;
@@ -201,12 +203,16 @@ static outcome append(struct archive *archive, void *context, struct problem *re
             : store->ask(archive, ARCHIVE_FORGET_REFUSALS, NULL, 0, NULL, ret_problem);
 }
 
-/** Storing them failed. Where it was not begun, nothing is in doubt. */
+/** Storing them failed. Where it was not begun, nothing is in doubt. What failed earlier stays in doubt, unless the
+ *  clock was set back since: of what was acknowledged in between the calendar's time then says nothing. Better one is
+ *  stored twice than lost. */
 static void doubt(struct archive *archive, const struct archive_signal *signals, size_t count) {
     if (count == 0 || archive->begun_after < 0) {
         return;
     }
-    if (signals[0].steady_ms >= archive->doubt_ms) {
+    const bool lapsed = signals[0].steady_ms >= archive->doubt_ms;
+    const bool set_back = archive->doubt_after < archive->back_up_to;
+    if (lapsed || (set_back && !archive->failed)) {
         archive->doubt_after = archive->begun_after;
     }
     archive->failed_after = archive->failed ? archive->failed_after : archive->begun_after;

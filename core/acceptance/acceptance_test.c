@@ -437,6 +437,55 @@ static void people_by_their_numbers(void **state) {
     assert_true(done("user Robin"));
 }
 
+/* Whoever walks sets first, with the code of his own: the person's own set takes the place of that, and its unset has
+ * to come under the same number. What is somebody else's already takes no place. */
+static void the_last_set_is_the_person_s(void **state) {
+    (void)state;
+    for (size_t i = 0; i < named("user baker"); i++) {
+        acceptance_hand(&course, i, text_of("N. Tester"), 1);
+    }
+    assert_int_equal(hear("3401 01 009"), NONE);
+    assert_int_equal(hear("1401 01 001"), ACCEPTANCE_SAME_USER);
+    assert_int_equal(hear("3401 01 001"), NONE);
+    assert_int_equal(course.user_numbers[BAKER], 1);
+    assert_int_equal(hear("1401 01 009"), ACCEPTANCE_SAME_USER);
+    assert_false(done("user baker"));
+    assert_int_equal(hear("1401 01 001"), NONE);
+    assert_true(done("user baker"));
+    assert_int_equal(acceptance_next(&course), named("user Robin"));
+    assert_int_equal(hear("Nri1/CL9"), NONE);
+    assert_int_equal(hear("Nri1/CL1"), ACCEPTANCE_SAME_USER);
+    assert_int_equal(course.user_numbers[ROBIN], 9);
+    assert_int_equal(hear("Nri1/CL2"), NONE);
+    assert_int_equal(hear("Nri1/OP2"), NONE);
+    assert_true(done("user Robin"));
+    assert_int_equal(course.user_numbers[BAKER], 1);
+}
+
+/* By a clock, from afar, or of a whole area: the number is no user's. */
+static void an_act_of_nobody_s_is_no_user_s(void **state) {
+    (void)state;
+    static const char *const sets[] = {
+            "3403 01 001", "Nri1/CA1", "Nri1/CG1", "Nri1/CQ1", "Nri1/id1/CA1", "Nri1/CP1"};
+    static const char *const unsets[] = {"1403 01 001", "Nri1/OA1", "Nri1/OG1", "Nri1/OQ1"};
+    const size_t baker = named("user baker");
+    for (size_t i = 0; i < baker; i++) {
+        acceptance_hand(&course, i, text_of("N. Tester"), 1);
+    }
+    for (size_t i = 0; i < sizeof sets / sizeof sets[0]; i++) {
+        assert_int_equal(hear(sets[i]), NONE);
+        assert_int_equal(course.progress[baker].seen, 0);
+        assert_int_equal(course.user_numbers[BAKER], 0);
+    }
+    assert_int_equal(hear("3401 01 001"), NONE);
+    for (size_t i = 0; i < sizeof unsets / sizeof unsets[0]; i++) {
+        assert_int_equal(hear(unsets[i]), NONE);
+        assert_false(done("user baker"));
+    }
+    assert_int_equal(hear("1401 01 001"), NONE);
+    assert_true(done("user baker"));
+}
+
 /* The unset that ends the last zone's test comes when the first user is next: it is whoever's who walks. */
 static void an_unset_before_the_set_is_nobodys(void **state) {
     (void)state;
@@ -719,6 +768,8 @@ int main(void) {
             CASE(another_code_than_the_file_says),
             CASE(a_code_that_only_the_file_knows),
             CASE(people_by_their_numbers),
+            CASE(the_last_set_is_the_person_s),
+            CASE(an_act_of_nobody_s_is_no_user_s),
             CASE(an_unset_before_the_set_is_nobodys),
             CASE(of_no_test_and_told),
             CASE(one_prefix_alone_counts),

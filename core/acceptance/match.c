@@ -1,5 +1,6 @@
 #include "acceptance/match.h"
 
+#include "signals/code.h"
 #include "signals/contact_id.h"
 #include "signals/frame.h"
 
@@ -27,6 +28,16 @@ static bool reports_in_sia(struct text code) {
     return text_is(code, "RP") || text_is(code, "RX") || text_is(code, "RY") || text_is(code, "TX");
 }
 
+/** Whether it is an automatic, a remote or a whole area's setting or unsetting: done under nobody's code, whatever
+ *  number it carries. Source: the code tables, data/signals ("none" in SIA; 403 "automatic"); from memory,
+ *  unverified. */
+static bool is_nobodys_act(enum event_kind kind, uint16_t code, struct text sia_code) {
+    enum { AUTOMATIC = 403 };
+    const struct signal_code *row = code == 0 ? signal_sia(sia_code) : NULL;
+    return (kind == EVENT_SET || kind == EVENT_UNSET) &&
+            (code == AUTOMATIC || (row != NULL && row->number == SIGNAL_NUMBER_NONE));
+}
+
 static size_t read_sia(const struct sia *sia, struct acceptance_heard *ret_heard) {
     size_t count = 0;
     int32_t area = 0;
@@ -39,13 +50,16 @@ static size_t read_sia(const struct sia *sia, struct acceptance_heard *ret_heard
             continue;
         }
         const struct signal_meaning meaning = signal_meaning_of_sia(part->code);
+        const bool nobodys = is_nobodys_act(meaning.kind, 0, part->code);
         const int32_t number = number_of(part->value);
         ret_heard[count++] = (struct acceptance_heard){.kind = meaning.kind,
                 .back = meaning.back,
                 .still = sia->old,
                 .report = reports_in_sia(part->code),
                 .whose = meaning.whose,
-                .number = number == 0 ? user : number,
+                .number = nobodys     ? 0
+                        : number == 0 ? user
+                                      : number,
                 .area = area};
     }
     return count;
@@ -61,13 +75,14 @@ size_t acceptance_read(struct text data, struct acceptance_heard ret_heard[ACCEP
                 signal_meaning_of_contact_id(contact_id.qualifier, contact_id.code);
         /* what the tables do not follow up, the site file may await: begun, ended or going on tells the qualifier */
         const bool open = meaning.kind == EVENT_KIND_COUNT;
+        const bool nobodys = is_nobodys_act(meaning.kind, contact_id.code, (struct text){0});
         ret_heard[0] = (struct acceptance_heard){.kind = meaning.kind,
                 .back = open ? contact_id.qualifier == CONTACT_ID_BACK : meaning.back,
                 .still = open ? contact_id.qualifier == CONTACT_ID_STILL : meaning.still,
                 .report = reports(contact_id.code),
                 .whose = meaning.whose,
                 .code = contact_id.code,
-                .number = contact_id.number,
+                .number = nobodys ? 0 : contact_id.number,
                 .area = contact_id.group};
         return 1;
     }
@@ -262,6 +277,24 @@ static bool unset_before_its_set(const struct look *look, size_t test) {
         }
     }
     return false;
+}
+
+/** Whoever walks may set first, with a code of his own: while the test of a person is next and open, a set under a
+ *  number that is nobody's begins it anew, and the unset then has to come under that number. */
+static void begin_user_anew(const struct look *look) {
+    struct acceptance_course *course = look->course;
+    const struct acceptance *acceptance = course->acceptance;
+    const int32_t number = look->heard->number;
+    if (look->next == acceptance->count || acceptance->tests[look->next].kind != ACCEPTANCE_USER ||
+            look->heard->kind != EVENT_SET || number <= 0 ||
+            person_of(course, number) != acceptance->site->person_count) {
+        return;
+    }
+    const int whose = acceptance->tests[look->next].index;
+    if (course->user_numbers[whose] != 0) {
+        course->user_numbers[whose] = 0;
+        course->progress[look->next] = (struct acceptance_progress){0};
+    }
 }
 
 /** The test and the signal of it that this could be; false: none. The one that is next is asked first. */
@@ -665,5 +698,6 @@ const struct acceptance_said *acceptance_hear(
     if (heard->still) {
         return explain_still(&look);
     }
+    begin_user_anew(&look);
     return find(&look, &test, &signal) ? take(&look, test, signal) : explain(&look);
 }

@@ -25,7 +25,8 @@ enum {
 };
 
 /** off_s: what is added to this machine's clock, after a NAK. heard: what came, from heard_at on not looked at yet.
- *  ends: of acknowledgements that counted, marked with secret. marks: the receiver has marked an acknowledgement. */
+ *  ends: of acknowledgements that counted, marked with secret. marks: the receiver has marked an acknowledgement.
+ *  refused: that machine said, of the message on its way, that nobody listens at the port. */
 struct sender {
     struct sender_options options;
     struct cipher *cipher;
@@ -40,6 +41,7 @@ struct sender {
     struct recent ends;
     struct siphash_key secret;
     bool marks;
+    bool refused;
 };
 
 /** What NAKs said of a message but for the first, which puts the clock right. */
@@ -197,6 +199,11 @@ static bool hear(struct sender *sender) {
     if (count < 0 && errno == EAGAIN) {
         return false;
     }
+    /* Over UDP it may listen by the next try. */
+    if (count < 0 && errno == ECONNREFUSED && sender->options.udp) {
+        sender->refused = true;
+        return false;
+    }
     if (count < 0 || (count == 0 && !sender->options.udp)) {
         hang_up(sender);
         return false;
@@ -249,18 +256,25 @@ static bool is_new_end(struct sender *sender, const struct frame *frame) {
     return is_new;
 }
 
+/** Whether an acknowledgement of that time is of now: by our clock, or by that of a receiver that could just have taken
+ *  our frame. The window is wider on one side than on the other, so the two are not the same. */
+static bool is_of_now(const struct sender *sender, const struct message *message, int64_t stamp_s) {
+    return stamp_in_window(stamp_s, (int64_t)time(NULL) + sender->off_s) ||
+            stamp_in_window(message->sent_s, stamp_s);
+}
+
 /** Whether who has the key acknowledged with it, just now. The seal holds no more than a time:
  *  token, number and account stand outside, so whatever else the key closes could be sent back to us as one. What says
  *  something is none. Of what says nothing, our link tests are marked, from whichever run they are; and a receiver that
  *  has marked one acknowledgement marks all: others may pad theirs as they like. Each counts once, so a recording is
  *  good for no second message. */
-static bool is_sealed(struct sender *sender, struct frame *frame) {
+static bool is_sealed(struct sender *sender, const struct message *message, struct frame *frame) {
     uint8_t room[FRAME_CLEAR_MAX];
     if (!frame->encrypted ||
             !frame_open(frame, cipher_for(sender->cipher, &sender->options.account), room,
                     sizeof room, NULL) ||
             frame->content.data.length > 0 || frame->content.extra_count > 0 ||
-            !stamp_in_window(frame->content.stamp_s, (int64_t)time(NULL) + sender->off_s) ||
+            !is_of_now(sender, message, frame->content.stamp_s) ||
             pad_ends_marked(PAD_MARK_LINK, frame, room)) {
         return false;
     }
@@ -318,7 +332,7 @@ static enum answer read_answer(struct sender *sender, struct message *message, s
         return ANSWER_NONE;
     }
     if (frame.token == FRAME_TOKEN_ACK) {
-        const bool taken = secret ? is_sealed(sender, &frame) : !frame.encrypted;
+        const bool taken = secret ? is_sealed(sender, message, &frame) : !frame.encrypted;
         return taken ? ANSWER_TAKEN : ANSWER_NONE;
     }
     return frame.token == FRAME_TOKEN_DUH ? ANSWER_REFUSED : ANSWER_NONE;
@@ -377,6 +391,11 @@ static outcome fail_unanswered(
                 "the receiver cannot open it: has it the same key for account %.*s?",
                 TEXT_ARGS(account_digits(&sender->options.account)));
     }
+    if (sender->refused && message->word == NAK_NOTHING) {
+        FAIL(ret_problem, PROBLEM_SYSTEM, "",
+                "%.100s, port %.20s: nobody listens there by UDP; does lintel listen run there?",
+                sender->options.host, sender->options.port);
+    }
     FAIL(ret_problem, PROBLEM_SYSTEM, "", "the receiver does not acknowledge, after %d tries%s",
             sender->options.tries, words[message->word]);
 }
@@ -403,6 +422,7 @@ outcome sender_send(struct sender *sender, enum frame_token token, struct text d
     const int64_t before_s = sender->off_s;
     sender->sequence = (uint16_t)(sender->sequence % SEQUENCE_MOST + 1);
     struct message message = {.token = token, .data = data};
+    sender->refused = false;
     const outcome result = try_all(sender, &message, ret_problem);
     if (!result.good) {
         sender->off_s = before_s;

@@ -294,6 +294,8 @@ with tempfile.TemporaryDirectory() as folder:
             ("ten minutes ahead", in_turn(nak(600), then=lambda number: sealed(number, time.time() + 600)), 0, "s ahead of this machine's"),
             ("an hour behind", in_turn(nak(-3600), then=lambda number: sealed(number, time.time() - 3600)), 0, "s behind this machine's"),
             ("right, after a while", in_turn(nak(1), then=lambda number: sealed(number, time.time())), 0, "acknowledged"),
+            ("half a minute ahead, without a word", lambda number: sealed(number, time.time() + 33), 0, "acknowledged"),
+            ("a minute ahead, without a word", lambda number: sealed(number, time.time() + 60), 2, "does not acknowledge"),
             ("two days ahead", lambda _: nak(2 * 86400), 2, "more than a day off"),
             ("two days ahead, then an acknowledgement of that time",
              in_turn(nak(2 * 86400), then=lambda number: sealed(number, time.time() + 2 * 86400)), 2, "does not acknowledge"),
@@ -375,4 +377,29 @@ with tempfile.TemporaryDirectory() as folder:
     wrong += [] if kinds[:1] == ["3401"] and kinds.count("1401") == 1 else [f"came {came}"]
     wrong += [] if f"{len(came)} signals sent, each acknowledged" in said else [f"{len(came)} stored"]
     cases.case("a listener that goes away: what leaves meanwhile waits, and comes when another is there", wrong and [*wrong, said])
+
+def late_by_udp():
+    """A receiver that is not there yet when the first frame is sent to it."""
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as place:
+        place.bind(("127.0.0.1", 0))
+        port = place.getsockname()[1]
+    process = subprocess.Popen([LINTEL, "rehearse", BAKERY, "--only", "zone 6", "--to", f"127.0.0.1:{port}", "--speed", "0", "--udp"],
+                               stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, cwd=tap.SOURCE)
+    time.sleep(2)
+    with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as place:
+        place.bind(("127.0.0.1", port))
+        place.settimeout(1)
+        while process.poll() is None:
+            with contextlib.suppress(TimeoutError):
+                got, whom = place.recvfrom(4096)
+                place.sendto(in_clear(number_of(got)), whom)
+    return [] if process.returncode == 0 else [process.stdout.read()]
+
+
+cases.case("over UDP a receiver that is away for a moment is waited for", late_by_udp())
+with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as nobody:
+    nobody.bind(("127.0.0.1", 0))
+    nowhere = nobody.getsockname()[1]
+ran = run("rehearse", BAKERY, "--only", "zone 6", "--to", f"127.0.0.1:{nowhere}", "--speed", "0", "--udp")
+cases.case("over UDP too it is told that nobody listens there", [] if ran.returncode == 2 and "nobody listens there by UDP" in ran.stderr else [ran.stdout, ran.stderr])
 cases.end()

@@ -628,32 +628,6 @@ static void accepted_only_off_test_and_with_nothing_open(void **state) {
     assert_int_equal(acceptance_open(&course), 0);
 }
 
-/* Rooms of which some are slept in, by name or by what stands there. */
-enum { HALL, BIG, ATTIC, FLOWERS, EMBEDDED, ROOM_COUNT };
-static struct site_room rooms[ROOM_COUNT];
-static struct site_furniture furniture[] = {
-        {.name = {.start = "Bunk bed", .length = 8}, .room = ATTIC},
-        {.name = {.start = "bedspread rack", .length = 14}, .room = HALL},
-        {.name = {.start = "bed", .length = 3}, .room = FLOWERS},
-};
-static struct site_place hangs[1];
-
-static void with_a_siren(void) {
-    static const char *const names[] = {
-            "hall", "Big Bedroom", "attic", "flower bed", "embedded room"};
-    for (size_t i = 0; i < ROOM_COUNT; i++) {
-        rooms[i] = (struct site_room){.name = text_of(names[i]),
-                .kind = i == FLOWERS ? SITE_YARD : SITE_ROOM,
-                .right_of = SITE_NONE,
-                .left_of = SITE_NONE,
-                .behind = SITE_NONE,
-                .in_front_of = SITE_NONE,
-                .above = SITE_NONE};
-    }
-    house.profiles[2].kind = SITE_SIREN;
-    house.devices[TILL_ZONE].name = text_of("yard horn");
-}
-
 static bool is_there(const char *name) {
     for (size_t i = 0; i < acceptance.count; i++) {
         if (text_is(acceptance.tests[i].name, name)) {
@@ -663,46 +637,11 @@ static bool is_there(const char *name) {
     return false;
 }
 
-static void the_siren_is_listened_for_where_people_sleep(void **state) {
-    (void)state;
-    struct acceptance_ear ears[ROOM_COUNT + ZONE_COUNT + 1];
-    with_a_siren();
-    house.site.building.rooms = rooms;
-    house.site.building.room_count = ROOM_COUNT;
-    house.site.building.furniture = furniture;
-    house.site.building.furniture_count = sizeof furniture / sizeof furniture[0];
-    assert_int_equal(acceptance_listening_most(&house.site), ROOM_COUNT + ZONE_COUNT + 1);
-    assert_int_equal(acceptance_listening(&house.site, ears), 2);
-    assert_int_equal(ears[0].room, BIG);
-    assert_int_equal(ears[1].room, ATTIC);
-    assert_int_equal(ears[0].siren, SITE_NONE);
-    /* without beds: where the siren hangs, where that is drawn; the panel's own last */
-    house.site.building.furniture_count = 0;
-    rooms[BIG].name = text_of("salon");
-    hangs[0] = (struct site_place){.device = TILL_ZONE, .room = FLOWERS};
-    house.site.building.places = hangs;
-    house.site.building.place_count = 1;
-    house.site.panel.built_in = SITE_BUILT_IN_SIREN;
-    assert_int_equal(acceptance_listening(&house.site, ears), 2);
-    assert_int_equal(ears[0].room, FLOWERS);
-    assert_int_equal(ears[0].siren, TILL_ZONE);
-    assert_int_equal(ears[1].room, SITE_NONE);
-    assert_int_equal(ears[1].siren, SITE_NONE);
-    hangs[0] =
-            (struct site_place){.device = SITE_NONE, .fixture = SITE_FIXTURE_PANEL, .room = HALL};
-    assert_int_equal(acceptance_listening(&house.site, ears), 2);
-    assert_int_equal(ears[0].room, SITE_NONE);
-    assert_int_equal(ears[1].room, HALL);
-    /* nothing that sounds */
-    house.site.panel.built_in = 0;
-    house.profiles[2].kind = SITE_SENSOR;
-    assert_int_equal(acceptance_listening(&house.site, ears), 0);
-}
-
 static void a_question_answered_with_no_stays_open(void **state) {
     (void)state;
     assert_false(is_there("heard yard horn"));
-    with_a_siren();
+    house.profiles[2].kind = SITE_SIREN;
+    house.devices[TILL_ZONE].name = text_of("yard horn");
     make_again();
     const size_t asked = named("heard yard horn");
     assert_true(acceptance.tests[asked].required && acceptance.tests[asked].by_hand);
@@ -774,7 +713,6 @@ int main(void) {
             CASE(of_no_test_and_told),
             CASE(one_prefix_alone_counts),
             CASE(what_is_put_off_comes_last),
-            CASE(the_siren_is_listened_for_where_people_sleep),
             CASE(a_question_answered_with_no_stays_open),
             CASE(all_events_of_a_frame_are_heard),
             CASE(accepted_only_off_test_and_with_nothing_open),

@@ -465,9 +465,10 @@ static void the_last_set_is_the_person_s(void **state) {
 /* By a clock, from afar, or of a whole area: the number is no user's. */
 static void an_act_of_nobody_s_is_no_user_s(void **state) {
     (void)state;
-    static const char *const sets[] = {
-            "3403 01 001", "Nri1/CA1", "Nri1/CG1", "Nri1/CQ1", "Nri1/id1/CA1", "Nri1/CP1"};
-    static const char *const unsets[] = {"1403 01 001", "Nri1/OA1", "Nri1/OG1", "Nri1/OQ1"};
+    static const char *const sets[] = {"3403 01 001", "3407 01 001", "Nri1/CA1", "Nri1/CG1",
+            "Nri1/CQ1", "Nri1/id1/CA1", "Nri1/CP1"};
+    static const char *const unsets[] = {
+            "1403 01 001", "1407 01 001", "Nri1/OA1", "Nri1/OG1", "Nri1/OQ1"};
     const size_t baker = named("user baker");
     for (size_t i = 0; i < baker; i++) {
         acceptance_hand(&course, i, text_of("N. Tester"), 1);

@@ -29,13 +29,14 @@ static bool reports_in_sia(struct text code) {
 }
 
 /** Whether it is an automatic, a remote or a whole area's setting or unsetting: done under nobody's code, whatever
- *  number it carries. Source: the code tables, data/signals ("none" in SIA; 403 "automatic"); from memory,
- *  unverified. */
+ *  number it carries. Source: the code tables, data/signals ("none" in SIA; 403 "automatic", 407 "remote"); from
+ *  memory, unverified. */
 static bool is_nobodys_act(enum event_kind kind, uint16_t code, struct text sia_code) {
-    enum { AUTOMATIC = 403 };
+    enum { AUTOMATIC = 403, REMOTE = 407 };
     const struct signal_code *row = code == 0 ? signal_sia(sia_code) : NULL;
     return (kind == EVENT_SET || kind == EVENT_UNSET) &&
-            (code == AUTOMATIC || (row != NULL && row->number == SIGNAL_NUMBER_NONE));
+            (code == AUTOMATIC || code == REMOTE ||
+                    (row != NULL && row->number == SIGNAL_NUMBER_NONE));
 }
 
 static size_t read_sia(const struct sia *sia, struct acceptance_heard *ret_heard) {

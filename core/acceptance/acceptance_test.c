@@ -178,6 +178,19 @@ static void what_is_wrong_is_told_and_ticks_nothing_off(void **state) {
     assert_int_equal(hear("1130 01 001"), ACCEPTANCE_WRONG_ZONE);
 }
 
+/* An exit error by user (457) is of whoever set, not of the zone of that number: it hides no exchange. */
+static void a_user_s_number_is_no_zone_s(void **state) {
+    (void)state;
+    by_hand("on test");
+    assert_int_equal(hear("1457 01 003"), NONE);
+    assert_int_equal(hear("1457 01 077"), NONE);
+    assert_int_equal(hear("1374 01 077"), ACCEPTANCE_NO_SUCH_ZONE); /* the same, by zone */
+    assert_int_equal(hear("1457 01 001"), NONE);
+    assert_int_equal(hear("1130 01 002"), ACCEPTANCE_WRONG_ZONE);
+    assert_int_equal(hear("1130 01 001"), ACCEPTANCE_EXCHANGED);
+    assert_false(done("zone 1"));
+}
+
 /* Contact ID's 6: the condition was reported before and goes on. Nobody has set anything off, so nothing is ticked; and
  * what is told of it does not hide where somebody walks. */
 static void a_state_reported_again_is_no_event(void **state) {
@@ -695,6 +708,7 @@ int main(void) {
             CASE(times_by_hand),
             CASE(a_zone_in_turn_is_ticked_off_by_alarm_and_end),
             CASE(what_is_wrong_is_told_and_ticks_nothing_off),
+            CASE(a_user_s_number_is_no_zone_s),
             CASE(a_state_reported_again_is_no_event),
             CASE(devices_missed_and_zones_bypassed),
             CASE(exchanged_told_by_who_looks),

@@ -569,7 +569,14 @@ static size_t zone_test(const struct acceptance *acceptance, int32_t number) {
     return test;
 }
 
-static bool speaks_of_a_zone(enum event_kind kind) {
+/** By its kind, unless the number is a user's (an exit error by user, 457, say). Source: the code tables,
+ *  data/signals; from memory, sure. */
+static bool speaks_of_a_zone(const struct acceptance_heard *heard) {
+    const enum event_kind kind = heard->kind;
+    const struct signal_code *row = signal_contact_id(heard->code);
+    if (row != NULL && row->number == SIGNAL_NUMBER_USER) {
+        return false;
+    }
     return kind <= EVENT_EXIT_ERROR || (kind >= EVENT_TAMPER && kind <= EVENT_MEDICAL) ||
             (kind >= EVENT_FIRE && kind <= EVENT_COLD);
 }
@@ -597,7 +604,7 @@ static const struct acceptance_said *explain(struct look *look) {
                     heard->kind == EVENT_DURESS)) {
         return say(look, ACCEPTANCE_SAME_USER, look->next);
     }
-    if (heard->back || heard->kind == EVENT_KIND_COUNT || !speaks_of_a_zone(heard->kind)) {
+    if (heard->back || heard->kind == EVENT_KIND_COUNT || !speaks_of_a_zone(heard)) {
         return NULL;
     }
     if (test == acceptance->count) {
@@ -651,7 +658,7 @@ static enum acceptance_note whose_else(const struct look *look) {
 static const struct acceptance_said *explain_still(struct look *look) {
     const size_t none = look->course->acceptance->count;
     size_t signal = 0;
-    size_t test = speaks_of_a_zone(look->heard->kind)
+    size_t test = speaks_of_a_zone(look->heard)
             ? zone_test(look->course->acceptance, look->heard->number)
             : none;
     if (test == none) {

@@ -178,6 +178,27 @@ static void what_is_wrong_is_told_and_ticks_nothing_off(void **state) {
     assert_int_equal(hear("1130 01 001"), ACCEPTANCE_WRONG_ZONE);
 }
 
+/* It trips again before its end, and whoever walks is at the next one by then. */
+static void a_zone_that_trips_twice_is_no_news(void **state) {
+    (void)state;
+    by_hand("on test");
+    assert_int_equal(hear("1130 01 001"), NONE);
+    assert_int_equal(acceptance_next(&course), named("zone 2"));
+    assert_int_equal(hear("1130 01 001"), NONE);
+    assert_int_equal(course.said_count, 0);
+    assert_int_equal(hear("1110 01 001"), ACCEPTANCE_OTHER_KIND); /* what is new is told */
+    assert_int_equal(hear("3130 01 001"), NONE);
+    assert_true(done("zone 1"));
+    house.site.panel.events[SITE_ENTRY] = text_of("130");
+    /* under another code than the file says it is none that came before */
+    house.site.station.events[SITE_ENTRY] = text_of("134");
+    make_again();
+    by_hand("on test");
+    assert_int_equal(hear("1134 01 001"), NONE);
+    assert_int_equal(hear("1134 01 001"), NONE);
+    assert_int_equal(hear("1130 01 001"), ACCEPTANCE_OTHER_KIND);
+}
+
 /* An exit error by user (457) is of whoever set, not of the zone of that number: it hides no exchange. */
 static void a_user_s_number_is_no_zone_s(void **state) {
     (void)state;
@@ -708,6 +729,7 @@ int main(void) {
             CASE(times_by_hand),
             CASE(a_zone_in_turn_is_ticked_off_by_alarm_and_end),
             CASE(what_is_wrong_is_told_and_ticks_nothing_off),
+            CASE(a_zone_that_trips_twice_is_no_news),
             CASE(a_user_s_number_is_no_zone_s),
             CASE(a_state_reported_again_is_no_event),
             CASE(devices_missed_and_zones_bypassed),

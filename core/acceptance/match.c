@@ -581,6 +581,22 @@ static bool speaks_of_a_zone(const struct acceptance_heard *heard) {
             (kind >= EVENT_FIRE && kind <= EVENT_COLD);
 }
 
+/** Whether the test has it already, in the same words: a zone may trip twice before its end, and is not programmed
+ *  wrong for that. */
+static bool came_already(const struct look *look, size_t test) {
+    const struct acceptance_test *of = &look->course->acceptance->tests[test];
+    for (size_t i = 0; i < of->signal_count; i++) {
+        const struct acceptance_signal *signal = &of->signals[i];
+        const bool other_code =
+                signal->code != 0 && look->heard->code != 0 && signal->code != look->heard->code;
+        if (signal->own && (look->course->progress[test].seen >> i & 1U) != 0 && !other_code &&
+                same_kind(signal, look->heard)) {
+            return true;
+        }
+    }
+    return false;
+}
+
 /** What ticks nothing off. */
 static const struct acceptance_said *explain(struct look *look) {
     const struct acceptance *acceptance = look->course->acceptance;
@@ -611,7 +627,7 @@ static const struct acceptance_said *explain(struct look *look) {
         return say(look, ACCEPTANCE_NO_SUCH_ZONE, test);
     }
     if (test == look->next || !look->course->progress[test].done) {
-        return say(look, ACCEPTANCE_OTHER_KIND, test);
+        return came_already(look, test) ? NULL : say(look, ACCEPTANCE_OTHER_KIND, test);
     }
     return acceptance_is_of_zone(next) ? say_wrong_zone(look, test) : NULL;
 }

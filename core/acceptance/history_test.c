@@ -158,6 +158,15 @@ static void words_for_each_kind(void **state) {
             {"10:00;Mains back on", EVENT_MAINS, true, 0},
             {"10:00;Mains back.", EVENT_MAINS, true, 0},
             {"10:00;Burglary back zone 1 restored", EVENT_INTRUSION, true, 1},
+            {"10:00;Mains back door restored", EVENT_MAINS, true, 0},
+            {"10:00;Alarm: fire;3", EVENT_FIRE, false, 3},
+            {"10:00;Alarm, fire;3", EVENT_FIRE, false, 3},
+            {"10:00;Alarm: flooding;3", EVENT_FLOOD, false, 3},
+            {"10:00;Smoke alarm, fire;3", EVENT_FIRE, false, 3},
+            {"10:00;Alarm burglary;3", EVENT_INTRUSION, false, 3},
+            {"10:00;Burglary alarm remote barn;3", EVENT_INTRUSION, false, 3},
+            {"10:00;Carbon monoxide gas alarm;3", EVENT_GAS, false, 3},
+            {"10:00;Gas alarm, carbon monoxide;3", EVENT_GAS, false, 3},
     };
     for (size_t i = 0; i < sizeof rows / sizeof rows[0]; i++) {
         struct acceptance_heard heard[ACCEPTANCE_HEARD_MAX];
@@ -186,6 +195,14 @@ static void restored_and_not_in_one_line(void **state) {
     is(1, "#4021|NBR001", at(27, 10, 15, 0));
     is(2, "#4021|NBA001", at(27, 10, 15, 0));
     is(3, "#4021|NCL001", at(27, 10, 15, 0));
+}
+
+static void duress_and_hold_up_go_together(void **state) {
+    (void)state;
+    read_as("10:00;Duress;3\n10:00;Duress/hold-up;3\n10:00;Panic alarm;3\n", true);
+    assert_int_equal(count, 3);
+    is(0, lines[1].data.start, at(26, 10, 0, 0));
+    is(1, "#4021|NHA003", at(26, 10, 0, 0));
 }
 
 static void test_reports_by_their_words(void **state) {
@@ -234,6 +251,29 @@ static void what_is_not_understood_says_why(void **state) {
             {"10:00;4021;Burglary alarm while set;1", "not taken: it says both set and burglary"},
             {"10:00;4021;Alarm mains cupboard;1",
                     "not taken: it says both mains and a zone number"},
+            {"10:00;4021;Mains back up;", "not taken: \"back\" stands in it"},
+            {"10:00;4021;Mains back in order;", "not taken: \"back\" stands in it"},
+            {"10:00;4021;Mains back online;", "not taken: \"back\" stands in it"},
+            {"10:00;4021;Mains is back, ok;", "not taken: \"back\" stands in it"},
+            {"10:00;4021;Mains back door;", "not taken: \"back\" stands in it"},
+            {"10:00;4021;Low battery back door;8", "not taken: \"back\" stands in it"},
+            {"10:00;4021;Sensor not heard back door;6", "not taken: \"back\" stands in it"},
+            {"10:00;4021;Burglary back in order;2", "not taken: \"back\" stands in it"},
+            {"10:00;4021;Zone 2 back OK, burglary;", "not taken: \"back\" stands in it"},
+            {"10:00;4021;Alarm panic room;3", "not taken: it says both panic and alarm"},
+            {"10:00;4021;Alarm water tank room;3", "not taken: it says both water and alarm"},
+            {"10:00;4021;Alarm fire exit;3", "not taken: it says both fire and alarm"},
+            {"10:00;4021;Zone 3 Alarm Gas meter cupboard;",
+                    "not taken: it says both gas and alarm"},
+            {"10:00;4021;Alarm: hall, fire exit;3", "not taken: it says both fire and alarm"},
+            {"10:00;4021;Alarm while set;3", "not taken: it says both set and alarm"},
+            {"10:00;4021;Automatic closing;1", "not taken: \"automatic\" stands in it"},
+            {"10:00;4021;Automatic arming;1", "not taken: \"automatic\" stands in it"},
+            {"10:00;4021;Automatic disarming;1", "not taken: \"automatic\" stands in it"},
+            {"10:00;4021;Auto set;1", "not taken: \"auto\" stands in it"},
+            {"10:00;4021;Remote opening;1", "not taken: \"remote\" stands in it"},
+            {"10:00;4021;Set by remote;1", "not taken: \"remote\" stands in it"},
+            {"10:00;4021;Scheduled unset;1", "not taken: \"schedule\" stands in it"},
             {"10:00;4021;130;1",
                     "not taken: 130 says not whether it began or ended, as E130 and R130 do"},
     };
@@ -312,6 +352,7 @@ int main(void) {
             CASE(days_as_the_country_writes_them),
             CASE(words_for_each_kind),
             CASE(restored_and_not_in_one_line),
+            CASE(duress_and_hold_up_go_together),
             CASE(test_reports_by_their_words),
             CASE(what_is_not_understood_says_why),
             CASE(whatever_is_pasted),

@@ -479,6 +479,7 @@ static void the_last_set_is_the_person_s(void **state) {
         acceptance_hand(&course, i, text_of("N. Tester"), 1);
     }
     assert_int_equal(hear("3401 01 009"), NONE);
+    assert_int_equal(hear("3401 02 009"), NONE); /* one code sets both areas */
     assert_int_equal(hear("1401 01 001"), ACCEPTANCE_SAME_USER);
     assert_int_equal(hear("3401 01 001"), NONE);
     assert_int_equal(course.user_numbers[BAKER], 1);

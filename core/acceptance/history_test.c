@@ -274,6 +274,13 @@ static void what_is_not_understood_says_why(void **state) {
             {"10:00;4021;Remote opening;1", "not taken: \"remote\" stands in it"},
             {"10:00;4021;Set by remote;1", "not taken: \"remote\" stands in it"},
             {"10:00;4021;Scheduled unset;1", "not taken: \"schedule\" stands in it"},
+            {"10:00;4021;Recent closing;9", "not taken: \"recent\" stands in it"},
+            {"10:00;4021;Closing time extended;9", "not taken: \"exten\" stands in it"},
+            {"10:00;4021;Arming postponed;9", "not taken: \"postpone\" stands in it"},
+            {"10:00;4021;Exit alarm;1", "not taken: \"exit alarm\" stands in it"},
+            {"10:00;4021;Exit error alarm;1", "not taken: \"exit error\" stands in it"},
+            {"10:00;4021;Unverified alarm;1", "not taken: \"unverified\" stands in it"},
+            {"10:00;4021;Pre-alarm;1", "not taken: \"pre-alarm\" stands in it"},
             {"10:00;4021;130;1",
                     "not taken: 130 says not whether it began or ended, as E130 and R130 do"},
     };

@@ -55,7 +55,8 @@ enum { SAID = sizeof said / sizeof said[0] };
 enum doubt_of {
     DOUBT_OF_ANY,
     DOUBT_OF_ALARM,   /* of mains, batteries and devices not heard it is the event itself */
-    DOUBT_OF_SETTING, /* what sets or unsets by itself shows nobody's code */
+    DOUBT_OF_SETTING, /* what sets or unsets by itself, or tells of a setting, shows nobody's code */
+    DOUBT_OF_INTRUSION,
 };
 
 /** Words that make of an event none, or leave open what it is: a line of them is not taken, as it could tick off what
@@ -84,6 +85,13 @@ static const struct {
         {"auto", DOUBT_OF_SETTING},
         {"remote", DOUBT_OF_SETTING},
         {"schedule", DOUBT_OF_SETTING},
+        {"recent", DOUBT_OF_SETTING},
+        {"exten", DOUBT_OF_SETTING},
+        {"postpone", DOUBT_OF_SETTING},
+        {"exit alarm", DOUBT_OF_INTRUSION},
+        {"exit error", DOUBT_OF_INTRUSION},
+        {"unverified", DOUBT_OF_INTRUSION},
+        {"pre-alarm", DOUBT_OF_INTRUSION},
 };
 
 static const char *const ends[] = {"restor", "its end", "cleared", "normal"};
@@ -195,6 +203,8 @@ static bool doubts_kind(enum doubt_of of, enum event_kind kind) {
         return !is_condition(kind);
     case DOUBT_OF_SETTING:
         return is_setting(kind);
+    case DOUBT_OF_INTRUSION:
+        return kind == EVENT_INTRUSION;
     case DOUBT_OF_ANY:
         break;
     }

@@ -615,6 +615,9 @@ static const struct acceptance_said *explain(struct look *look) {
     if (next_is_user && unset_before_its_set(look, look->next) && same_number(look, look->next)) {
         return say(look, ACCEPTANCE_NO_SET, look->next);
     }
+    if (next_is_user && came_already(look, look->next) && same_number(look, look->next)) {
+        return NULL; /* one code may set several areas */
+    }
     if (next_is_user && heard->number > 0 &&
             (heard->kind == EVENT_SET || heard->kind == EVENT_UNSET ||
                     heard->kind == EVENT_DURESS)) {

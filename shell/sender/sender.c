@@ -26,7 +26,8 @@ enum {
 
 /** off_s: what is added to this machine's clock, after a NAK. heard: what came, from heard_at on not looked at yet.
  *  ends: of acknowledgements that counted, marked with secret. marks: the receiver has marked an acknowledgement.
- *  refused: that machine said, of the message on its way, that nobody listens at the port. */
+ *  refused: that machine said, of the last try, that nobody listens at the port. address: of those that the name has,
+ *  where it begins to look. */
 struct sender {
     struct sender_options options;
     struct cipher *cipher;
@@ -42,6 +43,8 @@ struct sender {
     struct siphash_key secret;
     bool marks;
     bool refused;
+    size_t address;
+    size_t address_count;
 };
 
 /** What NAKs said of a message but for the first, which puts the clock right. */
@@ -62,7 +65,14 @@ struct message {
     enum nak_word word;
 };
 
-/** The first address of the name that takes a connection. */
+static const struct addrinfo *address_at(const struct addrinfo *found, size_t index) {
+    for (size_t i = 0; i < index; i++) {
+        found = found->ai_next;
+    }
+    return found;
+}
+
+/** The first address of the name that takes a connection; over UDP, which asks nobody, that was not refused. */
 static outcome connect_to(struct sender *sender, struct problem *ret_problem) {
     const struct sender_options *options = &sender->options;
     const struct addrinfo wanted = {.ai_socktype = options->udp ? SOCK_DGRAM : SOCK_STREAM};
@@ -73,7 +83,13 @@ static outcome connect_to(struct sender *sender, struct problem *ret_problem) {
                 options->port, gai_strerror(code));
     }
     int error = 0;
-    for (const struct addrinfo *at = found; at != NULL && sender->file < 0; at = at->ai_next) {
+    sender->address_count = 0;
+    for (const struct addrinfo *at = found; at != NULL; at = at->ai_next) {
+        sender->address_count++;
+    }
+    for (size_t i = 0; i < sender->address_count && sender->file < 0; i++) {
+        const struct addrinfo *at =
+                address_at(found, (sender->address + i) % sender->address_count);
         sender->file = socket(at->ai_family, at->ai_socktype, at->ai_protocol);
         if (sender->file >= 0 && connect(sender->file, at->ai_addr, at->ai_addrlen) != 0) {
             error = errno;
@@ -199,9 +215,13 @@ static bool hear(struct sender *sender) {
     if (count < 0 && errno == EAGAIN) {
         return false;
     }
-    /* Over UDP it may listen by the next try. */
+    /* Over UDP it may listen by the next try, or at another of its addresses. */
     if (count < 0 && errno == ECONNREFUSED && sender->options.udp) {
         sender->refused = true;
+        if (sender->address_count > 1) {
+            sender->address++;
+            hang_up(sender);
+        }
         return false;
     }
     if (count < 0 || (count == 0 && !sender->options.udp)) {
@@ -363,6 +383,7 @@ static outcome try_once(struct sender *sender, struct message *message, enum ans
     char bytes[FRAME_MAX];
     size_t length = 0;
     drain(sender);
+    sender->refused = false;
     if (sender->file < 0) {
         TRY(connect_to(sender, ret_problem));
     }
@@ -422,7 +443,6 @@ outcome sender_send(struct sender *sender, enum frame_token token, struct text d
     const int64_t before_s = sender->off_s;
     sender->sequence = (uint16_t)(sender->sequence % SEQUENCE_MOST + 1);
     struct message message = {.token = token, .data = data};
-    sender->refused = false;
     const outcome result = try_all(sender, &message, ret_problem);
     if (!result.good) {
         sender->off_s = before_s;

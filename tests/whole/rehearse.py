@@ -378,14 +378,14 @@ with tempfile.TemporaryDirectory() as folder:
     wrong += [] if f"{len(came)} signals sent, each acknowledged" in said else [f"{len(came)} stored"]
     cases.case("a listener that goes away: what leaves meanwhile waits, and comes when another is there", wrong and [*wrong, said])
 
-def late_by_udp():
-    """A receiver that is not there yet when the first frame is sent to it."""
+def late_by_udp(host="127.0.0.1", late_s=2):
+    """A receiver at 127.0.0.1 that is not there yet when the first frame is sent to that name of it."""
     with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as place:
         place.bind(("127.0.0.1", 0))
         port = place.getsockname()[1]
-    process = subprocess.Popen([LINTEL, "rehearse", BAKERY, "--only", "zone 6", "--to", f"127.0.0.1:{port}", "--speed", "0", "--udp"],
+    process = subprocess.Popen([LINTEL, "rehearse", BAKERY, "--only", "zone 6", "--to", f"{host}:{port}", "--speed", "0", "--udp"],
                                stdout=subprocess.PIPE, stderr=subprocess.STDOUT, text=True, cwd=tap.SOURCE)
-    time.sleep(2)
+    time.sleep(late_s)
     with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as place:
         place.bind(("127.0.0.1", port))
         place.settimeout(1)
@@ -397,6 +397,7 @@ def late_by_udp():
 
 
 cases.case("over UDP a receiver that is away for a moment is waited for", late_by_udp())
+cases.case("over UDP the addresses of a name are gone through", late_by_udp("localhost", 0))  # ::1 comes first where it is known
 with socket.socket(socket.AF_INET, socket.SOCK_DGRAM) as nobody:
     nobody.bind(("127.0.0.1", 0))
     nowhere = nobody.getsockname()[1]

@@ -56,19 +56,6 @@ static outcome add_links(const struct site *site, struct arena *arena, struct ca
 
 /* ---- the time without mains */
 
-/* Keypads that are no device of the file have no profile. */
-static size_t bare_keypads(const struct site *site) {
-    size_t bare = 0;
-    for (size_t i = 0; i < site->keypad_count; i++) {
-        bool device = false;
-        for (size_t k = 0; k < site->device_count; k++) {
-            device = device || site->devices[k].keypad == (int)i;
-        }
-        bare += !device;
-    }
-    return bare;
-}
-
 /* In whole tenths, rounded to where nobody relies on what is not there; and on the side of its limit where the rules
  * see it, so that no rounding makes two verdicts of one. */
 static double told_h(double lasts_h, double wanted_h, bool enough) {
@@ -79,7 +66,7 @@ static double told_h(double lasts_h, double wanted_h, bool enough) {
 static void add_standby(const struct site *site, struct carried *carried) {
     const struct power_drawn drawn = power_site_drawn(site);
     double least_h = INFINITY;
-    carried->uncounted = drawn.silent + bare_keypads(site);
+    carried->uncounted = drawn.silent + power_bare_keypads(site);
     for (size_t i = 0; i < site->rule_count; i++) {
         const struct power_rule *rule = NULL;
         struct power_standing it;

@@ -102,3 +102,15 @@ outcome power_site_lasts_h(const struct site *site, const struct power_rule *rul
     *ret_lasts_h = fmax(0, fmin(rest_h, charge_h));
     return outcome_good();
 }
+
+size_t power_bare_keypads(const struct site *site) {
+    size_t bare = 0;
+    for (size_t i = 0; i < site->keypad_count; i++) {
+        bool device = false;
+        for (size_t k = 0; k < site->device_count; k++) {
+            device = device || site->devices[k].keypad == (int)i;
+        }
+        bare += !device;
+    }
+    return bare;
+}

@@ -46,6 +46,9 @@ outcome power_find_size(const struct power_load *load, double required_ah, doubl
 
 struct power_drawn power_site_drawn(const struct site *site);
 
+/** How many keypads are no device of the file, and so have no profile that says what they draw. */
+size_t power_bare_keypads(const struct site *site);
+
 /** The battery of the site must be said. Fails as power_need_ah, power_cold_ratio, power_used_ratio. */
 outcome power_site_standing(const struct site *site, const struct power_rule *rule,
         struct power_standing *ret_standing, struct problem *ret_problem) MUST_CHECK;

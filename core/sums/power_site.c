@@ -1,5 +1,6 @@
 #include "sums/power_site.h"
 
+#include "power/site_supply.h"
 #include "power/standby.h"
 #include "sums/parts.h"
 #include "sums/power_parts.h"
@@ -57,16 +58,8 @@ static void add_profile(
             count);
 }
 
-/* Keypads that are no device of the file have no profile. */
 static void note_keypads(const struct site *site, struct sums_answer *answer) {
-    size_t bare = 0;
-    for (size_t i = 0; i < site->keypad_count; i++) {
-        bool device = false;
-        for (size_t k = 0; k < site->device_count; k++) {
-            device = device || site->devices[k].keypad == (int)i;
-        }
-        bare += !device;
-    }
+    const size_t bare = power_bare_keypads(site);
     if (bare > 0) {
         sums_note(answer,
                 sums_text(answer,
